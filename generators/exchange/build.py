@@ -1,0 +1,54 @@
+"""A study as a music21 score of one part at written pitch."""
+
+from music21 import bar, clef, instrument, metadata, stream, tempo
+
+from generators.brass.horn import Horn
+from generators.exchange.marks import Valves
+from generators.exchange.strains import measures, signed
+from generators.exchange.terms import interval_of
+from generators.phrase.study import Study
+
+
+def score(study: Study, horn: Horn, valves: Valves, title: str, player: str) -> stream.Score:
+    """Return the whole score: metadata and the horn's part."""
+    result = stream.Score()
+    result.atSoundingPitch = False
+    result.definesExplicitSystemBreaks = True
+    result.insert(0, _metadata(title, player))
+    result.insert(0, _part(study, horn, valves))
+    return result
+
+
+def _metadata(title: str, player: str) -> metadata.Metadata:
+    result = metadata.Metadata(title=title)
+    if player:
+        result.addContributor(metadata.Contributor(role="performer", name=player))
+    return result
+
+
+def _part(study: Study, horn: Horn, valves: Valves) -> stream.Part:
+    part = stream.Part()
+    part.atSoundingPitch = False
+    bars: list[stream.Measure] = []
+    for before, strain in zip((None, *study.strains), study.strains, strict=False):
+        bars += signed(measures(part, strain, valves), strain, before)
+    for opening in (_instrument(horn), clef.TrebleClef(), tempo.MetronomeMark(number=study.tempo, referent="quarter")):
+        bars[0].insert(0, opening)
+    _numbered(part, bars)
+    return part
+
+
+def _numbered(part: stream.Part, bars: list[stream.Measure]) -> None:
+    for number, measure in enumerate(bars, start=1):
+        measure.number = number
+        part.append(measure)
+    if not isinstance(bars[-1].rightBarline, bar.Repeat):
+        bars[-1].rightBarline = bar.Barline("final")
+
+
+def _instrument(horn: Horn) -> instrument.Instrument:
+    result = instrument.Instrument(instrumentName=horn.name)
+    result.partName, result.partId, result.instrumentId = horn.name, "P1", "P1-I1"
+    result.midiChannel, result.midiProgram = 0, horn.program
+    result.transposition = interval_of(horn.interval) if horn.interval.half_steps else None
+    return result

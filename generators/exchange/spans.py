@@ -1,0 +1,66 @@
+"""Lines over several notes, as index pairs into the pieces of a strain: slurs, hairpins, glides, octave brackets."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby, pairwise
+
+from generators.exchange.pieces import Piece
+from generators.phrase.note import Note, Rest
+from generators.theory.pitch import Pitch
+
+LOWEST_ON_STAFF = Pitch("F", 1, 3)
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A line of some kind from one piece to another, both included."""
+
+    kind: str
+    first: int
+    last: int
+
+
+def spans(pieces: Sequence[Piece]) -> tuple[Span, ...]:
+    """Return every line over the pieces of one strain."""
+    notes = [(place, piece.event) for place, piece in enumerate(pieces) if isinstance(piece.event, Note)]
+    return (*_slurs(notes), *_hairpins(notes), *_glides(pieces), *_low(notes))
+
+
+def _slurs(notes: list[tuple[int, Note[Pitch]]]) -> Iterator[Span]:
+    opened: list[int] = []
+    for place, note in notes:
+        if note.slur_close and opened:
+            yield Span("slur", opened.pop(), place)
+        if note.slur_open:
+            opened.append(place)
+
+
+def _hairpins(notes: list[tuple[int, Note[Pitch]]]) -> Iterator[Span]:
+    """Find the hairpins: each ends before the next note that has a hairpin sign or a dynamic, or with the strain."""
+    kind, first, before = "", 0, 0
+    for place, note in notes:
+        if note.hairpin or note.dynamic:
+            if kind:
+                yield Span(kind, first, before)
+            kind, first = note.hairpin.strip("."), place
+        before = place
+    if kind:
+        yield Span(kind, first, before)
+
+
+def _glides(pieces: Sequence[Piece]) -> Iterator[Span]:
+    for place, (piece, following) in enumerate(pairwise(pieces)):
+        if isinstance(piece.event, Note) and piece.event.glide and isinstance(following.event, Note):
+            yield Span("glide", place, place + 1)
+
+
+def is_low(event: Note[Pitch] | Rest) -> bool:
+    """Tell whether a note lies below the staff's reach and is printed an octave higher, under a bracket."""
+    return isinstance(event, Note) and event.pitch.midi < LOWEST_ON_STAFF.midi
+
+
+def _low(notes: list[tuple[int, Note[Pitch]]]) -> Iterator[Span]:
+    for low, run in groupby(notes, key=lambda pair: is_low(pair[1])):
+        if low:
+            places = [place for place, _ in run]
+            yield Span("8vb", places[0], places[-1])

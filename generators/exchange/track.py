@@ -1,0 +1,90 @@
+"""The one track of a MIDI file: what is heard, in order, as timed messages."""
+
+from fractions import Fraction
+
+from music21.midi import ChannelVoiceMessages, DeltaTime, MetaEvents, MidiEvent, MidiFile, MidiTrack
+
+from generators.brass.horn import Horn
+from generators.exchange.playing import playing, sounds
+from generators.phrase.algebra import length
+from generators.phrase.bars import Meter
+from generators.phrase.study import Study
+from generators.theory.key import Key, moved
+
+TICKS = 960
+"""Ticks in a quarter: whole for every value from a breve to a triplet 64th."""
+VELOCITIES = {"ppp": 24, "pp": 36, "p": 50, "mp": 64, "mf": 78, "f": 92, "ff": 108, "fff": 122}
+PLAIN = VELOCITIES["mf"]
+Timed = tuple[int, MidiEvent]
+
+
+def file(study: Study, horn: Horn) -> MidiFile:
+    """Return the study as a MIDI file of one track."""
+    result = MidiFile()
+    result.format, result.ticksPerQuarterNote = 0, TICKS
+    result.tracks = [_track([*_opening(study, horn), *_signatures(study, horn), *_notes(study, horn), _end(study)])]
+    return result
+
+
+def _ticks(at: Fraction) -> int:
+    return round(at * 4 * TICKS)
+
+
+def _opening(study: Study, horn: Horn) -> list[Timed]:
+    beat = round(60_000_000 / study.tempo)
+    return [
+        (0, _meta(MetaEvents.SEQUENCE_TRACK_NAME, horn.name.replace("♭", "b").encode("ascii", "replace"))),
+        (0, _meta(MetaEvents.SET_TEMPO, beat.to_bytes(3, "big"))),
+        (0, _voice(ChannelVoiceMessages.PROGRAM_CHANGE, horn.program)),
+    ]
+
+
+def _signatures(study: Study, horn: Horn) -> list[Timed]:
+    result: list[Timed] = []
+    for start, strain in playing(study):
+        result.append((_ticks(start), _meta(MetaEvents.TIME_SIGNATURE, _meter(strain.meter))))
+        result.append((_ticks(start), _meta(MetaEvents.KEY_SIGNATURE, _key(moved(strain.key, horn.interval)))))
+    return result
+
+
+def _meter(meter: Meter) -> bytes:
+    clocks = int(meter.beat * 4 * 24)
+    return bytes([meter.beats, meter.unit.bit_length() - 1, clocks, 8])
+
+
+def _key(key: Key) -> bytes:
+    return key.fifths.to_bytes(1, "big", signed=True) + bytes([key.mode == "minor"])
+
+
+def _notes(study: Study, horn: Horn) -> list[Timed]:
+    result: list[Timed] = []
+    for sound in sounds(study):
+        pitch = sound.pitch.midi + horn.sounding_half_steps
+        result.append((_ticks(sound.start), _voice(ChannelVoiceMessages.NOTE_ON, pitch, VELOCITIES.get(sound.dynamic, PLAIN))))
+        result.append((_ticks(sound.start + sound.length), _voice(ChannelVoiceMessages.NOTE_OFF, pitch, 0)))
+    return result
+
+
+def _end(study: Study) -> Timed:
+    whole = sum((length(strain.music) for _, strain in playing(study)), Fraction(0))
+    return _ticks(whole), _meta(MetaEvents.END_OF_TRACK, b"")
+
+
+def _track(events: list[Timed]) -> MidiTrack:
+    track, before = MidiTrack(0), 0
+    for at, event in sorted(events, key=lambda timed: (timed[0], timed[1].sortOrder)):
+        track.events += [DeltaTime(track, time=at - before), event]
+        before = at
+    return track
+
+
+def _meta(kind: MetaEvents, data: bytes) -> MidiEvent:
+    result = MidiEvent(type=kind)
+    result.data = data
+    return result
+
+
+def _voice(kind: ChannelVoiceMessages, first: int, second: int | None = None) -> MidiEvent:
+    result = MidiEvent(type=kind)
+    result.parameter1, result.parameter2 = first, second
+    return result

@@ -1,0 +1,104 @@
+"""The small algebra on phrases: each function takes phrases and returns one; none changes its argument."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import accumulate
+from typing import Any, TypeVar
+
+from generators.phrase.note import Degree, Note, P, Phrase, Rest
+from generators.theory.interval import Interval, transpose
+from generators.theory.pitch import Pitch
+
+Q = TypeVar("Q")
+
+
+def length(phrase: Phrase[P]) -> Fraction:
+    """Return the length in whole notes: `length(line) == Fraction(4)` for four bars of 4/4."""
+    return sum((event.length for event in phrase), Fraction(0))
+
+
+def notes(phrase: Phrase[P]) -> tuple[Note[P], ...]:
+    """Return the notes alone, without the rests."""
+    return tuple(event for event in phrase if isinstance(event, Note))
+
+
+def then(*phrases: Phrase[P]) -> Phrase[P]:
+    """Return the phrases one after another."""
+    return tuple(event for phrase in phrases for event in phrase)
+
+
+def times(phrase: Phrase[P], count: int) -> Phrase[P]:
+    """Return the phrase so many times over."""
+    return phrase * count
+
+
+def line(pitches: Iterable[P], lengths: Iterable[Fraction]) -> Phrase[P]:
+    """Return a bare line of pitches with the given lengths; both must be equally many."""
+    return tuple(Note(pitch, value) for pitch, value in zip(pitches, lengths, strict=True))
+
+
+def mapped(phrase: Phrase[P], change: Callable[[P], Q]) -> Phrase[Q]:
+    """Return the phrase with every pitch changed and every mark kept."""
+    return tuple(event if isinstance(event, Rest) else with_pitch(event, change(event.pitch)) for event in phrase)
+
+
+def with_pitch(note: Note[P], pitch: Q) -> Note[Q]:
+    """Return the note with all its marks on another pitch, of another kind if need be."""
+    changed: Note[Any] = replace(note, pitch=pitch)  # type: ignore[arg-type]  # replace() cannot change the type variable
+    return changed
+
+
+def transposed(phrase: Phrase[Pitch], interval: Interval) -> Phrase[Pitch]:
+    """Return the phrase an interval away, spelled by the interval."""
+    return mapped(phrase, lambda pitch: transpose(pitch, interval))
+
+
+def shifted(phrase: Phrase[Degree], steps: int) -> Phrase[Degree]:
+    """Return a line of degrees moved along its scale (a sequence)."""
+    return mapped(phrase, lambda degree: Degree(degree.index + steps, degree.alter))
+
+
+def inverted(phrase: Phrase[Degree], axis: int) -> Phrase[Degree]:
+    """Return a line of degrees mirrored in a degree: `inverted(inverted(x, a), a) == x`."""
+    return mapped(phrase, lambda degree: Degree(2 * axis - degree.index, -degree.alter))
+
+
+def augmented(phrase: Phrase[P], factor: Fraction) -> Phrase[P]:
+    """Return the phrase with every length multiplied."""
+    return tuple(replace(event, length=event.length * factor) for event in phrase)
+
+
+def on(phrase: Phrase[P], index: int, **changes: Any) -> Phrase[P]:
+    """Return the phrase with marks changed on its note number `index` (negative from the end); rests do not count."""
+    places = [i for i, event in enumerate(phrase) if isinstance(event, Note)]
+    place = places[index]
+    return (*phrase[:place], replace(phrase[place], **changes), *phrase[place + 1 :])
+
+
+def slurred(phrase: Phrase[P]) -> Phrase[P]:
+    """Return the phrase under one slur, first note to last; a single note stays as it is."""
+    return phrase if len(notes(phrase)) < 2 else on(on(phrase, 0, slur_open=True), -1, slur_close=True)
+
+
+def onsets(phrase: Phrase[P]) -> tuple[Fraction, ...]:
+    """Return where each event begins, in whole notes from the start."""
+    return tuple(accumulate((event.length for event in phrase), initial=Fraction(0)))[: len(phrase)]
+
+
+def breaths(phrase: Phrase[P]) -> tuple[Phrase[P], ...]:
+    """Return the stretches between breaths and rests, in order, without the rests."""
+    stretches: list[list[Note[P]]] = [[]]
+    for event in phrase:
+        if isinstance(event, Rest):
+            stretches.append([])
+            continue
+        stretches[-1].append(event)
+        if event.breath:
+            stretches.append([])
+    return tuple(tuple(stretch) for stretch in stretches if stretch)
+
+
+def spread(phrase: Phrase[P], lengths: Sequence[Fraction]) -> Phrase[P]:
+    """Return the phrase with new lengths laid over its events, repeating as needed."""
+    return tuple(replace(event, length=lengths[i % len(lengths)]) for i, event in enumerate(phrase))

@@ -1,0 +1,92 @@
+"""Articulation sets: how a group of notes is tongued and slurred, laid over any pattern and begun anew at every pulse."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import groupby
+
+from generators.errors import unknown
+from generators.phrase.algebra import on, slurred
+from generators.phrase.note import Note, P, Phrase
+
+
+@dataclass(frozen=True, slots=True)
+class Articulation:
+    """A set: one character a slot of the pulse; equal letters are one slur, a dot is tongued short, a dash is plain."""
+
+    name: str
+    slots: str
+    mark: str = ""
+    """An articulation on every tongued note."""
+    syllables: str = ""
+    """One syllable a slot, printed under the notes."""
+    lesson: str = ""
+    """What it teaches, as the end of an aim."""
+
+
+SETS = {
+    row.name: row
+    for row in (
+        Articulation("slurred", "", lesson="no bump between the valves"),
+        Articulation("tongued", "-", lesson="every start alike, and no space between"),
+        Articulation("tenuto", "-", "tenuto", lesson="full value to the last of each note"),
+        Articulation("staccato", "-", "staccato", lesson="short notes that ring"),
+        Articulation("accented", "-", "accent", lesson="the front of the note, made by air"),
+        Articulation("slurred-pairs", "aabb", lesson="the second of each pair lighter, not shorter"),
+        Articulation("slur-two-tongue-two", "aa..", lesson="the two short notes as even as the slurred ones"),
+        Articulation("tongue-two-slur-two", "..aa", lesson="the slur beginning exactly on its beat"),
+        Articulation("slur-three-tongue-one", "aaa.", lesson="the last note placed, not thrown away"),
+        Articulation("tongue-one-slur-three", ".aaa", lesson="the first note short without hurrying the next"),
+        Articulation("middle-pair-slurred", ".aa.", lesson="the slur across the middle without an accent"),
+        Articulation("slur-two-tongue-one", "aa.", lesson="threes that do not turn into twos"),
+        Articulation("tongue-one-slur-two", ".aa", lesson="the slur starting late and ending even"),
+        Articulation("double", "--", syllables="tk", lesson="k as clear as t"),
+        Articulation("triple", "---", syllables="ttk", lesson="the k in third place as strong as the first t"),
+        Articulation("k-tongue", "-", syllables="k", lesson="k alone, as close to the teeth as it will come"),
+    )
+}
+
+
+def articulation(name: str) -> Articulation:
+    """Return a set by name; an unknown one is refused with its nearest neighbour."""
+    if name not in SETS:
+        raise unknown("articulation", name, SETS)
+    return SETS[name]
+
+
+def fits(row: Articulation, slots: int) -> bool:
+    """Tell whether a set goes evenly into a pulse of so many slots."""
+    return slots % max(1, len(row.slots)) == 0
+
+
+def articulated(phrase: Phrase[P], row: Articulation, unit: Fraction, pulse: Fraction) -> Phrase[P]:
+    """Return a run with a set laid over it, begun anew at every pulse; notes longer than a pulse slot keep their slots.
+
+    The run starts on a pulse and holds only notes.
+    """
+    if not row.slots:
+        return slurred(phrase)
+    pieces = groupby(_slotted(phrase, row, unit, pulse), key=lambda item: item[0])
+    return tuple(event for _, group in pieces for event in _grouped([note for _, note in group]))
+
+
+def _slotted(phrase: Phrase[P], row: Articulation, unit: Fraction, pulse: Fraction) -> Iterator[tuple[object, Note[P]]]:
+    """Yield each note with the slur it belongs to; a tongued note belongs to none but its own."""
+    now = Fraction(0)
+    for i, event in enumerate(phrase):
+        assert isinstance(event, Note)  # noqa: S101 - a run holds only notes, see articulated
+        slot = int((now % pulse) / unit) % len(row.slots)
+        letter = row.slots[slot]
+        here = (now // pulse, slot // len(row.slots), letter) if letter.isalpha() else i
+        yield here, _tongued(event, row, slot, letter)
+        now += event.length
+
+
+def _tongued(note: Note[P], row: Articulation, slot: int, letter: str) -> Note[P]:
+    mark = "staccato" if letter == "." else row.mark
+    syllable = row.syllables[slot % len(row.syllables)] if row.syllables else ""
+    return replace(note, articulations=(*note.articulations, mark) if mark else note.articulations, syllable=syllable)
+
+
+def _grouped(group: list[Note[P]]) -> Phrase[P]:
+    return on(on(tuple(group), 0, slur_open=True), -1, slur_close=True) if len(group) > 1 else tuple(group)

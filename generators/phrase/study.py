@@ -1,0 +1,97 @@
+"""Strains and studies: what a page holds, before any notation library sees it."""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from generators.phrase.algebra import length
+from generators.phrase.bars import COMMON, Bar, Meter, bars
+from generators.phrase.note import Note, Phrase, Rest
+from generators.theory.key import Key
+from generators.theory.pitch import Pitch
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """What the player may be asked: written range, breath in seconds, and the habits of a grade."""
+
+    low: Pitch
+    high: Pitch
+    breath: float
+    """Seconds between two breaths at the most."""
+    leap: int = 24
+    """The widest leap in half-steps."""
+    tempo: int = 240
+    """Beats a minute at the most."""
+    shortest: Fraction = Fraction(1, 16)
+    """The shortest note value, in whole notes."""
+    speed: float = 8.8
+    """Single-tongued notes a second at the most."""
+    pedals: bool = False
+    """Whether notes below the lowest second partial were asked for."""
+    partials: bool = False
+    """Whether partials 7, 11, 13 and 14 were asked for."""
+    keys: tuple[str, ...] = ()
+    """The written keys allowed; empty for all."""
+
+
+@dataclass(frozen=True, slots=True)
+class Strain:
+    """One strain: a sentence of music with its key, meter and label, on lines of its own."""
+
+    label: str
+    key: Key
+    music: Phrase[Pitch]
+    meter: Meter = COMMON
+    lines: tuple[int, ...] = ()
+    """Bars on each printed line; empty: three or four a line as they come."""
+    tube: str = ""
+    """The valve set all of it lies on, for lip slurs."""
+    repeats: int = 1
+    """How often it is played."""
+
+    @property
+    def bars(self) -> tuple[Bar[Pitch], ...]:
+        """The music cut into bars."""
+        return bars(self.music, self.meter)
+
+    @property
+    def notes(self) -> tuple[Note[Pitch], ...]:
+        """The notes without the rests."""
+        return tuple(event for event in self.music if isinstance(event, Note))
+
+
+@dataclass(frozen=True, slots=True)
+class Study:
+    """One study, complete: all that is proved, printed, heard and exported."""
+
+    kind: str
+    title: str
+    aim: str
+    horn: str
+    tempo: int
+    strains: tuple[Strain, ...]
+    limits: Limits
+    goal: int = 0
+    """The tempo to grow to; 0 for none."""
+    remarks: tuple[str, ...] = field(default=())
+    """What the page says of how the study was fitted to the player."""
+
+    @property
+    def notes(self) -> tuple[Note[Pitch], ...]:
+        """Every note in order, repeats once."""
+        return tuple(note for strain in self.strains for note in strain.notes)
+
+    def seconds(self, whole_notes: Fraction) -> float:
+        """Return how long a length lasts at the tempo; the beat is a quarter."""
+        return float(whole_notes * 4 * 60 / self.tempo)
+
+    @property
+    def playing(self) -> float:
+        """Seconds of sound, repeats counted."""
+        return self.seconds(sum((length(s.notes) * s.repeats for s in self.strains), Fraction(0)))
+
+    @property
+    def resting(self) -> float:
+        """Seconds of written rest, repeats counted."""
+        rests = (length(tuple(e for e in s.music if isinstance(e, Rest))) * s.repeats for s in self.strains)
+        return self.seconds(sum(rests, Fraction(0)))

@@ -1,0 +1,143 @@
+"""What scales and arpeggios share: fitting a pattern to the range, and making one strain a key of it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from generators.errors import BadRequest
+from generators.phrase.algebra import mapped, notes, then
+from generators.phrase.articulation import Articulation, fits
+from generators.phrase.bars import COMMON, bars
+from generators.phrase.lines import line_up
+from generators.phrase.note import Phrase, Rest
+from generators.phrase.study import Limits, Strain
+from generators.studies.climb import RHYTHMS, Pattern, Rhythm, Shape, climbed
+from generators.studies.fit import NoFit, needed
+from generators.studies.ladders import Ladder
+from generators.studies.setting import Setting
+from generators.theory.pitch import Pitch
+
+OCTAVES = ("wide", "1", "2", "3")
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What is to be done in every key."""
+
+    kind: str
+    pattern: Pattern
+    rhythm: Rhythm
+    row: Articulation
+    octaves: str
+
+
+def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str) -> Task:
+    """Return the task, refusing an articulation or a rhythm whose groups do not go into the pattern's."""
+    chosen = RHYTHMS[rhythm] if rhythm else _own_rhythm(pattern, row)
+    if len(pattern.cell) > 1 and len(pattern.cell) % 3 != 0 and chosen.slots % len(pattern.cell) != 0:
+        raise BadRequest(f'pattern "{pattern.name}" goes in groups of {len(pattern.cell)}, rhythm "{chosen.name}" does not; {_advice(pattern)}')
+    if len(pattern.cell) % 3 == 0 and chosen.slots % 3 != 0:
+        raise BadRequest(f'pattern "{pattern.name}" goes in groups of 3, rhythm "{chosen.name}" does not; choose --rhythm triplets.')
+    if not fits(row, chosen.slots):
+        raise BadRequest(f'articulation "{row.name}" goes in groups of {len(row.slots)}, rhythm "{chosen.name}" in {chosen.slots}; {_other(row)}')
+    return Task(kind, pattern, chosen, row, octaves)
+
+
+def _own_rhythm(pattern: Pattern, row: Articulation) -> Rhythm:
+    return RHYTHMS["triplets" if len(pattern.cell) % 3 == 0 or len(row.slots) == 3 else "eighths"]
+
+
+def _advice(pattern: Pattern) -> str:
+    names = [rhythm.name for rhythm in RHYTHMS.values() if rhythm.slots % len(pattern.cell) == 0]
+    return f"choose --rhythm {' or '.join(names)}."
+
+
+def _other(row: Articulation) -> str:
+    names = [rhythm.name for rhythm in RHYTHMS.values() if fits(row, rhythm.slots)]
+    return f"choose --rhythm {' or '.join(names)}, or another articulation."
+
+
+def strains(job: Task, ladders: Sequence[Ladder], setting: Setting) -> tuple[tuple[Strain, ...], int, tuple[str, ...]]:
+    """Return one strain a ladder, the tempo, and the remarks; NoFit where one finds no room at all."""
+    found: list[tuple[Phrase[Pitch], Shape]] = []
+    try:
+        found = [_widest(job, ladder, setting) for ladder in ladders]
+    except TooLong as short:
+        if setting.tempo_asked or short.tempo > setting.limits.tempo:
+            raise
+        return strains(job, ladders, replace(setting, tempo=short.tempo))
+    music = tuple(_strain(ladder, line, setting) for ladder, (line, _) in zip(ladders, found, strict=True))
+    remarks = (_narrowed(job, ladder, shape) for ladder, (_, shape) in zip(ladders, found, strict=True))
+    return music, setting.tempo, tuple(remark for remark in remarks if remark)
+
+
+class TooLong(NoFit):
+    """Even the narrowest climb outlasts the breath at the tempo; `tempo` would do."""
+
+    def __init__(self, message: str, tempo: int) -> None:
+        super().__init__(message)
+        self.tempo = tempo
+
+
+def _strain(ladder: Ladder, music: Phrase[Pitch], setting: Setting) -> Strain:
+    rested = then(music, (Rest(COMMON.bar),))
+    label = f"{setting.label(ladder.key).removesuffix(ladder.key.mode).strip()} {ladder.label}"
+    return Strain(label, ladder.key, rested, COMMON, line_up(bars(rested, COMMON)))
+
+
+def _widest(job: Task, ladder: Ladder, setting: Setting) -> tuple[Phrase[Pitch], Shape]:
+    """Return the widest strain inside range, breath and leap, and its shape; the lowest root that allows it."""
+    limits, short, wide = setting.limits, 0, 0
+    for shape, octave in _shapes(job, ladder, limits):
+        line = mapped(climbed(job.pattern, shape, job.rhythm, job.row), lambda rung: ladder.pitch(rung.index, rung.rises, octave))
+        wide, quick = _leap(line), needed([line], limits)
+        if wide <= limits.leap and quick <= setting.tempo:
+            return line, shape
+        short = quick if wide <= limits.leap else short
+    raise _why(job, ladder, setting, short, wide)
+
+
+def _why(job: Task, ladder: Ladder, setting: Setting, short: int, wide: int) -> NoFit:
+    name, limits = f"{ladder.key.tonic} {ladder.label}", setting.limits
+    if short:
+        return TooLong(f"at tempo {setting.tempo} {name} outlasts the breath of {limits.breath:.0f} s; tempo {short} would do.", short)
+    if wide > limits.leap:
+        return NoFit(f'pattern "{job.pattern.name}" leaps {wide} half-steps in {name}, past {limits.leap}; choose --pattern straight.')
+    return NoFit(f"{name} finds no room for {job.pattern.name} between {limits.low} and {limits.high}")
+
+
+def _leap(line: Phrase[Pitch]) -> int:
+    pitches = [note.pitch.midi for note in notes(line)]
+    return max(abs(b - a) for a, b in zip(pitches, pitches[1:], strict=False))
+
+
+def _shapes(job: Task, ladder: Ladder, limits: Limits) -> Iterator[tuple[Shape, int]]:
+    """Yield shapes from the widest to the narrowest, each with the octave of its root, the lowest first."""
+    found = [(shape, octave) for octave in range(1, 7) for shape in _in_octave(job, ladder, octave, limits)]
+    most = max((shape.top for shape, _ in found), default=0) if job.octaves == "wide" else ladder.rungs * int(job.octaves)
+    yield from sorted(found, key=lambda item: (-min(item[0].top, most), item[1], item[0].bottom))
+
+
+def _in_octave(job: Task, ladder: Ladder, octave: int, limits: Limits) -> Iterator[Shape]:
+    low, high = ladder.reach(octave, limits)
+    if low > 0:
+        return
+    most = high if job.octaves == "wide" else min(high, ladder.rungs * int(job.octaves))
+    spare = max(job.pattern.cell) + 1
+    for top in range(ladder.least, most + 1):
+        if top % ladder.rungs in ladder.rests:
+            yield Shape(top, _bottom(job, ladder, low), max(low, -1), min(high, top + spare))
+
+
+def _bottom(job: Task, ladder: Ladder, low: int) -> int:
+    """Return where the way down turns: the lowest resting rung of a wide run, the tonic, or the note below it on the way back."""
+    if not job.pattern.run:
+        return 0
+    if job.octaves == "wide" and job.pattern.stops:
+        return min(rung for rung in range(max(low, -ladder.rungs), 1) if rung % ladder.rungs in ladder.rests)
+    return 0 if job.pattern.stops else max(low, -1)
+
+
+def _narrowed(job: Task, ladder: Ladder, shape: Shape) -> str:
+    if job.octaves == "wide" or shape.top >= ladder.rungs * int(job.octaves):
+        return ""
+    return f"{ladder.key.tonic} {ladder.label}: up to {ladder.pitch(shape.top).pretty[:-1]} only, for range and breath."

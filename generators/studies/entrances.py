@@ -1,0 +1,176 @@
+"""Entrances: counted silence, then a note or a short call taken cold; spread evenly over register and dynamic by a draw."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from generators.errors import BadRequest
+from generators.phrase.algebra import length, notes, on, shifted, then
+from generators.phrase.bars import COMMON
+from generators.phrase.in_key import in_key
+from generators.phrase.note import Phrase, Rest
+from generators.phrase.notation import degrees
+from generators.phrase.study import Limits, Strain, Study
+from generators.studies.draw import number, pick, shuffled
+from generators.studies.fit import NoFit, inside
+from generators.studies.request import Request, option
+from generators.studies.setting import Setting, resolve
+from generators.theory.key import Key
+from generators.theory.pitch import Pitch
+
+T = TypeVar("T")
+OWN_TEMPO = 76
+REGISTERS = ("low", "middle", "high")
+DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
+A_STRAIN, A_LINE = 4, 2
+
+# Degree 1 is the note entered on. Each fills whole bars; each is a thing that happens in an orchestra or a band.
+FIGURES = {
+    "note": "1/2 r/2",
+    "long": "1/2. r/4",
+    "off-beat": "r/4. 1/8:st 1/2:te",
+    "call": "r/2 r/4 1/8:ac 1/8:ac | 4/2.:te r/4",
+    "fall": "1/4.( 7,/8 6,/4) r/4",
+    "rise": "r/4 1/4( 2 3 | 5/2.) r/4",
+    "turn": "1/8( 2 1 7, 1/2)",
+    "fanfare": "1/4:te 1/8t:st 1:st 1:st 3/4:te 5/4:te",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EntrancesRequest(Request):
+    """Cold starts: how many, after what rests, in which registers, dynamics and figures."""
+
+    count: int = option(12, "How many entrances, 1 to 64.", span=(1, 64))
+    rests: str = option("4-16", "Bars of rest before each: a range such as 4-16, or a list such as 6,9,4 taken in turn.")
+    long_rest: int = option(0, "One rest of so many bars at a drawn place, 0 for none.", span=(0, 99))
+    registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
+    dynamics: tuple[str, ...] = option(("pp", "p", "mf", "f", "ff"), "Dynamics.", allowed=DYNAMICS)
+    figures: tuple[str, ...] = option(tuple(FIGURES), "What is played.", allowed=tuple(FIGURES))
+
+
+def entrances(request: EntrancesRequest) -> Study:
+    """Return the entrances of a request; the draw depends on the request and its seed alone."""
+    setting = resolve(request, ("C",), OWN_TEMPO)
+    figures = _playable(request, setting.limits)
+    registers = balanced(dict.fromkeys(request.registers) or REGISTERS, request.count, request.seed, "register")
+    dynamics = balanced(dict.fromkeys(request.dynamics) or DYNAMICS, request.count, request.seed, "dynamic")
+    choices = balanced(figures, request.count, request.seed, "figure")
+    rests = _rests(request)
+    played: list[Phrase[Pitch]] = []
+    for i in range(request.count):
+        line = _entry(request, setting, i, registers[i], _turned(figures, choices[i]), played[-1:])
+        played.append(on(line, 0, dynamic=dynamics[i]))
+    strains = tuple(_strains(setting, rests, played))
+    aim = "Listen inwardly for the note before you lift the horn: pitch, loudness and the breath are all ready in the last bar of rest."
+    title = f"Entrances: {request.count} taken cold"
+    return Study("entrances", title, aim, setting.horn.id, setting.tempo, strains, setting.limits)
+
+
+def balanced(items: Sequence[T] | dict[T, None], count: int, seed: int, what: str) -> list[T]:
+    """Return a drawn series in which every item comes equally often (within one) and no neighbours are equal."""
+    pool = list(items)
+    series: list[T] = []
+    while len(series) < count:
+        block = shuffled(pool, seed, what, len(series))
+        if series and len(pool) > 1 and block[0] == series[-1]:
+            block = block[1:] + block[:1]
+        series += block
+    return series[:count]
+
+
+def _turned(figures: Sequence[str], first: str) -> list[str]:
+    """Return the figures beginning with the one that was drawn, the others in case it does not lie in the register."""
+    place = figures.index(first)
+    return [*figures[place:], *figures[:place]]
+
+
+def _playable(request: EntrancesRequest, limits: Limits) -> list[str]:
+    """Return the figures whose notes are not too short and whose leaps are not too wide for the grade."""
+    asked = dict.fromkeys(request.figures or FIGURES)
+    fit = [name for name in asked if min(e.length for e in notes(degrees(FIGURES[name]))) >= limits.shortest]
+    if not fit:
+        raise BadRequest(f"figures {', '.join(asked)} are too quick for grade {request.grade}; allowed: note, long, fall and others of quarters.")
+    return fit
+
+
+def _rests(request: EntrancesRequest) -> list[int]:
+    """Return the bars of rest before each entrance."""
+    low, high, series = _rest_plan(request.rests)
+    rests = [series[i % len(series)] for i in range(request.count)] if series else _drawn(low, high, request)
+    if request.long_rest:
+        rests[number(request.seed, "long rest") % len(rests)] = request.long_rest
+    return rests
+
+
+def _drawn(low: int, high: int, request: EntrancesRequest) -> list[int]:
+    rests: list[int] = []
+    for i in range(request.count):
+        free = [bars for bars in range(low, high + 1) if bars not in rests[-1:]] or [low]
+        rests.append(pick(free, request.seed, "rest", i))
+    return rests
+
+
+def _rest_plan(text: str) -> tuple[int, int, list[int]]:
+    """Read "4-16" as a range or "6,9,4" as a series."""
+    parts = text.replace(" ", "").split("-" if "-" in text else ",")
+    if not all(part.isdigit() and 1 <= int(part) <= 99 for part in parts) or ("-" in text and len(parts) != 2):
+        raise BadRequest(f'rests "{text}" is not understood; write 1 to 99 bars as a range, 4-16, or as a list, 6,9,4.')
+    numbers = [int(part) for part in parts]
+    if "-" not in text:
+        return 0, 0, numbers
+    if numbers[0] > numbers[1]:
+        raise BadRequest(f'rests "{text}" runs backwards; write the smaller number first, {numbers[1]}-{numbers[0]}.')
+    return numbers[0], numbers[1], []
+
+
+def band(limits: Limits, register: str) -> tuple[int, int]:
+    """Return the lowest and highest MIDI number of a register, a third of the player's range."""
+    low, wide = limits.low.midi, limits.high.midi - limits.low.midi + 1
+    third = REGISTERS.index(register)
+    return low + wide * third // 3, low + wide * (third + 1) // 3 - 1
+
+
+def _entry(
+    request: EntrancesRequest, setting: Setting, place: int, register: str, figures: Sequence[str], before: Sequence[Phrase[Pitch]]
+) -> Phrase[Pitch]:
+    """Return one entrance: the drawn figure, or the next that lies in the register, on a note of the key."""
+    key = setting.keys[place * len(setting.keys) // request.count]
+    last = notes(before[0])[0].pitch if before else None
+    for figure in figures:
+        lines = [line for line in _lines(figure, key, register, setting.limits) if notes(line)[0].pitch != last]
+        if lines:
+            return pick(lines, request.seed, "pitch", place)
+    raise NoFit(f"entrances: no figure has room in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}")
+
+
+def _lines(figure: str, key: Key, register: str, limits: Limits) -> Iterator[Phrase[Pitch]]:
+    low, high = band(limits, register)
+    sketch = degrees(FIGURES[figure])
+    for index in range(-14, 28):
+        line = in_key(shifted(sketch, index), key, 4)
+        if low <= notes(line)[0].pitch.midi <= high and inside(line, limits) and _steps(line) <= limits.leap:
+            yield line
+
+
+def _steps(line: Phrase[Pitch]) -> int:
+    pitches = [note.pitch.midi for note in notes(line)]
+    return max((abs(b - a) for a, b in zip(pitches, pitches[1:], strict=False)), default=0)
+
+
+def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pitch]]) -> Iterator[Strain]:
+    """Yield strains of a few entrances each, two to a line, every one in its key."""
+    count, keys = len(played), setting.keys
+    start = 0
+    while start < count:
+        key = keys[start * len(keys) // count]
+        end = next((i for i in range(start, count) if i - start == A_STRAIN or keys[i * len(keys) // count] != key), count)
+        parts = [then((Rest(rests[i] * COMMON.bar),), played[i]) for i in range(start, end)]
+        lines = tuple(_bars(then(*parts[i : i + A_LINE])) for i in range(0, len(parts), A_LINE))
+        numbers = f"{start + 1} to {end}" if end - start > 1 else f"{end}"
+        yield Strain(f"{setting.label(key)}, {numbers}", key, then(*parts), COMMON, lines)
+        start = end
+
+
+def _bars(phrase: Phrase[Pitch]) -> int:
+    return int(length(phrase) / COMMON.bar)

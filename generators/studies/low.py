@@ -1,0 +1,152 @@
+"""Low: down a chord to a settled low note and back to a comfortable one, half-step by half-step, then the pedals if asked."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from generators.brass.fingering import usual
+from generators.errors import BadRequest
+from generators.phrase.algebra import notes, then
+from generators.phrase.bars import COMMON, bars
+from generators.phrase.in_key import in_key
+from generators.phrase.lines import line_up
+from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.notation import degrees
+from generators.phrase.study import Strain, Study
+from generators.studies.fit import NoFit, inside, span_words, with_air
+from generators.studies.request import Request, option
+from generators.studies.setting import ALL_KEYS, PEDAL_FLOOR, Setting, resolve
+from generators.theory.key import Key, parse_key
+from generators.theory.pitch import Pitch, parse_pitch
+
+OWN_TEMPO = 66
+# A descent through so many half-steps; fewer where the range is small, never fewer than FEWEST.
+STRAINS, FEWEST = 7, 3
+LOWEST_TUBE = parse_pitch("F#3")
+GRADES_WITH_PEDALS = ("4", "5", "6")
+
+# From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.
+FORMS = {
+    "an octave": "[mp]8/2( 5/4 3 | [>]1/1)* | [p]1/4( 2 3/2? | [<]4/4 5 6 7 | [.]8/1)*",
+    "a fifth": "[mp]5/2( 3/4 2 | [>]1/1)* | [p]1/4( 2 3/2? | [<]2/4 3 4/2 | [.]5/1)*",
+    "a third": "[mp]3/2( 2 | [>]1/1)* | [p]1/2( 2? | [<]1/2 2 | [.]3/1)*",
+}
+PEDAL_FORM = "[mp]8/1( | [>]1/1:fe)* | [p]8/1*"
+AIM = "Listen for the bottom note to be the broadest of the strain: drop the jaw, keep the air moving, add nothing else."
+PEDAL_AIM = "Listen for the octave below to ring with the same vowel; a pedal is let out, never pressed. Stop if the lips feel numb."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LowRequest(Request):
+    """A low study: how deep it goes, and whether it goes on into the pedals."""
+
+    depth: str = option("", "The lowest note, such as F#3; without it the player's lowest, or C3 with pedals.")
+    pedals: bool = option(False, "Go on below F#3: free, held octaves, the gap notes lipped.")
+
+
+def low(request: LowRequest) -> Study:
+    """Return the low study of a request: strains whose tonics fall by half-steps to the depth, or the keys asked for."""
+    setting = resolve(request, ALL_KEYS, OWN_TEMPO, pedals=request.pedals)
+    depth = _depth(request, setting)
+    for form, sketch in FORMS.items():
+        strains = list(_descent(request, sketch, setting, depth))
+        if _enough(request, setting, strains):
+            return _study(request, setting, form, strains, depth)
+    raise NoFit(f"low: not even a descent of a third fits three times between {setting.limits.low} and {setting.limits.high}")
+
+
+def _depth(request: LowRequest, setting: Setting) -> Pitch:
+    if request.pedals and request.grade and request.grade not in GRADES_WITH_PEDALS:
+        raise BadRequest(f"pedals are not for grade {request.grade}; allowed from grade {GRADES_WITH_PEDALS[0]}, or leave them out.")
+    if not request.depth:
+        return _own_depth(request, setting)
+    depth = parse_pitch(request.depth)
+    floor = PEDAL_FLOOR if request.pedals else setting.horn.low
+    if not floor.midi <= depth.midi <= setting.limits.high.midi - 4:
+        top = setting.limits.high
+        raise BadRequest(f"depth {depth} is out of reach; allowed: {floor} to a third below {top}{'' if request.pedals else ', lower with --pedals'}.")
+    return depth
+
+
+def _own_depth(request: LowRequest, setting: Setting) -> Pitch:
+    if request.low or (request.grade and not request.pedals):
+        return setting.limits.low
+    return parse_pitch("C3") if request.pedals else max(setting.horn.low, LOWEST_TUBE)
+
+
+def _descent(request: LowRequest, sketch: str, setting: Setting, depth: Pitch) -> Iterator[tuple[Key, Phrase[Pitch]]]:
+    """Yield key and line of each strain above the pedals."""
+    bottom = max(depth, LOWEST_TUBE if request.pedals else depth)
+    limits = replace(setting.limits, low=min(bottom, setting.limits.low) if request.depth else bottom)
+    for key in _keys(request, setting, bottom):
+        lines = [in_key(degrees(sketch), key, octave) for octave in range(1, 6)]
+        fitting = [line for line in lines if inside(line, limits)]
+        if fitting:
+            yield key, fitting[0]
+
+
+def _keys(request: LowRequest, setting: Setting, bottom: Pitch) -> Sequence[Key]:
+    """Return the keys asked for, or those of the half-steps down to the lowest note that a learner's grade knows."""
+    steps = falling(bottom.midi + STRAINS - 1, bottom.midi)
+    if request.keys:
+        return setting.keys
+    known = setting.limits.keys
+    return [key for key in falling(bottom.midi + 11, bottom.midi) if key.name in known] if known else steps
+
+
+def falling(top: int, bottom: int) -> tuple[Key, ...]:
+    """Return the major keys whose tonics fall by half-steps between two MIDI numbers."""
+    names = {parse_key(name).degree(0).midi % 12: name for name in ALL_KEYS} | {6: "F#"}
+    return tuple(parse_key(names[midi % 12]) for midi in range(top, bottom - 1, -1))
+
+
+def _enough(request: LowRequest, setting: Setting, strains: list[tuple[Key, Phrase[Pitch]]]) -> bool:
+    wanted = len(setting.keys) if request.keys else min(FEWEST, len(setting.limits.keys) or FEWEST)
+    return len(strains) >= wanted
+
+
+def _study(request: LowRequest, setting: Setting, form: str, descent: list[tuple[Key, Phrase[Pitch]]], depth: Pitch) -> Study:
+    below = list(_pedals(setting, depth)) if request.pedals else []
+    lines = [(key, line) for key, line in (*descent, *below)]
+    music, pace = with_air([line for _, line in lines], setting)
+    strains = tuple(_strain(setting, key, line) for (key, _), line in zip(lines, music, strict=True))
+    limits = replace(setting.limits, low=min(depth, setting.limits.low))
+    return Study(
+        "low",
+        f"Low: {form} down{', then the pedals' if below else ''}",
+        PEDAL_AIM if below else AIM,
+        setting.horn.id,
+        pace,
+        strains,
+        limits,
+        remarks=tuple(_remarks(request, form, len(descent), setting)),
+    )
+
+
+def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> Iterator[str]:
+    if form != next(iter(FORMS)):
+        yield f"Narrowed from an octave to {form} to stay within {span_words(setting.limits)}."
+    if not request.keys and not setting.limits.keys and count < STRAINS:
+        yield f"{count} strains instead of {STRAINS} to stay within {span_words(setting.limits)}."
+    if request.pedals:
+        yield "Below F♯3: fingered as an octave higher where no tube helps (marked lip); as free and as long as is comfortable."
+
+
+def _pedals(setting: Setting, depth: Pitch) -> Iterator[tuple[Key, Phrase[Pitch]]]:
+    """Yield the octave drops from below the lowest tube to the depth."""
+    for key in falling(LOWEST_TUBE.midi - 1, depth.midi):
+        lines = [in_key(degrees(PEDAL_FORM), key, octave) for octave in range(1, 5)]
+        line = next(line for line in lines if depth.midi <= min(n.pitch.midi for n in notes(line)) < LOWEST_TUBE.midi)
+        yield key, line
+
+
+def _strain(setting: Setting, key: Key, music: Phrase[Pitch]) -> Strain:
+    fingered = then(tuple(_fingered(note, setting) for note in notes(music)), (Rest(COMMON.bar),))
+    return Strain(setting.label(key), key, fingered, COMMON, line_up(bars(fingered, COMMON)))
+
+
+def _fingered(note: Note[Pitch], setting: Setting) -> Note[Pitch]:
+    """Return a note below the lowest tube with its fingering, and with the word lip where no partial helps."""
+    way = usual(note.pitch, setting.horn)
+    if note.pitch.midi >= LOWEST_TUBE.midi or way is None:
+        return note
+    return replace(note, valves=way.valves, text="lip" if way.kind == "lipped" else "")

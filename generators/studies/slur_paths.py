@@ -1,0 +1,79 @@
+"""The paths of the lip-slur study: closed loops over the rungs of the harmonic ladder, and what each is for."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """A path: loops over rungs (1 the lowest), one for each value of the ladder, the last for all further ones."""
+
+    name: str
+    loops: tuple[tuple[int, ...], ...]
+    values: tuple[int, ...]
+    narrower: str
+    """The path to take where the range is too small for this one."""
+    aim: str
+
+    @property
+    def rungs(self) -> int:
+        """How many neighbouring partials the path touches."""
+        return max(max(loop) for loop in self.loops)
+
+
+PATHS = {
+    path.name: path
+    for path in (
+        Path(
+            "neighbours",
+            ((2, 1),),
+            (2, 4, 8),
+            "",
+            "Listen for the click between two notes to vanish: same air, the tongue lifts and falls as in a whistled tune.",
+        ),
+        Path(
+            "quicken-and-widen",
+            ((2, 1), (2, 1), (2, 3, 2, 1)),
+            (2, 4, 8),
+            "neighbours",
+            "Listen for the third note to arrive as easily as the second; quicken without pushing.",
+        ),
+        Path(
+            "rocking",
+            ((1, 2, 3, 2),),
+            (2, 4, 8),
+            "neighbours",
+            "Listen for the middle note to sound alike on the way up and on the way down.",
+        ),
+        Path(
+            "there-and-back",
+            ((1, 2, 3, 4, 3, 2),),
+            (4, 8),
+            "rocking",
+            "Listen for one crescendo of speed, not of loudness, to the top and the same road home.",
+        ),
+        Path(
+            "over-and-back",
+            ((1, 3, 2, 4, 2, 3),),
+            (4, 8),
+            "rocking",
+            "Listen for the note you skip to stay silent; leave it out with the air, not with the lips.",
+        ),
+        Path(
+            "anchor",
+            ((1, 2, 1, 3, 1, 4, 1, 3),),
+            (4, 8),
+            "rocking",
+            "Listen for the low note to keep its place while the leaps from it grow.",
+        ),
+        Path(
+            "falling",
+            ((4, 3, 2, 1, 2, 3),),
+            (4, 8),
+            "rocking",
+            "Listen for the sound to open as it falls; the last low note is the widest of all.",
+        ),
+    )
+}
+
+# Widths of two-note slurs in half-steps.
+WIDTHS = {"third": (3, 4), "fourth": (5,), "fifth": (7,), "sixth": (8, 9), "octave": (12,)}

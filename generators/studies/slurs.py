@@ -1,0 +1,192 @@
+"""Lip slurs: a path of partials on one tube after another, quickening; only air and tongue level move."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import lcm
+
+from generators.brass.horn import Horn
+from generators.brass.tube import RARE_PARTIALS, SETS, TUBES, lowered, partial_midi
+from generators.errors import BadRequest, unknown
+from generators.phrase.algebra import line, mapped, on, slurred, then
+from generators.phrase.bars import COMMON, WALTZ, Meter, bars
+from generators.phrase.lines import line_up
+from generators.phrase.note import Phrase, Rest
+from generators.phrase.study import Strain, Study
+from generators.studies.fit import NoFit, span_words, with_air
+from generators.studies.request import Request, option
+from generators.studies.setting import Setting, resolve
+from generators.studies.slur_paths import PATHS, WIDTHS, Path
+from generators.theory.interval import parse_interval, transpose
+from generators.theory.key import Key
+from generators.theory.pitch import Pitch, parse_pitch
+
+OWN_TEMPO = 76
+# The written open series, as charts spell it; partial n stands at place n - 1.
+SERIES = tuple(parse_pitch(p) for p in "C3 C4 G4 C5 E5 G5 Bb5 C6 D6 E6 F#6 G6 Ab6 Bb6 B6 C7".split())
+LOWERING = tuple(parse_interval(i) for i in "P1 -m2 -M2 -m3 -M3 -P4 -d5 -P5 -m6 -M6 -m7 -M7".split())
+# Where a slur may come to rest, best first: neither the flat fifth partial nor, if it can be helped, the lowest.
+RESTING = (4, 8, 6, 3, 2, 10, 12, 9, 5, 7, 14, 13, 11)
+TOP_PARTIAL = 14
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SlursRequest(Request):
+    """A lip-slur ladder: its path or width, the tubes, the note values and whether it quickens."""
+
+    path: str = option("quicken-and-widen", f"The path: {', '.join(PATHS)}, or partials of your own such as 3-4-5-4.")
+    width: str = option("", "Two-note slurs of this width, instead of a path.", allowed=tuple(WIDTHS))
+    tubes: tuple[str, ...] = option(TUBES, "Valve sets in order, such as 0,2,1.")
+    values: tuple[int, ...] = option((), "Note values from slow to quick, such as 2,4,8; without it the path's own.", allowed=("2", "4", "8", "16"))
+    ladder: bool = option(True, "Quicken from value to value; without it the last value alone.")
+    rare_partials: bool = option(False, "Allow partials 7, 11, 13 and 14, which are out of tune.")
+
+
+@dataclass(frozen=True, slots=True)
+class _Climb:
+    """Loops of partials to be played on every tube."""
+
+    name: str
+    loops: tuple[tuple[int, ...], ...]
+    values: tuple[int, ...]
+    aim: str
+
+    @property
+    def partials(self) -> tuple[int, ...]:
+        return tuple(sorted({partial for loop in self.loops for partial in loop}))
+
+
+def slurs(request: SlursRequest) -> Study:
+    """Return the lip-slur study of a request; the top of the range is met by lower partials, never by leaving notes out."""
+    setting = resolve(request, ("C",), OWN_TEMPO, partials=request.rare_partials)
+    tubes = _tubes(request, setting.horn)
+    reach = [(climb, tuple(tube for tube in tubes if _reach(climb, tube, setting))) for climb in _climbs(request)]
+    for enough in (len(tubes), min(3, len(tubes))):
+        for climb, reachable in reach:
+            if len(reachable) >= enough:
+                return _study(request, setting, climb, tubes, reachable)
+    raise NoFit(f"slurs: no two neighbouring partials lie between {setting.limits.low} and {setting.limits.high} on three of the tubes")
+
+
+def _tubes(request: SlursRequest, horn: Horn) -> tuple[str, ...]:
+    for tube in request.tubes:
+        if tube not in SETS[horn.valves]:
+            raise unknown("valve set", tube, SETS[horn.valves])
+    return request.tubes or TUBES
+
+
+def _climbs(request: SlursRequest) -> Iterator[_Climb]:
+    """Yield what may be played, the asked path on its best partials first, then narrower paths."""
+    values = tuple(sorted({int(v) for v in request.values}))
+    ladder = [n for n in range(2, TOP_PARTIAL + 1) if request.rare_partials or n not in RARE_PARTIALS]
+    if request.width:
+        yield from _pairs(request.width, ladder, values)
+    elif request.path in PATHS:
+        yield from _named(PATHS[request.path], ladder, values)
+    else:
+        yield from _own(request.path, ladder, values)
+
+
+def _named(path: Path, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
+    for base in sorted(range(len(ladder) - path.rungs + 1), key=lambda b: _distance(ladder[b : b + path.rungs])):
+        loops = tuple(tuple(ladder[base + rung - 1] for rung in loop) for loop in path.loops)
+        yield _Climb(path.name, tuple(_rested(loop) for loop in loops), values or path.values, path.aim)
+    if path.narrower:
+        yield from _named(PATHS[path.narrower], ladder, values)
+
+
+def _distance(partials: list[int]) -> float:
+    """Order bases by how near the middle of the path is to the fourth partial, the middle of the staff."""
+    return abs(sum(partials) / len(partials) - 4.1)
+
+
+def _rested(loop: tuple[int, ...]) -> tuple[int, ...]:
+    """Turn a two-note loop so that it begins and ends on the better resting note."""
+    return tuple(sorted(loop, key=RESTING.index)) if len(loop) == 2 else loop
+
+
+def _pairs(width: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
+    size = {(a, b): partial_midi("0", b) - partial_midi("0", a) for a in ladder for b in ladder if a < b}
+    pairs = sorted((pair for pair, wide in size.items() if wide in WIDTHS[width]), key=lambda pair: _distance(list(pair)))
+    aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
+    for pair in pairs:
+        yield _Climb(f"{width}s", (_rested(pair),), values or (2, 4, 8), aim)
+
+
+def _own(text: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
+    """Yield a path of the player's own partials, then the same path on lower rungs."""
+    parts = text.replace(",", "-").split("-")
+    if not all(part.isdigit() for part in parts) or len(set(parts)) < 2:
+        raise unknown("path", text, (*PATHS, "partials such as 3-4-5-4"))
+    partials = [int(part) for part in parts]
+    for partial in partials:
+        if partial not in ladder:
+            raise BadRequest(f"partial {partial} is not on the ladder; allowed: {', '.join(map(str, ladder))} (7, 11, 13, 14 with --rare-partials).")
+    rungs = [ladder.index(partial) for partial in partials]
+    loop = rungs[:-1] if rungs[0] == rungs[-1] and len(rungs) > 2 else rungs
+    for lower in range(min(loop) + 1):
+        path = tuple(ladder[rung - lower] for rung in loop)
+        yield _Climb("-".join(map(str, path)), (path,), values or (4, 8), "Listen for every partial to be there before the next is wanted.")
+
+
+def _reach(climb: _Climb, tube: str, setting: Setting) -> bool:
+    limits = setting.limits
+    return all(limits.low.midi <= partial_midi(tube, n) <= limits.high.midi for n in climb.partials)
+
+
+def on_tube(tube: str, partial: int) -> Pitch:
+    """Return the written note of a partial on a tube, spelled as a chord note of the tube's own major chord."""
+    return transpose(SERIES[partial - 1], LOWERING[lowered(tube)])
+
+
+def _study(request: SlursRequest, setting: Setting, climb: _Climb, asked: tuple[str, ...], tubes: tuple[str, ...]) -> Study:
+    values = climb.values if request.ladder else climb.values[-1:]
+    meter = COMMON if all(len(loop) in (2, 4, 8) for loop in climb.loops) else WALTZ
+    music, pace = with_air([_on_tube(climb, tube, values, meter) for tube in tubes], setting)
+    strains = tuple(_strain(tube, line, meter) for tube, line in zip(tubes, music, strict=True))
+    remarks = tuple(_remarks(request, climb, asked, tubes, setting))
+    title = f"Lip slurs: {climb.name.replace('-', ' ') if climb.name in PATHS or request.width else climb.name}"
+    return Study("slurs", title, climb.aim, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+
+
+def _remarks(request: SlursRequest, climb: _Climb, asked: tuple[str, ...], tubes: tuple[str, ...], setting: Setting) -> Iterator[str]:
+    if not request.width and climb.name != request.path:
+        yield f"Narrowed from {request.path} to {climb.name} to stay within {span_words(setting.limits)}."
+    if tubes != asked:
+        yield f"Only the tubes that stay within {span_words(setting.limits)}: {', '.join(tubes)}."
+
+
+def _on_tube(climb: _Climb, tube: str, values: tuple[int, ...], meter: Meter) -> Phrase[Pitch]:
+    parts = _parts(climb, values, meter)
+    phrase = then(*parts, line([climb.loops[-1][0]], [meter.bar]))
+    return mapped(_marked(phrase, [len(part) for part in parts]), lambda partial: on_tube(tube, partial))
+
+
+def _strain(tube: str, music: Phrase[Pitch], meter: Meter) -> Strain:
+    rested = then(music, (Rest(meter.bar),))
+    return Strain("0 (open)" if tube == "0" else tube, Key("C", 0), rested, meter, line_up(bars(rested, meter)), tube=tube)
+
+
+def _parts(climb: _Climb, values: tuple[int, ...], meter: Meter) -> list[Phrase[int]]:
+    """Return the loops of a strain, one phrase of partials for each value."""
+    loops = [climb.loops[min(i, len(climb.loops) - 1)] for i in range(len(values))]
+    return [_level(loop, value, meter) for loop, value in zip(loops, values, strict=True)]
+
+
+def _level(loop: tuple[int, ...], value: int, meter: Meter) -> Phrase[int]:
+    """Return the loop in one note value, as often as it takes to end with a bar."""
+    length = Fraction(3, 4) if value == 2 and meter == WALTZ else Fraction(1, value)
+    count = lcm(len(loop), int(meter.bar / length))
+    if value == 2 and count * length == meter.bar:
+        count *= 2
+    return line([loop[i % len(loop)] for i in range(count)], [length] * count)
+
+
+def _marked(phrase: Phrase[int], sizes: list[int]) -> Phrase[int]:
+    """Return the strain slurred: the slowest level for itself with a breath, the quicker ones on to the long note."""
+    first = sizes[0] if len(sizes) > 1 else 0
+    slow, quick = phrase[:first], slurred(phrase[first:])
+    for size in sizes[1:-1]:
+        quick = on(quick, size - 1, may_breathe=True)
+    quick = on(on(quick, 0, dynamic="mp" if first else "mf", hairpin="<"), -1, hairpin=".", breath=True)
+    return then(on(on(slurred(slow), 0, dynamic="p"), -1, breath=True), quick) if slow else quick

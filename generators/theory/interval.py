@@ -1,0 +1,51 @@
+"""An interval: diatonic steps and half-steps together, so that transposition spells itself."""
+
+import re
+from dataclasses import dataclass
+
+from generators.errors import BadRequest
+from generators.theory.pitch import HALF_STEPS, Pitch, at_place
+
+_NAME = re.compile(r"(-?)([PMmAd])(\d{1,2})")
+_PERFECT = {"d": -1, "P": 0, "A": 1}
+_OTHER = {"d": -2, "m": -1, "M": 0, "A": 1}
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """A signed interval, `Interval(2, 4)` for a major third up."""
+
+    steps: int
+    half_steps: int
+
+    def __neg__(self) -> "Interval":
+        return Interval(-self.steps, -self.half_steps)
+
+    def __add__(self, other: "Interval") -> "Interval":
+        return Interval(self.steps + other.steps, self.half_steps + other.half_steps)
+
+
+def parse_interval(name: str) -> Interval:
+    """Read the usual short name: "M2" up, "-m3" down, "P8", "A4", "d5"."""
+    found = _NAME.fullmatch(name)
+    if not found:
+        raise BadRequest(f'interval "{name}" is not known; write a quality (P M m A d) and a number, as in M2 or -m3.')
+    sign, quality, number = found.groups()
+    steps = int(number) - 1
+    table = _PERFECT if steps % 7 in (0, 3, 4) else _OTHER
+    if steps < 0 or quality not in table:
+        raise BadRequest(
+            f'interval "{name}" does not exist; seconds, thirds, sixths and sevenths are M m A d, others P A d, as in M2 or P5.'
+        )
+    size = 12 * (steps // 7) + HALF_STEPS[steps % 7] + table[quality]
+    return Interval(-steps, -size) if sign else Interval(steps, size)
+
+
+def transpose(pitch: Pitch, interval: Interval) -> Pitch:
+    """Return the pitch an interval away, spelled by the interval."""
+    return at_place(pitch.place + interval.steps, pitch.midi + interval.half_steps)
+
+
+def between(low: Pitch, high: Pitch) -> Interval:
+    """Return the interval that leads from one pitch to another."""
+    return Interval(high.place - low.place, high.midi - low.midi)

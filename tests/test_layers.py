@@ -1,0 +1,171 @@
+"""The layers: imports run downwards, third parties stop at the border, and nothing below it touches the world."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+PACKAGE = "generators"
+# Each layer may import only from those before it; layers of one entry do not know each other.
+ORDER = (
+    ("errors",),
+    ("theory",),
+    ("phrase",),
+    ("brass",),
+    ("studies",),
+    ("proof",),
+    ("routine",),
+    ("press", "exchange"),
+    ("public face",),
+    ("cli", "__main__"),
+)
+RANK = {layer: rank for rank, entry in enumerate(ORDER) for layer in entry}
+BORDER = RANK["press"]
+# Third parties that stop at the border, and the one layer that may name each.
+OWNERS = {"abjad": "press", "jinja2": "press", "pypdf": "press", "music21": "exchange", "typer": "cli", "rich": "cli"}
+# Clocks, chance and files: a phrase is a pure function of its request.
+WORLD = {"time", "random", "datetime", "pathlib"}
+
+FILES = {
+    ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): path
+    for path in sorted((ROOT / PACKAGE).rglob("*.py"))
+}
+TREES = {name: ast.parse(path.read_text(encoding="utf-8"), str(path)) for name, path in FILES.items()}
+each_module = pytest.mark.parametrize("module", FILES)
+
+
+def layer(module: str) -> str:
+    """Return the layer of one of our modules; whatever lies beside the named ones is the public face."""
+    part = module.split(".")[1] if "." in module else ""
+    return part if part in RANK else "public face"
+
+
+def imported(module: str) -> Iterator[str]:
+    """Yield the full name of every module that a module imports, inside functions too."""
+    package = module if FILES[module].name == "__init__.py" else module.rpartition(".")[0]
+    for node in ast.walk(TREES[module]):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            above = package.split(".")[: len(package.split(".")) - node.level + 1] if node.level else []
+            source = ".".join([*above, *(node.module or "").split(".")]).rstrip(".")
+            # `from package import module` imports the module, `from module import name` the module that has the name.
+            yield from (f"{source}.{alias.name}" if f"{source}.{alias.name}" in FILES else source for alias in node.names)
+
+
+OURS = {module: sorted({name for name in imported(module) if name in FILES} - {module}) for module in FILES}
+OTHERS = {module: {name.split(".")[0] for name in imported(module)} - {PACKAGE} for module in FILES}
+
+
+def upward(module: str) -> list[str]:
+    """Return what a module imports from its own rank or above, its own layer aside."""
+    here = layer(module)
+    return [name for name in OURS[module] if layer(name) != here and RANK[layer(name)] >= RANK[here]]
+
+
+def circle(module: str) -> list[str]:
+    """Return a way of imports from a module back to itself, or nothing."""
+    ways, seen = [[module]], set()
+    while ways:
+        way = ways.pop()
+        for name in OURS[way[-1]]:
+            if name == module:
+                return [*way, module]
+            if name not in seen:
+                seen.add(name)
+                ways.append([*way, name])
+    return []
+
+
+def unannotated(tree: ast.Module) -> Iterator[str]:
+    """Yield line and name of every parameter and every function without an annotation; self and cls need none."""
+    methods = {
+        item
+        for node in ast.walk(tree)
+        if isinstance(node, ast.ClassDef)
+        for item in node.body
+        if isinstance(item, ast.FunctionDef | ast.AsyncFunctionDef)
+        and not any(_name(d) == "staticmethod" for d in item.decorator_list)
+    }
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            plain = [*node.args.posonlyargs, *node.args.args][node in methods :]
+            extra = [arg for arg in (node.args.vararg, node.args.kwarg) if arg]
+            yield from (f"{arg.lineno}: {arg.arg}" for arg in (*plain, *node.args.kwonlyargs, *extra) if arg.annotation is None)
+            yield from [f"{node.lineno}: {node.name}() ->"] if node.returns is None else []
+
+
+def _name(node: ast.expr) -> str:
+    return node.id if isinstance(node, ast.Name) else node.attr if isinstance(node, ast.Attribute) else ""
+
+
+def opened(tree: ast.Module) -> list[int]:
+    """Return the lines on which a file is opened, as `open(...)` or as a method of that name."""
+    return [node.lineno for node in ast.walk(tree) if isinstance(node, ast.Call) and _name(node.func) == "open"]
+
+
+def test_the_layers_are_there() -> None:
+    """The walk finds the package, so the tests below are not empty."""
+    assert {"errors", "theory", "phrase"} <= {layer(module) for module in FILES}
+
+
+@each_module
+def test_imports_run_downwards(module: str) -> None:
+    """A module imports from its own layer and from the layers below it, never from beside or above."""
+    assert [] == upward(module)
+
+
+@each_module
+def test_our_imports_exist(module: str) -> None:
+    """What a module imports from us is a module that is there."""
+    missing = {name for name in imported(module) if name.split(".")[0] == PACKAGE} - set(FILES)
+
+    assert set() == missing
+
+
+@each_module
+def test_no_import_circles(module: str) -> None:
+    """No way of imports leads from a module back to itself."""
+    assert [] == circle(module)
+
+
+@each_module
+def test_third_parties_stop_at_the_border(module: str) -> None:
+    """Each notation, template and terminal library is named in one layer alone."""
+    strangers = {name for name in OTHERS[module] if name in OWNERS and OWNERS[name] != layer(module)}
+
+    assert set() == strangers
+
+
+@pytest.mark.parametrize("module", [module for module in FILES if RANK[layer(module)] < BORDER])
+def test_nothing_below_the_border_touches_the_world(module: str) -> None:
+    """Below engraving and exchange there is no clock, no global chance and no file."""
+    assert set() == OTHERS[module] & WORLD
+    assert [] == opened(TREES[module])
+
+
+@each_module
+def test_everything_is_annotated(module: str) -> None:
+    """Every parameter and every return of every function is annotated."""
+    assert [] == list(unannotated(TREES[module]))
+
+
+def test_the_annotation_check_finds_what_is_missing() -> None:
+    """The check sees bare parameters and returns, of nested functions and methods too, and lets self pass."""
+    source = """
+class A:
+    def good(self, x: int, *, y: int = 0) -> None: ...
+    def bad(self, x) -> None:
+        def inner(*args: int, **more): ...
+    @staticmethod
+    def still(x) -> None: ...
+"""
+
+    assert ["4: x", "5: more", "5: inner() ->", "7: x"] == sorted(unannotated(ast.parse(source)), key=lambda text: text[0])
+
+
+def test_the_file_check_finds_open() -> None:
+    """The check sees a file opened by function and by method."""
+    assert [1, 2] == opened(ast.parse("open('x')\npath.open()\nopened()"))

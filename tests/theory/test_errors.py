@@ -1,0 +1,25 @@
+"""Refusals: their exit codes, and the hint that names the nearest value."""
+
+import pytest
+
+from generators.errors import BadRequest, FailedRun, WaterkeyError, unknown
+
+
+@pytest.mark.parametrize(("kind", "code"), [(WaterkeyError, 1), (FailedRun, 1), (BadRequest, 2)])
+def test_exit_codes(kind: type[WaterkeyError], code: int) -> None:
+    """A bad request ends with code 2, a failed run with code 1."""
+    assert code == kind("").exit_code
+
+
+def test_an_unknown_value_is_named_with_the_allowed_ones() -> None:
+    """The refusal names what was asked, every allowed value, and the nearest of them in its own spelling."""
+    refusal = unknown("scale", "doriann", ("major", "Dorian"))
+
+    assert 'scale "doriann" is not known; allowed: major, Dorian. Did you mean "Dorian"?' == str(refusal)
+
+
+def test_no_hint_where_nothing_is_near() -> None:
+    """A value that is like no other gets no hint."""
+    refusal = unknown("grade", 99, ("major", "minor"))
+
+    assert 'grade "99" is not known; allowed: major, minor.' == str(refusal)
