@@ -1,7 +1,7 @@
 """The few ways in which a request can end without a page."""
 
-from difflib import get_close_matches
 from collections.abc import Iterable
+from difflib import get_close_matches
 
 
 class WaterkeyError(Exception):

@@ -11,6 +11,8 @@ FUNDAMENTAL = 48
 HIGHEST_PARTIAL = 16
 # The seven tubes of three valves, in order: each lowers the open one by its place in the row.
 TUBES = ("0", "2", "1", "1-2", "2-3", "1-3", "1-2-3")
+# The lowest note of three valves, the second partial of the longest tube, F#3.
+LOWEST_TUBE = Pitch("F", 1, 3)
 # The five that a fourth valve adds below them, lowering by 7 to 11; 3-4 rather than 1-2-4, as charts for four valves print it.
 LONG_TUBES = ("1-4", "3-4", "2-3-4", "1-3-4", "1-2-3-4")
 # Every set of three valves, and those with the fourth.

@@ -1,0 +1,1 @@
+"""From a study to paper: LilyPond text (abjad), pages (jinja2), engraving (LilyPond) and packets (pypdf)."""

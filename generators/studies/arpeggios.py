@@ -18,9 +18,17 @@ OWN_TEMPO = 76
 PATTERNS = {
     pattern.name: pattern
     for pattern in (
-        Pattern("straight", (0,), aim="Listen for the skips to sound like steps: the air goes through them, the fingers do not announce them"),
+        Pattern(
+            "straight",
+            (0,),
+            aim="Listen for the skips to sound like steps: the air goes through them, the fingers do not announce them",
+        ),
         Pattern("returning", (0,), stops=False, aim="Listen for the top note as a point on the way, not a place to stop"),
-        Pattern("broken", (0, 1, 2), aim="Listen for each position of the chord as one gesture, the first note its root for a moment"),
+        Pattern(
+            "broken",
+            (0, 1, 2),
+            aim="Listen for each position of the chord as one gesture, the first note its root for a moment",
+        ),
         Pattern("rolling", (0, 2, 1, 2), aim="Listen for the low notes to make a tune of their own under the rocking"),
         Pattern("inversions", (0, 1, 2, 3), aim="Listen for the chord to keep its colour whichever note is lowest"),
         Pattern("crossed", (0, 2), aim="Listen for the outer notes of each skip to be in tune with each other"),

@@ -7,6 +7,7 @@ end on a long note on a strong beat, reached by a few joining notes where the pa
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 
 from generators.phrase.algebra import length, line, on, onsets, slurred, then
 from generators.phrase.articulation import Articulation, articulated
@@ -45,6 +46,12 @@ class Rhythm:
     def strong(self) -> int:
         """How many notes lie between strong beats."""
         return int(COMMON.strong / self.unit)
+
+    @property
+    def shortest(self) -> Fraction:
+        """The shortest value it prints; a triplet counts as the plain value it is written with."""
+        plain = self.unit * Fraction(3, 2) if self.unit.denominator % 3 == 0 else self.unit
+        return plain / 2 if self.dotted else plain
 
     @property
     def slots(self) -> int:
@@ -117,6 +124,7 @@ def _sequence(pattern: Pattern, goal: int, roof: int, floor: int) -> list[int]:
 
 def _landed(way: list[int], goal: int, shape: Shape, rhythm: Rhythm) -> tuple[int, ...]:
     """Return the way with joining notes, as few as put the goal on a strong beat, and the goal itself."""
+    way = way or [0 if goal else shape.top]
     count = -len(way) % rhythm.strong
     while True:
         joint = joined(way[-1], goal, count, shape.floor, shape.roof)
@@ -142,8 +150,8 @@ def joined(start: int, goal: int, count: int, floor: int, roof: int) -> tuple[in
 
 def _price(here: int, step: int, path: tuple[int, ...], start: int) -> float:
     """Return what a step costs: thirds are dear, turning back a little, so that the line keeps its direction."""
-    before = (*(path[-2:-1] or (start,)),)[0] if path else here
-    turns = path and (here - before) * step < 0
+    before = (start, *path)[-2] if path else here
+    turns = (here - before) * step < 0
     return (2.0 if abs(step) == 2 else 0.0) + (0.5 if turns else 0.0)
 
 
@@ -161,7 +169,7 @@ def _way(indices: Sequence[int], rhythm: Rhythm, row: Articulation, rises: bool,
 
 def _rungs(indices: Sequence[int], rises: bool) -> list[Rung]:
     """Return all rungs but the last with their direction: a run's own; a pattern's, but a step up to the tonic always rises."""
-    steps = list(zip(indices, indices[1:], strict=False))
+    steps = list(pairwise(indices))
     run = all(abs(b - a) == 1 for a, b in steps)
     return [Rung(a, b > a if run else rises or (b == a + 1 and b % 7 == 0)) for a, b in steps]
 

@@ -2,7 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
+from generators.brass.speed import FINGER_SPEED, MULTIPLE_SPEED
 from generators.errors import BadRequest
 from generators.phrase.algebra import mapped, notes, then
 from generators.phrase.articulation import Articulation, fits
@@ -10,7 +12,7 @@ from generators.phrase.bars import COMMON, bars
 from generators.phrase.lines import line_up
 from generators.phrase.note import Phrase, Rest
 from generators.phrase.study import Limits, Strain
-from generators.studies.climb import RHYTHMS, Pattern, Rhythm, Shape, climbed
+from generators.studies.climb import RHYTHMS, Pattern, Rhythm, Rung, Shape, climbed
 from generators.studies.fit import NoFit, needed
 from generators.studies.ladders import Ladder
 from generators.studies.setting import Setting
@@ -34,11 +36,17 @@ def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: s
     """Return the task, refusing an articulation or a rhythm whose groups do not go into the pattern's."""
     chosen = RHYTHMS[rhythm] if rhythm else _own_rhythm(pattern, row)
     if len(pattern.cell) > 1 and len(pattern.cell) % 3 != 0 and chosen.slots % len(pattern.cell) != 0:
-        raise BadRequest(f'pattern "{pattern.name}" goes in groups of {len(pattern.cell)}, rhythm "{chosen.name}" does not; {_advice(pattern)}')
+        raise BadRequest(
+            f'pattern "{pattern.name}" goes in groups of {len(pattern.cell)}, rhythm "{chosen.name}" does not; {_advice(pattern)}'
+        )
     if len(pattern.cell) % 3 == 0 and chosen.slots % 3 != 0:
-        raise BadRequest(f'pattern "{pattern.name}" goes in groups of 3, rhythm "{chosen.name}" does not; choose --rhythm triplets.')
+        raise BadRequest(
+            f'pattern "{pattern.name}" goes in groups of 3, rhythm "{chosen.name}" does not; choose --rhythm triplets.'
+        )
     if not fits(row, chosen.slots):
-        raise BadRequest(f'articulation "{row.name}" goes in groups of {len(row.slots)}, rhythm "{chosen.name}" in {chosen.slots}; {_other(row)}')
+        raise BadRequest(
+            f'articulation "{row.name}" goes in groups of {len(row.slots)}, rhythm "{chosen.name}" in {chosen.slots}; {_other(row)}'
+        )
     return Task(kind, pattern, chosen, row, octaves)
 
 
@@ -58,6 +66,7 @@ def _other(row: Articulation) -> str:
 
 def strains(job: Task, ladders: Sequence[Ladder], setting: Setting) -> tuple[tuple[Strain, ...], int, tuple[str, ...]]:
     """Return one strain a ladder, the tempo, and the remarks; NoFit where one finds no room at all."""
+    setting = _in_reach(job, setting)
     found: list[tuple[Phrase[Pitch], Shape]] = []
     try:
         found = [_widest(job, ladder, setting) for ladder in ladders]
@@ -70,10 +79,21 @@ def strains(job: Task, ladders: Sequence[Ladder], setting: Setting) -> tuple[tup
     return music, setting.tempo, tuple(remark for remark in remarks if remark)
 
 
+def _in_reach(job: Task, setting: Setting) -> Setting:
+    """Return the setting capped to what the tongue can do in the rhythm; refuse a rhythm the grade does not know."""
+    if job.rhythm.shortest < setting.limits.shortest:
+        names = [rhythm.name for rhythm in RHYTHMS.values() if rhythm.shortest >= setting.limits.shortest]
+        raise BadRequest(f'rhythm "{job.rhythm.name}" is too quick for the grade; allowed: {", ".join(names)}.')
+    quickest = job.rhythm.unit / 2 if job.rhythm.dotted else job.rhythm.unit
+    speed = MULTIPLE_SPEED if job.row.syllables else setting.limits.speed if job.row.slots else FINGER_SPEED
+    return setting.capped(speed * 240 * quickest, f'"{job.row.name}" in {job.rhythm.name}')
+
+
 class TooLong(NoFit):
     """Even the narrowest climb outlasts the breath at the tempo; `tempo` would do."""
 
     def __init__(self, message: str, tempo: int) -> None:
+        """Keep the tempo beside the message."""
         super().__init__(message)
         self.tempo = tempo
 
@@ -88,7 +108,7 @@ def _widest(job: Task, ladder: Ladder, setting: Setting) -> tuple[Phrase[Pitch],
     """Return the widest strain inside range, breath and leap, and its shape; the lowest root that allows it."""
     limits, short, wide = setting.limits, 0, 0
     for shape, octave in _shapes(job, ladder, limits):
-        line = mapped(climbed(job.pattern, shape, job.rhythm, job.row), lambda rung: ladder.pitch(rung.index, rung.rises, octave))
+        line = _on(ladder, octave, climbed(job.pattern, shape, job.rhythm, job.row))
         wide, quick = _leap(line), needed([line], limits)
         if wide <= limits.leap and quick <= setting.tempo:
             return line, shape
@@ -96,18 +116,26 @@ def _widest(job: Task, ladder: Ladder, setting: Setting) -> tuple[Phrase[Pitch],
     raise _why(job, ladder, setting, short, wide)
 
 
+def _on(ladder: Ladder, octave: int, climb: Phrase[Rung]) -> Phrase[Pitch]:
+    return mapped(climb, lambda rung: ladder.pitch(rung.index, rung.rises, octave))
+
+
 def _why(job: Task, ladder: Ladder, setting: Setting, short: int, wide: int) -> NoFit:
     name, limits = f"{ladder.key.tonic} {ladder.label}", setting.limits
     if short:
-        return TooLong(f"at tempo {setting.tempo} {name} outlasts the breath of {limits.breath:.0f} s; tempo {short} would do.", short)
+        return TooLong(
+            f"at tempo {setting.tempo} {name} outlasts the breath of {limits.breath:.0f} s; tempo {short} would do.", short
+        )
     if wide > limits.leap:
-        return NoFit(f'pattern "{job.pattern.name}" leaps {wide} half-steps in {name}, past {limits.leap}; choose --pattern straight.')
+        return NoFit(
+            f'pattern "{job.pattern.name}" leaps {wide} half-steps in {name}, past {limits.leap}; choose --pattern straight.'
+        )
     return NoFit(f"{name} finds no room for {job.pattern.name} between {limits.low} and {limits.high}")
 
 
 def _leap(line: Phrase[Pitch]) -> int:
     pitches = [note.pitch.midi for note in notes(line)]
-    return max(abs(b - a) for a, b in zip(pitches, pitches[1:], strict=False))
+    return max(abs(b - a) for a, b in pairwise(pitches))
 
 
 def _shapes(job: Task, ladder: Ladder, limits: Limits) -> Iterator[tuple[Shape, int]]:

@@ -2,17 +2,18 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TypeVar
 
 from generators.errors import BadRequest
 from generators.phrase.algebra import length, notes, on, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
-from generators.phrase.note import Phrase, Rest
 from generators.phrase.notation import degrees
+from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.draw import number, pick, shuffled
-from generators.studies.fit import NoFit, inside
+from generators.studies.fit import NoFit, inside, needed
 from generators.studies.request import Request, option
 from generators.studies.setting import Setting, resolve
 from generators.theory.key import Key
@@ -52,7 +53,7 @@ class EntrancesRequest(Request):
 def entrances(request: EntrancesRequest) -> Study:
     """Return the entrances of a request; the draw depends on the request and its seed alone."""
     setting = resolve(request, ("C",), OWN_TEMPO)
-    figures = _playable(request, setting.limits)
+    figures = _playable(request, setting)
     registers = balanced(dict.fromkeys(request.registers) or REGISTERS, request.count, request.seed, "register")
     dynamics = balanced(dict.fromkeys(request.dynamics) or DYNAMICS, request.count, request.seed, "dynamic")
     choices = balanced(figures, request.count, request.seed, "figure")
@@ -85,13 +86,24 @@ def _turned(figures: Sequence[str], first: str) -> list[str]:
     return [*figures[place:], *figures[:place]]
 
 
-def _playable(request: EntrancesRequest, limits: Limits) -> list[str]:
-    """Return the figures whose notes are not too short and whose leaps are not too wide for the grade."""
+def _playable(request: EntrancesRequest, setting: Setting) -> list[str]:
+    """Return the figures that the grade's note values, tongue and breath allow at the tempo."""
     asked = dict.fromkeys(request.figures or FIGURES)
-    fit = [name for name in asked if min(e.length for e in notes(degrees(FIGURES[name]))) >= limits.shortest]
+    fit = [name for name in asked if _easy(degrees(FIGURES[name]), setting)]
     if not fit:
-        raise BadRequest(f"figures {', '.join(asked)} are too quick for grade {request.grade}; allowed: note, long, fall and others of quarters.")
+        allowed = [name for name in FIGURES if _easy(degrees(FIGURES[name]), setting)] or ["none; play faster"]
+        raise BadRequest(
+            f"figures {', '.join(asked)} do not suit tempo {setting.tempo} or the grade; allowed: {', '.join(allowed)}."
+        )
     return fit
+
+
+def _easy(figure: Phrase[Degree], setting: Setting) -> bool:
+    line, limits = notes(figure), setting.limits
+    tongued = [a.length for a, b in pairwise(line) if b.articulations or not (a.slur_open or b.slur_close)]
+    slow = all(note.length >= limits.shortest for note in line)
+    speed = all(240 * value * limits.speed >= setting.tempo for value in tongued)
+    return slow and speed and needed([in_key(figure, Key("C", 0), 4)], limits) <= setting.tempo
 
 
 def _rests(request: EntrancesRequest) -> list[int]:
@@ -132,7 +144,12 @@ def band(limits: Limits, register: str) -> tuple[int, int]:
 
 
 def _entry(
-    request: EntrancesRequest, setting: Setting, place: int, register: str, figures: Sequence[str], before: Sequence[Phrase[Pitch]]
+    request: EntrancesRequest,
+    setting: Setting,
+    place: int,
+    register: str,
+    figures: Sequence[str],
+    before: Sequence[Phrase[Pitch]],
 ) -> Phrase[Pitch]:
     """Return one entrance: the drawn figure, or the next that lies in the register, on a note of the key."""
     key = setting.keys[place * len(setting.keys) // request.count]
@@ -141,7 +158,9 @@ def _entry(
         lines = [line for line in _lines(figure, key, register, setting.limits) if notes(line)[0].pitch != last]
         if lines:
             return pick(lines, request.seed, "pitch", place)
-    raise NoFit(f"entrances: no figure has room in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}")
+    raise NoFit(
+        f"entrances: no figure has room in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}"
+    )
 
 
 def _lines(figure: str, key: Key, register: str, limits: Limits) -> Iterator[Phrase[Pitch]]:
@@ -155,7 +174,7 @@ def _lines(figure: str, key: Key, register: str, limits: Limits) -> Iterator[Phr
 
 def _steps(line: Phrase[Pitch]) -> int:
     pitches = [note.pitch.midi for note in notes(line)]
-    return max((abs(b - a) for a, b in zip(pitches, pitches[1:], strict=False)), default=0)
+    return max((abs(b - a) for a, b in pairwise(pitches)), default=0)
 
 
 def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pitch]]) -> Iterator[Strain]:

@@ -118,7 +118,9 @@ def with_air(lines: Sequence[Phrase[Pitch]], setting: Setting) -> tuple[list[Phr
 def _breathless(music: Sequence[Phrase[Pitch]], tempo: int, limits: Limits) -> str:
     seconds = float(max(longest(phrase) for phrase in music) * 240 / tempo)
     quick = needed(music, limits)
-    return f"at tempo {tempo} the longest phrase lasts {seconds:.1f} s, the breath {limits.breath:.0f} s; tempo {quick} would do."
+    return (
+        f"at tempo {tempo} the longest phrase lasts {seconds:.1f} s, the breath {limits.breath:.0f} s; tempo {quick} would do."
+    )
 
 
 def span_words(limits: Limits) -> str:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from generators.phrase.algebra import length, then
 from generators.phrase.bars import Meter
-from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.notation import degrees
+from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Strain, Study
 from generators.studies.draw import shuffled
 from generators.studies.fit import NoFit, all_seated, span_words, with_air
@@ -25,15 +25,25 @@ WORDS = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the th
 class FlowRequest(Request):
     """A flow study: its shape, how far it turns, the order of its keys and the tag."""
 
-    shape: str = option("dip", "The line: below the tonic, above it, both, step by step wider, or leaning.", allowed=tuple(LINES))
-    compass: str = option("fifth", "How far the line turns from the tonic; made narrower where the range asks.", allowed=COMPASSES)
+    shape: str = option(
+        "dip", "The line: below the tonic, above it, both, step by step wider, or leaning.", allowed=tuple(LINES)
+    )
+    compass: str = option(
+        "fifth", "How far the line turns from the tonic; made narrower where the range asks.", allowed=COMPASSES
+    )
     order: str = option("given", "Order of the keys.", allowed=("given", "down", "up", "fourths", "shuffled"))
-    tag: str = option("slur", "What follows each line: a slurred chord, a tongued figure, both, or none.", allowed=("none", "slur", "tongued", "both"))
+    tag: str = option(
+        "slur",
+        "What follows each line: a slurred chord, a tongued figure, both, or none.",
+        allowed=("none", "slur", "tongued", "both"),
+    )
 
 
 def flow(request: FlowRequest) -> Study:
     """Return the flow study of a request; refuses with NoFit where no compass fits every key."""
     setting = resolve(request, OWN_KEYS, OWN_TEMPO)
+    if request.tag in ("tongued", "both"):
+        setting = setting.capped(setting.limits.speed * 240 / 8, "a tongued tag in eighths")
     keys = ordered(setting.keys, request.order, request.seed)
     meter = Meter(*LINES[request.shape][0])
     for compass, sketch in _candidates(request, meter):

@@ -4,24 +4,24 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generators.brass.fingering import usual
+from generators.brass.tube import LOWEST_TUBE
 from generators.errors import BadRequest
-from generators.phrase.algebra import notes, then
+from generators.phrase.algebra import mapped, notes, then
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.in_key import in_key
 from generators.phrase.lines import line_up
-from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.notation import degrees
+from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Strain, Study
 from generators.studies.fit import NoFit, inside, span_words, with_air
 from generators.studies.request import Request, option
 from generators.studies.setting import ALL_KEYS, PEDAL_FLOOR, Setting, resolve
 from generators.theory.key import Key, parse_key
-from generators.theory.pitch import Pitch, parse_pitch
+from generators.theory.pitch import Pitch, parse_pitch, simple
 
 OWN_TEMPO = 66
 # A descent through so many half-steps; fewer where the range is small, never fewer than FEWEST.
 STRAINS, FEWEST = 7, 3
-LOWEST_TUBE = parse_pitch("F#3")
 GRADES_WITH_PEDALS = ("4", "5", "6")
 
 # From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.
@@ -30,9 +30,12 @@ FORMS = {
     "a fifth": "[mp]5/2( 3/4 2 | [>]1/1)* | [p]1/4( 2 3/2? | [<]2/4 3 4/2 | [.]5/1)*",
     "a third": "[mp]3/2( 2 | [>]1/1)* | [p]1/2( 2? | [<]1/2 2 | [.]3/1)*",
 }
+PLAIN = Key("C", 0)
 PEDAL_FORM = "[mp]8/1( | [>]1/1:fe)* | [p]8/1*"
 AIM = "Listen for the bottom note to be the broadest of the strain: drop the jaw, keep the air moving, add nothing else."
-PEDAL_AIM = "Listen for the octave below to ring with the same vowel; a pedal is let out, never pressed. Stop if the lips feel numb."
+PEDAL_AIM = (
+    "Listen for the octave below to ring with the same vowel; a pedal is let out, never pressed. Stop if the lips feel numb."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,14 +59,18 @@ def low(request: LowRequest) -> Study:
 
 def _depth(request: LowRequest, setting: Setting) -> Pitch:
     if request.pedals and request.grade and request.grade not in GRADES_WITH_PEDALS:
-        raise BadRequest(f"pedals are not for grade {request.grade}; allowed from grade {GRADES_WITH_PEDALS[0]}, or leave them out.")
+        raise BadRequest(
+            f"pedals are not for grade {request.grade}; allowed from grade {GRADES_WITH_PEDALS[0]}, or leave them out."
+        )
     if not request.depth:
         return _own_depth(request, setting)
     depth = parse_pitch(request.depth)
     floor = PEDAL_FLOOR if request.pedals else setting.horn.low
     if not floor.midi <= depth.midi <= setting.limits.high.midi - 4:
         top = setting.limits.high
-        raise BadRequest(f"depth {depth} is out of reach; allowed: {floor} to a third below {top}{'' if request.pedals else ', lower with --pedals'}.")
+        raise BadRequest(
+            f"depth {depth} is out of reach; allowed: {floor} to a third below {top}{'' if request.pedals else ', lower with --pedals'}."
+        )
     return depth
 
 
@@ -105,21 +112,24 @@ def _enough(request: LowRequest, setting: Setting, strains: list[tuple[Key, Phra
 
 
 def _study(request: LowRequest, setting: Setting, form: str, descent: list[tuple[Key, Phrase[Pitch]]], depth: Pitch) -> Study:
-    below = list(_pedals(setting, depth)) if request.pedals else []
-    lines = [(key, line) for key, line in (*descent, *below)]
-    music, pace = with_air([line for _, line in lines], setting)
-    strains = tuple(_strain(setting, key, line) for (key, _), line in zip(lines, music, strict=True))
-    limits = replace(setting.limits, low=min(depth, setting.limits.low))
+    below = [(PLAIN, line) for line in _pedals(depth)] if request.pedals else []
+    music, pace = with_air([line for _, line in (*descent, *below)], setting)
+    labels = [setting.label(key) for key, _ in descent] + [f"pedal {_lowest(line).pretty}" for _, line in below]
+    keys = [key for key, _ in (*descent, *below)]
     return Study(
         "low",
         f"Low: {form} down{', then the pedals' if below else ''}",
         PEDAL_AIM if below else AIM,
         setting.horn.id,
         pace,
-        strains,
-        limits,
+        tuple(_strain(*part, setting) for part in zip(labels, keys, music, strict=True)),
+        replace(setting.limits, low=min(depth, setting.limits.low)),
         remarks=tuple(_remarks(request, form, len(descent), setting)),
     )
+
+
+def _lowest(line: Phrase[Pitch]) -> Pitch:
+    return min(note.pitch for note in notes(line))
 
 
 def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> Iterator[str]:
@@ -131,17 +141,19 @@ def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> It
         yield "Below F♯3: fingered as an octave higher where no tube helps (marked lip); as free and as long as is comfortable."
 
 
-def _pedals(setting: Setting, depth: Pitch) -> Iterator[tuple[Key, Phrase[Pitch]]]:
+def _pedals(depth: Pitch) -> Iterator[Phrase[Pitch]]:
     """Yield the octave drops from below the lowest tube to the depth."""
-    for key in falling(LOWEST_TUBE.midi - 1, depth.midi):
-        lines = [in_key(degrees(PEDAL_FORM), key, octave) for octave in range(1, 5)]
-        line = next(line for line in lines if depth.midi <= min(n.pitch.midi for n in notes(line)) < LOWEST_TUBE.midi)
-        yield key, line
+    for midi in range(LOWEST_TUBE.midi - 1, depth.midi - 1, -1):
+        yield _drop(midi)
 
 
-def _strain(setting: Setting, key: Key, music: Phrase[Pitch]) -> Strain:
+def _drop(midi: int) -> Phrase[Pitch]:
+    return mapped(degrees(PEDAL_FORM), lambda degree: simple(midi + 12 * (degree.index // 7), sharp=False))
+
+
+def _strain(label: str, key: Key, music: Phrase[Pitch], setting: Setting) -> Strain:
     fingered = then(tuple(_fingered(note, setting) for note in notes(music)), (Rest(COMMON.bar),))
-    return Strain(setting.label(key), key, fingered, COMMON, line_up(bars(fingered, COMMON)))
+    return Strain(label, key, fingered, COMMON, line_up(bars(fingered, COMMON)))
 
 
 def _fingered(note: Note[Pitch], setting: Setting) -> Note[Pitch]:

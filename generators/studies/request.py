@@ -19,7 +19,9 @@ class Request:
     """The part of a request that all studies share; pitches and keys are as the player writes them."""
 
     horn: str = option("trumpet", "The horn, as listed by `waterkey horns`.")
-    keys: tuple[str, ...] = option((), "Keys in order, such as Eb,D,Db,C or Cm,F#m; `all` for twelve majors by half-steps down.")
+    keys: tuple[str, ...] = option(
+        (), "Keys in order, such as Eb,D,Db,C or Cm,F#m; `all` for twelve majors by half-steps down."
+    )
     concert: bool = option(False, "The keys given are concert keys; the page is written for the horn.")
     low: str = option("", "Lowest written note, such as F#3.")
     high: str = option("", "Highest written note, such as G5.")

@@ -18,11 +18,25 @@ OWN_TEMPO = 84
 PATTERNS = {
     pattern.name: pattern
     for pattern in (
-        Pattern("straight", (0,), aim="Listen for every note to be as good as the first: up, a breath, down, the same sound in every octave"),
-        Pattern("returning", (0,), stops=False, aim="Listen for the turn at the top to pass in time; no note there is longer than its neighbours"),
+        Pattern(
+            "straight",
+            (0,),
+            aim="Listen for every note to be as good as the first: up, a breath, down, the same sound in every octave",
+        ),
+        Pattern(
+            "returning",
+            (0,),
+            stops=False,
+            aim="Listen for the turn at the top to pass in time; no note there is longer than its neighbours",
+        ),
         Pattern("thirds", (0, 2), aim="Listen for the lower notes to make one line and the upper ones another"),
         Pattern("fourths", (0, 3), aim="Listen for each fourth to be in tune before it is fast"),
-        Pattern("turns", (0, 1, 0, -1), wall=(0, 1, 2, 0), aim="Listen for the note that is turned round; the others are its ornament"),
+        Pattern(
+            "turns",
+            (0, 1, 0, -1),
+            wall=(0, 1, 2, 0),
+            aim="Listen for the note that is turned round; the others are its ornament",
+        ),
         Pattern("fours", (0, 1, 2, 3), aim="Listen for the first of every four, one step higher each time"),
         Pattern("threes", (0, 1, 2), aim="Listen for three even notes to the beat, the first no heavier than it must be"),
     )

@@ -1,7 +1,7 @@
 """The setting of a study: a request resolved into horn, keys and limits, refused at the door where it cannot be."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generators.brass.grade import Grade, grade
 from generators.brass.grade import limits as habits
@@ -30,6 +30,14 @@ class Setting:
     """Whether the player named the tempo."""
     concert: bool = False
 
+    def capped(self, most: float, what: str) -> "Setting":
+        """Return the setting with no tempo past what tongue or lips can do; a tempo that was asked for is refused."""
+        cap = int(most)
+        if self.tempo_asked and self.tempo > cap:
+            raise BadRequest(f"tempo {self.tempo} is too quick for {what}; tempo {cap} would do.")
+        limits = replace(self.limits, tempo=min(self.limits.tempo, cap))
+        return replace(self, tempo=min(self.tempo, cap), limits=limits)
+
     def label(self, key: Key) -> str:
         """Return a key as the page names it, with the concert key where concert keys were asked for."""
         if not self.concert:
@@ -44,7 +52,9 @@ def resolve(request: Request, keys: Sequence[str], tempo: int, *, pedals: bool =
     the_grade = grade(request.grade) if request.grade else None
     limits = _limits(request, the_horn, the_grade, pedals, partials)
     chosen = _keys(request, the_horn, the_grade, keys)
-    return Setting(the_horn, the_grade, chosen, limits, _tempo(request, limits, tempo), request.tempo is not None, request.concert)
+    return Setting(
+        the_horn, the_grade, chosen, limits, _tempo(request, limits, tempo), request.tempo is not None, request.concert
+    )
 
 
 def _tempo(request: Request, limits: Limits, own: int) -> int:
@@ -53,7 +63,9 @@ def _tempo(request: Request, limits: Limits, own: int) -> int:
     if not SLOWEST <= request.tempo <= FASTEST:
         raise BadRequest(f"tempo {request.tempo} is out of reach; allowed: {SLOWEST} to {FASTEST} quarter notes a minute.")
     if request.tempo > limits.tempo:
-        raise BadRequest(f"tempo {request.tempo} is past grade {request.grade}; at most {limits.tempo}, or leave the grade out.")
+        raise BadRequest(
+            f"tempo {request.tempo} is past grade {request.grade}; at most {limits.tempo}, or leave the grade out."
+        )
     return request.tempo
 
 
@@ -98,7 +110,7 @@ def graded(key: Key, the_grade: Grade | None) -> Key:
     """Return the key, or refuse it where the learner's grade does not know it."""
     if the_grade and the_grade.keys and key.name not in the_grade.keys:
         allowed = ", ".join(the_grade.keys)
-        raise BadRequest(f"key {key.name} (as written) is outside grade {the_grade.id}; allowed: {allowed}; or leave the grade out.")
+        raise BadRequest(
+            f"key {key.name} (as written) is outside grade {the_grade.id}; allowed: {allowed}; or leave the grade out."
+        )
     return key
-
-

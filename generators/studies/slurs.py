@@ -3,16 +3,18 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from math import lcm
 
 from generators.brass.horn import Horn
+from generators.brass.speed import LIP_SPEED
 from generators.brass.tube import RARE_PARTIALS, SETS, TUBES, lowered, partial_midi
 from generators.errors import BadRequest, unknown
 from generators.phrase.algebra import line, mapped, on, slurred, then
 from generators.phrase.bars import COMMON, WALTZ, Meter, bars
 from generators.phrase.lines import line_up
 from generators.phrase.note import Phrase, Rest
-from generators.phrase.study import Strain, Study
+from generators.phrase.study import Limits, Strain, Study
 from generators.studies.fit import NoFit, span_words, with_air
 from generators.studies.request import Request, option
 from generators.studies.setting import Setting, resolve
@@ -23,8 +25,10 @@ from generators.theory.pitch import Pitch, parse_pitch
 
 OWN_TEMPO = 76
 # The written open series, as charts spell it; partial n stands at place n - 1.
-SERIES = tuple(parse_pitch(p) for p in "C3 C4 G4 C5 E5 G5 Bb5 C6 D6 E6 F#6 G6 Ab6 Bb6 B6 C7".split())
-LOWERING = tuple(parse_interval(i) for i in "P1 -m2 -M2 -m3 -M3 -P4 -d5 -P5 -m6 -M6 -m7 -M7".split())
+SERIES = tuple(
+    parse_pitch(p) for p in ["C3", "C4", "G4", "C5", "E5", "G5", "Bb5", "C6", "D6", "E6", "F#6", "G6", "Ab6", "Bb6", "B6", "C7"]
+)
+LOWERING = tuple(parse_interval(i) for i in ["P1", "-m2", "-M2", "-m3", "-M3", "-P4", "-d5", "-P5", "-m6", "-M6", "-m7", "-M7"])
 # Where a slur may come to rest, best first: neither the flat fifth partial nor, if it can be helped, the lowest.
 RESTING = (4, 8, 6, 3, 2, 10, 12, 9, 5, 7, 14, 13, 11)
 TOP_PARTIAL = 14
@@ -37,7 +41,9 @@ class SlursRequest(Request):
     path: str = option("quicken-and-widen", f"The path: {', '.join(PATHS)}, or partials of your own such as 3-4-5-4.")
     width: str = option("", "Two-note slurs of this width, instead of a path.", allowed=tuple(WIDTHS))
     tubes: tuple[str, ...] = option(TUBES, "Valve sets in order, such as 0,2,1.")
-    values: tuple[int, ...] = option((), "Note values from slow to quick, such as 2,4,8; without it the path's own.", allowed=("2", "4", "8", "16"))
+    values: tuple[int, ...] = option(
+        (), "Note values from slow to quick, such as 2,4,8; without it the path's own.", allowed=("2", "4", "8", "16")
+    )
     ladder: bool = option(True, "Quicken from value to value; without it the last value alone.")
     rare_partials: bool = option(False, "Allow partials 7, 11, 13 and 14, which are out of tune.")
 
@@ -59,13 +65,26 @@ class _Climb:
 def slurs(request: SlursRequest) -> Study:
     """Return the lip-slur study of a request; the top of the range is met by lower partials, never by leaving notes out."""
     setting = resolve(request, ("C",), OWN_TEMPO, partials=request.rare_partials)
+    setting = setting.capped(LIP_SPEED * 240 / (max(_values(request, setting.limits), default=8)), "lip slurs in these values")
     tubes = _tubes(request, setting.horn)
     reach = [(climb, tuple(tube for tube in tubes if _reach(climb, tube, setting))) for climb in _climbs(request)]
     for enough in (len(tubes), min(3, len(tubes))):
         for climb, reachable in reach:
             if len(reachable) >= enough:
                 return _study(request, setting, climb, tubes, reachable)
-    raise NoFit(f"slurs: no two neighbouring partials lie between {setting.limits.low} and {setting.limits.high} on three of the tubes")
+    raise NoFit(
+        f"slurs: no two neighbouring partials lie between {setting.limits.low} and {setting.limits.high} on three of the tubes"
+    )
+
+
+def _values(request: SlursRequest, limits: Limits) -> tuple[int, ...]:
+    """Return the asked values from slow to quick; one too quick for the grade is refused."""
+    values = tuple(sorted({int(value) for value in request.values}))
+    allowed = [value for value in (2, 4, 8, 16) if Fraction(1, value) >= limits.shortest]
+    for value in values:
+        if value not in allowed:
+            raise BadRequest(f"value {value} is too quick for grade {request.grade}; allowed: {', '.join(map(str, allowed))}.")
+    return values
 
 
 def _tubes(request: SlursRequest, horn: Horn) -> tuple[str, ...]:
@@ -121,16 +140,26 @@ def _own(text: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Cli
     partials = [int(part) for part in parts]
     for partial in partials:
         if partial not in ladder:
-            raise BadRequest(f"partial {partial} is not on the ladder; allowed: {', '.join(map(str, ladder))} (7, 11, 13, 14 with --rare-partials).")
+            raise BadRequest(
+                f"partial {partial} is not on the ladder; allowed: {', '.join(map(str, ladder))} (7, 11, 13, 14 with --rare-partials)."
+            )
     rungs = [ladder.index(partial) for partial in partials]
     loop = rungs[:-1] if rungs[0] == rungs[-1] and len(rungs) > 2 else rungs
     for lower in range(min(loop) + 1):
         path = tuple(ladder[rung - lower] for rung in loop)
-        yield _Climb("-".join(map(str, path)), (path,), values or (4, 8), "Listen for every partial to be there before the next is wanted.")
+        yield _Climb(
+            "-".join(map(str, path)),
+            (path,),
+            values or (4, 8),
+            "Listen for every partial to be there before the next is wanted.",
+        )
 
 
 def _reach(climb: _Climb, tube: str, setting: Setting) -> bool:
     limits = setting.limits
+    turns = ((a, b) for loop in climb.loops for a, b in pairwise((*loop, loop[0])))
+    if any(abs(partial_midi(tube, a) - partial_midi(tube, b)) > limits.leap for a, b in turns):
+        return False
     return all(limits.low.midi <= partial_midi(tube, n) <= limits.high.midi for n in climb.partials)
 
 
@@ -149,7 +178,9 @@ def _study(request: SlursRequest, setting: Setting, climb: _Climb, asked: tuple[
     return Study("slurs", title, climb.aim, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
 
 
-def _remarks(request: SlursRequest, climb: _Climb, asked: tuple[str, ...], tubes: tuple[str, ...], setting: Setting) -> Iterator[str]:
+def _remarks(
+    request: SlursRequest, climb: _Climb, asked: tuple[str, ...], tubes: tuple[str, ...], setting: Setting
+) -> Iterator[str]:
     if not request.width and climb.name != request.path:
         yield f"Narrowed from {request.path} to {climb.name} to stay within {span_words(setting.limits)}."
     if tubes != asked:

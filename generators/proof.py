@@ -1,0 +1,271 @@
+"""The proof: one small rule a function; a finding names study, strain, bar, note, rule, and what would cure it."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from generators.brass.fingering import usual
+from generators.brass.horn import horn
+from generators.brass.speed import FINGER_SPEED, LIP_SPEED, MULTIPLE_SPEED
+from generators.brass.tube import HIGHEST_PARTIAL, LOWEST_TUBE, RARE_PARTIALS, partial_midi
+from generators.phrase.algebra import length
+from generators.phrase.bars import bars
+from generators.phrase.note import Event, Note, Rest
+from generators.phrase.study import Strain, Study
+from generators.theory.pitch import Pitch
+
+ERROR, WARNING = "error", "warning"
+# More ledger lines than this are hard to read at sight: common practice, no source.
+LEDGER_LINES = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What a rule found: where, why, and the cure. Bars and notes count from 1; 0 where the whole strain is meant."""
+
+    severity: str
+    rule: str
+    study: str
+    strain: str
+    bar: int
+    note: str
+    reason: str
+    cure: str
+
+    def __str__(self) -> str:
+        place = f", bar {self.bar}" if self.bar else ""
+        note = f", {self.note}" if self.note else ""
+        return f"{self.severity}: {self.study}, {self.strain}{place}{note}: {self.reason}; {self.cure} ({self.rule})"
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A note on its place: the bar it begins in, what comes before and after it in the strain."""
+
+    bar: int
+    note: Note[Pitch]
+    before: Event[Pitch] | None
+    after: Event[Pitch] | None
+    slurred: bool
+    """Whether it is reached under a slur, without a tongue."""
+
+
+def places(strain: Strain) -> Iterator[Place]:
+    """Yield the notes of a strain with their places."""
+    now, under = Fraction(0), False
+    events = strain.music
+    for i, event in enumerate(events):
+        if isinstance(event, Note):
+            before, after = events[i - 1] if i else None, events[i + 1] if i + 1 < len(events) else None
+            yield Place(int(now / strain.meter.bar) + 1, event, before, after, under)
+            under = (under or event.slur_open) and not event.slur_close
+        now += event.length
+
+
+Found = Iterator[tuple[str, Place | None, str, str]]
+
+
+def in_range(study: Study, strain: Strain) -> Found:
+    """Every note lies in the player's range and on the horn."""
+    low, high = study.limits.low, min(study.limits.high, horn(study.horn).ceiling)
+    for place in places(strain):
+        if not low.midi <= place.note.pitch.midi <= high.midi:
+            yield ERROR, place, f"outside {low} to {high}", "widen the range or choose a narrower study"
+
+
+def playable(study: Study, strain: Strain) -> Found:
+    """Every note has a fingering; pedals and the notes of the gap only where they were asked for."""
+    instrument = horn(study.horn)
+    for place in places(strain):
+        way = usual(place.note.pitch, instrument)
+        if way is None:
+            yield ERROR, place, f"has no fingering on {instrument.name}", "choose a note between F#2 and C7"
+        elif (way.kind or place.note.pitch.midi < instrument.low.midi) and not study.limits.pedals:
+            yield (
+                ERROR,
+                place,
+                f"is below {instrument.low}, where the horn has no note of its own",
+                "ask for pedals, or stay above",
+            )
+
+
+def on_one_tube(study: Study, strain: Strain) -> Found:
+    """Every note of a lip slur lies on the strain's tube, on a partial that was allowed."""
+    if not strain.tube:
+        return
+    midi = {partial_midi(strain.tube, n): n for n in range(1, HIGHEST_PARTIAL + 1)}
+    for place in places(strain):
+        partial = midi.get(place.note.pitch.midi)
+        if partial is None:
+            yield ERROR, place, f"is not on the tube {strain.tube}", "choose a partial of that tube"
+        elif partial in RARE_PARTIALS and not study.limits.partials:
+            yield ERROR, place, f"is partial {partial}, out of tune", "ask for rare partials, or leave it out"
+
+
+def fingered_right(study: Study, strain: Strain) -> Found:
+    """A printed valve set gives its note, or is the one of the octave above in the gap."""
+    for place in places(strain):
+        valves, midi = place.note.valves, place.note.pitch.midi
+        if valves and not any(partial_midi(valves, n) in (midi, midi + 12) for n in range(1, HIGHEST_PARTIAL + 1)):
+            yield ERROR, place, f"cannot be played with {valves}", "print another fingering"
+
+
+def breathable(study: Study, strain: Strain) -> Found:
+    """No stretch without a breath or rest outlasts the player's breath."""
+    start, now = Fraction(0), Fraction(0)
+    for place, event in _events(strain):
+        now += event.length
+        if isinstance(event, Rest) or event.breath:
+            start = now
+        elif study.seconds(now - start) > study.limits.breath + 0.01:
+            seconds = study.seconds(now - start)
+            yield (
+                ERROR,
+                place,
+                f"{seconds:.1f} s without a breath",
+                f"breathe within {study.limits.breath:.0f} s or play faster",
+            )
+            return
+
+
+def _events(strain: Strain) -> Iterator[tuple[Place | None, Event[Pitch]]]:
+    walk = places(strain)
+    for event in strain.music:
+        yield (next(walk) if isinstance(event, Note) else None), event
+
+
+def full_bars(_study: Study, strain: Strain) -> Found:
+    """Every bar is full, the last one too."""
+    for i, bar in enumerate(bars(strain.music, strain.meter), 1):
+        if length(bar) != strain.meter.bar:
+            yield (
+                ERROR,
+                None,
+                f"bar {i} holds {length(bar)} instead of {strain.meter.bar}",
+                "fill it with a rest or a longer note",
+            )
+
+
+def lines_whole(_study: Study, strain: Strain) -> Found:
+    """The printed lines hold all bars of the strain."""
+    if strain.lines and sum(strain.lines) != len(strain.bars):
+        yield ERROR, None, f"lines for {sum(strain.lines)} bars, but there are {len(strain.bars)}", "lay the lines out anew"
+
+
+def spelled(_study: Study, strain: Strain) -> Found:
+    """No double accidental but a raised or lowered note of a key that already has the single one."""
+    for place in places(strain):
+        pitch = place.note.pitch
+        needed = strain.key.alteration(pitch.step) * pitch.alter > 0
+        if abs(pitch.alter) > 1 and not needed:
+            yield ERROR, place, f"needs a double accidental in {strain.key.pretty}", "respell it"
+
+
+def leaps(study: Study, strain: Strain) -> Found:
+    """No leap is wider than the grade allows; over a rest or a breath nothing is a leap."""
+    for place in places(strain):
+        before = place.before
+        if not isinstance(before, Note) or before.breath:
+            continue
+        wide = abs(place.note.pitch.midi - before.pitch.midi)
+        if wide > study.limits.leap:
+            yield ERROR, place, f"leaps {wide} half-steps from {before.pitch}", f"keep within {study.limits.leap}"
+
+
+def values(study: Study, strain: Strain) -> Found:
+    """No note is shorter than the grade knows; a triplet counts as the plain value it is written with."""
+    for place in places(strain):
+        value = place.note.length * (Fraction(3, 2) if place.note.length.denominator % 3 == 0 else 1)
+        if value < study.limits.shortest:
+            yield ERROR, place, f"is shorter than {study.limits.shortest} of a whole note", "choose a slower rhythm"
+
+
+def known_key(study: Study, strain: Strain) -> Found:
+    """The key is one the grade knows; strains on one tube have no key."""
+    if study.limits.keys and not strain.tube and strain.key.name not in study.limits.keys:
+        yield ERROR, None, f"{strain.key.pretty} is outside the grade", f"choose {', '.join(study.limits.keys)}"
+
+
+def tempo(study: Study, strain: Strain) -> Found:
+    """The tempo is one the grade can be asked."""
+    if study.tempo > study.limits.tempo and strain is study.strains[0]:
+        yield ERROR, None, f"tempo {study.tempo} is past {study.limits.tempo}", "play it slower"
+
+
+def speed(study: Study, strain: Strain) -> Found:
+    """No note follows faster than tongue, lips or fingers go."""
+    for place in places(strain):
+        before = place.before
+        if not isinstance(before, Note) or before.tie:
+            continue
+        most, what = _most(study, strain, place)
+        rate = 1 / study.seconds(before.length)
+        if rate > most + 0.01:
+            slower = int(study.tempo * most / rate)
+            yield ERROR, place, f"{rate:.1f} notes a second {what}, more than {most:.1f}", f"tempo {slower} would do"
+            return
+
+
+def _most(study: Study, strain: Strain, place: Place) -> tuple[float, str]:
+    if place.slurred:
+        return (LIP_SPEED, "slurred on one tube") if strain.tube else (FINGER_SPEED, "under the fingers")
+    return (MULTIPLE_SPEED, "multiple-tongued") if place.note.syllable else (study.limits.speed, "single-tongued")
+
+
+def slurs_closed(_study: Study, strain: Strain) -> Found:
+    """Every slur that opens closes, none crosses a breath or a rest."""
+    under = False
+    for event in strain.music:
+        if isinstance(event, Note):
+            if (event.slur_close and not under) or (event.slur_open and under and not event.slur_close):
+                yield ERROR, None, "a slur begins or ends alone", "pair it"
+            under = (under or event.slur_open) and not (event.slur_close and not (event.slur_open and under))
+        if under and (isinstance(event, Rest) or event.breath):
+            yield ERROR, None, "a slur crosses a breath", "end it before the breath"
+            return
+    if under:
+        yield ERROR, None, "a slur never ends", "close it"
+
+
+def legible(study: Study, strain: Strain) -> Found:
+    """Few ledger lines; notes below the lowest tube are printed an octave higher and do not count."""
+    for place in places(strain):
+        above, below = (place.note.pitch.place - 38) // 2, (30 - place.note.pitch.place) // 2
+        shown = place.note.pitch.midi >= LOWEST_TUBE.midi
+        if shown and max(above, below) > LEDGER_LINES:
+            yield WARNING, place, f"stands on {max(above, below)} ledger lines", "choose another octave"
+
+
+RULES: dict[str, Callable[[Study, Strain], Found]] = {
+    "range": in_range,
+    "playability": playable,
+    "one tube": on_one_tube,
+    "fingering": fingered_right,
+    "breath": breathable,
+    "full bars": full_bars,
+    "lines": lines_whole,
+    "spelling": spelled,
+    "leap": leaps,
+    "note values": values,
+    "key": known_key,
+    "tempo": tempo,
+    "speed": speed,
+    "slurs": slurs_closed,
+    "ledger lines": legible,
+}
+
+
+def prove(study: Study) -> tuple[Finding, ...]:
+    """Return what the rules find in a study, errors first; an empty tuple for a study that may be printed."""
+    found = [
+        _finding(study, strain, rule, *what)
+        for strain in study.strains
+        for rule, check in RULES.items()
+        for what in check(study, strain)
+    ]
+    return tuple(sorted(found, key=lambda finding: finding.severity != ERROR))
+
+
+def _finding(study: Study, strain: Strain, rule: str, severity: str, place: Place | None, reason: str, cure: str) -> Finding:
+    bar, note = (place.bar, place.note.pitch.name) if place else (0, "")
+    return Finding(severity, rule, study.kind, strain.label, bar, note, reason, cure)
