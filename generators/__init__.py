@@ -1,1 +1,74 @@
-"""Waterkey: practice pages for trumpet and its family, written, proved and engraved from a request."""
+"""Waterkey: practice pages for trumpet and its family, written, proved and engraved from a request.
+
+The public face, each name loaded when it is first used: a request record for every study, `make` (request to study),
+`prove` (study to findings), `print_pages` (requests to files), `exported` (study to MusicXML or MIDI bytes), `horn`,
+`HORNS`, `fingerings`, and the errors `BadRequest` and `FailedRun`.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from generators.brass.fingering import fingerings
+    from generators.brass.horn import HORNS, horn
+    from generators.errors import BadRequest, FailedRun, WaterkeyError
+    from generators.press.sheet import Sheet
+    from generators.printing import Report, exported, packet_requests, print_pages
+    from generators.proof import Finding, prove
+    from generators.studies.arpeggios import ArpeggiosRequest
+    from generators.studies.catalogue import KINDS, make
+    from generators.studies.entrances import EntrancesRequest
+    from generators.studies.flow import FlowRequest
+    from generators.studies.low import LowRequest
+    from generators.studies.scales import ScalesRequest
+    from generators.studies.slurs import SlursRequest
+    from generators.theory.pitch import parse_pitch
+
+_HOMES = {
+    "generators.brass.fingering": ("fingerings",),
+    "generators.brass.horn": ("HORNS", "horn"),
+    "generators.errors": ("BadRequest", "FailedRun", "WaterkeyError"),
+    "generators.press.sheet": ("Sheet",),
+    "generators.printing": ("Report", "exported", "packet_requests", "print_pages"),
+    "generators.proof": ("Finding", "prove"),
+    "generators.studies.arpeggios": ("ArpeggiosRequest",),
+    "generators.studies.catalogue": ("KINDS", "make"),
+    "generators.studies.entrances": ("EntrancesRequest",),
+    "generators.studies.flow": ("FlowRequest",),
+    "generators.studies.low": ("LowRequest",),
+    "generators.studies.scales": ("ScalesRequest",),
+    "generators.studies.slurs": ("SlursRequest",),
+    "generators.theory.pitch": ("parse_pitch",),
+}
+_HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
+
+__all__ = [
+    "HORNS",
+    "KINDS",
+    "ArpeggiosRequest",
+    "BadRequest",
+    "EntrancesRequest",
+    "FailedRun",
+    "Finding",
+    "FlowRequest",
+    "LowRequest",
+    "Report",
+    "ScalesRequest",
+    "Sheet",
+    "SlursRequest",
+    "WaterkeyError",
+    "exported",
+    "fingerings",
+    "horn",
+    "make",
+    "packet_requests",
+    "parse_pitch",
+    "print_pages",
+    "prove",
+]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME_OF:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(_HOME_OF[name]), name)

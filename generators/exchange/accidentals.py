@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 
-from generators.exchange.pieces import Piece
-from generators.exchange.spans import is_low
 from generators.phrase.note import Note
+from generators.phrase.pieces import Piece
+from generators.phrase.spans import is_low
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 

@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterator
 
 from music21 import articulations, base, dynamics, expressions, note, spanner, tie
 
-from generators.exchange.spans import Span
 from generators.phrase.note import Note
+from generators.phrase.spans import Span
 from generators.theory.pitch import Pitch
 
 ARTICULATIONS: dict[str, Callable[[], articulations.Articulation]] = {

@@ -8,11 +8,11 @@ from music21 import bar, base, layout, meter, note, spanner, stream
 
 from generators.exchange.accidentals import accidentals
 from generators.exchange.marks import Valves, directions, label, line, marked, words
-from generators.exchange.pieces import Piece, cut
-from generators.exchange.spans import spans
 from generators.exchange.terms import key_of, meter_of, pitch_of, value_of
 from generators.phrase.algebra import onsets
 from generators.phrase.note import Note, Rest
+from generators.phrase.pieces import Piece, cut
+from generators.phrase.spans import spans
 from generators.phrase.study import Strain
 
 

@@ -4,8 +4,8 @@ from fractions import Fraction
 
 from music21 import duration, interval, key, meter, pitch
 
-from generators.exchange.pieces import Piece
 from generators.phrase.bars import Meter
+from generators.phrase.pieces import Piece
 from generators.theory.interval import Interval
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch

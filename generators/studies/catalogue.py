@@ -14,7 +14,7 @@ from generators.studies.flow import FlowRequest, flow
 from generators.studies.low import LowRequest, low
 from generators.studies.request import Request
 from generators.studies.scales import ScalesRequest, scales
-from generators.studies.setting import resolve
+from generators.studies.setting import OffTempo, resolve
 from generators.studies.slurs import SlursRequest, slurs
 from generators.theory.pitch import simple
 
@@ -68,37 +68,60 @@ def make(request: Request) -> Study:
     """Return the study of a request.
 
     Raises BadRequest where a value is wrong, and NoFit where no shape of the study fits the player; its message then
-    names the nearest limits that would do.
+    names the nearest limits that would do, or the tempo, each of them tried.
     """
-    function = kind_of(request).make
     try:
-        return function(request)
-    except NoFit as refusal:
-        if "would do" in str(refusal) or "choose" in str(refusal):
+        return kind_of(request).make(request)
+    except (NoFit, OffTempo) as refusal:
+        if "; choose" in str(refusal):
             raise
-        wider = next((try_ for try_ in _wider(request) if _works(function, try_)), None)
-        cure = (
-            f"--low {wider.low} --high {wider.high} would do"
-            if wider
-            else "no range of this horn would do; choose another pattern"
-        )
-        raise NoFit(f"{refusal}; {cure}.") from None
+        raise NoFit(f"{refusal}; {_cure(request)}.") from None
+
+
+def _cure(request: Request) -> str:
+    """Return in words the tempo, the limits, or both, at which the study can be had; another fault of the request is raised."""
+    paced, why = _paced(request)
+    found = paced if why is None else next((near for near in map(_in_time, _wider(paced)) if near), None)
+    if found is None:
+        return "no limits or tempo would help; choose another pattern, or fewer keys"
+    tempo = [f"tempo {found.tempo}"] if found.tempo != request.tempo else []
+    low = [f"--low {found.low}"] if found.low != request.low else []
+    high = [f"--high {found.high}"] if found.high != request.high else []
+    return f"{' with '.join(filter(None, (*tempo, ' '.join(low + high))))} would do"
+
+
+def _in_time(request: Request) -> Request | None:
+    """Return the request at a tempo that does; None where it is refused for anything else."""
+    try:
+        paced, why = _paced(request)
+    except BadRequest:
+        return None
+    return paced if why is None else None
+
+
+def _paced(request: Request) -> tuple[Request, NoFit | None]:
+    """Return the request at the tempo that its refusals lead to, and what is then still in the way."""
+    tried: set[int | None] = set()
+    while request.tempo not in tried:
+        tried.add(request.tempo)
+        try:
+            kind_of(request).make(request)
+        except OffTempo as refusal:
+            request = replace(request, tempo=refusal.tempo)
+        except NoFit as refusal:
+            return request, refusal
+        else:
+            return request, None
+    return request, NoFit("no tempo is both quick and slow enough")
 
 
 def _wider(request: Request) -> Iterator[Request]:
     """Yield the request with a higher top, then with a lower bottom, then with both, nearest first."""
-    limits = resolve(request, ("C",), 72).limits
+    limits = resolve(replace(request, tempo=None), ("C",), 72, pedals=getattr(request, "pedals", False)).limits
     the_horn = horn(request.horn)
     up = range(the_horn.ceiling.midi - limits.high.midi + 1)
-    down = range(limits.low.midi - the_horn.low.midi + 1)
+    down = range(max(0, limits.low.midi - the_horn.low.midi) + 1)
     for more, less in sorted(((u, d) for u in up for d in down), key=lambda pair: (pair[0] + pair[1], pair[1])):
-        high, low = simple(limits.high.midi + more), simple(limits.low.midi - less)
-        yield replace(request, low=low.name, high=high.name)
-
-
-def _works(function: Callable[[Any], Study], request: Request) -> bool:
-    try:
-        function(request)
-    except BadRequest:
-        return False
-    return True
+        high = simple(limits.high.midi + more).name if more else request.high
+        low = simple(limits.low.midi - less).name if less else request.low
+        yield replace(request, low=low, high=high)

@@ -168,10 +168,16 @@ def _way(indices: Sequence[int], rhythm: Rhythm, row: Articulation, rises: bool,
 
 
 def _rungs(indices: Sequence[int], rises: bool) -> list[Rung]:
-    """Return all rungs but the last with their direction: a run's own; a pattern's, but a step up to the tonic always rises."""
+    """Return all rungs but the last with their direction: a run's own; a pattern's, but the last steps up to the goal rise.
+
+    So does the lower neighbour of a tonic on the way down (8 7 8), which would otherwise be the only leading note left flat.
+    """
     steps = list(pairwise(indices))
-    run = all(abs(b - a) == 1 for a, b in steps)
-    return [Rung(a, b > a if run else rises or (b == a + 1 and b % 7 == 0)) for a, b in steps]
+    if all(abs(b - a) == 1 for a, b in steps):
+        return [Rung(a, b > a) for a, b in steps]
+    last = next((n for n, (a, b) in enumerate(reversed(steps)) if b != a + 1), len(steps))
+    turns = [i > 0 and b == indices[i - 1] == a + 1 and b % 7 == 0 for i, (a, b) in enumerate(steps)]
+    return [Rung(a, rises or turn or i >= len(steps) - last) for i, ((a, _), turn) in enumerate(zip(steps, turns, strict=True))]
 
 
 def _timed(rungs: Sequence[Rung], rhythm: Rhythm) -> Phrase[Rung]:

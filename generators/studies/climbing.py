@@ -2,20 +2,19 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from generators.brass.speed import FINGER_SPEED, MULTIPLE_SPEED
 from generators.errors import BadRequest
-from generators.phrase.algebra import mapped, notes, then
+from generators.phrase.algebra import mapped, then
 from generators.phrase.articulation import Articulation, fits
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.lines import line_up
-from generators.phrase.note import Phrase, Rest
+from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Limits, Strain
 from generators.studies.climb import RHYTHMS, Pattern, Rhythm, Rung, Shape, climbed
-from generators.studies.fit import NoFit, needed
+from generators.studies.fit import NoFit, leap, needed, out_of_breath
 from generators.studies.ladders import Ladder
-from generators.studies.setting import Setting
+from generators.studies.setting import OffTempo, Setting
 from generators.theory.pitch import Pitch
 
 OCTAVES = ("wide", "1", "2", "3")
@@ -70,9 +69,8 @@ def strains(job: Task, ladders: Sequence[Ladder], setting: Setting) -> tuple[tup
     found: list[tuple[Phrase[Pitch], Shape]] = []
     try:
         found = [_widest(job, ladder, setting) for ladder in ladders]
-    except TooLong as short:
-        if setting.tempo_asked or short.tempo > setting.limits.tempo:
-            raise
+    except OffTempo as short:
+        out_of_breath(str(short), short.tempo, setting)
         return strains(job, ladders, replace(setting, tempo=short.tempo))
     music = tuple(_strain(ladder, line, setting) for ladder, (line, _) in zip(ladders, found, strict=True))
     remarks = (_narrowed(job, ladder, shape) for ladder, (_, shape) in zip(ladders, found, strict=True))
@@ -89,19 +87,18 @@ def _in_reach(job: Task, setting: Setting) -> Setting:
     return setting.capped(speed * 240 * quickest, f'"{job.row.name}" in {job.rhythm.name}')
 
 
-class TooLong(NoFit):
-    """Even the narrowest climb outlasts the breath at the tempo; `tempo` would do."""
-
-    def __init__(self, message: str, tempo: int) -> None:
-        """Keep the tempo beside the message."""
-        super().__init__(message)
-        self.tempo = tempo
-
-
 def _strain(ladder: Ladder, music: Phrase[Pitch], setting: Setting) -> Strain:
     rested = then(music, (Rest(COMMON.bar),))
     label = f"{setting.label(ladder.key).removesuffix(ladder.key.mode).strip()} {ladder.label}"
-    return Strain(label, ladder.key, rested, COMMON, line_up(bars(rested, COMMON)))
+    return Strain(label, ladder.key, rested, COMMON, _lines(rested))
+
+
+def _lines(music: Phrase[Pitch]) -> tuple[int, ...]:
+    """Return bars on each line: the way up on its own lines, then the way down with the rest."""
+    measures = bars(music, COMMON)
+    turn = next(i for i, bar in enumerate(measures, 1) if any(isinstance(event, Note) and event.breath for event in bar))
+    ways = (measures[:turn], measures[turn:]) if turn < len(measures) - 1 else (measures,)
+    return tuple(width for way in ways for width in line_up(way))
 
 
 def _widest(job: Task, ladder: Ladder, setting: Setting) -> tuple[Phrase[Pitch], Shape]:
@@ -109,7 +106,7 @@ def _widest(job: Task, ladder: Ladder, setting: Setting) -> tuple[Phrase[Pitch],
     limits, short, wide = setting.limits, 0, 0
     for shape, octave in _shapes(job, ladder, limits):
         line = _on(ladder, octave, climbed(job.pattern, shape, job.rhythm, job.row))
-        wide, quick = _leap(line), needed([line], limits)
+        wide, quick = leap(line), needed([line], limits)
         if wide <= limits.leap and quick <= setting.tempo:
             return line, shape
         short = quick if wide <= limits.leap else short
@@ -120,22 +117,16 @@ def _on(ladder: Ladder, octave: int, climb: Phrase[Rung]) -> Phrase[Pitch]:
     return mapped(climb, lambda rung: ladder.pitch(rung.index, rung.rises, octave))
 
 
-def _why(job: Task, ladder: Ladder, setting: Setting, short: int, wide: int) -> NoFit:
+def _why(job: Task, ladder: Ladder, setting: Setting, short: int, wide: int) -> BadRequest:
+    """Return the refusal of a ladder that no shape of the climb suits."""
     name, limits = f"{ladder.key.tonic} {ladder.label}", setting.limits
     if short:
-        return TooLong(
-            f"at tempo {setting.tempo} {name} outlasts the breath of {limits.breath:.0f} s; tempo {short} would do.", short
-        )
+        return OffTempo(name, short)
     if wide > limits.leap:
         return NoFit(
             f'pattern "{job.pattern.name}" leaps {wide} half-steps in {name}, past {limits.leap}; choose --pattern straight.'
         )
     return NoFit(f"{name} finds no room for {job.pattern.name} between {limits.low} and {limits.high}")
-
-
-def _leap(line: Phrase[Pitch]) -> int:
-    pitches = [note.pitch.midi for note in notes(line)]
-    return max(abs(b - a) for a, b in pairwise(pitches))
 
 
 def _shapes(job: Task, ladder: Ladder, limits: Limits) -> Iterator[tuple[Shape, int]]:

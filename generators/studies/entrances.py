@@ -13,7 +13,7 @@ from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.draw import number, pick, shuffled
-from generators.studies.fit import NoFit, inside, needed
+from generators.studies.fit import NoFit, inside, leap, needed
 from generators.studies.request import Request, option
 from generators.studies.setting import Setting, resolve
 from generators.theory.key import Key
@@ -36,6 +36,8 @@ FIGURES = {
     "turn": "1/8( 2 1 7, 1/2)",
     "fanfare": "1/4:te 1/8t:st 1:st 1:st 3/4:te 5/4:te",
 }
+# The degrees, 0 the tonic, on which a figure makes a chord or a cadence of the key; elsewhere only where the register has none.
+HOMES = {"call": (0, 1, 4), "fall": (2, 4, 0), "rise": (0, 3), "turn": range(6), "fanfare": (0, 3)}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,26 +157,22 @@ def _entry(
     key = setting.keys[place * len(setting.keys) // request.count]
     last = notes(before[0])[0].pitch if before else None
     for figure in figures:
-        lines = [line for line in _lines(figure, key, register, setting.limits) if notes(line)[0].pitch != last]
-        if lines:
-            return pick(lines, request.seed, "pitch", place)
+        for homes in (HOMES.get(figure, range(7)), range(7)):
+            lines = [line for line in _lines(figure, key, register, homes, setting.limits) if notes(line)[0].pitch != last]
+            if lines:
+                return pick(lines, request.seed, "pitch", place)
     raise NoFit(
         f"entrances: no figure has room in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}"
     )
 
 
-def _lines(figure: str, key: Key, register: str, limits: Limits) -> Iterator[Phrase[Pitch]]:
+def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: Limits) -> Iterator[Phrase[Pitch]]:
     low, high = band(limits, register)
     sketch = degrees(FIGURES[figure])
-    for index in range(-14, 28):
+    for index in (index for index in range(-14, 28) if index % 7 in homes):
         line = in_key(shifted(sketch, index), key, 4)
-        if low <= notes(line)[0].pitch.midi <= high and inside(line, limits) and _steps(line) <= limits.leap:
+        if low <= notes(line)[0].pitch.midi <= high and inside(line, limits) and leap(line) <= limits.leap:
             yield line
-
-
-def _steps(line: Phrase[Pitch]) -> int:
-    pitches = [note.pitch.midi for note in notes(line)]
-    return max((abs(b - a) for a, b in pairwise(pitches)), default=0)
 
 
 def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pitch]]) -> Iterator[Strain]:

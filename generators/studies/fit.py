@@ -3,13 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from generators.errors import BadRequest
 from generators.phrase.algebra import breaths, length, notes
 from generators.phrase.in_key import in_key
 from generators.phrase.note import Degree, Note, P, Phrase
 from generators.phrase.study import Limits
-from generators.studies.setting import Setting
+from generators.studies.setting import OffTempo, Setting
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
@@ -21,6 +22,12 @@ class NoFit(BadRequest):
 def inside(phrase: Phrase[Pitch], limits: Limits) -> bool:
     """Tell whether every note lies between the player's lowest and highest."""
     return all(limits.low.midi <= note.pitch.midi <= limits.high.midi for note in notes(phrase))
+
+
+def leap(phrase: Phrase[Pitch]) -> int:
+    """Return the widest leap in half-steps; over a rest or a breath nothing is a leap."""
+    stretches = ([note.pitch.midi for note in stretch] for stretch in breaths(phrase))
+    return max((abs(b - a) for stretch in stretches for a, b in pairwise(stretch)), default=0)
 
 
 def middle(phrase: Phrase[Pitch]) -> float:
@@ -103,24 +110,24 @@ def needed(music: Sequence[Phrase[Pitch]], limits: Limits) -> int:
 def with_air(lines: Sequence[Phrase[Pitch]], setting: Setting) -> tuple[list[Phrase[Pitch]], int]:
     """Return the lines with the breaths they need and their tempo: the study's own is quickened where the air is short.
 
-    A tempo the player asked for is kept; if a phrase outlasts the breath at it, NoFit names the tempo that would do.
+    A tempo the player asked for is kept; if a phrase outlasts the breath at it, OffTempo names the tempo that may do.
     """
     limits, tempo = setting.limits, setting.tempo
     music = [breathed(line, tempo, limits.breath) for line in lines]
     while needed(music, limits) > tempo:
-        if setting.tempo_asked or needed(music, limits) > limits.tempo:
-            raise NoFit(_breathless(music, tempo, limits))
+        out_of_breath("the longest phrase", needed(music, limits), setting)
         tempo = min(needed(music, limits), tempo + 4)
         music = [breathed(line, tempo, limits.breath) for line in lines]
     return music, tempo
 
 
-def _breathless(music: Sequence[Phrase[Pitch]], tempo: int, limits: Limits) -> str:
-    seconds = float(max(longest(phrase) for phrase in music) * 240 / tempo)
-    quick = needed(music, limits)
-    return (
-        f"at tempo {tempo} the longest phrase lasts {seconds:.1f} s, the breath {limits.breath:.0f} s; tempo {quick} would do."
-    )
+def out_of_breath(what: str, tempo: int, setting: Setting) -> None:
+    """Refuse a study that needs a quicker tempo than was asked for, or than the player may be asked."""
+    breath = f"the breath of {setting.limits.breath:.0f} s"
+    if tempo > setting.limits.tempo:
+        raise NoFit(f"for {breath} {what} needs tempo {tempo}, past {setting.limits.tempo}")
+    if setting.tempo_asked:
+        raise OffTempo(f"at tempo {setting.tempo} {what} outlasts {breath}", tempo)
 
 
 def span_words(limits: Limits) -> str:

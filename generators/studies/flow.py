@@ -9,7 +9,7 @@ from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Strain, Study
 from generators.studies.draw import shuffled
-from generators.studies.fit import NoFit, all_seated, span_words, with_air
+from generators.studies.fit import NoFit, all_seated, leap, span_words, with_air
 from generators.studies.flow_lines import AIMS, COMPASSES, LINES, TAGS
 from generators.studies.request import Request, option
 from generators.studies.setting import Setting, resolve
@@ -48,7 +48,7 @@ def flow(request: FlowRequest) -> Study:
     meter = Meter(*LINES[request.shape][0])
     for compass, sketch in _candidates(request, meter):
         seats = all_seated(sketch, keys, setting.limits)
-        if seats:
+        if seats and max(leap(line) for line in seats) <= setting.limits.leap:
             music, pace = with_air(seats, setting)
             strains = tuple(_strain(key, line, meter, setting) for key, line in zip(keys, music, strict=True))
             return _study(request, setting, compass, strains, pace)

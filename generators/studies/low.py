@@ -28,7 +28,7 @@ GRADES_WITH_PEDALS = ("4", "5", "6")
 FORMS = {
     "an octave": "[mp]8/2( 5/4 3 | [>]1/1)* | [p]1/4( 2 3/2? | [<]4/4 5 6 7 | [.]8/1)*",
     "a fifth": "[mp]5/2( 3/4 2 | [>]1/1)* | [p]1/4( 2 3/2? | [<]2/4 3 4/2 | [.]5/1)*",
-    "a third": "[mp]3/2( 2 | [>]1/1)* | [p]1/2( 2? | [<]1/2 2 | [.]3/1)*",
+    "a third": "[mp]3/2( 2 | [>]1/1)* | [p]1/2( 2? | [<]3/4 2 1 2 | [.]3/1)*",
 }
 PLAIN = Key("C", 0)
 PEDAL_FORM = "[mp]8/1( | [>]1/1:fe)* | [p]8/1*"
@@ -83,7 +83,7 @@ def _own_depth(request: LowRequest, setting: Setting) -> Pitch:
 def _descent(request: LowRequest, sketch: str, setting: Setting, depth: Pitch) -> Iterator[tuple[Key, Phrase[Pitch]]]:
     """Yield key and line of each strain above the pedals."""
     bottom = max(depth, LOWEST_TUBE if request.pedals else depth)
-    limits = replace(setting.limits, low=min(bottom, setting.limits.low) if request.depth else bottom)
+    limits = replace(setting.limits, low=bottom)
     for key in _keys(request, setting, bottom):
         lines = [in_key(degrees(sketch), key, octave) for octave in range(1, 6)]
         fitting = [line for line in lines if inside(line, limits)]
@@ -113,6 +113,8 @@ def _enough(request: LowRequest, setting: Setting, strains: list[tuple[Key, Phra
 
 def _study(request: LowRequest, setting: Setting, form: str, descent: list[tuple[Key, Phrase[Pitch]]], depth: Pitch) -> Study:
     below = [(PLAIN, line) for line in _pedals(depth)] if request.pedals else []
+    if not all(inside(line, replace(setting.limits, low=depth)) for _, line in below):
+        raise NoFit(f"low: the pedals begin on F4, an octave above the first, past {setting.limits.high}")
     music, pace = with_air([line for _, line in (*descent, *below)], setting)
     labels = [setting.label(key) for key, _ in descent] + [f"pedal {_lowest(line).pretty}" for _, line in below]
     keys = [key for key, _ in (*descent, *below)]

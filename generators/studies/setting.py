@@ -17,6 +17,15 @@ OWN_KEYS = 4
 ALL_KEYS = ("C", "B", "Bb", "A", "Ab", "G", "Gb", "F", "E", "Eb", "D", "Db")
 
 
+class OffTempo(BadRequest):
+    """The study cannot be had at the tempo asked for; `tempo` is the nearest that may do."""
+
+    def __init__(self, message: str, tempo: int) -> None:
+        """Keep the tempo beside the message."""
+        super().__init__(message)
+        self.tempo = tempo
+
+
 @dataclass(frozen=True, slots=True)
 class Setting:
     """What a study is written for."""
@@ -34,7 +43,7 @@ class Setting:
         """Return the setting with no tempo past what tongue or lips can do; a tempo that was asked for is refused."""
         cap = int(most)
         if self.tempo_asked and self.tempo > cap:
-            raise BadRequest(f"tempo {self.tempo} is too quick for {what}; tempo {cap} would do.")
+            raise OffTempo(f"tempo {self.tempo} is too quick for {what}", cap)
         limits = replace(self.limits, tempo=min(self.limits.tempo, cap))
         return replace(self, tempo=min(self.tempo, cap), limits=limits)
 
@@ -63,9 +72,7 @@ def _tempo(request: Request, limits: Limits, own: int) -> int:
     if not SLOWEST <= request.tempo <= FASTEST:
         raise BadRequest(f"tempo {request.tempo} is out of reach; allowed: {SLOWEST} to {FASTEST} quarter notes a minute.")
     if request.tempo > limits.tempo:
-        raise BadRequest(
-            f"tempo {request.tempo} is past grade {request.grade}; at most {limits.tempo}, or leave the grade out."
-        )
+        raise OffTempo(f"tempo {request.tempo} is past the {limits.tempo} of grade {request.grade}", limits.tempo)
     return request.tempo
 
 

@@ -31,6 +31,8 @@ SERIES = tuple(
 LOWERING = tuple(parse_interval(i) for i in ["P1", "-m2", "-M2", "-m3", "-M3", "-P4", "-d5", "-P5", "-m6", "-M6", "-m7", "-M7"])
 # Where a slur may come to rest, best first: neither the flat fifth partial nor, if it can be helped, the lowest.
 RESTING = (4, 8, 6, 3, 2, 10, 12, 9, 5, 7, 14, 13, 11)
+# Nothing ends on these: the fifth stands out flat in a held note, the others are of no scale.
+RESTLESS = (5, *RARE_PARTIALS)
 TOP_PARTIAL = 14
 
 
@@ -108,8 +110,9 @@ def _climbs(request: SlursRequest) -> Iterator[_Climb]:
 
 def _named(path: Path, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
     for base in sorted(range(len(ladder) - path.rungs + 1), key=lambda b: _distance(ladder[b : b + path.rungs])):
-        loops = tuple(tuple(ladder[base + rung - 1] for rung in loop) for loop in path.loops)
-        yield _Climb(path.name, tuple(_rested(loop) for loop in loops), values or path.values, path.aim)
+        loops = tuple(_rested(tuple(ladder[base + rung - 1] for rung in loop)) for loop in path.loops)
+        if loops[-1][0] not in RESTLESS:
+            yield _Climb(path.name, loops, values or path.values, path.aim)
     if path.narrower:
         yield from _named(PATHS[path.narrower], ladder, values)
 
@@ -122,6 +125,12 @@ def _distance(partials: list[int]) -> float:
 def _rested(loop: tuple[int, ...]) -> tuple[int, ...]:
     """Turn a two-note loop so that it begins and ends on the better resting note."""
     return tuple(sorted(loop, key=RESTING.index)) if len(loop) == 2 else loop
+
+
+def _turned(loop: tuple[int, ...]) -> tuple[int, ...]:
+    """Return a loop of the player's own, begun elsewhere where it would begin and end on a restless partial."""
+    best = min(range(len(loop)), key=lambda i: RESTING.index(loop[i])) if loop[0] in RESTLESS else 0
+    return loop[best:] + loop[:best]
 
 
 def _pairs(width: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
@@ -138,6 +147,9 @@ def _own(text: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Cli
     if not all(part.isdigit() for part in parts) or len(set(parts)) < 2:
         raise unknown("path", text, (*PATHS, "partials such as 3-4-5-4"))
     partials = [int(part) for part in parts]
+    for partial, following in pairwise(partials):
+        if partial == following:
+            raise BadRequest(f'path "{text}" stays on {partial}; write each partial different from the one before it.')
     for partial in partials:
         if partial not in ladder:
             raise BadRequest(
@@ -146,7 +158,7 @@ def _own(text: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Cli
     rungs = [ladder.index(partial) for partial in partials]
     loop = rungs[:-1] if rungs[0] == rungs[-1] and len(rungs) > 2 else rungs
     for lower in range(min(loop) + 1):
-        path = tuple(ladder[rung - lower] for rung in loop)
+        path = _turned(tuple(ladder[rung - lower] for rung in loop))
         yield _Climb(
             "-".join(map(str, path)),
             (path,),

@@ -3,7 +3,7 @@
 import pytest
 
 from generators.exchange.accidentals import accidentals
-from generators.exchange.pieces import cut
+from generators.phrase.pieces import cut
 from generators.theory.key import Key
 from tests.exchange.samples import EB, C, strain
 

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from hypothesis import given, settings
 
-from generators.exchange.pieces import Piece, cut
+from generators.phrase.pieces import Piece, cut
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain
 from generators.theory.pitch import Pitch

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from generators.exchange.pieces import cut
-from generators.exchange.spans import Span, spans
+from generators.phrase.pieces import cut
+from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
 from tests.exchange.samples import strain
 

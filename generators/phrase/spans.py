@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
-from generators.exchange.pieces import Piece
 from generators.phrase.note import Note, Rest
+from generators.phrase.pieces import Piece
 from generators.theory.pitch import Pitch
 
 LOWEST_ON_STAFF = Pitch("F", 1, 3)

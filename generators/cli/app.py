@@ -1,0 +1,81 @@
+"""The application: its commands, and how its errors are told in a line."""
+
+import os
+import sys
+from difflib import get_close_matches
+from typing import Annotated
+
+import typer
+
+from generators.cli.printed import packet_command, study_command
+from generators.cli.tables import fingering, horns
+from generators.errors import WaterkeyError
+from generators.studies.catalogue import KINDS
+
+app = typer.Typer(
+    name="waterkey",
+    help="Practice pages for trumpet and its family: any key, any range, any articulation, proved playable and engraved.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+for _kind in KINDS.values():
+    app.command(_kind.name)(study_command(_kind))
+app.command("packet")(packet_command())
+app.command("fingering")(fingering)
+app.command("horns")(horns)
+
+
+@app.callback()
+def _settings(
+    version: Annotated[
+        bool, typer.Option("--version", help="Tell the version and stop.", is_eager=True, show_default=False)
+    ] = False,
+) -> None:
+    if version:
+        from importlib.metadata import version as installed
+
+        typer.echo(installed("waterkey"))
+        raise typer.Exit
+
+
+# Typer carries click under another name from release to release; its errors are found through the one it exports.
+_Misuse: type[Exception] = next(kind for kind in typer.BadParameter.__mro__ if kind.__name__ == "ClickException")
+
+
+def main() -> None:
+    """Run the command line; a refusal is one line on standard error, 2 for a bad request, 1 for a failed run."""
+    try:
+        code = app(standalone_mode=False)
+    except WaterkeyError as refusal:
+        code = _refused(str(refusal), refusal.exit_code)
+    except _Misuse as misuse:
+        code = _refused(_explained(misuse), 2)
+    except (KeyboardInterrupt, typer.Abort):
+        code = _refused("stopped; nothing was changed.", 130)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        code = 1
+    sys.exit(code if isinstance(code, int) else 0)
+
+
+def _explained(misuse: Exception) -> str:
+    """Return typer's message with the nearest command or option, and where to read on."""
+    message = str(getattr(misuse, "format_message", misuse.__str__)())
+    if not message:
+        return ""
+    context = getattr(misuse, "ctx", None)
+    known = [option for item in context.command.params for option in item.opts] if context else []
+    known += list(getattr(context.command, "commands", {})) if context else []
+    wrong = next(
+        (word.strip("'.:") for word in message.split() if word.strip("'.:") not in known and word.strip(".:")[:1] in "-'"), ""
+    )
+    near = get_close_matches(wrong, known, n=1) if "Did you mean" not in message else []
+    hint = f" Did you mean {near[0]}?" if near else ""
+    return f"{message}{hint} See `{context.command_path if context else 'waterkey'} --help`."
+
+
+def _refused(message: str, code: int) -> int:
+    if message:
+        sys.stderr.write(f"waterkey: {' '.join(message.split())}\n")
+    return code

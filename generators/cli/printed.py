@@ -1,0 +1,97 @@
+"""The commands that print: one for each study, and the packet; built from the table of studies."""
+
+import inspect
+import sys
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import typer
+
+from generators.cli.options import filled, parameter, parameters, with_signature
+from generators.errors import BadRequest
+from generators.press.sheet import Sheet
+from generators.studies.catalogue import KINDS, Kind
+from generators.studies.request import Request
+
+EXAMPLES = {
+    "flow": "waterkey flow --keys Eb,D,Db,C --shape arch --compass octave",
+    "slurs": "waterkey slurs --path there-and-back --values 4,8 --high G5",
+    "low": "waterkey low --pedals --depth C3",
+    "scales": "waterkey scales --keys A,Am,F#m --pattern thirds --articulation slurred-pairs",
+    "arpeggios": "waterkey arpeggios --kind dominant-seventh --keys F,Bb,Eb,Ab --octaves 1",
+    "entrances": "waterkey entrances --count 16 --rests 6-20 --seed 7 --dynamics pp,ff",
+    "packet": "waterkey packet --studies flow,scales,entrances --keys Eb,D,Db,C",
+}
+
+
+def study_command(kind: Kind) -> Callable[..., None]:
+    """Return the command of one kind of study."""
+
+    def command(**given: Any) -> None:
+        _print([filled(kind.request, given)], given, packet=False)
+
+    own = list(parameters(kind.request))
+    return with_signature(command, kind.name, _described(kind.summary, kind.name), own, _sheet(), _output())
+
+
+def packet_command() -> Callable[..., None]:
+    """Return the command that binds several studies under one cover."""
+
+    def packet(**given: Any) -> None:
+        from generators.printing import packet_requests
+
+        common = filled(Request, given)
+        names = [name.strip() for name in given["studies"].split(",") if name.strip()]
+        _print(packet_requests(names, **{name: getattr(common, name) for name in Request.__slots__}), given, packet=True)
+
+    studies = parameter("studies", str, typer.Option("", help=f"Which studies, in order: {','.join(KINDS)}.", metavar="LIST"))
+    text = _described("Several studies under one cover, with contents, bookmarks and cautions.", "packet")
+    return with_signature(packet, "packet", text, [studies], list(parameters(Request)), _sheet(), _output())
+
+
+def _described(summary: str, name: str) -> str:
+    return f"{summary}\n\nExample: {EXAMPLES[name]}"
+
+
+def _sheet() -> list[inspect.Parameter]:
+    return list(parameters(Sheet))
+
+
+def _output() -> list[inspect.Parameter]:
+    formats = "What to write, several with commas: pdf, ly, musicxml, midi, svg, png."
+    out = "Where: a stem without ending, x/flow gives x/flow.pdf; by default a telling name in out/."
+    return [
+        parameter("format", str, typer.Option("pdf", "--format", help=formats, metavar="LIST")),
+        parameter("out", str, typer.Option("", "--out", help=out, metavar="PATH", show_default=False)),
+        parameter("open", bool, typer.Option(False, "--open", help="Open the first file when it is done.", show_default=False)),
+        parameter("json", bool, typer.Option(False, "--json", help="Report as one JSON object.", show_default=False)),
+    ]
+
+
+def _print(requests: list[Request], given: dict[str, Any], *, packet: bool) -> None:
+    from generators.printing import print_pages
+
+    formats = [name.strip() for name in given["format"].split(",") if name.strip()]
+    if not formats:
+        raise BadRequest("no format given; allowed: pdf, ly, musicxml, midi, svg, png.")
+    sheet = filled(Sheet, given | {"date": given["date"] or date.today().isoformat()})
+    report = print_pages(requests, given["out"], formats, sheet, packet=packet)
+    if given["json"]:
+        sys.stdout.write(report.as_json() + "\n")
+    else:
+        _tell(report)
+    if given["open"]:
+        typer.launch(str(report.files[0]))
+
+
+def _tell(report: Any) -> None:
+    for file in report.files:
+        typer.echo(file)
+    minutes = f"{report.seconds_playing / 60:.1f} min of playing, {report.seconds_rest / 60:.1f} min of rest"
+    pages = f"{report.pages} page{'s' if report.pages > 1 else ''}"
+    typer.echo(
+        f"{pages}, {report.bars} bars, {report.notes} notes, {report.lowest} to {report.highest}, {minutes}, request {report.code}"
+    )
+    for line in (*report.remarks, *map(str, report.findings)):
+        typer.echo(line)

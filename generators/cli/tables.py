@@ -1,0 +1,66 @@
+"""The commands that tell: fingerings of a note, and the horns."""
+
+import json
+import sys
+from typing import Annotated
+
+import typer
+from rich.console import Console
+from rich.table import Table
+
+from generators.brass.fingering import fingerings
+from generators.brass.horn import HORNS, horn
+from generators.errors import BadRequest
+from generators.theory.pitch import parse_pitch
+
+HornOption = Annotated[str, typer.Option("--horn", help="The horn, as listed by `waterkey horns`.", metavar="ID")]
+JsonOption = Annotated[bool, typer.Option("--json", help="Answer as JSON.", show_default=False)]
+
+
+def fingering(
+    note: Annotated[str, typer.Argument(help="A written note, such as C#5 or Bb3.")],
+    horn_id: HornOption = "trumpet",
+    as_json: JsonOption = False,
+) -> None:
+    """Every fingering of a note: valves, partial, cents from equal temperament, and what to do about it.
+
+    Example: waterkey fingering C#5 --horn flugelhorn-4
+    """
+    instrument = horn(horn_id)
+    pitch = parse_pitch(note)
+    ways = fingerings(pitch, instrument)
+    if not ways:
+        raise BadRequest(f"note {note} has no fingering on the {instrument.id}; allowed: F#2 to C7 as written.")
+    if as_json:
+        rows = [{"valves": w.valves, "partial": w.partial, "cents": w.cents, "kind": w.kind, "advice": w.advice} for w in ways]
+        sys.stdout.write(json.dumps({"note": pitch.name, "horn": instrument.id, "fingerings": rows}, ensure_ascii=False) + "\n")
+        return
+    table = Table(title=f"{pitch.pretty} on {instrument.name}", title_justify="left")
+    for heading in ("", "valves", "partial", "cents", "advice"):
+        table.add_column(heading, justify="right" if heading in ("partial", "cents") else "left")
+    for i, way in enumerate(ways):
+        table.add_row(
+            "" if i else "usual", way.valves, str(way.partial or "-"), f"{way.cents:+.0f}" if way.partial else "-", way.advice
+        )
+    Console().print(table)
+
+
+def horns(as_json: JsonOption = False) -> None:
+    """The horns: written range, and what a written C4 sounds.
+
+    Example: waterkey horns --json
+    """
+    if as_json:
+        rows = [
+            {"id": h.id, "name": h.name, "low": h.low.name, "high": h.high.name, "sounding_half_steps": h.sounding_half_steps}
+            for h in HORNS.values()
+        ]
+        sys.stdout.write(json.dumps(rows, ensure_ascii=False) + "\n")
+        return
+    table = Table(title="Horns (written pitch)", title_justify="left")
+    for heading in ("id", "name", "valves", "low", "high", "at most", "half-steps"):
+        table.add_column(heading)
+    for h in HORNS.values():
+        sounds = f"{h.sounding_half_steps:+d}"
+        table.add_row(h.id, h.name, str(h.valves), h.low.pretty, h.high.pretty, h.ceiling.pretty, sounds)
+    Console().print(table)

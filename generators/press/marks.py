@@ -1,0 +1,71 @@
+"""The marks of a note in LilyPond's words, each for the site before or after its note."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from generators.brass.fingering import Fingering, usual
+from generators.brass.horn import Horn
+from generators.phrase.note import Note
+from generators.phrase.pieces import Piece
+from generators.phrase.spans import spans
+from generators.theory.pitch import Pitch
+
+ARTICULATIONS = {"staccato": "-.", "tenuto": "--", "accent": "->", "marcato": "-^", "fermata": "\\fermata"}
+# Fewer cents than this nobody adjusts: common practice, no source.
+AUDIBLE_CENTS = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Extras:
+    """What is printed above notes if wanted: fingerings and intonation, for a horn."""
+
+    horn: Horn
+    fingerings: bool = False
+    intonation: bool = False
+
+
+def after(note: Note[Pitch], tied: bool, extras: Extras) -> Iterator[str]:
+    """Yield what follows a note: tie, slurs, articulations, dynamics, fingerings, words, breath."""
+    if note.tie:
+        yield "~"
+    if note.slur_close:
+        yield ")"
+    if note.slur_open:
+        yield "("
+    yield from (ARTICULATIONS[name] for name in note.articulations)
+    if note.dynamic:
+        yield f"\\{note.dynamic}"
+    if note.hairpin:
+        yield "\\!" if note.hairpin == "." else f"\\{note.hairpin}"
+    if note.glide:
+        yield "\\glissando"
+    if not tied:
+        yield from above(note, extras)
+    if note.breath:
+        yield "\\breathe"
+
+
+def above(note: Note[Pitch], extras: Extras) -> Iterator[str]:
+    """Yield the small texts over a note: the valve set that belongs to it, or the usual one where all are wanted."""
+    way = usual(note.pitch, extras.horn)
+    valves = note.valves or (way.valves if way and extras.fingerings else "")
+    if valves:
+        yield f'^\\markup \\valves "{valves}"'
+    if note.text:
+        yield f'^\\markup \\remark "{note.text}"'
+    if extras.intonation and way and _bent(way):
+        yield f'^\\markup \\cents "{way.cents:+.0f}"'
+
+
+def _bent(way: Fingering) -> bool:
+    return not way.kind and abs(way.cents) >= AUDIBLE_CENTS
+
+
+def octave_signs(pieces: Sequence[Piece]) -> dict[int, list[str]]:
+    """Return where 8va-bassa brackets begin and end, as literals before the pieces they stand at."""
+    signs: dict[int, list[str]] = {}
+    for span in spans(pieces):
+        if span.kind == "8vb":
+            signs.setdefault(span.first, []).append("\\ottava #-1")
+            signs.setdefault(span.last + 1, []).append("\\ottava #0")
+    return signs

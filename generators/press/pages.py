@@ -1,0 +1,119 @@
+"""Pages as LilyPond source: studies laid out over pages, each page a value that the templates in `templates/` fill in."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import accumulate
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from generators.brass.horn import Horn, horn
+from generators.phrase.study import Study
+from generators.press.layout import PAPERS, STAFF_POINTS, Paper, paginate
+from generators.press.leaves import pitch_name
+from generators.press.marks import Extras
+from generators.press.score import Printed, printed
+from generators.press.sheet import Sheet
+from generators.press.texts import quoted
+from generators.theory.interval import transpose
+from generators.theory.pitch import Pitch
+
+_HERE = Path(__file__).parent.parent
+# In an installed package the templates lie inside it, in a checkout beside it.
+TEMPLATES = next(path for path in (_HERE / "templates", _HERE.parent / "templates") if path.is_dir())
+# A page with so much of its lines filled is spread to the bottom; an emptier one keeps its natural spacing.
+FULL = 0.6
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page: what the template prints; texts are the player's own and are quoted by the template."""
+
+    title: str
+    tempo: int
+    goal: int
+    band: str
+    player: str
+    date: str
+    aim: str
+    remarks: tuple[str, ...]
+    foot_left: str
+    foot_middle: str
+    foot_right: str
+    transposition: str
+    strains: tuple[Printed, ...]
+    syllables: tuple[str, ...]
+    first: bool
+    full: bool
+    midi: int = 0
+    cover: bool = False
+
+    @property
+    def notes(self) -> int:
+        """How many notes it prints, which is what engraving it costs."""
+        return sum(strain.notes for strain in self.strains)
+
+
+def pages(study: Study, sheet: Sheet, code: str, *, slack: int = 0) -> tuple[Page, ...]:
+    """Return the pages of a study; `slack` leaves so many lines of every page empty."""
+    paper = PAPERS[sheet.paper, sheet.large_print]
+    instrument = horn(study.horn)
+    extras = Extras(instrument, bool(sheet.fingerings), sheet.intonation)
+    strains = [printed(strain, extras, paper.notes_a_line) for strain in study.strains]
+    first, later = paper.first - slack - bool(study.remarks), paper.later - slack
+    counts = paginate([strain.lines for strain in strains], first, later)
+    ends = list(accumulate(counts))
+    parts = [strains[end - count : end] for count, end in zip(counts, ends, strict=True)]
+    return tuple(_page(study, sheet, instrument, code, parts, i, paper) for i in range(len(parts)))
+
+
+def _page(
+    study: Study, sheet: Sheet, instrument: Horn, code: str, parts: Sequence[Sequence[Printed]], i: int, paper: Paper
+) -> Page:
+    room = paper.later if i else paper.first
+    strains = tuple(parts[i])
+    title = sheet.title or study.title
+    return Page(
+        title=title if i == 0 else f"{title} (continued)",
+        tempo=study.tempo,
+        goal=study.goal,
+        band=instrument.name,
+        player=sheet.player,
+        date=sheet.date,
+        aim=study.aim if i == 0 else "",
+        remarks=study.remarks if i == 0 else (),
+        foot_left=_range(study),
+        foot_middle=f"page {i + 1} of {len(parts)}",
+        foot_right=code,
+        transposition=pitch_name(transpose(Pitch("C", 0, 4), instrument.interval)),
+        strains=strains,
+        syllables=tuple(_syllables(strains)),
+        first=i == 0,
+        full=sum(strain.lines for strain in strains) >= FULL * room,
+    )
+
+
+def _range(study: Study) -> str:
+    pitches = [note.pitch for note in study.notes]
+    return f"{min(pitches).pretty} to {max(pitches).pretty}"
+
+
+def _syllables(strains: Sequence[Printed]) -> Iterator[str]:
+    """Yield one syllable for every note of the page where any strain has them."""
+    if any(strain.syllables for strain in strains):
+        for strain in strains:
+            yield from strain.syllables or ("",) * strain.heads
+
+
+def source(pages: Sequence[Page], sheet: Sheet) -> str:
+    """Return the LilyPond source of some pages; the same pages give the same text."""
+    template = _environment().get_template("sheet.ly.j2")
+    return template.render(pages=pages, paper=sheet.paper, staff_points=STAFF_POINTS[sheet.large_print])
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(loader=FileSystemLoader(TEMPLATES), undefined=StrictUndefined, trim_blocks=True, autoescape=False)  # noqa: S701 - LilyPond source, not HTML; every text goes through `quoted`
+    environment.filters["quoted"] = quoted
+    return environment

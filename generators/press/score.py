@@ -1,0 +1,135 @@
+"""Score text: the music of strains as LilyPond source, built with abjad; no page layout here."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import chain
+
+import abjad
+
+from generators.phrase.lines import line_up
+from generators.phrase.note import Note, Rest
+from generators.phrase.pieces import Piece, cut
+from generators.phrase.study import Strain
+from generators.press.leaves import bar_rest, literal, note, pitch_name, rest
+from generators.press.marks import Extras, after, octave_signs
+from generators.press.texts import quoted
+from generators.theory.pitch import Pitch
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """One strain as it goes to the page: LilyPond text, its lines, and its syllables (one a note) if it has any."""
+
+    text: str
+    meter: str
+    lines: int
+    notes: int
+    heads: int
+    """Note heads, a tied note having several."""
+    syllables: tuple[str, ...]
+
+
+def printed(strain: Strain, extras: Extras, notes_a_line: int) -> Printed:
+    """Return a strain as LilyPond text, its lines broken where the strain says, or more often if they would be cramped."""
+    measures = _measures(strain)
+    breaks = _breaks(strain, notes_a_line)
+    leaves = list(chain.from_iterable(_bar(measure, extras) for measure in measures))
+    _mark_breaks(leaves, measures, breaks)
+    text = "\n".join(str(abjad.lilypond(leaf)) for leaf in leaves)
+    body = f"{_opening(strain)}\n{_repeated(strain, text)}"
+    heads = [piece.event for measure in measures for piece in measure.pieces if isinstance(piece.event, Note)]
+    syllables = tuple(head.syllable for head in heads)
+    return Printed(body, str(strain.meter), len(breaks), len(strain.notes), len(heads), syllables if any(syllables) else ())
+
+
+@dataclass(frozen=True, slots=True)
+class _Measure:
+    """One printed bar: its pieces, or a rest of so many whole bars; and the number of the bar it begins with."""
+
+    first: int
+    count: int
+    pieces: tuple[Piece, ...]
+    full: bool
+    bar: Strain
+    later_triplets: bool = False
+
+
+def _measures(strain: Strain) -> list[_Measure]:
+    """Return the bars of a strain, those of one long rest as one; triplets after the first bar with them are unnumbered."""
+    measures: list[_Measure] = []
+    threes = False
+    for number, pieces in enumerate(cut(strain)):
+        silent = len(pieces) == 1 and not pieces[0].face
+        if silent and measures and measures[-1].full:
+            measures[-1] = replace(measures[-1], count=measures[-1].count + 1)
+            continue
+        measures.append(_Measure(number, 1, pieces, silent, strain, threes))
+        threes = threes or any(piece.triplet for piece in pieces)
+    return measures
+
+
+def _breaks(strain: Strain, notes_a_line: int) -> tuple[int, ...]:
+    """Return the bars on each line: the strain's own, or a finer layout where a line would hold too many notes."""
+    bars = strain.bars
+    lines = strain.lines or line_up(bars, notes_a_line)
+    result: list[int] = []
+    start = 0
+    for count in lines:
+        part = [bar for bar in bars[start : start + count]]
+        crowded = sum(len(bar) for bar in part) - sum(1 for bar in part if len(bar) == 1) > notes_a_line
+        result += line_up(part, notes_a_line) if crowded else (count,)
+        start += count
+    return tuple(result)
+
+
+def _bar(measure: _Measure, extras: Extras) -> list[abjad.Leaf]:
+    if measure.full:
+        return [bar_rest(measure.bar.meter.bar, measure.count)]
+    signs = octave_signs(measure.pieces)
+    leaves = [_leaf(piece, extras) for piece in measure.pieces]
+    for place, leaf in enumerate(leaves):
+        for sign in signs.get(place, []):
+            literal(leaf, sign, "before")
+    for sign in signs.get(len(leaves), []):
+        literal(leaves[-1], sign)
+    _tuplets(measure, leaves)
+    return leaves
+
+
+def _leaf(piece: Piece, extras: Extras) -> abjad.Leaf:
+    if isinstance(piece.event, Rest):
+        return rest(piece.face)
+    leaf = note(piece.event.pitch, piece.face)
+    marks = " ".join(after(piece.event, piece.tied, extras))
+    if marks:
+        literal(leaf, marks)
+    return leaf
+
+
+def _tuplets(measure: _Measure, leaves: Sequence[abjad.Leaf]) -> None:
+    for piece, leaf in zip(measure.pieces, leaves, strict=True):
+        if piece.triplet in ("start", "startStop"):
+            silent = "\\unnumbered " if measure.later_triplets else ""
+            literal(leaf, silent + "\\tuplet 3/2 {", "before")
+        if piece.triplet in ("stop", "startStop"):
+            literal(leaf, "}")
+
+
+def _mark_breaks(leaves: Sequence[abjad.Leaf], measures: Sequence[_Measure], lines: Sequence[int]) -> None:
+    """Put a bar check after every bar, and a line break (never a page break) where a line of the strain ends."""
+    ends = {sum(lines[: i + 1]) for i in range(len(lines) - 1)}
+    place = -1
+    for measure in measures:
+        place += 1 if measure.full else len(measure.pieces)
+        broken = measure.first + measure.count in ends
+        literal(leaves[place], "| \\noPageBreak \\break" if broken else "|", "absolute_after")
+
+
+def _opening(strain: Strain) -> str:
+    key = strain.key
+    tonic = pitch_name(Pitch(key.step, key.alter, 3))
+    return f"\\key {tonic} \\{key.mode}\n\\sectionLabel \\markup \\strain {quoted(strain.label)}"
+
+
+def _repeated(strain: Strain, text: str) -> str:
+    return f"\\repeat volta {strain.repeats} {{\n{text}\n}}" if strain.repeats > 1 else text

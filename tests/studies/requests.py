@@ -1,0 +1,75 @@
+"""Every request that can be asked for, as hypothesis strategies: one for each kind, drawn over the whole space."""
+
+from dataclasses import Field, fields
+from typing import Any
+
+from hypothesis import strategies as st
+
+from generators.brass.grade import GRADES
+from generators.brass.horn import HORNS
+from generators.brass.tube import SETS
+from generators.errors import BadRequest
+from generators.phrase.study import Study
+from generators.studies.catalogue import KINDS, make
+from generators.studies.request import Request
+from generators.studies.slur_paths import PATHS
+from generators.theory.key import all_keys
+from generators.theory.pitch import simple
+
+KEYS = [key.name for key in all_keys()]
+# What a field without a table of allowed values may hold; both refusals and studies come of it.
+OWN: dict[str, st.SearchStrategy[Any]] = {
+    "horn": st.sampled_from(list(HORNS)),
+    "keys": st.just(("all",)) | st.lists(st.sampled_from(KEYS), max_size=4).map(tuple),
+    "concert": st.booleans(),
+    "low": st.just("") | st.integers(46, 78).map(lambda midi: simple(midi).name),
+    "high": st.just("") | st.integers(60, 90).map(lambda midi: simple(midi, sharp=False).name),
+    "grade": st.sampled_from(["", *GRADES]),
+    "tempo": st.none() | st.integers(30, 240),
+    "seed": st.integers(0, 9999),
+    "ladder": st.booleans(),
+    "rare_partials": st.booleans(),
+    "pedals": st.booleans(),
+    "depth": st.just("") | st.integers(40, 80).map(lambda midi: simple(midi).name),
+    "path": st.sampled_from([*PATHS, "5-6-8-6", "2-4-6", "6-7-8", "3-5-4", "10-12"])
+    | st.lists(st.integers(2, 14).map(str), min_size=2, max_size=6).map("-".join),
+    "tubes": st.lists(st.sampled_from(SETS[4]), max_size=7, unique=True).map(tuple),
+    "rests": st.sampled_from(["4-16", "1-2", "3-3", "6,9,4", "5"]),
+}
+
+
+def _values(entry: Field[Any]) -> st.SearchStrategy[Any]:
+    """Return what a field may hold: its allowed values, a span, or what stands above."""
+    allowed, span = entry.metadata["allowed"], entry.metadata["span"]
+    if entry.name in OWN:
+        return OWN[entry.name]
+    if span:
+        return st.integers(span[0], min(span[1], 30))
+    if not isinstance(entry.default, tuple):
+        return st.sampled_from([entry.default, *allowed])
+    items = [int(value) for value in allowed] if entry.name == "values" else list(allowed)
+    return st.lists(st.sampled_from(items), max_size=len(items), unique=True).map(tuple)
+
+
+def requests(kind: str, **fixed: Any) -> st.SearchStrategy[Any]:
+    """Return the requests of one kind; each field is left alone half of the time, a fixed one never."""
+    record: type[Request] = KINDS[kind].request
+    drawn = {entry.name: _values(entry) for entry in fields(record) if entry.name not in fixed}
+    given = st.fixed_dictionaries({}, optional=drawn)
+    return given.map(lambda chosen: record(**chosen, **fixed))
+
+
+ANY = st.sampled_from(list(KINDS)).flatmap(requests)
+
+
+def attempt(request: Request) -> Study | BadRequest:
+    """Return the study of a request or its refusal."""
+    try:
+        return make(request)
+    except BadRequest as refusal:
+        return refusal
+
+
+def studies(kind: str, **fixed: Any) -> st.SearchStrategy[tuple[Any, Study]]:
+    """Return requests of one kind that can be met, each with its study."""
+    return requests(kind, **fixed).map(lambda asked: (asked, attempt(asked))).filter(lambda pair: isinstance(pair[1], Study))
