@@ -26,14 +26,12 @@ def _option(entry: Field[Any], hint: Any) -> tuple[Any, Any]:
     name = entry.name.replace("_", "-")
     text = _help(entry)
     if hint is bool or hint == bool | None:
-        default = None if hint != bool and entry.default is None else entry.default
-        return bool | None if default is None else bool, typer.Option(
-            default, f"--{name}/--no-{name}", help=text, show_default=False
-        )
+        return hint, typer.Option(entry.default, f"--{name}/--no-{name}", help=text, show_default=False)
     if hint is int or hint == int | None:
-        shown = "" if entry.default is None else str(entry.default)
-        return str, typer.Option(shown, f"--{name}", help=text, metavar="N", show_default=bool(shown))
-    shown = ",".join(map(str, entry.default)) if isinstance(entry.default, tuple) else entry.default
+        number = "" if entry.default is None else str(entry.default)
+        return str, typer.Option(number, f"--{name}", help=text, metavar="N", show_default=bool(number))
+    default: Any = entry.default
+    shown = ",".join(map(str, default)) if isinstance(default, tuple) else str(default)
     return str, typer.Option(shown, f"--{name}", help=text, metavar=_metavar(entry), show_default=bool(shown))
 
 

@@ -86,7 +86,7 @@ def onsets(phrase: Phrase[P]) -> tuple[Fraction, ...]:
     return tuple(accumulate((event.length for event in phrase), initial=Fraction(0)))[: len(phrase)]
 
 
-def breaths(phrase: Phrase[P]) -> tuple[Phrase[P], ...]:
+def breaths(phrase: Phrase[P]) -> tuple[tuple[Note[P], ...], ...]:
     """Return the stretches between breaths and rests, in order, without the rests."""
     stretches: list[list[Note[P]]] = [[]]
     for event in phrase:

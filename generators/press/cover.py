@@ -37,9 +37,10 @@ class Cover:
     contents: tuple[Entry, ...]
     cautions: tuple[str, ...]
     foot_left: str
-    foot_middle: str
     foot_right: str
     cover: bool = True
+    first: bool = True
+    full: bool = False
     notes: int = 100
     """What it costs to engrave, in notes."""
 

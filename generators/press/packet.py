@@ -4,7 +4,6 @@ import io
 from collections.abc import Mapping, Sequence
 
 from pypdf import PdfReader, PdfWriter
-from pypdf.generic import Fit
 
 REQUEST_NAME = "waterkey-request.json"
 
@@ -15,7 +14,7 @@ def merged(parts: Sequence[bytes], bookmarks: Sequence[tuple[str, int]], metadat
     for part in parts:
         writer.append(io.BytesIO(part), import_outline=False)
     for title, page in bookmarks:
-        writer.add_outline_item(title, page, fit=Fit.fit())
+        writer.add_outline_item(title=title, page_number=page)
     writer.metadata = None
     writer.add_metadata({f"/{name}": text for name, text in metadata.items()})
     writer.add_attachment(REQUEST_NAME, request.encode("utf-8", "replace"))

@@ -10,6 +10,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from generators.brass.horn import Horn, horn
 from generators.phrase.study import Study
+from generators.press.cover import Cover
 from generators.press.layout import PAPERS, STAFF_POINTS, Paper, paginate
 from generators.press.leaves import pitch_name
 from generators.press.marks import Extras
@@ -39,14 +40,14 @@ class Page:
     aim: str
     remarks: tuple[str, ...]
     foot_left: str
-    foot_middle: str
     foot_right: str
     transposition: str
     strains: tuple[Printed, ...]
     syllables: tuple[str, ...]
     first: bool
+    """The first page of its study."""
     full: bool
-    midi: int = 0
+    """So full that its lines are spread to the bottom."""
     cover: bool = False
 
     @property
@@ -84,7 +85,6 @@ def _page(
         aim=study.aim if i == 0 else "",
         remarks=study.remarks if i == 0 else (),
         foot_left=_range(study),
-        foot_middle=f"page {i + 1} of {len(parts)}",
         foot_right=code,
         transposition=pitch_name(transpose(Pitch("C", 0, 4), instrument.interval)),
         strains=strains,
@@ -106,10 +106,36 @@ def _syllables(strains: Sequence[Printed]) -> Iterator[str]:
             yield from strain.syllables or ("",) * strain.heads
 
 
-def source(pages: Sequence[Page], sheet: Sheet) -> str:
-    """Return the LilyPond source of some pages; the same pages give the same text."""
-    template = _environment().get_template("sheet.ly.j2")
-    return template.render(pages=pages, paper=sheet.paper, staff_points=STAFF_POINTS[sheet.large_print])
+AnyPage = Page | Cover
+
+
+def source(pages: Sequence[AnyPage], sheet: Sheet, first_page: int = 1, total: int = 0, *, midi: bool = False) -> str:
+    """Return the LilyPond source of some pages, those of a study in one book part; the same pages give the same text.
+
+    `first_page` and `total` are for the footers; `midi` adds what makes LilyPond write MIDI too.
+    """
+    return (
+        _environment()
+        .get_template("sheet.ly.j2")
+        .render(
+            parts=_parts(pages),
+            paper=sheet.paper,
+            staff_points=STAFF_POINTS[sheet.large_print],
+            first_page=first_page,
+            total=total or len(pages),
+            midi=midi,
+        )
+    )
+
+
+def _parts(pages: Sequence[AnyPage]) -> list[list[AnyPage]]:
+    """Return the pages in groups that belong together: a cover, the pages of a study."""
+    parts: list[list[AnyPage]] = []
+    for page in pages:
+        if not parts or page.first:
+            parts.append([])
+        parts[-1].append(page)
+    return parts
 
 
 @cache

@@ -1,7 +1,7 @@
 """From studies to finished sheets: pages laid out, engraved in parallel, merged, with the request inside."""
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generators.brass.horn import horn
@@ -11,11 +11,10 @@ from generators.press.code import as_json, code
 from generators.press.cover import CAUTIONS, Cover, entries
 from generators.press.engraver import Engraved, OverfullError, engraved
 from generators.press.packet import merged, page_count
-from generators.press.pages import Page, pages, source
+from generators.press.pages import AnyPage, pages, source
 from generators.press.sheet import Sheet
 from generators.studies.request import Request
 
-AnyPage = Page | Cover
 SLACKS = range(5)
 
 
@@ -50,7 +49,7 @@ def _printed(
     engraver_formats = [name for name in ("pdf", "svg", "png") if name in formats]
     boxes: tuple[str, ...] = ()
     if engraver_formats:
-        parts = engraved([source(part, sheet) for part in shared_out(everything, os.cpu_count() or 1)], engraver_formats)
+        parts = engraved(list(_sources(everything, sheet)), engraver_formats)
         contents = {name: tuple(page for part in parts for page in part.files[name]) for name in engraver_formats}
         boxes = _boxes(parts)
     if "pdf" in formats:
@@ -71,15 +70,19 @@ def _laid_out(
     if not packet:
         return [page for group in per_study for page in group], []
     starts = [2 + sum(len(group) for group in per_study[:i]) for i in range(len(per_study))]
-    total = 1 + sum(len(group) for group in per_study)
-    numbered = [
-        replace(page, foot_middle=f"page {i} of {total}") for i, page in enumerate((p for g in per_study for p in g), 2)
-    ]
     bookmarks = [("Contents", 0), *((study.title, start - 1) for study, start in zip(studies, starts, strict=True))]
-    return [_cover(studies, starts, sheet, mark, total), *numbered], bookmarks
+    return [_cover(studies, starts, sheet, mark), *(page for group in per_study for page in group)], bookmarks
 
 
-def _cover(studies: Sequence[Study], starts: Sequence[int], sheet: Sheet, mark: str, total: int) -> Cover:
+def _sources(everything: Sequence[AnyPage], sheet: Sheet) -> Iterator[str]:
+    """Yield one source for each core."""
+    first = 1
+    for group in shared_out(everything, os.cpu_count() or 1):
+        yield source(group, sheet, first, len(everything))
+        first += len(group)
+
+
+def _cover(studies: Sequence[Study], starts: Sequence[int], sheet: Sheet, mark: str) -> Cover:
     minutes = round(sum(study.playing + study.resting for study in studies) / 60)
     return Cover(
         title=sheet.title or "Practice packet",
@@ -89,7 +92,6 @@ def _cover(studies: Sequence[Study], starts: Sequence[int], sheet: Sheet, mark: 
         contents=entries(studies, starts),
         cautions=CAUTIONS,
         foot_left=f"about {minutes} min, rests included",
-        foot_middle=f"page 1 of {total}",
         foot_right=mark,
     )
 
