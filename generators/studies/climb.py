@@ -192,6 +192,6 @@ def _timed(rungs: Sequence[Rung], rhythm: Rhythm) -> Phrase[Rung]:
 
 
 def _dotted(value: Fraction, start: Fraction, unit: Fraction) -> Fraction:
-    if value != unit:
-        return value
-    return value * 3 / 2 if start % (2 * unit) == 0 else value / 2
+    """Return a value in dotted pairs: what ends within a pair is longer by half a unit, what begins there shorter."""
+    begins, ends = start % (2 * unit) != 0, (start + value) % (2 * unit) != 0
+    return value + (int(ends) - int(begins)) * unit / 2

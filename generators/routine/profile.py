@@ -1,0 +1,50 @@
+"""A player's profile: horn, range, time and habits, as a frozen record; storing it is not done here."""
+
+from dataclasses import dataclass
+
+from generators.phrase.articulation import SETS
+from generators.studies.request import option
+
+# The parts of a day, in the order in which a player warms.
+PARTS = (
+    "air",
+    "buzz",
+    "bends",
+    "flow",
+    "low",
+    "wide-flow",
+    "fingers",
+    "scales",
+    "arpeggios",
+    "intervals",
+    "slurs",
+    "dynamics",
+    "entrances",
+    "tonguing",
+    "multiple",
+    "warm-down",
+)
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Profile:
+    """What the planner knows of a player; pitches are written, empty values are the horn's or the grade's own."""
+
+    name: str = option("", "The name printed on the pages.")
+    horn: str = option("trumpet", "The horn, as listed by `waterkey horns`.")
+    low: str = option("", "Comfortable lowest note, such as F#3.")
+    high: str = option("", "Comfortable highest note, such as A5: the top of ordinary days.")
+    stretch: str = option("", "The note a stretch day reaches once, such as C6.")
+    minutes: int = option(22, "Minutes of a day's routine, 8 to 60.", span=(8, 60))
+    grade: str = option("", "A learner's grade, 1 to 6; empty for none.")
+    paper: str = option("a4", "Paper size.", allowed=("a4", "letter"))
+    breath: int = option(0, "Seconds one breath lasts in a long tone; 0 for the grade's own.", span=(0, 60))
+    tongue: int = option(0, "Quarter notes a minute at which single-tongued sixteenths are easy; 0 for the grade's own.", span=(0, 160))
+    multiple: int = option(0, "The same for double tonguing; 0 for none of it yet.", span=(0, 200))
+    articulations: tuple[str, ...] = option((), "Articulation sets preferred for scales.", allowed=tuple(SETS))
+    weak_keys: tuple[str, ...] = option((), "Keys that come oftener, such as Db,F#m.")
+    leave_out: tuple[str, ...] = option((), "Parts of the day never wanted.", allowed=PARTS)
+    favour: tuple[str, ...] = option((), "Parts of the day that get more time.", allowed=PARTS)
+    rest_day: str = option("sunday", "The day of the week kept light or free.", allowed=(*WEEKDAYS, "none"))
+    duplex: bool = option(False, "Printed on both sides: every day begins on a right-hand page.")
