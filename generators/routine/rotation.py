@@ -1,0 +1,39 @@
+"""The rotation of keys: four majors and two minors a day, so that all come round; a pure function of day and player.
+
+Laws, for any run of days: three days hold all twelve majors once, six days all twenty-four keys once; the majors of a day
+lie a minor third apart and no major comes on two days running; weak keys are added in turn, as often as they are named.
+"""
+
+from dataclasses import dataclass
+
+from generators.studies.draw import number, shuffled
+
+# Twelve tonics by half-steps from C, with the signatures that players see most.
+MAJORS = ("C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B")
+MINORS = ("Cm", "C#m", "Dm", "Ebm", "Em", "Fm", "F#m", "Gm", "G#m", "Am", "Bbm", "Bm")
+PERIOD = 6
+
+
+@dataclass(frozen=True, slots=True)
+class DayKeys:
+    """The keys of one day, as written."""
+
+    majors: tuple[str, ...]
+    minors: tuple[str, ...]
+    weak: tuple[str, ...]
+
+    @property
+    def all(self) -> tuple[str, ...]:
+        """Every key of the day, once."""
+        return tuple(dict.fromkeys((*self.majors, *self.minors, *self.weak)))
+
+
+def day_keys(day: int, player: str = "", weak: tuple[str, ...] = ()) -> DayKeys:
+    """Return the keys of a day, counted in days from any fixed date; the player's name shifts the rotation."""
+    turn = (day + number(0, "rotation", player)) % PERIOD
+    residue = turn % 3
+    majors = tuple(MAJORS[(residue + 3 * step) % 12] for step in range(4))
+    first = (residue + 1) % 3 + 3 * (turn // 3)
+    minors = (MINORS[first], MINORS[first + 6])
+    extra = (weak[day % len(weak)],) if weak else ()
+    return DayKeys(tuple(shuffled(majors, day, "majors", player)), tuple(shuffled(minors, day, "minors", player)), extra)
