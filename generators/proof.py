@@ -115,7 +115,7 @@ def breathable(study: Study, strain: Strain) -> Found:
     start, now = Fraction(0), Fraction(0)
     for place, event in _events(strain):
         now += event.length
-        if isinstance(event, Rest) or event.breath:
+        if isinstance(event, Rest):
             start = now
         elif study.seconds(now - start) > study.limits.breath + 0.01:
             seconds = study.seconds(now - start)
@@ -126,6 +126,8 @@ def breathable(study: Study, strain: Strain) -> Found:
                 f"breathe within {study.limits.breath:.0f} s or play faster",
             )
             return
+        elif event.breath:
+            start = now
 
 
 def _events(strain: Strain) -> Iterator[tuple[Place | None, Event[Pitch]]]:

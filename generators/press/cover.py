@@ -38,7 +38,7 @@ class Cover:
     cautions: tuple[str, ...]
     foot_left: str
     foot_right: str
-    cover: bool = True
+    template: str = "cover.ily.j2"
     first: bool = True
     full: bool = False
     notes: int = 100

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from functools import cache
 from itertools import accumulate
 from pathlib import Path
+from typing import Protocol
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from generators.brass.horn import Horn, horn
 from generators.phrase.study import Study
-from generators.press.cover import Cover
 from generators.press.layout import PAPERS, STAFF_POINTS, Paper, paginate
 from generators.press.leaves import pitch_name
 from generators.press.marks import Extras
@@ -25,6 +25,22 @@ _HERE = Path(__file__).parent.parent
 TEMPLATES = next(path for path in (_HERE / "templates", _HERE.parent / "templates") if path.is_dir())
 # A page with so much of its lines filled is spread to the bottom; an emptier one keeps its natural spacing.
 FULL = 0.6
+
+
+class AnyPage(Protocol):
+    """What binding needs to know of a page of any kind; the rest is between it and its template."""
+
+    @property
+    def notes(self) -> int:
+        """How many notes it prints, which is what engraving it costs."""
+
+    @property
+    def first(self) -> bool:
+        """Whether it begins a part: a cover, a study, a day."""
+
+    @property
+    def template(self) -> str:
+        """The template that prints it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +64,7 @@ class Page:
     """The first page of its study."""
     full: bool
     """So full that its lines are spread to the bottom."""
-    cover: bool = False
+    template: str = "page.ily.j2"
 
     @property
     def notes(self) -> int:
@@ -86,9 +102,9 @@ def _page(
         remarks=study.remarks if i == 0 else (),
         foot_left=_range(study),
         foot_right=code,
-        transposition=pitch_name(transpose(Pitch("C", 0, 4), instrument.interval)),
+        transposition=transposition(study),
         strains=strains,
-        syllables=tuple(_syllables(strains)),
+        syllables=tuple(syllables_of(strains)),
         first=i == 0,
         full=sum(strain.lines for strain in strains) >= FULL * room,
     )
@@ -99,14 +115,16 @@ def _range(study: Study) -> str:
     return f"{min(pitches).pretty} to {max(pitches).pretty}"
 
 
-def _syllables(strains: Sequence[Printed]) -> Iterator[str]:
-    """Yield one syllable for every note of the page where any strain has them."""
+def transposition(study: Study) -> str:
+    """Return what a written C sounds on the study's horn, in LilyPond's words."""
+    return pitch_name(transpose(Pitch("C", 0, 4), horn(study.horn).interval))
+
+
+def syllables_of(strains: Sequence[Printed]) -> Iterator[str]:
+    """Yield one syllable for every note of some strains where any has them."""
     if any(strain.syllables for strain in strains):
         for strain in strains:
             yield from strain.syllables or ("",) * strain.heads
-
-
-AnyPage = Page | Cover
 
 
 def source(pages: Sequence[AnyPage], sheet: Sheet, first_page: int = 1, total: int = 0, *, midi: bool = False) -> str:

@@ -22,6 +22,7 @@ class Printed:
 
     text: str
     meter: str
+    repeated: bool
     lines: int
     notes: int
     heads: int
@@ -39,7 +40,7 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int) -> Printed:
     body = f"{_opening(strain)}\n{_repeated(strain, text)}"
     heads = [piece.event for measure in measures for piece in measure.pieces if isinstance(piece.event, Note)]
     syllables = tuple(head.syllable for head in heads)
-    return Printed(body, str(strain.meter), len(breaks), len(strain.notes), len(heads), syllables if any(syllables) else ())
+    return Printed(body, str(strain.meter), strain.repeats > 1, len(breaks), len(strain.notes), len(heads), syllables if any(syllables) else ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +130,10 @@ def _opening(strain: Strain) -> str:
     key = strain.key
     tonic = pitch_name(Pitch(key.step, key.alter, 3))
     return f"\\key {tonic} \\{key.mode}\n\\sectionLabel \\markup \\strain {quoted(strain.label)}"
+
+
+def _label(strain: Strain) -> str:
+    return f"{strain.label}, {strain.repeats} times" if strain.repeats > 2 else strain.label
 
 
 def _repeated(strain: Strain, text: str) -> str:

@@ -66,7 +66,13 @@ def _candidates(request: FlowRequest, meter: Meter) -> Iterator[tuple[str, Phras
 def _strain(key: Key, line: Phrase[Pitch], meter: Meter, setting: Setting) -> Strain:
     music = then(line, (Rest(meter.bar),))
     bars = int(length(music) / meter.bar)
-    return Strain(setting.label(key), key, music, meter, (4, bars - 4) if bars < 9 else (4, 4, bars - 8))
+    return Strain(setting.label(key), key, music, meter, _lines(bars))
+
+
+def _lines(bars: int) -> tuple[int, ...]:
+    """Return four bars a line, a rest that would stand alone on the last one."""
+    fours, left = divmod(bars, 4)
+    return (*[4] * (fours - 1), 5) if left == 1 else (*[4] * fours, *([left] if left else []))
 
 
 def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[Strain, ...], pace: int) -> Study:

@@ -1,0 +1,160 @@
+"""Pages of a day: compact sections one after another, with a strip at the head that shows the day at a glance."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from generators.brass.horn import horn
+from generators.press.layout import PAPERS
+from generators.press.marks import Extras
+from generators.press.pages import syllables_of, transposition
+from generators.press.score import Printed, printed
+from generators.press.sheet import Sheet
+from generators.routine.day import Day, Part
+
+# What a heading and a row of the strip take of the page, in lines of music: measured on our own sheets.
+HEADING, AIM, STRIP_ROW, HEAD = 0.45, 0.2, 0.22, 0.9
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One part in the strip."""
+
+    number: int
+    title: str
+    keys: str
+    minutes: str
+    tempo: int
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One part of the day on a page, or what of it stands there."""
+
+    title: str
+    tempo: int
+    goal: int
+    rest: str
+    aim: str
+    transposition: str
+    strains: tuple[Printed, ...]
+    syllables: tuple[str, ...]
+    ladder: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RoutinePage:
+    """One page of a day."""
+
+    title: str
+    band: str
+    player: str
+    date: str
+    strip: tuple[Row, ...]
+    summary: str
+    sections: tuple[Section, ...]
+    foot_left: str
+    foot_right: str
+    first: bool
+    full: bool = False
+    template: str = "routine.ily.j2"
+
+    @property
+    def notes(self) -> int:
+        """How many notes it prints."""
+        return sum(strain.notes for section in self.sections for strain in section.strains)
+
+
+@dataclass(slots=True)
+class _Filling:
+    """A page while it is filled: its sections and the lines still free."""
+
+    free: float
+    sections: list[Section]
+
+
+def routine_pages(day: Day, title: str, summary: str, sheet: Sheet, code: str, *, slack: float = 0) -> tuple[RoutinePage, ...]:
+    """Return the pages of a day; `slack` leaves so many lines of every page empty."""
+    paper = PAPERS[sheet.paper, sheet.large_print]
+    sections = [_section(i, part, sheet, paper.notes_a_line) for i, part in enumerate(day.parts, 1)]
+    rows = tuple(_row(i, part) for i, part in enumerate(day.parts, 1))
+    room = paper.later - slack + HEAD / 2
+    first = room - HEAD - STRIP_ROW * -(-len(rows) // 2) - STRIP_ROW
+    filled = _filled(sections, first, room)
+    base = RoutinePage(
+        title, horn(day.context.horn.id).name, sheet.player, sheet.date, (), "", (), _range(day), code, first=False
+    )
+    return tuple(
+        replace(
+            base,
+            title=title if i == 0 else f"{title} (continued)",
+            strip=rows if i == 0 else (),
+            summary=summary,
+            sections=tuple(page.sections),
+            first=i == 0,
+            full=page.free < 2 and i < len(filled) - 1,
+        )
+        for i, page in enumerate(filled)
+    )
+
+
+def _filled(sections: Sequence[Section], first: float, room: float) -> list[_Filling]:
+    """Return the pages: sections go on over a page turn only between strains, and never leave their heading behind."""
+    pages = [_Filling(first, [])]
+    for section in sections:
+        rest = section
+        while True:
+            fits = _fitting(rest, pages[-1].free)
+            if fits:
+                part = replace(rest, strains=rest.strains[:fits])
+                pages[-1].sections.append(_voiced(part))
+                pages[-1].free -= _height(part)
+                if fits == len(rest.strains):
+                    break
+                rest = replace(rest, strains=rest.strains[fits:], title=_continued(section.title), aim="")
+            pages.append(_Filling(room, []))
+    return pages
+
+
+def _continued(title: str) -> str:
+    return f"{title} (continued)"
+
+
+def _voiced(section: Section) -> Section:
+    return replace(section, syllables=tuple(syllables_of(section.strains)))
+
+
+def _height(section: Section) -> float:
+    return HEADING + (AIM if section.aim else 0) + sum(strain.lines for strain in section.strains)
+
+
+def _fitting(section: Section, free: float) -> int:
+    """Return how many strains of a section fit into what is free."""
+    count = 0
+    while count < len(section.strains) and _height(replace(section, strains=section.strains[: count + 1])) <= free:
+        count += 1
+    return count
+
+
+def _section(number: int, part: Part, sheet: Sheet, notes_a_line: int) -> Section:
+    study = part.study
+    extras = Extras(horn(study.horn), bool(sheet.fingerings), sheet.intonation)
+    strains = tuple(printed(strain, extras, notes_a_line) for strain in study.strains)
+    rest = f"then rest {part.rest} s" if part.rest else ""
+    return Section(f"{number}  {study.title}", study.tempo, study.goal, rest, study.aim, transposition(study), strains, ())
+
+
+def _row(number: int, part: Part) -> Row:
+    keys = dict.fromkeys(key for key in _labels(part))
+    shown = ", ".join(keys) if len(keys) <= 5 else f"{len(keys)} keys"
+    minutes = f"{(part.seconds + part.rest) / 60:.1f} min"
+    return Row(number, part.study.title.split(":")[0], shown, minutes, part.study.tempo)
+
+
+def _labels(part: Part) -> Iterator[str]:
+    for strain in part.study.strains:
+        yield strain.tube or strain.key.name
+
+
+def _range(day: Day) -> str:
+    pitches = [note.pitch for part in day.parts for note in part.study.notes]
+    return f"{min(pitches).pretty} to {max(pitches).pretty}"

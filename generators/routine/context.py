@@ -1,0 +1,98 @@
+"""What the parts of a day are written for: the player on this day, as plain values."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any, TypeVar
+
+from generators.brass.grade import Grade, grade
+from generators.brass.horn import Horn, horn
+from generators.errors import BadRequest
+from generators.routine.profile import Profile
+from generators.routine.rotation import DayKeys, day_keys
+from generators.studies.draw import number, pick
+from generators.theory.key import moved, parse_key
+from generators.theory.pitch import Pitch, parse_pitch, simple
+
+T = TypeVar("T")
+KINDS = ("normal", "light", "concert", "stretch")
+# How many half-steps lower the top of a light day lies, and what is left of the minutes: common practice, no source.
+LIGHTER = 4
+SHARES = {"normal": 1.0, "light": 0.7, "concert": 0.6, "stretch": 1.0}
+# A top lower than this above the bottom leaves no room for a routine, in half-steps.
+NARROWEST = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """One player's day before its parts are chosen."""
+
+    profile: Profile
+    horn: Horn
+    grade: Grade | None
+    kind: str
+    day: int
+    """The day's number, counted from any fixed date."""
+    low: Pitch
+    high: Pitch
+    stretch: Pitch
+    keys: DayKeys
+
+    def draw(self, items: Sequence[T], *place: object) -> T:
+        """Return one of the items, the same for the same player and day."""
+        return pick(items, self.day, self.profile.name, *place)
+
+    def turn(self, items: Sequence[T], what: str) -> T:
+        """Return the item whose turn it is: each comes once before any comes again."""
+        return items[(self.day + number(0, what, self.profile.name)) % len(items)]
+
+    @property
+    def common(self) -> dict[str, Any]:
+        """The fields that all requests of the day share."""
+        return {
+            "horn": self.horn.id,
+            "grade": self.profile.grade,
+            "low": self.low.name,
+            "high": self.high.name,
+            "seed": number(self.day, "seed", self.profile.name) % 10000,
+        }
+
+
+def context(profile: Profile, day: int, kind: str, top: Pitch | None = None) -> Context:
+    """Return the context of a day; `top` is the top that growth has reached, the profile's own without it."""
+    the_horn = horn(profile.horn)
+    the_grade = grade(profile.grade) if profile.grade else None
+    low, high = _range(profile, the_horn, the_grade, top)
+    stretch = parse_pitch(profile.stretch) if profile.stretch else simple(min(high.midi + 2, the_horn.ceiling.midi), sharp=False)
+    if kind == "light":
+        high = simple(max(high.midi - LIGHTER, low.midi + NARROWEST), sharp=False) if high.midi - low.midi > NARROWEST else high
+    return Context(profile, the_horn, the_grade, kind, day, low, high, stretch, _keys(profile, day, the_grade))
+
+
+def _range(profile: Profile, the_horn: Horn, the_grade: Grade | None, top: Pitch | None) -> tuple[Pitch, Pitch]:
+    low, high = (the_grade.low, the_grade.high) if the_grade else the_horn.comfort
+    low = parse_pitch(profile.low) if profile.low else max(low, the_horn.low)
+    high = top or (parse_pitch(profile.high) if profile.high else min(high, the_horn.ceiling))
+    if high.midi - low.midi < NARROWEST:
+        raise BadRequest(f"range {low} to {high} is too narrow for a routine; give at least an octave.")
+    return low, high
+
+
+def _keys(profile: Profile, day: int, the_grade: Grade | None) -> DayKeys:
+    """Return the day's keys; a learner's are turned round within the grade."""
+    keys = day_keys(day, profile.name, profile.weak_keys)
+    if not the_grade or not the_grade.keys:
+        return keys
+    majors = [name for name in the_grade.keys if not name.endswith("m")]
+    minors = [name for name in the_grade.keys if name.endswith("m")]
+    return replace(keys, majors=_round(majors, day, 4), minors=_round(minors, day, 2), weak=())
+
+
+def _round(names: Sequence[str], day: int, count: int) -> tuple[str, ...]:
+    """Return the next so many names of a series that goes on from day to day."""
+    many = min(count, len(names))
+    return tuple(names[(day * many + i) % len(names)] for i in range(many))
+
+
+def concert(profile: Profile, keys: Sequence[str]) -> tuple[str, ...]:
+    """Return written keys as concert keys of the player's horn."""
+    return tuple(moved(parse_key(key), horn(profile.horn).interval).name for key in keys)

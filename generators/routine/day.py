@@ -1,0 +1,199 @@
+"""One day: parts in warming order, filled to the minute; a pure function of profile, day, kind, minutes and top."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from generators.errors import BadRequest, unknown
+from generators.phrase.study import Study
+from generators.routine.context import KINDS, SHARES, Context, context
+from generators.routine.parts import PIECES, Piece
+from generators.routine.profile import Profile
+from generators.studies.catalogue import make
+from generators.studies.request import Request, checked
+from generators.theory.pitch import Pitch
+
+SHORTEST, LONGEST = 8, 60
+# What the music (with its written rests) may take of the time; the rest is silence between parts: common practice, no source.
+MUSIC = 0.74
+# A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
+# much as you play", a brass teacher's article; advice described as well known).
+LEAST_REST, FREE_REST = 5, 30
+MOST_REPEATS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of a day: its request and study, and the seconds of rest after it."""
+
+    piece: Piece
+    request: Request
+    study: Study
+    rest: int = 0
+
+    @property
+    def name(self) -> str:
+        """The name of the part, as in a profile."""
+        return self.piece.name
+
+    @property
+    def seconds(self) -> float:
+        """Seconds of notes and written rests, repeats counted, without the rest after it."""
+        return self.study.playing + self.study.resting
+
+    @property
+    def lines(self) -> int:
+        """Lines on paper, about."""
+        return sum(len(strain.lines) or -(-len(strain.bars) // 4) for strain in self.study.strains)
+
+    @property
+    def most_rest(self) -> int:
+        """Seconds of rest that may follow it."""
+        return max(FREE_REST, round(self.study.playing))
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A planned day."""
+
+    context: Context
+    minutes: int
+    parts: tuple[Part, ...]
+
+    @property
+    def seconds(self) -> float:
+        """All of its time: notes, written rests, repeats, and the rests between parts."""
+        return sum(part.seconds + part.rest for part in self.parts)
+
+
+def plan(profile: Profile, day: int, kind: str = "normal", minutes: int | None = None, top: Pitch | None = None) -> Day:
+    """Return the day of a player; `day` counts days from any fixed date, `top` is where growth has arrived.
+
+    Raises BadRequest where the minutes or the profile leave no routine, with what would fit.
+    """
+    checked(profile)
+    if kind not in KINDS:
+        raise unknown("kind", kind, KINDS)
+    wanted = minutes if minutes is not None else max(SHORTEST, round(profile.minutes * SHARES[kind]))
+    if not SHORTEST <= wanted <= LONGEST:
+        raise BadRequest(f"minutes {wanted} is out of reach; allowed: {SHORTEST} to {LONGEST}.")
+    where = context(profile, day, kind, top)
+    return Day(where, wanted, tuple(_rested(_filled(where, wanted * 60), wanted * 60)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    """A piece with all its doses from short to long, and the one taken."""
+
+    piece: Piece
+    doses: tuple[Part, ...]
+    target: float
+    taken: int = 0
+
+    @property
+    def part(self) -> Part:
+        return self.doses[self.taken]
+
+    @property
+    def missing(self) -> float:
+        """What the part lacks of its target, as a share."""
+        return (self.target - self.part.seconds) / self.target
+
+
+def _filled(where: Context, seconds: int) -> list[Part]:
+    """Return parts whose music and possible rests add up to the seconds."""
+    choices = _targeted(_kept(list(_choices(where)), seconds * MUSIC), seconds * MUSIC, where)
+    while _least(choices) > seconds:
+        choices = _less(choices)
+    while _most(choices) < seconds:
+        grown = _more(choices)
+        if grown is None:
+            raise BadRequest(f"minutes {seconds // 60} are more than these parts fill; about {int(_most(choices) // 60)} would fit.")
+        choices = grown
+    return [choice.part for choice in choices]
+
+
+def _choices(where: Context) -> Iterator[_Choice]:
+    for piece in PIECES:
+        if piece.name in where.profile.leave_out or not piece.suits(where):
+            continue
+        doses = sorted(_compact(list(_doses(piece, where)), piece.most_lines), key=lambda part: part.seconds)
+        if doses:
+            yield _Choice(piece, tuple(doses), 1.0)
+
+
+def _compact(doses: Sequence[Part], most: int) -> list[Part]:
+    """Return the doses that take few enough lines on paper, or the shortest there is."""
+    few = [part for part in doses if part.lines <= most]
+    return few or sorted(doses, key=lambda part: part.lines)[:1]
+
+
+def _doses(piece: Piece, where: Context) -> Iterator[Part]:
+    """Yield what can be played of a piece: every request that fits the player, once and repeated."""
+    for request in piece.requests(where):
+        try:
+            study = make(request)
+        except BadRequest:
+            continue
+        for times in range(1, MOST_REPEATS + 1 if piece.repeatable else 2):
+            yield Part(piece, request, repeated(study, times) if times > 1 else study)
+
+
+def repeated(study: Study, times: int) -> Study:
+    """Return the study with every strain played so many times."""
+    return replace(study, strains=tuple(replace(strain, repeats=times) for strain in study.strains))
+
+
+def _kept(choices: list[_Choice], seconds: float) -> list[_Choice]:
+    """Return the choices that have room: those dropped first are left out until the shortest doses fit."""
+    while len(choices) > 1 and sum(choice.doses[0].seconds for choice in choices) > seconds:
+        loser = max(choices, key=lambda choice: choice.piece.rank)
+        choices = [choice for choice in choices if choice is not loser]
+    return choices
+
+
+def _targeted(choices: Sequence[_Choice], seconds: float, where: Context) -> list[_Choice]:
+    """Return each choice with its share of the time and the dose nearest to it; favoured parts get half as much again."""
+    weights = [choice.piece.weight * (1.5 if choice.piece.name in where.profile.favour else 1) for choice in choices]
+    targets = [seconds * weight / sum(weights) for weight in weights]
+    return [_nearest(replace(choice, target=target)) for choice, target in zip(choices, targets, strict=True)]
+
+
+def _nearest(choice: _Choice) -> _Choice:
+    places = range(len(choice.doses))
+    return replace(choice, taken=min(places, key=lambda i: abs(choice.doses[i].seconds - choice.target)))
+
+
+def _least(choices: Sequence[_Choice]) -> float:
+    return sum(choice.part.seconds for choice in choices) + LEAST_REST * (len(choices) - 1)
+
+
+def _most(choices: Sequence[_Choice]) -> float:
+    return sum(choice.part.seconds for choice in choices) + sum(choice.part.most_rest for choice in choices[:-1])
+
+
+def _less(choices: list[_Choice]) -> list[_Choice]:
+    """Return the choices with the most overfull part one dose smaller, or without the part that is dropped first."""
+    able = [choice for choice in choices if choice.taken > 0]
+    if not able:
+        loser = max(choices, key=lambda choice: choice.piece.rank)
+        return [choice for choice in choices if choice is not loser]
+    longest = min(able, key=lambda choice: choice.missing)
+    return [replace(choice, taken=choice.taken - 1) if choice is longest else choice for choice in choices]
+
+
+def _more(choices: list[_Choice]) -> list[_Choice] | None:
+    """Return the choices with the part that lacks most one dose larger; None where nothing can grow."""
+    able = [choice for choice in choices if choice.taken + 1 < len(choice.doses)]
+    if not able:
+        return None
+    shortest = max(able, key=lambda choice: choice.missing)
+    return [replace(choice, taken=choice.taken + 1) if choice is shortest else choice for choice in choices]
+
+
+def _rested(parts: Sequence[Part], seconds: int) -> Iterator[Part]:
+    """Yield the parts with what is left of the time as rests between them, by how long each was played."""
+    spare = seconds - sum(part.seconds for part in parts) - LEAST_REST * (len(parts) - 1)
+    room = [part.most_rest - LEAST_REST for part in parts[:-1]]
+    for part, most in zip(parts[:-1], room, strict=True):
+        yield replace(part, rest=LEAST_REST + round(spare * most / max(1, sum(room))))
+    yield parts[-1]

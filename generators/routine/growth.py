@@ -1,0 +1,124 @@
+"""How the top of ordinary days grows and shrinks: a fold of the practice log, one half-step at a time."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import reduce
+
+from generators.brass.grade import grade
+from generators.brass.horn import horn
+from generators.routine.logbook import Entry, Span, in_words, practised
+from generators.routine.profile import Profile
+from generators.theory.pitch import Pitch, parse_pitch, simple
+
+# All four are common practice, no source. Ten easy days that reach the top are three to four weeks of a player who practises five or
+# six days a week and goes to the top on every second: "a little further each month".
+EASY_DAYS = 10
+# Two heavy days in seven: one hard day is a concert, two in a week are a pattern.
+HEAVY_DAYS, HEAVY_SPAN = 2, 7
+# A major third: the top never falls further below the profile's own, however hard the weeks.
+DEEPEST = 4
+_NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
+_SHARPS = (1, 6)
+
+
+@dataclass(frozen=True, slots=True)
+class Growth:
+    """The top note of ordinary days, since when, and why, in a sentence for the page."""
+
+    top: Pitch
+    since: date | None
+    reason: str
+    easy: int = 0
+    """Easy days at this top so far."""
+    next: Pitch | None = None
+    """What the top will be after enough of them; nothing at the ceiling."""
+
+    @property
+    def outlook(self) -> str:
+        """What is still to do for the next half-step, in a sentence."""
+        if not self.next:
+            return f"{self.top.pretty} is the ceiling: the profile's stretch note or the horn's own."
+        if not self.easy:
+            return f"{_number(EASY_DAYS).capitalize()} easy days that reach {self.top.pretty} lead to {self.next.pretty}."
+        return f"{self.easy} of {_number(EASY_DAYS)} easy days at {self.top.pretty} are done; then comes {self.next.pretty}."
+
+
+@dataclass(frozen=True, slots=True)
+class _State:
+    """Where the fold stands: the top as half-steps above the profile's, and what has been counted since it changed."""
+
+    rise: int = 0
+    since: date | None = None
+    easy: int = 0
+    heavy: tuple[date, ...] = ()
+    cause: str = ""
+
+
+def growth(entries: Iterable[Entry], profile_top: Pitch, today: date, ceiling: Pitch) -> Growth:
+    """Return the top that the log up to today has earned, at most the ceiling, at least a third below the profile's top.
+
+    Ten easy days that reach the top raise it by a half-step, two heavy days within seven lower it by one; both begin to count anew.
+    """
+    start = min(profile_top, ceiling)
+    room = ceiling.midi - start.midi
+    days = [day for day in practised(entries) if day.start <= today]
+    state = reduce(lambda so_far, day: _after(so_far, day, start, room), days, _State())
+    top = _raised(start, state.rise, ceiling)
+    return Growth(
+        top=top,
+        since=state.since,
+        reason=_reason(top, state, today, bool(days)),
+        easy=min(state.easy, EASY_DAYS),
+        next=_raised(start, state.rise + 1, ceiling) if state.rise < room else None,
+    )
+
+
+def _after(state: _State, day: Span, start: Pitch, room: int) -> _State:
+    """Return the state after one more day."""
+    if day.heavy:
+        return _after_heavy(state, day.start)
+    if not day.top or day.top.midi < start.midi + state.rise:
+        return state
+    if state.easy + 1 < EASY_DAYS or state.rise >= room:
+        return replace(state, easy=state.easy + 1)
+    return _State(state.rise + 1, day.start, heavy=state.heavy, cause=f"{_number(EASY_DAYS)} easy days")
+
+
+def _after_heavy(state: _State, day: date) -> _State:
+    recent = (*(before for before in state.heavy if (day - before).days < HEAVY_SPAN), day)
+    if len(recent) < HEAVY_DAYS:
+        return replace(state, heavy=recent)
+    if state.rise <= -DEEPEST:
+        return replace(state, easy=0, heavy=())
+    return _State(state.rise - 1, day, cause=f"{_number(HEAVY_DAYS)} heavy days within a week")
+
+
+def _raised(start: Pitch, rise: int, ceiling: Pitch) -> Pitch:
+    """Return a pitch some half-steps above another, as players usually spell it; ends keep their own spelling."""
+    midi = start.midi + rise
+    kept = [pitch for pitch in (start, ceiling) if pitch.midi == midi]
+    return kept[0] if kept else simple(midi, sharp=midi % 12 in _SHARPS)
+
+
+def _reason(top: Pitch, state: _State, today: date, logged: bool) -> str:
+    if state.since:
+        return f"top is {top.pretty} since {in_words(state.since, today)}: {state.cause}"
+    if not logged:
+        return f"top is {top.pretty}: nothing is logged yet, so it stays"
+    return f"top is {top.pretty} as in the profile: {min(state.easy, EASY_DAYS)} of {_number(EASY_DAYS)} easy days there so far"
+
+
+def _number(count: int) -> str:
+    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
+
+
+def reach(profile: Profile) -> tuple[Pitch, Pitch]:
+    """Return the top that a profile begins with and the ceiling of its growth: stretch note, grade or horn, the lowest."""
+    instrument = horn(profile.horn)
+    learner = grade(profile.grade) if profile.grade else None
+    own = learner.high if learner else instrument.comfort[1]
+    top = parse_pitch(profile.high) if profile.high else min(own, instrument.ceiling)
+    ceilings = [instrument.ceiling, *([learner.high] if learner else [])]
+    ceilings += [parse_pitch(profile.stretch)] if profile.stretch else []
+    return top, max(top, min(ceilings))

@@ -1,0 +1,118 @@
+"""The practice log as values: an entry for each session, the days and the weeks they add up to."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import groupby
+
+from generators.errors import BadRequest, unknown
+from generators.theory.pitch import Pitch, parse_pitch
+
+# How a session felt, and what a minute of it then weighs. Minutes times felt effort is how sport counts a session's load; the four
+# weights are our choice: common practice, no source.
+FELT = {"easy": 0.8, "good": 1.0, "hard": 1.5, "sore": 2.0}
+HEAVY = ("hard", "sore")
+KINDS = ("normal", "light", "concert", "stretch")
+LONGEST = 600
+MONTHS = "January February March April May June July August September October November December".split()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """One session of practice; a wrong value is refused where the entry is made."""
+
+    day: date
+    minutes: int
+    felt: str = "good"
+    top: Pitch | None = None
+    """The highest written note reached; without it the session counts for minutes and load alone."""
+    kind: str = "normal"
+    notes: str = ""
+    id: int = 0
+    """Its number in the log, 0 before it is kept."""
+
+    def __post_init__(self) -> None:
+        if self.felt not in FELT:
+            raise unknown("felt", self.felt, FELT)
+        if self.kind not in KINDS:
+            raise unknown("kind", self.kind, KINDS)
+        if not 1 <= self.minutes <= LONGEST:
+            raise BadRequest(f"minutes {self.minutes} is out of reach; allowed: 1 to {LONGEST}.")
+
+    @property
+    def load(self) -> float:
+        """Minutes weighted by how they felt."""
+        return self.minutes * FELT[self.felt]
+
+    @property
+    def heavy(self) -> bool:
+        """Hard or sore."""
+        return self.felt in HEAVY
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """What some days add up to: a day, or a week that begins on a Monday."""
+
+    start: date
+    days: int
+    minutes: int
+    heavy_minutes: int
+    load: float
+    top: Pitch | None
+
+    @property
+    def heavy(self) -> bool:
+        """Any of it was hard or sore."""
+        return self.heavy_minutes > 0
+
+
+def parse_day(text: str) -> date:
+    """Read "2026-11-25"; anything else is refused."""
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise BadRequest(f'date "{text}" is not a date; write year, month and day as in 2026-11-25.') from None
+
+
+def parse_top(text: str) -> Pitch | None:
+    """Read the top note of a session, or nothing."""
+    return parse_pitch(text) if text.strip() else None
+
+
+def monday(day: date) -> date:
+    """Return the first day of a day's week."""
+    return day - timedelta(days=day.weekday())
+
+
+def in_words(day: date, today: date) -> str:
+    """Return a day as it is said, "3 November", with the year where it is not today's."""
+    return f"{day.day} {MONTHS[day.month - 1]}" + (f" {day.year}" if day.year != today.year else "")
+
+
+def practised(entries: Iterable[Entry]) -> tuple[Span, ...]:
+    """Return the days with practice, in order, whatever the order of the entries; sessions of a day are added up."""
+    ordered = sorted(entries, key=lambda entry: entry.day)
+    return tuple(_span(day, list(group)) for day, group in groupby(ordered, key=lambda entry: entry.day))
+
+
+def weeks(entries: Iterable[Entry], today: date) -> tuple[Span, ...]:
+    """Return every week from the first entry to today's, those without practice too; later entries are left out."""
+    known = [entry for entry in entries if entry.day <= today]
+    first = monday(min((entry.day for entry in known), default=today))
+    count = (monday(today) - first).days // 7 + 1 if known else 0
+    held: list[list[Entry]] = [[] for _ in range(count)]
+    for entry in known:
+        held[(monday(entry.day) - first).days // 7].append(entry)
+    return tuple(_span(first + timedelta(weeks=i), group) for i, group in enumerate(held))
+
+
+def _span(start: date, entries: Sequence[Entry]) -> Span:
+    return Span(
+        start=start,
+        days=len({entry.day for entry in entries}),
+        minutes=sum(entry.minutes for entry in entries),
+        heavy_minutes=sum(entry.minutes for entry in entries if entry.heavy),
+        load=round(sum(entry.load for entry in entries), 1),
+        top=max((entry.top for entry in entries if entry.top), default=None),
+    )
