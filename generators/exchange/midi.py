@@ -1,11 +1,13 @@
-"""A study as a standard MIDI file at concert pitch, exact to the tick."""
+"""Studies as a standard MIDI file at concert pitch, exact to the tick."""
+
+from collections.abc import Sequence
 
 from generators.brass.horn import Horn
 from generators.phrase.study import Study
 
 
-def midi(study: Study, horn: Horn) -> bytes:
-    """Return the study as it sounds, `midi(study, horn("Bb"))`: repeats played, ties merged, fermatas not stretched."""
+def midi(studies: Study | Sequence[Study], horn: Horn) -> bytes:
+    """Return one study, or several one after another, as they sound: repeats played, ties merged, fermatas not stretched."""
     from generators.exchange.track import file
 
-    return bytes(file(study, horn).writestr())
+    return bytes(file([studies] if isinstance(studies, Study) else studies, horn).writestr())

@@ -1,5 +1,6 @@
 """The one track of a MIDI file: what is heard, in order, as timed messages."""
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from music21.midi import ChannelVoiceMessages, DeltaTime, MetaEvents, MidiEvent, MidiFile, MidiTrack
@@ -18,11 +19,21 @@ PLAIN = VELOCITIES["mf"]
 Timed = tuple[int, MidiEvent]
 
 
-def file(study: Study, horn: Horn) -> MidiFile:
-    """Return the study as a MIDI file of one track."""
+def file(studies: Sequence[Study], horn: Horn) -> MidiFile:
+    """Return studies, one after another, as a MIDI file of one track."""
     result = MidiFile()
     result.format, result.ticksPerQuarterNote = 0, TICKS
-    result.tracks = [_track([*_opening(study, horn), *_signatures(study, horn), *_notes(study, horn), _end(study)])]
+    events, start = _opening(horn), 0
+    for study in studies:
+        own = [
+            (0, _tempo(study)),
+            (0, _voice(ChannelVoiceMessages.PROGRAM_CHANGE, horn.program)),
+            *_signatures(study, horn),
+            *_notes(study, horn),
+        ]
+        events += [(start + at, event) for at, event in own]
+        start += _duration(study)
+    result.tracks = [_track([*events, (start, _meta(MetaEvents.END_OF_TRACK, b""))])]
     return result
 
 
@@ -30,13 +41,14 @@ def _ticks(at: Fraction) -> int:
     return round(at * 4 * TICKS)
 
 
-def _opening(study: Study, horn: Horn) -> list[Timed]:
-    beat = round(60_000_000 / study.tempo)
+def _opening(horn: Horn) -> list[Timed]:
     return [
         (0, _meta(MetaEvents.SEQUENCE_TRACK_NAME, horn.name.replace("♭", "b").encode("ascii", "replace"))),
-        (0, _meta(MetaEvents.SET_TEMPO, beat.to_bytes(3, "big"))),
-        (0, _voice(ChannelVoiceMessages.PROGRAM_CHANGE, horn.program)),
     ]
+
+
+def _tempo(study: Study) -> MidiEvent:
+    return _meta(MetaEvents.SET_TEMPO, round(60_000_000 / study.tempo).to_bytes(3, "big"))
 
 
 def _signatures(study: Study, horn: Horn) -> list[Timed]:
@@ -65,9 +77,8 @@ def _notes(study: Study, horn: Horn) -> list[Timed]:
     return result
 
 
-def _end(study: Study) -> Timed:
-    whole = sum((length(strain.music) for _, strain in playing(study)), Fraction(0))
-    return _ticks(whole), _meta(MetaEvents.END_OF_TRACK, b"")
+def _duration(study: Study) -> int:
+    return _ticks(sum((length(strain.music) for _, strain in playing(study)), Fraction(0)))
 
 
 def _track(events: list[Timed]) -> MidiTrack:
