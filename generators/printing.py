@@ -62,14 +62,14 @@ def print_pages(
     """
     many = [requests] if isinstance(requests, Request) else list(requests)
     bound = len(many) > 1 if packet is None else packet
-    wanted = _formats(formats)
-    page_side = _sheet(sheet or Sheet(), many)
+    wanted = formats_of(formats)
+    page_side = settled(sheet or Sheet(), many[0].grade)
     studies = [make(request) for request in many]
     findings = tuple(finding for study in studies for finding in proved(study))
     stem = target(out, many, studies, bound)
     check_target(stem)
     contents, pages, boxes = _contents(many, studies, page_side, wanted, bound)
-    files = {_named(stem, extra, i, len(parts)): part for extra, parts in contents.items() for i, part in enumerate(parts, 1)}
+    files = {numbered(stem, extra, i, len(parts)): part for extra, parts in contents.items() for i, part in enumerate(parts, 1)}
     save(files)
     remarks = tuple(dict.fromkeys(chain.from_iterable(study.remarks for study in studies)))
     shown = (f"No font here has {', '.join(boxes)}: printed as a box.",) if boxes else ()
@@ -86,30 +86,39 @@ def proved(study: Study) -> tuple[Finding, ...]:
     return findings
 
 
-def _formats(formats: Sequence[str]) -> list[str]:
+def formats_of(formats: Sequence[str]) -> list[str]:
+    """Return the formats once each; an unknown one is refused, none at all means pdf."""
     for name in formats:
         if name not in FORMATS:
             raise unknown("format", name, FORMATS)
     return list(dict.fromkeys(formats)) or ["pdf"]
 
 
-def _sheet(sheet: Sheet, requests: Sequence[Request]) -> Sheet:
+def settled(sheet: Sheet, grade: str) -> Sheet:
     """Return the sheet with its defaults settled: the date checked, fingerings printed for beginners."""
     checked(sheet)
     if sheet.date and sheet.date != "none":
-        try:
-            date.fromisoformat(sheet.date)
-        except ValueError:
-            raise BadRequest(
-                f'date "{sheet.date}" is not a date; write year, month and day as in 2026-11-25, or none.'
-            ) from None
-    fingered = sheet.fingerings if sheet.fingerings is not None else requests[0].grade in FINGERED_GRADES
+        day_of(sheet.date)
+    fingered = sheet.fingerings if sheet.fingerings is not None else grade in FINGERED_GRADES
     return replace(sheet, fingerings=fingered, date="" if sheet.date == "none" else sheet.date)
+
+
+def day_of(text: str) -> date:
+    """Read a date such as 2026-11-25; anything else is refused."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise BadRequest(f'date "{text}" is not a date; write year, month and day as in 2026-11-25, or none.') from None
 
 
 def target(out: str | Path, requests: Sequence[Request], studies: Sequence[Study], packet: bool) -> Path:
     """Return the stem of the files: the one asked for, without the ending of a format, or a telling name in out/."""
     name = f"packet-{requests[0].horn}" if packet else _telling(requests[0], studies[0])
+    return stem_of(out, name)
+
+
+def stem_of(out: str | Path, name: str) -> Path:
+    """Return the stem of files: `out` without the ending of a format, or `name` in the folder that `out` is, or in out/."""
     if not str(out):
         return DEFAULT_FOLDER / name
     stem = Path(out).expanduser()
@@ -156,7 +165,7 @@ def exported(study: Study, name: str, sheet: Sheet | None = None) -> bytes:
     return musicxml(study, horn(study.horn), fingerings=bool(page.fingerings), player=page.player, title=page.title)
 
 
-def _named(stem: Path, extra: str, number: int, count: int) -> Path:
+def numbered(stem: Path, extra: str, number: int, count: int) -> Path:
     """Return the file of one part; pages of a picture format are numbered where there are several."""
     if count == 1:
         return stem.with_name(stem.name + extra)

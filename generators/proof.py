@@ -6,17 +6,22 @@ from fractions import Fraction
 
 from generators.brass.fingering import usual
 from generators.brass.horn import horn
-from generators.brass.speed import FINGER_SPEED, LIP_SPEED, MULTIPLE_SPEED
+from generators.brass.speed import FINGER_SPEED, LIP_SPEED, tongue_speed
 from generators.brass.tube import HIGHEST_PARTIAL, LOWEST_TUBE, RARE_PARTIALS, partial_midi
 from generators.phrase.algebra import length
 from generators.phrase.bars import bars
 from generators.phrase.note import Event, Note, Rest
+from generators.phrase.places import Place, places
 from generators.phrase.study import Strain, Study
 from generators.theory.pitch import Pitch
+
+__all__ = ["ERROR", "RULES", "WARNING", "Finding", "Place", "places", "prove"]
 
 ERROR, WARNING = "error", "warning"
 # More ledger lines than this are hard to read at sight: common practice, no source.
 LEDGER_LINES = 4
+# The word over a bent note, and the notes that bend well: common practice, no source.
+BEND, BENT = "bend", (Pitch("E", 0, 4), Pitch("G", 0, 5))
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,30 +41,6 @@ class Finding:
         place = f", bar {self.bar}" if self.bar else ""
         note = f", {self.note}" if self.note else ""
         return f"{self.severity}: {self.study}, {self.strain}{place}{note}: {self.reason}; {self.cure} ({self.rule})"
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """A note on its place: the bar it begins in, what comes before and after it in the strain."""
-
-    bar: int
-    note: Note[Pitch]
-    before: Event[Pitch] | None
-    after: Event[Pitch] | None
-    slurred: bool
-    """Whether it is reached under a slur, without a tongue."""
-
-
-def places(strain: Strain) -> Iterator[Place]:
-    """Yield the notes of a strain with their places."""
-    now, under = Fraction(0), False
-    events = strain.music
-    for i, event in enumerate(events):
-        if isinstance(event, Note):
-            before, after = events[i - 1] if i else None, events[i + 1] if i + 1 < len(events) else None
-            yield Place(int(now / strain.meter.bar) + 1, event, before, after, under)
-            under = (under or event.slur_open) and not event.slur_close
-        now += event.length
 
 
 Found = Iterator[tuple[str, Place | None, str, str]]
@@ -195,23 +176,28 @@ def tempo(study: Study, strain: Strain) -> Found:
 
 
 def speed(study: Study, strain: Strain) -> Found:
-    """No note follows faster than tongue, lips or fingers go."""
-    for place in places(strain):
+    """No note follows faster than tongue, lips or fingers go, at the last tempo of a ladder too."""
+    walk = tuple(places(strain))
+    climbed = max(study.tempo, *study.ladder, 0) / study.tempo
+    for i, place in enumerate(walk):
         before = place.before
         if not isinstance(before, Note) or before.tie:
             continue
-        most, what = _most(study, strain, place)
-        rate = 1 / study.seconds(before.length)
+        most, what = _most(study, strain, walk, i)
+        rate = climbed / study.seconds(before.length)
         if rate > most + 0.01:
             slower = int(study.tempo * most / rate)
             yield ERROR, place, f"{rate:.1f} notes a second {what}, more than {most:.1f}", f"tempo {slower} would do"
             return
 
 
-def _most(study: Study, strain: Strain, place: Place) -> tuple[float, str]:
-    if place.slurred:
+def _most(study: Study, strain: Strain, walk: tuple[Place, ...], i: int) -> tuple[float, str]:
+    """Return the limit of a note and its name; a pair of equal syllables may be part of a triple."""
+    if walk[i].slurred:
         return (LIP_SPEED, "slurred on one tube") if strain.tube else (FINGER_SPEED, "under the fingers")
-    return (MULTIPLE_SPEED, "multiple-tongued") if place.note.syllable else (study.limits.speed, "single-tongued")
+    nearby = "".join(sorted({place.note.syllable for place in walk[max(0, i - 2) : i + 2]}, reverse=True))
+    name = {"k": "on k alone", "tk": "multiple-tongued"}.get(nearby, "single-tongued")
+    return tongue_speed(nearby, study.limits.speed), name
 
 
 def slurs_closed(_study: Study, strain: Strain) -> Found:
@@ -238,6 +224,38 @@ def legible(study: Study, strain: Strain) -> Found:
             yield WARNING, place, f"stands on {max(above, below)} ledger lines", "choose another octave"
 
 
+def ladder(study: Study, strain: Strain) -> Found:
+    """Every ladder of tempi rises from the study's own to one the player can be asked."""
+    steps = study.ladder
+    if not steps or strain is not study.strains[0]:
+        return
+    if steps[0] != study.tempo or list(steps) != sorted(set(steps)) or steps[-1] > study.limits.tempo:
+        cure = f"rise from {study.tempo} to {study.limits.tempo} at most"
+        yield ERROR, None, f"its ladder goes from {steps[0]} to {steps[-1]}", cure
+
+
+def counted(_study: Study, strain: Strain) -> Found:
+    """Every hairpin with a count lasts so many beats."""
+    for place in places(strain):
+        note = place.note
+        count = f"{float(note.length / strain.meter.beat):g} beats"
+        if note.hairpin in ("<", ">") and note.text.endswith(" beats") and note.text != count:
+            yield ERROR, place, f"its hairpin says {note.text}, it lasts {count}", "print the count of its length"
+
+
+def bent(_study: Study, strain: Strain) -> Found:
+    """Every bend goes from a middle note, its fingering printed, a half-step down and back, on the gliding lip."""
+    for place in places(strain):
+        before, after, note = place.before, place.after, place.note
+        if note.text != BEND:
+            continue
+        ends = [e for e in (before, after) if isinstance(e, Note) and e.pitch.midi == note.pitch.midi + 1]
+        if len(ends) < 2 or not (ends[0].glide and note.glide and ends[0].valves):
+            yield ERROR, place, "is not bent from a fingered note and back", "glide a half-step down and back"
+        elif not BENT[0].midi <= ends[0].pitch.midi <= BENT[1].midi:
+            yield ERROR, place, f"bends {ends[0].pitch}", f"choose a note from {BENT[0]} to {BENT[1]}"
+
+
 RULES: dict[str, Callable[[Study, Strain], Found]] = {
     "range": in_range,
     "playability": playable,
@@ -254,6 +272,9 @@ RULES: dict[str, Callable[[Study, Strain], Found]] = {
     "speed": speed,
     "slurs": slurs_closed,
     "ledger lines": legible,
+    "ladder": ladder,
+    "count": counted,
+    "bend": bent,
 }
 
 

@@ -6,3 +6,15 @@ MULTIPLE_SPEED = 12.0
 LIP_SPEED = 11.9
 # Fingers under a slur: common practice, no source.
 FINGER_SPEED = 14.0
+# K alone, as a share of the single tongue; double and triple tonguing as a multiple of it, below the limit above; both slower
+# where the k comes first. Common practice, no source; the multiple makes 80 in single sixteenths 120 in double ones.
+K_SHARE, MULTIPLE_SHARE, REVERSED_SHARE = 0.7, 1.5, 0.8
+
+
+def tongue_speed(syllables: str, single: float) -> float:
+    """Return how many notes a second a pattern of syllables goes, `tongue_speed("tk", 8.0) == 12`, given the single tongue."""
+    if set(syllables) <= {"t"}:
+        return single
+    if set(syllables) == {"k"}:
+        return K_SHARE * single
+    return min(MULTIPLE_SPEED, MULTIPLE_SHARE * single) * (REVERSED_SHARE if syllables[0] == "k" else 1)

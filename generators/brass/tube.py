@@ -76,3 +76,9 @@ def partial_midi(valves: str, partial: int) -> int:
 def partial_pitch(valves: str, partial: int, sharp: bool = True) -> Pitch:
     """Return the written note of a partial in its plain spelling, with sharps or flats."""
     return simple(partial_midi(valves, partial), sharp)
+
+
+def tube_cents(valves: str, midi: int) -> float:
+    """Return how far the partial of a tube that gives a written note is from temperament; 0 where none gives it."""
+    found = (n for n in range(1, HIGHEST_PARTIAL + 1) if partial_midi(valves, n) == midi)
+    return next((partial_cents(n) + valve_cents(valves) for n in found), 0.0)

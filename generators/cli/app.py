@@ -7,7 +7,10 @@ from typing import Annotated
 
 import typer
 
+from generators.cli.log import log
+from generators.cli.player import player
 from generators.cli.printed import packet_command, study_command
+from generators.cli.progress import progress
 from generators.cli.tables import fingering, horns
 from generators.errors import WaterkeyError
 from generators.studies.catalogue import KINDS
@@ -24,6 +27,9 @@ for _kind in KINDS.values():
 app.command("packet")(packet_command())
 app.command("fingering")(fingering)
 app.command("horns")(horns)
+app.add_typer(player)
+app.command("log")(log)
+app.command("progress")(progress)
 
 
 @app.callback()

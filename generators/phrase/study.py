@@ -48,6 +48,8 @@ class Strain:
     """The valve set all of it lies on, for lip slurs."""
     repeats: int = 1
     """How often it is played."""
+    free: bool = False
+    """Printed without a staff, its glides as free lines: for the mouthpiece alone."""
 
     @property
     def bars(self) -> tuple[Bar[Pitch], ...]:
@@ -75,6 +77,8 @@ class Study:
     """The tempo to grow to; 0 for none."""
     remarks: tuple[str, ...] = field(default=())
     """What the page says of how the study was fitted to the player."""
+    ladder: tuple[int, ...] = ()
+    """The tempi to tick off one by one, the first of them the tempo; empty for none."""
 
     @property
     def notes(self) -> tuple[Note[Pitch], ...]:

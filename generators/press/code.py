@@ -21,5 +21,10 @@ def as_json(requests: list[Request], sheet: Sheet) -> str:
 
 def code(requests: list[Request], sheet: Sheet) -> str:
     """Return the short code of a request: the same for the same request, on any machine."""
-    digest = b32encode(sha256(as_json(requests, sheet).encode("utf-8", "replace")).digest()).decode()
+    return short(as_json(requests, sheet))
+
+
+def short(text: str) -> str:
+    """Return the short code of a request's JSON, such as K3F7-Q2MD."""
+    digest = b32encode(sha256(text.encode("utf-8", "replace")).digest()).decode()
     return f"{digest[: CODE_LENGTH // 2]}-{digest[CODE_LENGTH // 2 : CODE_LENGTH]}"

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 # Black, the tones of ink, and the rules behind them; 0 is black, 1 is paper.
-BLACK, DARK, MIDDLE, PALE, RULE = 0.0, 0.25, 0.62, 0.8, 0.85
+BLACK, DARK, MIDDLE, RULE = 0.0, 0.25, 0.62, 0.85
 LEFT, CENTER, RIGHT = -1, 0, 1
 
 

@@ -1,6 +1,6 @@
 """Which strains stand on which page: none is split, pages are filled evenly, and none is nearly empty."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generators.errors import FailedRun
@@ -31,29 +31,23 @@ STAFF_POINTS = {False: 22, True: 28}
 def paginate(lines: Sequence[int], first: int, later: int) -> tuple[int, ...]:
     """Return how many strains stand on each page, given the lines of each strain and the lines a page holds.
 
-    As few pages as do, then as even as they get, so that the last is not nearly empty.
+    As few pages as do, then as evenly filled as they get, so that the last is not nearly empty.
     """
-    tallest = max(lines)
-    if tallest > first:
-        raise FailedRun(
-            f"a strain of {tallest} lines does not fit on a page of {first}; choose a larger paper or no large print."
-        )
-    fewest = _greedy(lines, first, later)
-    for spare in range(1, later + 1):
-        tighter = _greedy(lines, max(first - spare, tallest), max(later - spare, tallest))
-        if len(tighter) > len(fewest):
-            break
-        fewest = tighter
-    return fewest
+    if max(lines) > first:
+        raise FailedRun(f"a strain of {max(lines)} lines does not fit on a page of {first}; choose larger paper or no large print.")
+    best: dict[int, tuple[int, int, tuple[int, ...]]] = {0: (0, 0, ())}  # pages, unevenness, strains on each page, negative
+    for end in range(1, len(lines) + 1):
+        best[end] = min(_pages_to(end, lines, first, later, best))
+    return tuple(-count for count in best[len(lines)][2])
 
 
-def _greedy(lines: Sequence[int], first: int, later: int) -> tuple[int, ...]:
-    pages: list[int] = []
-    room = 0
-    for count in lines:
-        if not pages or count > room:
-            room = later if pages else first
-            pages.append(0)
-        pages[-1] += 1
-        room -= count
-    return tuple(pages)
+def _pages_to(
+    end: int, lines: Sequence[int], first: int, later: int, best: dict[int, tuple[int, int, tuple[int, ...]]]
+) -> Iterator[tuple[int, int, tuple[int, ...]]]:
+    """Yield the ways to end a page after so many strains: pages, unevenness, strains on each page."""
+    for start in reversed(range(end)):
+        pages, uneven, counts = best[start]
+        free = (later if pages else first) - sum(lines[start:end])
+        if free < 0:
+            return
+        yield pages + 1, uneven + free * free, (*counts, start - end)

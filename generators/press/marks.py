@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from generators.brass.fingering import Fingering, usual
 from generators.brass.horn import Horn
+from generators.brass.tube import tube_cents
 from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
 from generators.phrase.spans import spans
@@ -22,6 +23,8 @@ class Extras:
     horn: Horn
     fingerings: bool = False
     intonation: bool = False
+    tube: str = ""
+    """The valve set all notes of a strain lie on; its label tells it, so the notes do not."""
 
 
 def after(note: Note[Pitch], tied: bool, extras: Extras) -> Iterator[str]:
@@ -48,17 +51,18 @@ def after(note: Note[Pitch], tied: bool, extras: Extras) -> Iterator[str]:
 def above(note: Note[Pitch], extras: Extras) -> Iterator[str]:
     """Yield the small texts over a note: the valve set that belongs to it, or the usual one where all are wanted."""
     way = usual(note.pitch, extras.horn)
-    valves = note.valves or (way.valves if way and extras.fingerings else "")
+    valves = note.valves or (way.valves if way and extras.fingerings and not extras.tube else "")
     if valves:
         yield f'^\\markup \\valves "{valves}"'
     if note.text:
         yield f'^\\markup \\remark "{note.text}"'
-    if extras.intonation and way and _bent(way):
-        yield f'^\\markup \\cents "{way.cents:+.0f}"'
+    cents = tube_cents(extras.tube, note.pitch.midi) if extras.tube else _cents(way)
+    if extras.intonation and abs(cents) >= AUDIBLE_CENTS:
+        yield f'^\\markup \\cents "{cents:+.0f}"'
 
 
-def _bent(way: Fingering) -> bool:
-    return not way.kind and abs(way.cents) >= AUDIBLE_CENTS
+def _cents(way: Fingering | None) -> float:
+    return way.cents if way and not way.kind else 0.0
 
 
 def octave_signs(pieces: Sequence[Piece]) -> dict[int, list[str]]:

@@ -1,6 +1,6 @@
 """Pages as LilyPond source: studies laid out over pages, each page a value that the templates in `templates/` fill in."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import accumulate
@@ -18,7 +18,7 @@ from generators.press.score import Printed, printed
 from generators.press.sheet import Sheet
 from generators.press.texts import quoted
 from generators.theory.interval import transpose
-from generators.theory.pitch import Pitch
+from generators.theory.pitch import Pitch, simple
 
 _HERE = Path(__file__).parent.parent
 # In an installed package the templates lie inside it, in a checkout beside it.
@@ -111,8 +111,13 @@ def _page(
 
 
 def _range(study: Study) -> str:
-    pitches = [note.pitch for note in study.notes]
-    return f"{min(pitches).pretty} to {max(pitches).pretty}"
+    return span(note.pitch for note in study.notes)
+
+
+def span(pitches: Iterable[Pitch]) -> str:
+    """Return the range of some pitches in plain spelling, for a footer."""
+    found = sorted(pitches)
+    return " to ".join(simple(pitch.midi, pitch.alter >= 0).pretty for pitch in (found[0], found[-1]))
 
 
 def transposition(study: Study) -> str:

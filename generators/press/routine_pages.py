@@ -6,13 +6,15 @@ from dataclasses import dataclass, replace
 from generators.brass.horn import horn
 from generators.press.layout import PAPERS
 from generators.press.marks import Extras
-from generators.press.pages import syllables_of, transposition
+from generators.press.pages import span, syllables_of, transposition
 from generators.press.score import Printed, printed
 from generators.press.sheet import Sheet
 from generators.routine.day import Day, Part
 
 # What a heading and a row of the strip take of the page, in lines of music: measured on our own sheets.
-HEADING, AIM, STRIP_ROW, HEAD = 0.45, 0.2, 0.22, 0.9
+HEADING, AIM, STRIP_ROW, HEAD = 0.5, 0.2, 0.22, 0.9
+# What the label of a strain takes.
+LABEL = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +126,7 @@ def _voiced(section: Section) -> Section:
 
 
 def _height(section: Section) -> float:
-    return HEADING + (AIM if section.aim else 0) + sum(strain.lines for strain in section.strains)
+    return HEADING + (AIM if section.aim else 0) + sum(strain.lines + LABEL for strain in section.strains)
 
 
 def _fitting(section: Section, free: float) -> int:
@@ -156,5 +158,4 @@ def _labels(part: Part) -> Iterator[str]:
 
 
 def _range(day: Day) -> str:
-    pitches = [note.pitch for part in day.parts for note in part.study.notes]
-    return f"{min(pitches).pretty} to {max(pitches).pretty}"
+    return span(note.pitch for part in day.parts for note in part.study.notes)

@@ -1,6 +1,6 @@
 """Score text: the music of strains as LilyPond source, built with abjad; no page layout here."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
@@ -12,7 +12,6 @@ from generators.phrase.pieces import Piece, cut
 from generators.phrase.study import Strain
 from generators.press.leaves import bar_rest, literal, note, pitch_name, rest
 from generators.press.marks import Extras, after, octave_signs
-from generators.press.texts import quoted
 from generators.theory.pitch import Pitch
 
 
@@ -20,8 +19,9 @@ from generators.theory.pitch import Pitch
 class Printed:
     """One strain as it goes to the page: LilyPond text, its lines, and its syllables (one a note) if it has any."""
 
-    text: str
+    label: str
     meter: str
+    text: str
     repeated: bool
     lines: int
     notes: int
@@ -34,13 +34,15 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int) -> Printed:
     """Return a strain as LilyPond text, its lines broken where the strain says, or more often if they would be cramped."""
     measures = _measures(strain)
     breaks = _breaks(strain, notes_a_line)
-    leaves = list(chain.from_iterable(_bar(measure, extras) for measure in measures))
+    above = replace(extras, tube=strain.tube)
+    leaves = list(chain.from_iterable(_bar(measure, above) for measure in measures))
     _mark_breaks(leaves, measures, breaks)
     text = "\n".join(str(abjad.lilypond(leaf)) for leaf in leaves)
-    body = f"{_opening(strain)}\n{_repeated(strain, text)}"
+    loud = "\\dynamicUp\n" if any(note.syllable for note in strain.notes) else ""
+    body = f"{_opening(strain)}\n{loud}{_repeated(strain, text)}"
     heads = [piece.event for measure in measures for piece in measure.pieces if isinstance(piece.event, Note)]
     syllables = tuple(head.syllable for head in heads)
-    return Printed(body, str(strain.meter), strain.repeats > 1, len(breaks), len(strain.notes), len(heads), syllables if any(syllables) else ())
+    return Printed(_label(strain), str(strain.meter), body, strain.repeats > 1, len(breaks), len(strain.notes), len(heads), syllables if any(syllables) else ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +61,7 @@ def _measures(strain: Strain) -> list[_Measure]:
     """Return the bars of a strain, those of one long rest as one; triplets after the first bar with them are unnumbered."""
     measures: list[_Measure] = []
     threes = False
-    for number, pieces in enumerate(cut(strain)):
+    for number, pieces in enumerate(_without_commas(cut(strain))):
         silent = len(pieces) == 1 and not pieces[0].face
         if silent and measures and measures[-1].full:
             measures[-1] = replace(measures[-1], count=measures[-1].count + 1)
@@ -67,6 +69,19 @@ def _measures(strain: Strain) -> list[_Measure]:
         measures.append(_Measure(number, 1, pieces, silent, strain, threes))
         threes = threes or any(piece.triplet for piece in pieces)
     return measures
+
+
+def _without_commas(bars: Sequence[tuple[Piece, ...]]) -> Iterator[tuple[Piece, ...]]:
+    """Yield the bars without a breath mark where a rest follows anyway."""
+    for bar, following in zip(bars, (*bars[1:], ()), strict=True):
+        after = (*bar[1:], *following[:1])
+        yield tuple(_silent_breath(piece, after[i] if i < len(after) else None) for i, piece in enumerate(bar))
+
+
+def _silent_breath(piece: Piece, following: Piece | None) -> Piece:
+    if isinstance(piece.event, Note) and piece.event.breath and following and isinstance(following.event, Rest):
+        return replace(piece, event=replace(piece.event, breath=False))
+    return piece
 
 
 def _breaks(strain: Strain, notes_a_line: int) -> tuple[int, ...]:
@@ -128,8 +143,7 @@ def _mark_breaks(leaves: Sequence[abjad.Leaf], measures: Sequence[_Measure], lin
 
 def _opening(strain: Strain) -> str:
     key = strain.key
-    tonic = pitch_name(Pitch(key.step, key.alter, 3))
-    return f"\\key {tonic} \\{key.mode}\n\\sectionLabel \\markup \\strain {quoted(strain.label)}"
+    return f"\\key {pitch_name(Pitch(key.step, key.alter, 3))} \\{key.mode}"
 
 
 def _label(strain: Strain) -> str:

@@ -1,24 +1,24 @@
 """How the top of ordinary days grows and shrinks: a fold of the practice log, one half-step at a time."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from functools import reduce
 
 from generators.brass.grade import grade
 from generators.brass.horn import horn
-from generators.routine.logbook import Entry, Span, in_words, practised
+from generators.routine.logbook import Entry, Span, in_words, practised, weeks
 from generators.routine.profile import Profile
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
-# All four are common practice, no source. Ten easy days that reach the top are three to four weeks of a player who practises five or
-# six days a week and goes to the top on every second: "a little further each month".
+# All four are common practice, no source. Ten easy days that reach the top are three to four weeks of a player who practises
+# five or six days a week and goes to the top on every second: a little further each month.
 EASY_DAYS = 10
 # Two heavy days in seven: one hard day is a concert, two in a week are a pattern.
 HEAVY_DAYS, HEAVY_SPAN = 2, 7
 # A major third: the top never falls further below the profile's own, however hard the weeks.
 DEEPEST = 4
-_NUMBERS = "no one two three four five six seven eight nine ten eleven twelve".split()
+_NUMBERS = {2: "two", 3: "three", 7: "seven", 8: "eight", 10: "ten", 12: "twelve"}
 _SHARPS = (1, 6)
 
 
@@ -38,10 +38,10 @@ class Growth:
     def outlook(self) -> str:
         """What is still to do for the next half-step, in a sentence."""
         if not self.next:
-            return f"{self.top.pretty} is the ceiling: the profile's stretch note or the horn's own."
+            return f"{self.top.pretty} is the ceiling that profile, grade and horn allow."
         if not self.easy:
             return f"{_number(EASY_DAYS).capitalize()} easy days that reach {self.top.pretty} lead to {self.next.pretty}."
-        return f"{self.easy} of {_number(EASY_DAYS)} easy days at {self.top.pretty} are done; then comes {self.next.pretty}."
+        return f"Easy days at {self.top.pretty}: {self.easy} of {EASY_DAYS}, then comes {self.next.pretty}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,38 +58,44 @@ class _State:
 def growth(entries: Iterable[Entry], profile_top: Pitch, today: date, ceiling: Pitch) -> Growth:
     """Return the top that the log up to today has earned, at most the ceiling, at least a third below the profile's top.
 
-    Ten easy days that reach the top raise it by a half-step, two heavy days within seven lower it by one; both begin to count anew.
+    Ten easy days that reach the top raise it by a half-step, two heavy days within seven lower it by one; each step begins anew.
     """
     start = min(profile_top, ceiling)
-    room = ceiling.midi - start.midi
+    bounds = min(0, profile_top.midi - DEEPEST - start.midi), ceiling.midi - start.midi
     days = [day for day in practised(entries) if day.start <= today]
-    state = reduce(lambda so_far, day: _after(so_far, day, start, room), days, _State())
+    state = reduce(lambda so_far, day: _after(so_far, day, start, bounds), days, _State())
     top = _raised(start, state.rise, ceiling)
     return Growth(
         top=top,
         since=state.since,
         reason=_reason(top, state, today, bool(days)),
         easy=min(state.easy, EASY_DAYS),
-        next=_raised(start, state.rise + 1, ceiling) if state.rise < room else None,
+        next=_raised(start, state.rise + 1, ceiling) if state.rise < bounds[1] else None,
     )
 
 
-def _after(state: _State, day: Span, start: Pitch, room: int) -> _State:
-    """Return the state after one more day."""
+def planned(entries: Sequence[Entry], profile_top: Pitch, today: date, ceiling: Pitch) -> tuple[Pitch, ...]:
+    """Return the top of ordinary days at the end of every week of the log, as growth gave it then."""
+    ends = (min(today, week.start + timedelta(days=6)) for week in weeks(entries, today))
+    return tuple(growth(entries, profile_top, end, ceiling).top for end in ends)
+
+
+def _after(state: _State, day: Span, start: Pitch, bounds: tuple[int, int]) -> _State:
+    """Return the state after one more day; the bounds are half-steps down and up from where it began."""
     if day.heavy:
-        return _after_heavy(state, day.start)
+        return _after_heavy(state, day.start, bounds[0])
     if not day.top or day.top.midi < start.midi + state.rise:
         return state
-    if state.easy + 1 < EASY_DAYS or state.rise >= room:
+    if state.easy + 1 < EASY_DAYS or state.rise >= bounds[1]:
         return replace(state, easy=state.easy + 1)
     return _State(state.rise + 1, day.start, heavy=state.heavy, cause=f"{_number(EASY_DAYS)} easy days")
 
 
-def _after_heavy(state: _State, day: date) -> _State:
+def _after_heavy(state: _State, day: date, floor: int) -> _State:
     recent = (*(before for before in state.heavy if (day - before).days < HEAVY_SPAN), day)
     if len(recent) < HEAVY_DAYS:
         return replace(state, heavy=recent)
-    if state.rise <= -DEEPEST:
+    if state.rise <= floor:
         return replace(state, easy=0, heavy=())
     return _State(state.rise - 1, day, cause=f"{_number(HEAVY_DAYS)} heavy days within a week")
 
@@ -106,11 +112,11 @@ def _reason(top: Pitch, state: _State, today: date, logged: bool) -> str:
         return f"top is {top.pretty} since {in_words(state.since, today)}: {state.cause}"
     if not logged:
         return f"top is {top.pretty}: nothing is logged yet, so it stays"
-    return f"top is {top.pretty} as in the profile: {min(state.easy, EASY_DAYS)} of {_number(EASY_DAYS)} easy days there so far"
+    return f"top is {top.pretty} as in the profile: {min(state.easy, EASY_DAYS)} of {EASY_DAYS} easy days there so far"
 
 
 def _number(count: int) -> str:
-    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
+    return _NUMBERS.get(count, str(count))
 
 
 def reach(profile: Profile) -> tuple[Pitch, Pitch]:

@@ -83,7 +83,7 @@ def _cure(request: Request) -> str:
     paced, why = _paced(request)
     found = paced if why is None else next((near for near in map(_in_time, _wider(paced)) if near), None)
     if found is None:
-        return "no limits or tempo would help; choose another pattern, or fewer keys"
+        return "no limits or tempo would help; choose another shape, pattern or figure"
     tempo = [f"tempo {found.tempo}"] if found.tempo != request.tempo else []
     low = [f"--low {found.low}"] if found.low != request.low else []
     high = [f"--high {found.high}"] if found.high != request.high else []

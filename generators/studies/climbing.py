@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from generators.brass.speed import FINGER_SPEED, MULTIPLE_SPEED
+from generators.brass.speed import FINGER_SPEED, tongue_speed
 from generators.errors import BadRequest
 from generators.phrase.algebra import mapped, then
-from generators.phrase.articulation import Articulation, fits
+from generators.phrase.articulation import SETS, Articulation, fits
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Phrase, Rest
@@ -34,18 +34,11 @@ class Task:
 def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str) -> Task:
     """Return the task, refusing an articulation or a rhythm whose groups do not go into the pattern's."""
     chosen = RHYTHMS[rhythm] if rhythm else _own_rhythm(pattern, row)
-    if len(pattern.cell) > 1 and len(pattern.cell) % 3 != 0 and chosen.slots % len(pattern.cell) != 0:
-        raise BadRequest(
-            f'pattern "{pattern.name}" goes in groups of {len(pattern.cell)}, rhythm "{chosen.name}" does not; {_advice(pattern)}'
-        )
-    if len(pattern.cell) % 3 == 0 and chosen.slots % 3 != 0:
-        raise BadRequest(
-            f'pattern "{pattern.name}" goes in groups of 3, rhythm "{chosen.name}" does not; choose --rhythm triplets.'
-        )
+    group, slots = len(pattern.cell), f'rhythm "{chosen.name}" in {chosen.slots}'
+    if not _suits(pattern, chosen):
+        raise BadRequest(f'pattern "{pattern.name}" goes in groups of {group}, {slots}; {_other(pattern, row)}')
     if not fits(row, chosen.slots):
-        raise BadRequest(
-            f'articulation "{row.name}" goes in groups of {len(row.slots)}, rhythm "{chosen.name}" in {chosen.slots}; {_other(row)}'
-        )
+        raise BadRequest(f'articulation "{row.name}" goes in groups of {len(row.slots)}, {slots}; {_other(pattern, row)}')
     return Task(kind, pattern, chosen, row, octaves)
 
 
@@ -53,14 +46,19 @@ def _own_rhythm(pattern: Pattern, row: Articulation) -> Rhythm:
     return RHYTHMS["triplets" if len(pattern.cell) % 3 == 0 or len(row.slots) == 3 else "eighths"]
 
 
-def _advice(pattern: Pattern) -> str:
-    names = [rhythm.name for rhythm in RHYTHMS.values() if rhythm.slots % len(pattern.cell) == 0]
-    return f"choose --rhythm {' or '.join(names)}."
+def _suits(pattern: Pattern, rhythm: Rhythm) -> bool:
+    """Tell whether a pulse of the rhythm holds whole cells of the pattern."""
+    return rhythm.slots % len(pattern.cell) == 0
 
 
-def _other(row: Articulation) -> str:
-    names = [rhythm.name for rhythm in RHYTHMS.values() if fits(row, rhythm.slots)]
-    return f"choose --rhythm {' or '.join(names)}, or another articulation."
+def _other(pattern: Pattern, row: Articulation) -> str:
+    """Return in words the rhythms that suit both pattern and set; where there is none, the sets that suit the pattern."""
+    rhythms = [rhythm for rhythm in RHYTHMS.values() if _suits(pattern, rhythm)]
+    both = [rhythm.name for rhythm in rhythms if fits(row, rhythm.slots)]
+    if both:
+        return f"choose --rhythm {' or '.join(both)}."
+    sets = [other.name for other in SETS.values() if any(fits(other, rhythm.slots) for rhythm in rhythms)]
+    return f"choose --rhythm {' or '.join(rhythm.name for rhythm in rhythms)} with --articulation {' or '.join(sets)}."
 
 
 def strains(job: Task, ladders: Sequence[Ladder], setting: Setting) -> tuple[tuple[Strain, ...], int, tuple[str, ...]]:
@@ -83,7 +81,7 @@ def _in_reach(job: Task, setting: Setting) -> Setting:
         names = [rhythm.name for rhythm in RHYTHMS.values() if rhythm.shortest >= setting.limits.shortest]
         raise BadRequest(f'rhythm "{job.rhythm.name}" is too quick for the grade; allowed: {", ".join(names)}.')
     quickest = job.rhythm.unit / 2 if job.rhythm.dotted else job.rhythm.unit
-    speed = MULTIPLE_SPEED if job.row.syllables else setting.limits.speed if job.row.slots else FINGER_SPEED
+    speed = tongue_speed(job.row.syllables, setting.limits.speed) if job.row.slots else FINGER_SPEED
     return setting.capped(speed * 240 * quickest, f'"{job.row.name}" in {job.rhythm.name}')
 
 

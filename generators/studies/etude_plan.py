@@ -32,12 +32,12 @@ ROLES = {
     "short answer": ("ITSGabRC", "A-SGabRC"),
 }
 HEIGHTS = {
-    "question": (0.35, 0.4, 0.5, 0.5, 0.65, 0.65, 0.5, 0.4),
-    "answer": (0.35, 0.4, 0.5, 0.5, 0.7, 0.6, 0.4, 0.25),
-    "contrast": (0.5, 0.45, 0.6, 0.6, 0.75, 0.95, 0.65, 0.45),
-    "late contrast": (0.4, 0.4, 0.5, 0.5, 0.65, 0.75, 0.95, 0.6),
-    "return": (0.35, 0.4, 0.5, 0.5, 0.6, 0.5, 0.35, 0.25),
-    "short answer": (0.5, 0.6, 0.95, 0.65, 0.35, 0.4, 0.35, 0.25),
+    "question": (0.4, 0.45, 0.5, 0.5, 0.7, 0.75, 0.6, 0.45),
+    "answer": (0.4, 0.45, 0.5, 0.5, 0.8, 0.65, 0.45, 0.3),
+    "contrast": (0.5, 0.4, 0.6, 0.55, 0.8, 1.0, 0.7, 0.45),
+    "late contrast": (0.45, 0.4, 0.5, 0.5, 0.7, 0.8, 1.0, 0.6),
+    "return": (0.4, 0.45, 0.5, 0.5, 0.65, 0.6, 0.4, 0.3),
+    "short answer": (0.5, 0.65, 1.0, 0.7, 0.4, 0.45, 0.4, 0.3),
 }
 # The bar of the highest note, counted from 0: about two thirds of the way through the whole etude.
 CLIMAX = {"contrast": 5, "late contrast": 6, "short answer": 2}
@@ -127,12 +127,17 @@ def _read(text: str) -> Harmony:
     return tuple(tuple(bar.split()) for bar in text.split(" | "))
 
 
+def chromatic(home: Key, allowed: Sequence[str]) -> bool:
+    """Tell whether the grade knows the dominant of the key, and so the raised note of the chord that leads there."""
+    return not allowed or home.mode == "minor" or moved(home, parse_interval("P5")).name in allowed
+
+
 def middle_key(home: Key, given: Sequence[Key], allowed: Sequence[str], seed: int) -> tuple[str, Key]:
     """Return how the middle's key stands to home, and the key: the player's second, or a near one that the grade knows."""
     if len(given) > 1 and given[1] != home:
         return _relation(home, given[1]), given[1]
     near = [(name, key) for name, key in _near(home).items() if not allowed or key.name in allowed]
-    return pick(near or [("home", home)], seed, "middle key")
+    return pick([found for found in near if found[0] != "subdominant"] or near or [("home", home)], seed, "middle key")
 
 
 def _near(home: Key) -> dict[str, Key]:
@@ -140,8 +145,8 @@ def _near(home: Key) -> dict[str, Key]:
     relative = next((k for k in all_keys() if k.fifths == home.fifths and k.mode != home.mode), home)
     if home.mode == "minor":
         return {"relative major": relative}
-    fifth = {"dominant": "P5", "subdominant": "P4"}
-    return {"relative minor": relative} | {name: moved(home, parse_interval(up)) for name, up in fifth.items()}
+    fifths = {"dominant": moved(home, parse_interval("P5")), "subdominant": moved(home, parse_interval("P4"))}
+    return {"relative minor": relative} | {name: key for name, key in fifths.items() if abs(key.fifths - home.fifths) == 1}
 
 
 def _relation(home: Key, other: Key) -> str:

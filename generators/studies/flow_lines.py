@@ -78,9 +78,9 @@ TAGS: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
             "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 2:st 2:st | 3:st 3:st 2:st 2:st 1/2*",
         ),
         "both": (
-            "[mf]1/8:st 1:st 3:st 1:st 5:st 5:st 3:st 2:st | [mp]1/4( 5, 1 3 | 5/4 3 1/2)*",
-            "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 2:st 2:st | [mp]1/4( 3 5 3 | 1/1)*",
-            "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 2:st 2:st | [mp]1/4( 3 1 3 | 1/1)*",
+            "[mf]1/8:st 1:st 3:st 1:st 5:st 5:st 3/4:te? | [mp]1/4( 5, 1 3 | 5/4 3 1/2)*",
+            "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 2/4:te? | [mp]1/4( 3 5 3 | 1/1)*",
+            "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 2/4:te? | [mp]1/4( 3 1 3 | 1/1)*",
         ),
     },
     (3, 4): {
@@ -95,9 +95,9 @@ TAGS: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
             "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st | 2:st 1:st 2:st 3:st 2:st 2:st | 1/2.*",
         ),
         "both": (
-            "[mf]1/8:st 1:st 3:st 1:st 5:st 3:st | [mp]1/4( 5, 3 | 1/2.)*",
-            "[mf]1/8:st 1:st 2:st 2:st 3:st 2:st | [mp]1/4( 5 3 | 1/2.)*",
-            "[mf]1/8:st 1:st 2:st 2:st 3:st 2:st | [mp]1/4( 3 2 | 1/2.)*",
+            "[mf]1/8:st 1:st 3:st 1:st 5/4:te? | [mp]1/4( 5, 7, | 1/2.)*",
+            "[mf]1/8:st 1:st 2:st 2:st 3/4:te? | [mp]1/4( 5 3 | 1/2.)*",
+            "[mf]1/8:st 1:st 2:st 2:st 3/4:te? | [mp]1/4( 3 2 | 1/2.)*",
         ),
     },
 }

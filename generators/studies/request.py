@@ -27,6 +27,10 @@ class Request:
     high: str = option("", "Highest written note, such as G5.")
     grade: str = option("", "Keep to the limits and habits of a learner's grade, 1 to 6.")
     tempo: int | None = option(None, f"Quarter notes a minute, {SLOWEST} to {FASTEST}; without it the study's own.")
+    breath: int | None = option(None, "Seconds one breath lasts; without it the grade's own.", span=(5, 60))
+    tongue: int | None = option(
+        None, "Quarter notes a minute at which single-tongued sixteenths are easy; without it the grade's own.", span=(40, 160)
+    )
     seed: int = option(0, "Another number, another draw, where a study draws anything.")
 
 
@@ -42,6 +46,6 @@ def checked(request: Any) -> None:
 def _check(name: str, value: Any, default: Any, meta: Mapping[str, Any]) -> None:
     if meta["allowed"] and str(value) not in meta["allowed"] and value != default:
         raise unknown(name, value, meta["allowed"])
-    if meta["span"] and not meta["span"][0] <= value <= meta["span"][1]:
+    if meta["span"] and value is not None and not meta["span"][0] <= value <= meta["span"][1]:
         low, high = meta["span"]
         raise BadRequest(f"{name} {value} is out of reach; allowed: {low} to {high}.")

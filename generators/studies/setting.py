@@ -14,6 +14,8 @@ from generators.theory.pitch import Pitch, parse_pitch
 
 # A learner who names no keys gets the first of the grade, as many as a session holds: common practice, no source.
 OWN_KEYS = 4
+# Grades that are asked for notes of their keys alone, no chromatic ones.
+PLAIN_GRADES = ("1", "2")
 ALL_KEYS = ("C", "B", "Bb", "A", "Ab", "G", "Gb", "F", "E", "Eb", "D", "Db")
 
 
@@ -88,7 +90,13 @@ def _limits(request: Request, the_horn: Horn, the_grade: Grade | None, pedals: b
         low = low if request.low or high.midi - low.midi >= 7 else the_horn.low
     if low.midi >= high.midi:
         raise BadRequest(f"low {low} is not below high {high}; give a lower low note or a higher high note.")
-    return habits(the_grade, low, high, pedals=pedals, partials=partials)
+    return _own(request, habits(the_grade, low, high, pedals=pedals, partials=partials))
+
+
+def _own(request: Request, limits: Limits) -> Limits:
+    """Return the limits with the player's own breath and tongue instead of the grade's, where they are given."""
+    breath = limits.breath if request.breath is None else float(request.breath)
+    return replace(limits, breath=breath, speed=limits.speed if request.tongue is None else request.tongue * 4 / 60)
 
 
 PEDAL_FLOOR = Pitch("F", 1, 2)

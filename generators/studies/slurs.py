@@ -110,7 +110,8 @@ def _climbs(request: SlursRequest) -> Iterator[_Climb]:
 
 def _named(path: Path, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
     for base in sorted(range(len(ladder) - path.rungs + 1), key=lambda b: _distance(ladder[b : b + path.rungs])):
-        loops = tuple(_rested(tuple(ladder[base + rung - 1] for rung in loop)) for loop in path.loops)
+        loops = tuple(tuple(ladder[base + rung - 1] for rung in loop) for loop in path.loops)
+        loops = tuple(map(_rested, loops)) if len(loops) == 1 else loops
         if loops[-1][0] not in RESTLESS:
             yield _Climb(path.name, loops, values or path.values, path.aim)
     if path.narrower:

@@ -1,0 +1,123 @@
+"""How practice goes: the weeks of the log as a table, and as a chart to pin to the wall."""
+
+import sys
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from generators.brass.horn import horn
+from generators.cli.player import JsonOption, ProfileOption
+from generators.errors import unknown
+from generators.routine.growth import growth, planned, reach
+from generators.routine.logbook import Entry, parse_day, weeks
+from generators.routine.profile import Profile
+
+if TYPE_CHECKING:
+    from generators.press.progress import Progress
+
+# Typed twice so that the table answers without the press; a test holds them equal.
+FORMATS = ("pdf", "svg", "png", "ly")
+FormatOption = Annotated[
+    str, typer.Option("--format", help="Print the chart too: pdf, svg, png, ly, several with commas.", metavar="LIST")
+]
+OutOption = Annotated[
+    str, typer.Option("--out", help="Where the chart goes, a stem without ending; out/progress without it.", metavar="PATH")
+]
+WeeksOption = Annotated[int, typer.Option("--weeks", help="How many weeks back, 1 to 104.", metavar="N", min=1, max=104)]
+DayOption = Annotated[str, typer.Option("--date", help="The last day that counts, such as 2026-11-25; by default today.")]
+DEFAULT = Path("out") / "progress"
+
+
+def progress(
+    format_: FormatOption = "",
+    out: OutOption = "",
+    weeks_: WeeksOption = 52,
+    day: DayOption = "",
+    profile: ProfileOption = "",
+    as_json: JsonOption = False,
+) -> None:
+    """Your weeks: days, minutes, load and top note, why the top is where it is, and a chart of it all.
+
+    Example: waterkey progress --format pdf,svg --out out/progress
+    """
+    from generators.keep.log import entries
+    from generators.keep.profile_file import load_profile
+
+    formats = _formats(format_, out)
+    today = parse_day(day) if day else date.today()
+    shown = _progress(load_profile(profile), entries(), today, weeks_)
+    files = _print(shown, formats, Path(out).expanduser() if out else DEFAULT) if formats else []
+    if as_json:
+        _tell_json(shown, files)
+    else:
+        _tell(shown, files)
+
+
+def _formats(text: str, out: str) -> list[str]:
+    names = list(dict.fromkeys(name.strip() for name in text.split(",") if name.strip()))
+    for name in names:
+        if name not in FORMATS:
+            raise unknown("format", name, FORMATS)
+    return names or (["pdf"] if out else [])
+
+
+def _progress(profile: Profile, kept: Sequence[Entry], today: date, count: int) -> "Progress":
+    from generators.press.progress import Progress
+
+    top, ceiling = reach(profile)
+    return Progress(
+        growth=growth(kept, top, today, ceiling),
+        weeks=weeks(kept, today)[-count:],
+        planned=planned(kept, top, today, ceiling)[-count:],
+        band=horn(profile.horn).name,
+        player=profile.name,
+        date=today.isoformat(),
+        paper=profile.paper,
+    )
+
+
+def _print(shown: "Progress", formats: Sequence[str], out: Path) -> list[Path]:
+    from generators.press.files import check_target, save
+    from generators.press.progress import printed
+
+    stem = out / "progress" if out.is_dir() else out.with_suffix("") if out.suffix[1:] in FORMATS else out
+    check_target(stem)
+    files = {stem.with_name(f"{stem.name}.{name}"): content for name, content in printed(shown, formats).items()}
+    save(files)
+    return list(files)
+
+
+def _tell_json(shown: "Progress", files: Sequence[Path]) -> None:
+    import json
+
+    from generators.press.progress import as_json
+
+    sys.stdout.write(
+        json.dumps(json.loads(as_json(shown)) | {"files": [str(file) for file in files]}, ensure_ascii=False) + "\n"
+    )
+
+
+def _tell(shown: "Progress", files: Sequence[Path]) -> None:
+    for file in files:
+        typer.echo(file)
+    if shown.weeks:
+        _table(shown)
+    typer.echo(shown.reason)
+    typer.echo(shown.outlook)
+
+
+def _table(shown: "Progress") -> None:
+    from rich.console import Console
+    from rich.table import Table
+
+    table = Table(title="Weeks", title_justify="left")
+    for heading in ("week of", "days", "minutes", "hard or sore", "load", "top note", "planned top"):
+        table.add_column(heading, justify="left" if heading == "week of" else "right")
+    for week, top in zip(shown.weeks, shown.planned, strict=True):
+        reached = week.top.pretty if week.top else "-"
+        numbers = (str(week.days), str(week.minutes), str(week.heavy_minutes), f"{week.load:.0f}")
+        table.add_row(week.start.isoformat(), *numbers, reached, top.pretty)
+    Console().print(table)

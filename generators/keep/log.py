@@ -1,0 +1,101 @@
+"""The practice log: entries in an SQLite database, every write one transaction."""
+
+import csv
+import io
+import sqlite3
+from collections.abc import Iterable, Iterator
+from contextlib import closing, contextmanager
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from generators.errors import BadRequest, FailedRun
+from generators.keep.folders import log_place
+from generators.keep.schema import PATIENCE, prepare
+from generators.press.files import check_target
+from generators.routine.logbook import Entry, parse_day, parse_top
+
+COLUMNS = ("id", "date", "minutes", "felt", "top", "kind", "notes")
+_SELECT = "SELECT id, day, minutes, felt, top, kind, notes FROM entry"
+_INSERT = "INSERT INTO entry (day, minutes, felt, top, kind, notes) VALUES (?, ?, ?, ?, ?, ?)"
+
+
+def add(entry: Entry, path: Path | None = None) -> Entry:
+    """Keep an entry and return it with its number; when this returns, it is on the disk."""
+    place = path or log_place()
+    check_target(place)
+    with _writing(place) as connection:
+        number = connection.execute(_INSERT, _row(entry)[1:]).lastrowid
+    return replace(entry, id=number or 0)
+
+
+def entries(path: Path | None = None) -> tuple[Entry, ...]:
+    """Return all entries, by day and then as they were kept; no log, no entries."""
+    place = path or log_place()
+    if not place.exists():
+        return ()
+    with _opened(place) as connection:
+        return tuple(_entry(row, place) for row in connection.execute(f"{_SELECT} ORDER BY day, id").fetchall())
+
+
+def delete(number: int, path: Path | None = None) -> Entry:
+    """Take an entry out of the log and return it; an unknown number is refused."""
+    place = path or log_place()
+    if not place.exists():
+        raise BadRequest(f"entry {number} is not in the log, which is empty.")
+    with _writing(place) as connection:
+        row = connection.execute(f"{_SELECT} WHERE id = ?", (number,)).fetchone()
+        if not row:
+            raise BadRequest(f"entry {number} is not in the log; `waterkey log` lists the entries with their numbers.")
+        connection.execute("DELETE FROM entry WHERE id = ?", (number,))
+    return _entry(row, place)
+
+
+def as_csv(kept: Iterable[Entry]) -> bytes:
+    """Return entries as CSV with a heading, in UTF-8."""
+    text = io.StringIO()
+    writer = csv.writer(text)
+    writer.writerow(COLUMNS)
+    writer.writerows(map(_row, kept))
+    return text.getvalue().encode()
+
+
+def _row(entry: Entry) -> tuple[Any, ...]:
+    top = entry.top.name if entry.top else ""
+    return entry.id, entry.day.isoformat(), entry.minutes, entry.felt, top, entry.kind, entry.notes
+
+
+def _entry(row: tuple[Any, ...], place: Path) -> Entry:
+    number, day, minutes, felt, top, kind, notes = row
+    try:
+        return Entry(day=parse_day(day), minutes=minutes, felt=felt, top=parse_top(top), kind=kind, notes=notes, id=number)
+    except BadRequest as refusal:
+        raise FailedRun(f"the log {place} holds a wrong entry {number}: {refusal}") from None
+
+
+@contextmanager
+def _opened(place: Path) -> Iterator[sqlite3.Connection]:
+    """Yield a connection to a checked database; its troubles are told in a line, and the file is left alone."""
+    try:
+        with closing(sqlite3.connect(place, timeout=PATIENCE, isolation_level=None)) as connection:
+            prepare(connection, place)
+            yield connection
+    except sqlite3.OperationalError as error:
+        raise FailedRun(f"cannot use the log {place}: {error}.") from None
+    except sqlite3.DatabaseError as error:
+        raise FailedRun(
+            f"the log {place} is damaged ({error}); it was left as it is. Put a copy in its place or move it away."
+        ) from None
+
+
+@contextmanager
+def _writing(place: Path) -> Iterator[sqlite3.Connection]:
+    """Yield a connection inside one transaction, kept at the end, undone where anything goes wrong."""
+    with _opened(place) as connection:
+        connection.execute("BEGIN IMMEDIATE")
+        try:
+            yield connection
+        except BaseException:
+            connection.execute("ROLLBACK")
+            raise
+        connection.execute("COMMIT")

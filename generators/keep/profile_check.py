@@ -1,0 +1,70 @@
+"""Whether the fields of a profile can be meant: kinds of value, known names, and a range that runs upwards."""
+
+from collections.abc import Mapping
+from dataclasses import Field, fields, replace
+from itertools import pairwise
+from typing import Any
+
+from generators.brass.grade import GRADES
+from generators.brass.horn import HORNS, Horn, horn
+from generators.errors import BadRequest, unknown
+from generators.routine.profile import Profile
+from generators.studies.request import checked
+from generators.theory.key import parse_key
+from generators.theory.pitch import parse_pitch
+
+FIELDS: Mapping[str, Field[Any]] = {entry.name: entry for entry in fields(Profile)}
+# What may stand in a field whose values come from a table; the others name theirs themselves.
+TABLES: Mapping[str, tuple[str, ...]] = {"horn": tuple(HORNS), "grade": tuple(GRADES)}
+PITCHES = ("low", "high", "stretch")
+PEDALS = 12
+
+
+class WrongField(BadRequest):
+    """A refusal that knows its field, and the item of a list, so that a file can add the line."""
+
+    def __init__(self, message: str, field: str, item: object = None) -> None:
+        """Keep the message, the field and the item."""
+        super().__init__(message)
+        self.field = field
+        self.item = item
+
+
+def check_profile(profile: Profile) -> None:
+    """Refuse a profile that holds a value its fields do not allow, or a range that does not run upwards."""
+    for name in FIELDS:
+        value = getattr(profile, name)
+        for item in value if isinstance(value, tuple) else (value,):
+            _check_item(name, item, isinstance(value, tuple))
+    _check_range(profile, horn(profile.horn))
+
+
+def _check_item(name: str, item: Any, listed: bool) -> None:
+    try:
+        value: Any = (item,) if listed else item
+        checked(replace(Profile(), **{name: value}))
+        if name in TABLES and item and item not in TABLES[name]:
+            raise unknown(name, item, TABLES[name])
+        if name in PITCHES and item:
+            parse_pitch(item)
+        if name == "weak_keys":
+            parse_key(item)
+    except BadRequest as refusal:
+        raise WrongField(_named(name, str(refusal)), name, item if listed else None) from None
+
+
+def _named(name: str, message: str) -> str:
+    """Return the message of a general refusal with the name of the field before it."""
+    option = name.replace("_", "-")
+    return message if message.startswith(option) else f"{option}: {message}"
+
+
+def _check_range(profile: Profile, instrument: Horn) -> None:
+    notes = [(name, parse_pitch(getattr(profile, name))) for name in PITCHES if getattr(profile, name)]
+    for name, pitch in notes:
+        if not instrument.low.midi - PEDALS <= pitch.midi <= instrument.ceiling.midi:
+            span = f"{instrument.low} (or its pedals, down to an octave below) to {instrument.ceiling}"
+            raise WrongField(f"{name} {pitch} is out of reach on the {instrument.id}; allowed: {span}.", name)
+    for (lower, first), (upper, second) in pairwise(notes):
+        if first.midi > second.midi:
+            raise WrongField(f"{upper} {second} lies below {lower} {first}; allowed: {first} to {instrument.ceiling}.", upper)

@@ -1,0 +1,44 @@
+"""Where a profile is kept: in the user's configuration folder, or in any file."""
+
+from pathlib import Path
+
+from generators.errors import BadRequest, FailedRun
+from generators.keep.folders import profile_place
+from generators.keep.profile_check import check_profile
+from generators.keep.profile_text import as_toml, changed, from_toml
+from generators.press.files import check_target, save
+from generators.routine.profile import Profile
+
+
+def profile_path(path: str | Path | None = None) -> Path:
+    """Return the file of a profile: the one named, or the user's own."""
+    return Path(path).expanduser() if path else profile_place()
+
+
+def load_profile(path: str | Path | None = None) -> Profile:
+    """Read a profile; without a file named and none kept it is the default one. Raises BadRequest with file and line."""
+    place = profile_path(path)
+    if not place.exists() and not path:
+        return Profile()
+    return from_toml(_text(place), str(place))
+
+
+def save_profile(profile: Profile, path: str | Path | None = None, *, anew: bool = False) -> Path:
+    """Keep a profile and return its file; in a file that is there only what differs is changed, unless it is made `anew`."""
+    check_profile(profile)
+    place = profile_path(path)
+    check_target(place)
+    fresh = anew or not place.exists()
+    save({place: (as_toml(profile) if fresh else changed(_text(place), profile, str(place))).encode()})
+    return place
+
+
+def _text(place: Path) -> str:
+    try:
+        return place.read_bytes().decode("utf-8-sig")
+    except FileNotFoundError:
+        raise BadRequest(f"profile {place} is not there; make it with `waterkey player make --profile {place}`.") from None
+    except UnicodeDecodeError as error:
+        raise BadRequest(f"{place}: not a text in UTF-8 (byte {error.start + 1}); save it as UTF-8.") from None
+    except OSError as error:
+        raise FailedRun(f"cannot read {place}: {(error.strerror or str(error)).lower()}.") from None

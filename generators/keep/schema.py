@@ -1,0 +1,82 @@
+"""The practice log's database: its schema by versions, and the checks before it is touched."""
+
+import sqlite3
+import time
+from pathlib import Path
+
+from generators.errors import FailedRun
+
+# What marks a database as ours ("WKEY"), so that another program's is never written to.
+APPLICATION = 0x574B4559
+# One script a version; user_version counts those that have run. A script that has shipped is never changed.
+MIGRATIONS: tuple[str, ...] = (
+    """CREATE TABLE entry (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        day TEXT NOT NULL,
+        minutes INTEGER NOT NULL,
+        felt TEXT NOT NULL,
+        top TEXT NOT NULL,
+        kind TEXT NOT NULL,
+        notes TEXT NOT NULL
+    );
+    CREATE INDEX entry_day ON entry (day)""",
+)
+PATIENCE = 20.0
+_PAUSE = 0.02
+
+
+def prepare(connection: sqlite3.Connection, path: Path) -> None:
+    """Check a database and bring it to the newest schema; raises FailedRun where it is not ours or newer than we are."""
+    connection.execute(f"PRAGMA busy_timeout = {int(PATIENCE * 1000)}")
+    _check(connection, path)
+    _use_wal(connection)
+    connection.execute("PRAGMA synchronous = FULL")
+    if _number(connection, "user_version") < len(MIGRATIONS):
+        _migrate(connection)
+
+
+def _check(connection: sqlite3.Connection, path: Path) -> None:
+    version, mark = _number(connection, "user_version"), _number(connection, "application_id")
+    tables = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+    if mark != APPLICATION and (tables or version or mark):
+        raise FailedRun(f"{path} is a database, but not a practice log; it was left as it is. Move it away to begin a log.")
+    if version > len(MIGRATIONS):
+        raise FailedRun(
+            f"the log {path} has schema {version}, newer than this Waterkey knows (up to {len(MIGRATIONS)});"
+            " it was left as it is. Install the newer Waterkey."
+        )
+    fault = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
+    if fault != "ok":
+        raise sqlite3.DatabaseError(fault.splitlines()[-1])
+
+
+def _number(connection: sqlite3.Connection, pragma: str) -> int:
+    return int(connection.execute(f"PRAGMA {pragma}").fetchone()[0])
+
+
+def _use_wal(connection: sqlite3.Connection) -> None:
+    """Switch to write-ahead logging; SQLite's own patience does not cover two processes that switch at once."""
+    end = time.monotonic() + PATIENCE
+    while True:
+        try:
+            connection.execute("PRAGMA journal_mode = WAL")
+            return
+        except sqlite3.OperationalError as error:
+            if "locked" not in str(error) or time.monotonic() > end:
+                raise
+            time.sleep(_PAUSE)
+
+
+def _migrate(connection: sqlite3.Connection) -> None:
+    """Run the scripts that have not run yet, all in one transaction; another process may have been quicker."""
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        for script in MIGRATIONS[_number(connection, "user_version") :]:
+            for statement in script.split(";"):
+                connection.execute(statement)
+        connection.execute(f"PRAGMA application_id = {APPLICATION}")
+        connection.execute(f"PRAGMA user_version = {len(MIGRATIONS)}")
+    except BaseException:
+        connection.execute("ROLLBACK")
+        raise
+    connection.execute("COMMIT")

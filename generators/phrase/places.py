@@ -1,0 +1,33 @@
+"""Notes on their places in a strain: the bar each begins in, its neighbours, and whether it is reached under a slur."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from generators.phrase.note import Event, Note
+from generators.phrase.study import Strain
+from generators.theory.pitch import Pitch
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A note on its place: the bar it begins in, what comes before and after it in the strain."""
+
+    bar: int
+    note: Note[Pitch]
+    before: Event[Pitch] | None
+    after: Event[Pitch] | None
+    slurred: bool
+    """Whether it is reached under a slur, without a tongue."""
+
+
+def places(strain: Strain) -> Iterator[Place]:
+    """Yield the notes of a strain with their places."""
+    now, under = Fraction(0), False
+    events = strain.music
+    for i, event in enumerate(events):
+        if isinstance(event, Note):
+            before, after = events[i - 1] if i else None, events[i + 1] if i + 1 < len(events) else None
+            yield Place(int(now / strain.meter.bar) + 1, event, before, after, under)
+            under = (under or event.slur_open) and not event.slur_close
+        now += event.length

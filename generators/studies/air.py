@@ -1,0 +1,144 @@
+"""Air: one middle note held softly, then small slurred turns around it that widen, about a minute in each key."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from generators.errors import BadRequest
+from generators.phrase.algebra import inverted, length, notes, shifted, then
+from generators.phrase.bars import COMMON
+from generators.phrase.in_key import in_key
+from generators.phrase.notation import degrees
+from generators.phrase.note import Degree, Note, Phrase, Rest
+from generators.phrase.study import Limits, Strain, Study
+from generators.studies.fit import NoFit, centre, inside, leap, span_words, with_air
+from generators.studies.request import Request, option
+from generators.studies.setting import PLAIN_GRADES, Setting, resolve
+from generators.theory.key import Key, all_keys
+from generators.theory.pitch import Pitch, at_place, parse_pitch
+
+OWN_TEMPO = 60
+# The turns from narrow to wide; degree 1 is the middle note. The half-step turn is written with steps and narrowed afterwards.
+TURNS = {
+    "half-step": "1/2( 2/4 1 | 7,/4 1/2.)*",
+    "step": "1/2( 2/4 1 | 7,/4 1/2.)*",
+    "third": "[<]1/4( 2/8 3 [>]2/4 1 | 7,/8 6, 7,/4 [.]1/2)*",
+    "fourth": "[<]1/4( 2/8 3 [>]4/4 2 | 7,/8 6, 5, 7, [.]1/2)*",
+    "fifth": "[<]1/8( 2 3 [>]5 4 3 2 1 | 6,/8 4, 5, 7, [.]1/2)*",
+}
+HOLD, LAST = "[p]1/1*", "[pp]1/1:fe*"
+AIM = "Listen for air before sound: each turn leaves {note} and finds it again with no push, no matter how wide, as softly as it began."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AirRequest(Request):
+    """An air study: its middle note, how wide the turns grow, and how long it lasts."""
+
+    note: str = option("", "The middle note, such as G4; without it the chord note of the key nearest the middle of the range.")
+    widest: str = option("fourth", "How far the last turn goes; less where the range asks.", allowed=tuple(TURNS))
+    seconds: int = option(60, "About how long it lasts in each key, 15 to 300 seconds.", span=(15, 300))
+
+
+def air(request: AirRequest) -> Study:
+    """Return the air study of a request: the same note in every line, the turns one width further each time."""
+    setting = resolve(request, ("C",), OWN_TEMPO)
+    if request.note and not request.keys:
+        setting = replace(setting, keys=(_home(parse_pitch(request.note), setting.limits),))
+    for widths in _widths(request, setting):
+        middles = [_middle(request, key, widths, setting) for key in setting.keys]
+        if all(middles):
+            return _study(request, setting, widths, [middle for middle in middles if middle])
+    raise NoFit(f"air: not even the smallest turn fits between {setting.limits.low} and {setting.limits.high} in every key")
+
+
+def _home(note: Pitch, limits: Limits) -> Key:
+    """Return the plainest key, of those the grade knows, that has a note."""
+    keys = [key for key in all_keys() if not limits.keys or key.name in limits.keys]
+    homes = [key for key in keys if key.alteration(note.step) == note.alter]
+    if not homes:
+        raise BadRequest(f"note {note} is in no key of the grade; allowed are the notes of {', '.join(limits.keys)}.")
+    return min(homes, key=lambda key: (abs(key.fifths), key.mode != "major"))
+
+
+def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:
+    """Yield the widths from narrow to wide, up to the one asked for, then fewer; a beginner's are notes of the key."""
+    narrow = "step" if setting.grade and setting.grade.id in PLAIN_GRADES and request.widest != "half-step" else "half-step"
+    names = list(TURNS)
+    widths = names[names.index(narrow) : names.index(request.widest) + 1]
+    yield from (tuple(widths[:end]) for end in range(len(widths), 0, -1))
+
+
+def _middle(request: AirRequest, key: Key, widths: tuple[str, ...], setting: Setting) -> int | None:
+    """Return the degree of the key that the turns go round: the note asked for, or the chord note nearest the middle."""
+    wanted = parse_pitch(request.note) if request.note else None
+    found = [index for index in range(-21, 28) if _fits(index, key, widths, setting)]
+    if wanted is None:
+        return min(found, key=lambda index: _far(index, key, setting.limits), default=None)
+    if key.alteration(wanted.step) != wanted.alter:
+        raise BadRequest(f"note {wanted} is not in {key.pretty}; choose a note of the key, or leave the keys out.")
+    return next((index for index in found if key.degree(index) == wanted), None)
+
+
+def _far(index: int, key: Key, limits: Limits) -> float:
+    """Order degrees by how near they lie to the middle of the range, chord notes first, easily spelled ones before others."""
+    doubles = any(abs(note.pitch.alter) > 1 for note in notes(_turn("half-step", index, key)))
+    return abs(key.degree(index).midi - centre(limits)) + 4 * (index % 7 not in (0, 2, 4)) + 6 * doubles
+
+
+def _fits(index: int, key: Key, widths: tuple[str, ...], setting: Setting) -> bool:
+    turns = [turn for width in widths for turn in (_turn(width, index, key), _turn(width, index, key, mirrored=True))]
+    return all(inside(turn, setting.limits) and leap(turn) <= setting.limits.leap for turn in turns)
+
+
+def _turn(width: str, index: int, key: Key, mirrored: bool = False) -> Phrase[Pitch]:
+    """Return the turn of a width round a degree, begun downwards where it is mirrored."""
+    sketch = degrees(TURNS[width])
+    line = in_key(shifted(inverted(sketch, 0) if mirrored else sketch, index), key, 4)
+    return _narrowed(line) if width == "half-step" else line
+
+
+def _narrowed(line: Phrase[Pitch]) -> Phrase[Pitch]:
+    """Return a turn with its neighbours a half-step from the middle note, on the staff positions they have."""
+    middle = notes(line)[0].pitch
+    return tuple(replace(note, pitch=_neighbour(middle, note.pitch)) for note in notes(line))
+
+
+def _neighbour(middle: Pitch, neighbour: Pitch) -> Pitch:
+    side = neighbour.place - middle.place
+    return at_place(neighbour.place, middle.midi + side) if side else middle
+
+
+def _study(request: AirRequest, setting: Setting, widths: tuple[str, ...], middles: list[int]) -> Study:
+    turns = [_turn(widths[-1], index, key) for index, key in zip(middles, setting.keys, strict=True)]
+    _, pace = with_air(turns, setting)
+    count = max(1, round(request.seconds * pace / 60 / 16))
+    strains = [s for index, key in zip(middles, setting.keys, strict=True) for s in _strains(index, key, _spread(widths, count), setting)]
+    note = strains[0].notes[0].pitch.pretty if len(middles) == 1 else "its note"
+    narrowed = f"Narrowed from a {request.widest} to a {widths[-1]} to stay within {span_words(setting.limits)}."
+    return Study(
+        "air",
+        f"Air: turns to the {widths[-1]}",
+        AIM.format(note=note[:-1] if len(middles) == 1 else note),
+        setting.horn.id,
+        pace,
+        tuple(strains),
+        setting.limits,
+        remarks=(narrowed,) if widths[-1] != request.widest else (),
+    )
+
+
+def _spread(widths: tuple[str, ...], count: int) -> list[str]:
+    """Return so many widths, from the narrowest to the widest, as evenly as they go."""
+    return [widths[i * len(widths) // count] if count >= len(widths) else widths[_skip(i, count, len(widths))] for i in range(count)]
+
+
+def _skip(place: int, count: int, widths: int) -> int:
+    return place * (widths - 1) // max(1, count - 1)
+
+
+def _strains(index: int, key: Key, widths: list[str], setting: Setting) -> Iterator[Strain]:
+    """Yield one line a width: the note held, the turn, a bar of rest; the last ends on the note held again."""
+    held, last = (in_key(shifted(degrees(text), index), key, 4) for text in (HOLD, LAST))
+    for i, width in enumerate(widths):
+        turn = _turn(width, index, key, mirrored=widths[:i].count(width) % 2 == 1)
+        music = then(held, turn, last if i + 1 == len(widths) else (Rest(COMMON.bar),))
+        yield Strain(f"{setting.label(key)}, {width}", key, music, COMMON, (int(length(music)),))

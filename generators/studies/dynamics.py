@@ -1,0 +1,130 @@
+"""Dynamics: long tones that swell and fade over counted beats, and sudden changes both ways, low, middle and high."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from generators.phrase.algebra import length, then
+from generators.phrase.bars import COMMON
+from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.study import Limits, Strain, Study
+from generators.studies.entrances import REGISTERS, band
+from generators.studies.fit import NoFit, needed, with_air
+from generators.studies.request import Request, option
+from generators.studies.setting import PLAIN_GRADES, Setting, resolve
+from generators.theory.key import Key
+from generators.theory.pitch import Pitch
+
+OWN_TEMPO = 60
+BEAT = Fraction(1, 4)
+# The note held level at the end of a long tone, and the rest after it at the least, in beats.
+SETTLED, PAUSE = 2, 2
+# No shorter hairpin is asked for while a quicker tempo would do.
+FEWEST = 4
+AIMS = {
+    "swell": "Listen for the loudness to rise and fall by the same amount on every beat, and for the pitch not to move at all.",
+    "fade": "Listen for the softest moment to keep the core of the loud sound; the pitch stays where it was.",
+    "sudden": "Listen for the change to come exactly on its beat, with the same pitch and the same sound on both sides.",
+}
+SOFT, LOUD = ("pp", "p", "mp"), ("mf", "f", "ff")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DynamicsRequest(Request):
+    """A study of loud and soft: what is done, how long each hairpin lasts, how soft and how loud, and where."""
+
+    shapes: tuple[str, ...] = option(
+        ("swell", "sudden"), "Soft-loud-soft, loud-soft-loud, sudden changes.", allowed=tuple(AIMS)
+    )
+    beats: int = option(6, "Beats of each hairpin; fewer where the breath asks.", span=(2, 16))
+    registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
+    soft: str = option("", "The softest dynamic; without it pp, for a beginner p.", allowed=SOFT)
+    loud: str = option("", "The loudest dynamic; without it ff, for a beginner f.", allowed=LOUD)
+
+
+def dynamics(request: DynamicsRequest) -> Study:
+    """Return the study of a request: one strain a key and register, all its long tones on one note."""
+    setting = resolve(request, ("C",), OWN_TEMPO)
+    shapes = tuple(dict.fromkeys(request.shapes or AIMS))
+    places = [(key, register) for key in setting.keys for register in dict.fromkeys(request.registers or REGISTERS)]
+    pitches = [_pitch(key, register, setting.limits) for key, register in places]
+    beats = _beats(request.beats, setting)
+    tones = [list(_tones(pitch, shapes, beats, _poles(request, setting))) for pitch in pitches]
+    music, pace = with_air([tone for group in tones for tone in group], setting)
+    rest = iter(music)
+    strains = tuple(
+        _strain(f"{setting.label(key)}, {register}", key, [next(rest) for _ in group])
+        for (key, register), group in zip(places, tones, strict=True)
+    )
+    fewer = f"{beats} beats to each hairpin instead of {request.beats}, for the breath of {setting.limits.breath:.0f} s."
+    title = f"Dynamics: {', '.join(shapes)}"
+    remarks = (fewer,) if beats != request.beats else ()
+    return Study("dynamics", title, AIMS[shapes[0]], setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+
+
+def _poles(request: DynamicsRequest, setting: Setting) -> tuple[str, str]:
+    beginner = setting.grade is not None and setting.grade.id in PLAIN_GRADES
+    return request.soft or ("p" if beginner else "pp"), request.loud or ("f" if beginner else "ff")
+
+
+def _pitch(key: Key, register: str, limits: Limits) -> Pitch:
+    """Return the chord note of a key nearest the middle of a register, or another note of the key where there is none."""
+    low, high = band(limits, register)
+    notes = [(key.degree(index), index % 7 in (0, 2, 4)) for index in range(-21, 28)]
+    inside = [(note, chord) for note, chord in notes if low <= note.midi <= high]
+    if not inside:
+        raise NoFit(f"dynamics: no note of {key.pretty} lies in the {register} register of {limits.low} to {limits.high}")
+    return min(inside, key=lambda item: (not item[1], abs(item[0].midi - (low + high) / 2)))[0]
+
+
+def _beats(asked: int, setting: Setting) -> int:
+    """Return the beats of a hairpin: those asked for, or as many as the breath allows, quickening before they get too few."""
+    limits = setting.limits
+    for beats in range(asked, FEWEST - 1, -1):
+        if _seconds(beats, setting.tempo) <= limits.breath:
+            return beats
+    fewest = min(FEWEST, asked)
+    if setting.tempo_asked or _seconds(fewest, limits.tempo) > limits.breath:
+        return 2
+    return fewest
+
+
+def _seconds(beats: int, tempo: int) -> float:
+    return (2 * beats + SETTLED) * 60 / tempo
+
+
+def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str]) -> Iterator[Phrase[Pitch]]:
+    """Yield the long tones of one pitch, each a breath and whole bars."""
+    soft, loud = poles
+    for shape in shapes:
+        if shape == "sudden":
+            yield _sudden(pitch, soft, loud)
+            yield _sudden(pitch, loud, soft)
+        else:
+            yield _hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (loud, soft)))
+
+
+def _hairpins(pitch: Pitch, beats: int, start: str, peak: str) -> Phrase[Pitch]:
+    """Return a tone that goes from one dynamic to another and back, each way with its count, and settles."""
+    ways = ("<", ">") if start in SOFT else (">", "<")
+    value, count = beats * BEAT, f"{beats} beats"
+    there = Note(pitch, value, tie=True, dynamic=start, hairpin=ways[0], text=count)
+    back = Note(pitch, value, tie=True, dynamic=peak, hairpin=ways[1], text=count)
+    return _rested((there, back, Note(pitch, SETTLED * BEAT, dynamic=start, breath=True)))
+
+
+def _sudden(pitch: Pitch, start: str, change: str) -> Phrase[Pitch]:
+    """Return a tone that changes its loudness from one beat to the next, there and back."""
+    first = Note(pitch, COMMON.bar, tie=True, dynamic=start)
+    changed = Note(pitch, COMMON.bar, tie=True, dynamic=change, text="subito")
+    return _rested((first, changed, Note(pitch, SETTLED * BEAT, dynamic=start, breath=True, text="subito")))
+
+
+def _rested(tone: tuple[Note[Pitch], ...]) -> Phrase[Pitch]:
+    pause = PAUSE * BEAT + -(length(tone) + PAUSE * BEAT) % COMMON.bar
+    return then(tone, (Rest(pause),))
+
+
+def _strain(label: str, key: Key, tones: list[Phrase[Pitch]]) -> Strain:
+    widths = tuple(int(length(tone) / COMMON.bar) for tone in tones)
+    return Strain(label, key, then(*tones), COMMON, widths)

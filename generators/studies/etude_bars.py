@@ -1,0 +1,143 @@
+"""From the plan to the notes: each sentence's bars become slots to be filled, and the best of several motives is kept."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import accumulate
+
+from generators.phrase.bars import Meter
+from generators.phrase.note import Note, Phrase, Rest
+from generators.studies import etude_motive as motif
+from generators.studies.draw import pick
+from generators.studies.etude_line import Path, Slot, found, leaps
+from generators.studies.etude_motive import Cell, Motive, Values
+from generators.studies.etude_plan import Sentence
+from generators.studies.etude_voice import BEAT, NEVER, STRONG, WEAK, Ground, Heard, Spot
+from generators.theory.pitch import Pitch
+
+QUARTER = Fraction(1, 4)
+MOTIVES_TRIED, MOTIVES_MET = 3, 16
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """What all sentences of an etude have in common: meter, motive, shortest note, manner of the runs, and the seed."""
+
+    meter: Meter
+    motive: Motive
+    shortest: Fraction
+    runs: str
+    seed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A sentence with its notes: the plan, the ground it stands on, its line and values, and the notes of each bar."""
+
+    plan: Sentence
+    ground: Ground
+    line: tuple[Heard, ...]
+    values: Values
+    counts: tuple[int, ...]
+    cost: float
+
+    def bar(self, number: int) -> tuple[int, ...]:
+        """Return the degrees of a bar."""
+        start = sum(self.counts[:number])
+        return tuple(heard.index for heard in self.line[start : start + self.counts[number]])
+
+    @property
+    def pitches(self) -> tuple[Pitch, ...]:
+        """The written notes of the line."""
+        return tuple(self.ground.pitch(here, after) for here, after in zip(self.line, (*self.line[1:], None), strict=True))
+
+    def music(self, meter: Meter) -> Phrase[Pitch]:
+        """Return the bare line, with the rest that fills its last bar."""
+        notes = tuple(Note(pitch, value) for pitch, value in zip(self.pitches, self.values, strict=True))
+        left = -sum(self.values, Fraction(0)) % meter.bar
+        return (*notes, Rest(left)) if left else notes
+
+
+def composed(plans: Sequence[Sentence], grounds: Sequence[Ground], ideas: Sequence[Motive], manner: Manner) -> tuple[Written, ...]:
+    """Return all sentences on the best of the first motives that give a sound one; empty where none does."""
+    openings: list[tuple[Manner, Written]] = []
+    for idea in ideas[:MOTIVES_MET]:
+        way = Manner(manner.meter, idea, manner.shortest, manner.runs, manner.seed)
+        opening = _written(plans[0], grounds[0], way, None)
+        openings += [(way, opening)] if opening.cost < NEVER else []
+        if len(openings) == MOTIVES_TRIED:
+            break
+    ranked = sorted(openings, key=lambda pair: pair[1].cost)
+    return next((whole for way, opening in ranked if (whole := _whole(plans, grounds, way, opening))), ())
+
+
+def _whole(plans: Sequence[Sentence], grounds: Sequence[Ground], way: Manner, opening: Written) -> tuple[Written, ...]:
+    rest = tuple(_written(plan, ground, way, opening) for plan, ground in zip(plans[1:], grounds[1:], strict=True))
+    return (opening, *rest) if all(part.cost < NEVER for part in rest) else ()
+
+
+def _written(plan: Sentence, ground: Ground, way: Manner, opening: Written | None) -> Written:
+    bars = [list(_slots(plan, number, way, opening)) for number in range(8)]
+    path = found([slot for bar in bars for slot, _ in bar], ground, way.seed, plan.part, *way.motive.shape)
+    values = tuple(v for bar in bars for _, cell in bar for v in cell.values)
+    counts = tuple(sum(len(cell.values) for _, cell in bar) for bar in bars)
+    return Written(plan, ground, path.line, values, counts, _surprised(path))
+
+
+def _surprised(path: Path) -> float:
+    return path.cost + 12.0 * max(0, leaps(path.line) - 1)
+
+
+def _slots(plan: Sentence, number: int, way: Manner, opening: Written | None) -> Iterator[tuple[Slot, Cell]]:
+    """Yield the slots of a bar with their cells; a bar that repeats the opening has its very notes."""
+    role = plan.roles[number]
+    start = Fraction(0)
+    if role.islower() and opening:
+        values = opening.values[sum(opening.counts[: ord(role) - 97]) :][: opening.counts[ord(role) - 97]]
+        cell = Cell(values, (opening.bar(ord(role) - 97),))
+        yield Slot(_spots(plan, number, start, cell, way.meter), cell.shapes, 0.0, fixed=True), cell
+        return
+    cells = _cells(plan, number, role, way)
+    for i, cell in enumerate(cells):
+        ends = plan.goals if number == 7 and i == len(cells) - 1 else ()
+        spots = _spots(plan, number, start, cell, way.meter)
+        yield Slot(spots, cell.shapes, plan.heights[number], ends, number == plan.climax), cell
+        start += cell.length
+
+
+def _spots(plan: Sentence, number: int, start: Fraction, cell: Cell, meter: Meter) -> tuple[Spot, ...]:
+    onsets = list(accumulate(cell.values, initial=start))[:-1]
+    return tuple(_spot(plan, number, onset, value, meter) for onset, value in zip(onsets, cell.values, strict=True))
+
+
+def _spot(plan: Sentence, number: int, onset: Fraction, value: Fraction, meter: Meter) -> Spot:
+    chords = plan.chords[number + int(onset // meter.bar)]
+    within = onset % meter.bar
+    chord = chords[-1 if within >= turn(meter) else 0]
+    weight = STRONG if within % meter.strong == 0 else BEAT if within % QUARTER == 0 else WEAK
+    return Spot(chord, weight, value >= QUARTER)
+
+
+def turn(meter: Meter) -> Fraction:
+    """Return where in a bar the second of two chords begins: the middle of four, the last beat of three."""
+    return 2 * QUARTER
+
+
+def _cells(plan: Sentence, number: int, role: str, way: Manner) -> list[Cell]:
+    beats, seed, other = way.meter.beats, way.seed, "contrast" in plan.part
+    if number == plan.climax:
+        return [Cell(way.motive.values, (way.motive.shape, *motif.OPENERS[len(way.motive.shape)]))]
+    if role == "T":
+        return motif.free(motif.drawn(motif.TAILS[beats], way.shortest, seed, "tail", other))
+    if role == "R":
+        return motif.free(motif.drawn(motif.RUNS[beats][way.runs], way.shortest, seed, "run", plan.part))
+    if role == "G":
+        return motif.headed(way.motive, pick(motif.ENDINGS[beats], seed, "ending", plan.part))
+    if role == "C":
+        return motif.free(pick((motif.CLOSES if plan.goals == (0,) else motif.HALF_CLOSES)[beats], seed, "close", plan.part))
+    return _developed(role, way.motive)
+
+
+def _developed(role: str, motive: Motive) -> list[Cell]:
+    changes = {"M": motif.stated, "S": motif.stated, "I": motif.inverted, "A": motif.augmented, "F": motif.fragment}
+    return changes[role](motive) if role in changes else []
