@@ -16,11 +16,16 @@ def merged(parts: Sequence[bytes], bookmarks: Sequence[tuple[str, int]], metadat
     for title, page in bookmarks:
         writer.add_outline_item(title=title, page_number=page)
     writer.metadata = None
-    writer.add_metadata({f"/{name}": text for name, text in metadata.items()})
-    writer.add_attachment(REQUEST_NAME, request.encode("utf-8", "replace"))
+    writer.add_metadata({f"/{name}": _whole(text) for name, text in metadata.items()})
+    writer.add_attachment(REQUEST_NAME, _whole(request).encode())
     result = io.BytesIO()
     writer.write(result)
     return result.getvalue()
+
+
+def _whole(text: str) -> str:
+    """Return text without half characters, which a command line can hand on and no file can hold."""
+    return text.encode("utf-8", "replace").decode()
 
 
 def page_count(pdf: bytes) -> int:

@@ -79,7 +79,7 @@ def pages(study: Study, sheet: Sheet, code: str, *, slack: int = 0) -> tuple[Pag
     extras = Extras(instrument, bool(sheet.fingerings), sheet.intonation)
     strains = [printed(strain, extras, paper.notes_a_line) for strain in study.strains]
     first, later = paper.first - slack - bool(study.remarks), paper.later - slack
-    counts = paginate([strain.lines for strain in strains], first, later)
+    counts = paginate([strain.height for strain in strains], first, later)
     ends = list(accumulate(counts))
     parts = [strains[end - count : end] for count, end in zip(counts, ends, strict=True)]
     return tuple(_page(study, sheet, instrument, code, parts, i, paper) for i in range(len(parts)))
@@ -106,7 +106,7 @@ def _page(
         strains=strains,
         syllables=tuple(syllables_of(strains)),
         first=i == 0,
-        full=sum(strain.lines for strain in strains) >= FULL * room,
+        full=sum(strain.height for strain in strains) >= FULL * room,
     )
 
 

@@ -13,8 +13,6 @@ from generators.routine.day import Day, Part
 
 # What a heading and a row of the strip take of the page, in lines of music: measured on our own sheets.
 HEADING, AIM, STRIP_ROW, HEAD = 0.5, 0.2, 0.22, 0.9
-# What the label of a strain takes.
-LABEL = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +124,7 @@ def _voiced(section: Section) -> Section:
 
 
 def _height(section: Section) -> float:
-    return HEADING + (AIM if section.aim else 0) + sum(strain.lines + LABEL for strain in section.strains)
+    return HEADING + (AIM if section.aim else 0) + sum(strain.height for strain in section.strains)
 
 
 def _fitting(section: Section, free: float) -> int:

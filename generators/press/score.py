@@ -28,6 +28,14 @@ class Printed:
     heads: int
     """Note heads, a tied note having several."""
     syllables: tuple[str, ...]
+    height: float
+    """What it takes of a page, in plain lines of music."""
+
+
+# What the label of a strain takes, and a row of syllables or of small texts under or over a line; a staff space is a ninth of a line.
+LABEL, SYLLABLES, FIGURES, SPACE = 0.2, 0.25, 0.1, 1 / 9
+# The staff places between which nothing hangs out: C4 to G5.
+LOW_PLACE, HIGH_PLACE = 28, 39
 
 
 def printed(strain: Strain, extras: Extras, notes_a_line: int) -> Printed:
@@ -42,7 +50,7 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int) -> Printed:
     body = f"{_opening(strain)}\n{loud}{_repeated(strain, text)}"
     heads = [piece.event for measure in measures for piece in measure.pieces if isinstance(piece.event, Note)]
     syllables = tuple(head.syllable for head in heads)
-    return Printed(_label(strain), str(strain.meter), body, strain.repeats > 1, len(breaks), len(strain.notes), len(heads), syllables if any(syllables) else ())
+    return Printed(_label(strain), str(strain.meter), body, strain.repeats > 1, len(breaks), len(strain.notes), len(heads), syllables if any(syllables) else (), _height(strain, len(breaks), above))
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,3 +160,11 @@ def _label(strain: Strain) -> str:
 
 def _repeated(strain: Strain, text: str) -> str:
     return f"\\repeat volta {strain.repeats} {{\n{text}\n}}" if strain.repeats > 1 else text
+
+
+def _height(strain: Strain, lines: int, extras: Extras) -> float:
+    """Return what a strain takes of a page: its lines, deeper where notes hang out or rows of text are added."""
+    places = [note.pitch.place for note in strain.notes] or [LOW_PLACE]
+    hanging = (max(0, LOW_PLACE - min(places)) + max(0, max(places) - HIGH_PLACE)) / 2
+    rows = SYLLABLES * any(note.syllable for note in strain.notes) + FIGURES * (extras.fingerings + extras.intonation)
+    return LABEL + lines * (1 + SPACE * hanging + rows)
