@@ -15,13 +15,21 @@ if TYPE_CHECKING:
     from generators.press.sheet import Sheet
     from generators.printing import Report, exported, packet_requests, print_pages
     from generators.proof import Finding, prove
+    from generators.studies.air import AirRequest
     from generators.studies.arpeggios import ArpeggiosRequest
+    from generators.studies.bends import BendsRequest
+    from generators.studies.buzz import BuzzRequest
     from generators.studies.catalogue import KINDS, make
+    from generators.studies.dynamics import DynamicsRequest
     from generators.studies.entrances import EntrancesRequest
+    from generators.studies.etude import EtudeRequest
+    from generators.studies.fingers import FingersRequest
     from generators.studies.flow import FlowRequest
+    from generators.studies.intervals import IntervalsRequest
     from generators.studies.low import LowRequest
     from generators.studies.scales import ScalesRequest
     from generators.studies.slurs import SlursRequest
+    from generators.studies.tonguing import TonguingRequest
     from generators.theory.pitch import parse_pitch
 
 _HOMES = {
@@ -31,13 +39,21 @@ _HOMES = {
     "generators.press.sheet": ("Sheet",),
     "generators.printing": ("Report", "exported", "packet_requests", "print_pages"),
     "generators.proof": ("Finding", "prove"),
+    "generators.studies.air": ("AirRequest",),
     "generators.studies.arpeggios": ("ArpeggiosRequest",),
+    "generators.studies.bends": ("BendsRequest",),
+    "generators.studies.buzz": ("BuzzRequest",),
     "generators.studies.catalogue": ("KINDS", "make"),
+    "generators.studies.dynamics": ("DynamicsRequest",),
     "generators.studies.entrances": ("EntrancesRequest",),
+    "generators.studies.etude": ("EtudeRequest",),
+    "generators.studies.fingers": ("FingersRequest",),
     "generators.studies.flow": ("FlowRequest",),
+    "generators.studies.intervals": ("IntervalsRequest",),
     "generators.studies.low": ("LowRequest",),
     "generators.studies.scales": ("ScalesRequest",),
     "generators.studies.slurs": ("SlursRequest",),
+    "generators.studies.tonguing": ("TonguingRequest",),
     "generators.theory.pitch": ("parse_pitch",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
@@ -45,17 +61,25 @@ _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
 __all__ = [
     "HORNS",
     "KINDS",
+    "AirRequest",
     "ArpeggiosRequest",
     "BadRequest",
+    "BendsRequest",
+    "BuzzRequest",
+    "DynamicsRequest",
     "EntrancesRequest",
+    "EtudeRequest",
     "FailedRun",
     "Finding",
+    "FingersRequest",
     "FlowRequest",
+    "IntervalsRequest",
     "LowRequest",
     "Report",
     "ScalesRequest",
     "Sheet",
     "SlursRequest",
+    "TonguingRequest",
     "WaterkeyError",
     "exported",
     "fingerings",

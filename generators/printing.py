@@ -15,7 +15,7 @@ from generators.press.code import code
 from generators.press.files import check_target, save
 from generators.press.sheet import Sheet
 from generators.proof import ERROR, Finding, prove
-from generators.studies.catalogue import KINDS, kind_of, make
+from generators.studies.catalogue import KINDS, PACKET, kind_of, make
 from generators.studies.request import Request, checked
 
 # Format to file ending.
@@ -197,8 +197,8 @@ def _report(
 
 
 def packet_requests(names: Sequence[str], **common: Any) -> list[Request]:
-    """Return one request for each named study (all six without a name), sharing the common fields."""
+    """Return one request for each named study (the first packet's six without a name), sharing the common fields."""
     for name in names:
         if name not in KINDS:
             raise unknown("study", name, KINDS)
-    return [KINDS[name].request(**common) for name in names or KINDS]
+    return [KINDS[name].request(**common) for name in names or PACKET]

@@ -37,13 +37,14 @@ def _answered(profile: Profile, name: str) -> Profile:
 
 def _question(name: str) -> str:
     allowed = FIELDS[name].metadata["allowed"] or TABLES.get(name, ())
-    return FIELDS[name].metadata["help"] + (f" One of: {', '.join(allowed)}." if allowed else "")
+    told = f" One of: {', '.join(allowed)}." if allowed else ""
+    return f"{FIELDS[name].metadata['help']}{told}"
 
 
 def _answer(name: str, value: Any) -> str | bool:
     label = name.replace("_", "-")
     if isinstance(value, bool):
-        return typer.confirm(label, default=value)
+        return bool(typer.confirm(label, default=value))
     text = as_text(value)
     answer = str(typer.prompt(label, default=text, show_default=bool(text))).strip()
     return "" if answer == NOTHING else answer

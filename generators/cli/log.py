@@ -12,7 +12,8 @@ import typer
 from generators.brass.horn import Horn, horn
 from generators.cli.player import JsonOption, ProfileOption
 from generators.errors import BadRequest
-from generators.routine.logbook import FELT, KINDS, Entry, in_words, parse_day, parse_top
+from generators.routine.context import KINDS
+from generators.routine.logbook import FELT, Entry, in_words, parse_day, parse_top
 from generators.theory.pitch import Pitch, simple
 
 OCTAVE = 12

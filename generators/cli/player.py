@@ -75,6 +75,7 @@ def path(profile: ProfileOption = "") -> None:
 
 def _make(**given: Any) -> None:
     from generators.cli.asking import asked, given_values
+    from generators.keep.profile_check import check_profile
     from generators.keep.profile_file import profile_path, save_profile
 
     place = profile_path(given["profile"])
@@ -85,6 +86,7 @@ def _make(**given: Any) -> None:
     values = _values(given)
     made = given_values(Profile(), values)
     if sys.stdin.isatty() and sys.stdout.isatty():
+        check_profile(made)
         made = asked(made, values)
     typer.echo(save_profile(made, place, anew=True))
 

@@ -21,6 +21,14 @@ EXAMPLES = {
     "scales": "waterkey scales --keys A,Am,F#m --pattern thirds --articulation slurred-pairs",
     "arpeggios": "waterkey arpeggios --kind dominant-seventh --keys F,Bb,Eb,Ab --octaves 1",
     "entrances": "waterkey entrances --count 16 --rests 6-20 --seed 7 --dynamics pp,ff",
+    "etude": "waterkey etude --keys Eb,Cm --bars 32 --articulation slur-two-tongue-two --seed 5",
+    "air": "waterkey air --note G4 --widest fifth --seconds 90",
+    "buzz": "waterkey buzz --seconds 40 --shapes siren,steps",
+    "bends": "waterkey bends --notes G4,F4,E4",
+    "fingers": 'waterkey fingers --changes "1-2>3,2>2-3" --keys D',
+    "intervals": "waterkey intervals --keys Bb,Gm --direction both --widest fifth",
+    "dynamics": "waterkey dynamics --shapes swell,fade,sudden --beats 4 --registers low,high",
+    "tonguing": "waterkey tonguing --kind triple-tkt --patterns one-note,arpeggio --tempo 72 --goal 100",
     "packet": "waterkey packet --studies flow,scales,entrances --keys Eb,D,Db,C",
 }
 

@@ -21,28 +21,34 @@ class Articulation:
     syllables: str = ""
     """One syllable a slot, printed under the notes."""
     lesson: str = ""
-    """What it teaches, as the end of an aim."""
+    """What it teaches, to follow "Listen for"."""
+    words: str = ""
+    """How a title names it; by default its name in words."""
+
+    def __post_init__(self) -> None:
+        """Give it its words."""
+        object.__setattr__(self, "words", self.words or self.name.replace("-", " "))
 
 
 SETS = {
     row.name: row
     for row in (
         Articulation("slurred", "", lesson="no bump between the valves"),
-        Articulation("tongued", "-", lesson="every start alike, and no space between"),
-        Articulation("tenuto", "-", "tenuto", lesson="full value to the last of each note"),
+        Articulation("tongued", "-", lesson="starts that are all alike"),
+        Articulation("tenuto", "-", "tenuto", lesson="the full value of each note"),
         Articulation("staccato", "-", "staccato", lesson="short notes that ring"),
-        Articulation("accented", "-", "accent", lesson="the front of the note, made by air"),
-        Articulation("slurred-pairs", "aabb", lesson="the second of each pair lighter, not shorter"),
-        Articulation("slur-two-tongue-two", "aa..", lesson="the two short notes as even as the slurred ones"),
-        Articulation("tongue-two-slur-two", "..aa", lesson="the slur beginning exactly on its beat"),
-        Articulation("slur-three-tongue-one", "aaa.", lesson="the last note placed, not thrown away"),
-        Articulation("tongue-one-slur-three", ".aaa", lesson="the first note short without hurrying the next"),
-        Articulation("middle-pair-slurred", ".aa.", lesson="the slur across the middle without an accent"),
+        Articulation("accented", "-", "accent", lesson="the front of each note, made by the air"),
+        Articulation("slurred-pairs", "aabb", lesson="a lighter second note in every pair"),
+        Articulation("slur-two-tongue-two", "aa..", lesson="short notes as even as the slurred ones"),
+        Articulation("tongue-two-slur-two", "..aa", lesson="slurs that begin exactly on their beat"),
+        Articulation("slur-three-tongue-one", "aaa.", lesson="a last note that is placed, not thrown away"),
+        Articulation("tongue-one-slur-three", ".aaa", lesson="a short first note that does not hurry the next"),
+        Articulation("middle-pair-slurred", ".aa.", lesson="a slur across the middle without an accent"),
         Articulation("slur-two-tongue-one", "aa.", lesson="threes that do not turn into twos"),
-        Articulation("tongue-one-slur-two", ".aa", lesson="the slur starting late and ending even"),
-        Articulation("double", "--", syllables="tk", lesson="k as clear as t"),
-        Articulation("triple", "---", syllables="ttk", lesson="the k in third place as strong as the first t"),
-        Articulation("k-tongue", "-", syllables="k", lesson="k alone, as close to the teeth as it will come"),
+        Articulation("tongue-one-slur-two", ".aa", lesson="slurs that start late and end even"),
+        Articulation("double", "--", syllables="tk", lesson="a k as clear as the t", words="double tongue"),
+        Articulation("triple", "---", syllables="ttk", lesson="a k as strong as the first t", words="triple tongue"),
+        Articulation("k-tongue", "-", syllables="k", lesson="a k as close to the teeth as it will come", words="K-tongue"),
     )
 }
 

@@ -25,6 +25,8 @@ _HERE = Path(__file__).parent.parent
 TEMPLATES = next(path for path in (_HERE / "templates", _HERE.parent / "templates") if path.is_dir())
 # A page with so much of its lines filled is spread to the bottom; an emptier one keeps its natural spacing.
 FULL = 0.6
+# What a ladder of tempi takes of a page, in lines of music.
+LADDER = 0.3
 
 
 class AnyPage(Protocol):
@@ -64,6 +66,8 @@ class Page:
     """The first page of its study."""
     full: bool
     """So full that its lines are spread to the bottom."""
+    ladder: tuple[int, ...] = ()
+    """Tempi to tick off, under the title."""
     template: str = "page.ily.j2"
 
     @property
@@ -78,7 +82,7 @@ def pages(study: Study, sheet: Sheet, code: str, *, slack: int = 0) -> tuple[Pag
     instrument = horn(study.horn)
     extras = Extras(instrument, bool(sheet.fingerings), sheet.intonation)
     strains = [printed(strain, extras, paper.notes_a_line) for strain in study.strains]
-    first, later = paper.first - slack - bool(study.remarks), paper.later - slack
+    first, later = paper.first - slack - bool(study.remarks) - LADDER * bool(study.ladder), paper.later - slack
     counts = paginate([strain.height for strain in strains], first, later)
     ends = list(accumulate(counts))
     parts = [strains[end - count : end] for count, end in zip(counts, ends, strict=True)]
@@ -100,6 +104,7 @@ def _page(
         date=sheet.date,
         aim=study.aim if i == 0 else "",
         remarks=study.remarks if i == 0 else (),
+        ladder=study.ladder if i == 0 else (),
         foot_left=_range(study),
         foot_right=code,
         transposition=transposition(study),
@@ -111,7 +116,9 @@ def _page(
 
 
 def _range(study: Study) -> str:
-    return span(note.pitch for note in study.notes)
+    """Return the range that is fingered; the mouthpiece alone has none."""
+    pitches = [note.pitch for strain in study.strains if not strain.free for note in strain.notes]
+    return span(pitches) if pitches else ""
 
 
 def span(pitches: Iterable[Pitch]) -> str:

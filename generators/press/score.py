@@ -10,6 +10,7 @@ from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.study import Strain
+from generators.press.free import free_text
 from generators.press.leaves import bar_rest, literal, note, pitch_name, rest
 from generators.press.marks import Extras, after, octave_signs
 from generators.theory.pitch import Pitch
@@ -30,6 +31,8 @@ class Printed:
     syllables: tuple[str, ...]
     height: float
     """What it takes of a page, in plain lines of music."""
+    free: bool = False
+    """Printed without a staff, as lines alone."""
 
 
 # What the label of a strain takes, and a row of syllables or of small texts under or over a line; a staff space is a ninth of a line.
@@ -40,6 +43,8 @@ LOW_PLACE, HIGH_PLACE = 28, 39
 
 def printed(strain: Strain, extras: Extras, notes_a_line: int) -> Printed:
     """Return a strain as LilyPond text, its lines broken where the strain says, or more often if they would be cramped."""
+    if strain.free:
+        return _free(strain)
     measures = _measures(strain)
     breaks = _breaks(strain, notes_a_line)
     above = replace(extras, tube=strain.tube)
@@ -51,6 +56,11 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int) -> Printed:
     heads = [piece.event for measure in measures for piece in measure.pieces if isinstance(piece.event, Note)]
     syllables = tuple(head.syllable for head in heads)
     return Printed(_label(strain), str(strain.meter), body, strain.repeats > 1, len(breaks), len(strain.notes), len(heads), syllables if any(syllables) else (), _height(strain, len(breaks), above))
+
+
+def _free(strain: Strain) -> Printed:
+    count = len(strain.notes)
+    return Printed(_label(strain), str(strain.meter), free_text(strain), False, 1, count, count, (), LABEL + 1, free=True)
 
 
 @dataclass(frozen=True, slots=True)

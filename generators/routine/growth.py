@@ -58,7 +58,7 @@ class _State:
 def growth(entries: Iterable[Entry], profile_top: Pitch, today: date, ceiling: Pitch) -> Growth:
     """Return the top that the log up to today has earned, at most the ceiling, at least a third below the profile's top.
 
-    Ten easy days that reach the top raise it by a half-step, two heavy days within seven lower it by one; each step begins anew.
+    Ten easy days that reach the top raise it a half-step, two heavy days within seven lower it by one; each step begins anew.
     """
     start = min(profile_top, ceiling)
     bounds = min(0, profile_top.midi - DEEPEST - start.midi), ceiling.midi - start.midi

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from generators.errors import BadRequest
-from generators.phrase.algebra import inverted, length, notes, shifted, then
+from generators.phrase.algebra import inverted, notes, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
-from generators.phrase.note import Degree, Note, Phrase, Rest
+from generators.phrase.note import Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.fit import NoFit, centre, inside, leap, span_words, with_air
 from generators.studies.request import Request, option
@@ -17,6 +17,7 @@ from generators.theory.key import Key, all_keys
 from generators.theory.pitch import Pitch, at_place, parse_pitch
 
 OWN_TEMPO = 60
+A_STRAIN = 4
 # The turns from narrow to wide; degree 1 is the middle note. The half-step turn is written with steps and narrowed afterwards.
 TURNS = {
     "half-step": "1/2( 2/4 1 | 7,/4 1/2.)*",
@@ -25,8 +26,13 @@ TURNS = {
     "fourth": "[<]1/4( 2/8 3 [>]4/4 2 | 7,/8 6, 5, 7, [.]1/2)*",
     "fifth": "[<]1/8( 2 3 [>]5 4 3 2 1 | 6,/8 4, 5, 7, [.]1/2)*",
 }
-HOLD, LAST = "[p]1/1*", "[pp]1/1:fe*"
-AIM = "Listen for air before sound: each turn leaves {note} and finds it again with no push, no matter how wide, as softly as it began."
+# The degrees of a minor key that are never raised.
+RESTING = range(5)
+HOLD, LAST = "[p]1/1*", "[pp]1/1:fe"
+AIM = (
+    "Listen for air before sound: each turn leaves {note} and finds it again with no push, no matter how wide,"
+    " as softly as it began."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,13 +46,13 @@ class AirRequest(Request):
 
 def air(request: AirRequest) -> Study:
     """Return the air study of a request: the same note in every line, the turns one width further each time."""
-    setting = resolve(request, ("C",), OWN_TEMPO)
+    setting = resolve(request, ("C",), OWN_TEMPO, learner_keys=1)
     if request.note and not request.keys:
         setting = replace(setting, keys=(_home(parse_pitch(request.note), setting.limits),))
     for widths in _widths(request, setting):
         middles = [_middle(request, key, widths, setting) for key in setting.keys]
-        if all(middles):
-            return _study(request, setting, widths, [middle for middle in middles if middle])
+        if None not in middles:
+            return _study(request, setting, widths, [middle for middle in middles if middle is not None])
     raise NoFit(f"air: not even the smallest turn fits between {setting.limits.low} and {setting.limits.high} in every key")
 
 
@@ -70,11 +76,12 @@ def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:
 def _middle(request: AirRequest, key: Key, widths: tuple[str, ...], setting: Setting) -> int | None:
     """Return the degree of the key that the turns go round: the note asked for, or the chord note nearest the middle."""
     wanted = parse_pitch(request.note) if request.note else None
-    found = [index for index in range(-21, 28) if _fits(index, key, widths, setting)]
+    resting = [index for index in range(-21, 28) if index % 7 in (RESTING if key.mode == "minor" else range(7))]
+    found = [index for index in resting if _fits(index, key, widths, setting)]
     if wanted is None:
         return min(found, key=lambda index: _far(index, key, setting.limits), default=None)
-    if key.alteration(wanted.step) != wanted.alter:
-        raise BadRequest(f"note {wanted} is not in {key.pretty}; choose a note of the key, or leave the keys out.")
+    if wanted not in [key.degree(index) for index in resting]:
+        raise BadRequest(f"note {wanted} is no resting note of {key.pretty}; choose another, or leave the keys out.")
     return next((index for index in found if key.degree(index) == wanted), None)
 
 
@@ -110,35 +117,29 @@ def _neighbour(middle: Pitch, neighbour: Pitch) -> Pitch:
 def _study(request: AirRequest, setting: Setting, widths: tuple[str, ...], middles: list[int]) -> Study:
     turns = [_turn(widths[-1], index, key) for index, key in zip(middles, setting.keys, strict=True)]
     _, pace = with_air(turns, setting)
-    count = max(1, round(request.seconds * pace / 60 / 16))
-    strains = [s for index, key in zip(middles, setting.keys, strict=True) for s in _strains(index, key, _spread(widths, count), setting)]
-    note = strains[0].notes[0].pitch.pretty if len(middles) == 1 else "its note"
+    lines = spread_out(widths, max(1, round(request.seconds * pace / 60 / 16)))
+    strains = tuple(s for place in zip(middles, setting.keys, strict=True) for s in _strains(*place, lines, setting))
+    note = strains[0].notes[0].pitch.pretty[:-1] if len(middles) == 1 else "its note"
+    title = f"Air: turns to the {widths[-1]}"
     narrowed = f"Narrowed from a {request.widest} to a {widths[-1]} to stay within {span_words(setting.limits)}."
-    return Study(
-        "air",
-        f"Air: turns to the {widths[-1]}",
-        AIM.format(note=note[:-1] if len(middles) == 1 else note),
-        setting.horn.id,
-        pace,
-        tuple(strains),
-        setting.limits,
-        remarks=(narrowed,) if widths[-1] != request.widest else (),
-    )
+    remarks = (narrowed,) if widths[-1] != request.widest else ()
+    return Study("air", title, AIM.format(note=note), setting.horn.id, pace, strains, setting.limits, remarks=remarks)
 
 
-def _spread(widths: tuple[str, ...], count: int) -> list[str]:
+def spread_out(widths: tuple[str, ...], count: int) -> list[str]:
     """Return so many widths, from the narrowest to the widest, as evenly as they go."""
-    return [widths[i * len(widths) // count] if count >= len(widths) else widths[_skip(i, count, len(widths))] for i in range(count)]
-
-
-def _skip(place: int, count: int, widths: int) -> int:
-    return place * (widths - 1) // max(1, count - 1)
+    if count >= len(widths):
+        return [widths[i * len(widths) // count] for i in range(count)]
+    return [widths[i * (len(widths) - 1) // max(1, count - 1)] for i in range(count)]
 
 
 def _strains(index: int, key: Key, widths: list[str], setting: Setting) -> Iterator[Strain]:
-    """Yield one line a width: the note held, the turn, a bar of rest; the last ends on the note held again."""
+    """Yield the lines, a few in a strain: each the note held, a turn, and a bar of rest; the last ends on the note held again."""
     held, last = (in_key(shifted(degrees(text), index), key, 4) for text in (HOLD, LAST))
-    for i, width in enumerate(widths):
-        turn = _turn(width, index, key, mirrored=widths[:i].count(width) % 2 == 1)
-        music = then(held, turn, last if i + 1 == len(widths) else (Rest(COMMON.bar),))
-        yield Strain(f"{setting.label(key)}, {width}", key, music, COMMON, (int(length(music)),))
+    turns = [_turn(width, index, key, widths[:i].count(width) % 2 == 1) for i, width in enumerate(widths)]
+    rests = [*[(Rest(COMMON.bar),)] * (len(widths) - 1), last]
+    lines = [then(held, turn, rest) for turn, rest in zip(turns, rests, strict=True)]
+    for start in range(0, len(lines), A_STRAIN):
+        part, names = lines[start : start + A_STRAIN], dict.fromkeys(widths[start : start + A_STRAIN])
+        label = f"{setting.label(key)}, round {notes(held)[0].pitch.pretty[:-1]}: {', '.join(names)}"
+        yield Strain(label, key, then(*part), COMMON, (4,) * len(part))

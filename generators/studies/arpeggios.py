@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.climb import RHYTHMS, Pattern
-from generators.studies.climbing import OCTAVES, strains, task
+from generators.studies.climbing import BEGINNERS, OCTAVES, own_articulation, strains, task
 from generators.studies.ladders import chord
 from generators.studies.request import Request, option
 from generators.studies.setting import graded, resolve
@@ -41,23 +41,26 @@ class ArpeggiosRequest(Request):
     """An arpeggio study: its chord, pattern, articulation, rhythm and octaves."""
 
     kind: str = option("", "The chord on each tonic; without it major or minor by the key.", allowed=tuple(CHORDS))
-    pattern: str = option("straight", "How the chord is climbed.", allowed=tuple(PATTERNS))
-    articulation: str = option("slurred-pairs", "The articulation set.", allowed=tuple(SETS))
+    pattern: str = option("rolling", "How the chord is climbed.", allowed=tuple(PATTERNS))
+    articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
     rhythm: str = option("", "The rhythm; without it the pattern's own.", allowed=tuple(RHYTHMS))
     octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=OCTAVES)
 
 
 def arpeggios(request: ArpeggiosRequest) -> Study:
     """Return the arpeggio study of a request, one strain a key."""
-    row = articulation(request.articulation)
-    job = task("arpeggios", PATTERNS[request.pattern], request.rhythm, row, request.octaves)
+    beginner = request.grade in BEGINNERS
+    pattern = PATTERNS[request.pattern]
+    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, beginner, "slurred-pairs"))
+    job = task("arpeggios", pattern, request.rhythm, row, request.octaves)
     setting = resolve(request, OWN_KEYS, OWN_TEMPO)
     ladders = [chord(_kind(request, key), key) for key in setting.keys]
     for ladder in ladders:
         graded(ladder.key, setting.grade)
     music, pace, remarks = strains(job, ladders, setting)
-    title = f"Arpeggios: {request.pattern}, {row.name.replace('-', ' ')}"
-    aim = f"{job.pattern.aim}; {row.lesson}."
+    what = f"{request.kind.replace('-', ' ')}, " if request.kind else ""
+    title = f"Arpeggios: {what}{request.pattern}, {row.words}"
+    aim = f"{job.pattern.aim}. Listen too for {row.lesson}."
     return Study("arpeggios", title, aim, setting.horn.id, pace, music, setting.limits, remarks=remarks)
 
 

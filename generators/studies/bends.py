@@ -21,7 +21,7 @@ LOWEST, HIGHEST = parse_pitch("E4"), parse_pitch("G5")
 HALF_STEP_DOWN = parse_interval("-m2")
 AWKWARD = ("E#", "B#", "Fb", "Cb")
 # Degree 1 is the note, 7, its lower neighbour: bent and back on one breath, then both fingered.
-FORM = "[mp>]1/2( [<]7,/2 | [.]1/1)* | [p]1/2( 7,/2 | 1/2.)* r/4"
+FORM = "[mp]1/2( 7,/2 | 1/1)* | [p]1/2( 7,/2 | 1/2.)* r/4"
 BENT, FINGERED = 1, 4
 AIM = (
     "Listen for the bent note to keep the full sound of the first and to reach exactly the pitch of the fingered one;"

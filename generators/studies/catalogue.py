@@ -7,15 +7,23 @@ from typing import Any
 from generators.brass.horn import horn
 from generators.errors import BadRequest, unknown
 from generators.phrase.study import Study
+from generators.studies.air import AirRequest, air
 from generators.studies.arpeggios import ArpeggiosRequest, arpeggios
+from generators.studies.bends import BendsRequest, bends
+from generators.studies.buzz import BuzzRequest, buzz
+from generators.studies.dynamics import DynamicsRequest, dynamics
 from generators.studies.entrances import EntrancesRequest, entrances
+from generators.studies.etude import EtudeRequest, etude
+from generators.studies.fingers import FingersRequest, fingers
 from generators.studies.fit import NoFit
 from generators.studies.flow import FlowRequest, flow
+from generators.studies.intervals import IntervalsRequest, intervals
 from generators.studies.low import LowRequest, low
 from generators.studies.request import Request
 from generators.studies.scales import ScalesRequest, scales
 from generators.studies.setting import OffTempo, resolve
 from generators.studies.slurs import SlursRequest, slurs
+from generators.studies.tonguing import TonguingRequest, tonguing
 from generators.theory.pitch import simple
 
 
@@ -48,8 +56,20 @@ KINDS = {
             entrances,
             "Cold starts after counted rests, spread evenly over register and dynamic.",
         ),
+        Kind("etude", EtudeRequest, etude, "A tune in sentences: one motive, asked, answered, developed and brought home."),
+        Kind("air", AirRequest, air, "One soft middle note, and small slurred turns around it that widen."),
+        Kind("buzz", BuzzRequest, buzz, "Mouthpiece alone, in a box of seconds: glides drawn as free lines."),
+        Kind("bends", BendsRequest, bends, "Middle notes bent a half-step on their own fingering and back, then fingered."),
+        Kind("fingers", FingersRequest, fingers, "Small quick cells, slurred, then tongued, or over asked changes of valves."),
+        Kind("intervals", IntervalsRequest, intervals, "Leaps from one note, wider and wider, slurred, then tongued."),
+        Kind("dynamics", DynamicsRequest, dynamics, "Long tones that swell over counted beats, and sudden changes both ways."),
+        Kind("tonguing", TonguingRequest, tonguing, "Single, k alone, double and triple in every order, up a ladder of tempi."),
     )
 }
+
+
+# The studies of a first packet.
+PACKET = ("flow", "slurs", "low", "scales", "arpeggios", "entrances")
 
 
 def kind_of(request: Request) -> Kind:

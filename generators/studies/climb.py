@@ -59,6 +59,9 @@ class Rhythm:
         return int(self.pulse / self.unit)
 
 
+# How many notes of a way may be played in another order for a smoother end.
+BACK = 2
+
 RHYTHMS = {
     rhythm.name: rhythm
     for rhythm in (
@@ -90,17 +93,28 @@ class Rung:
 
 
 def climbed(pattern: Pattern, shape: Shape, rhythm: Rhythm, row: Articulation) -> Phrase[Rung]:
-    """Return the strain: up, a breath on the top, down and home; every way ends on a long note on a strong beat."""
-    up, down = _run(shape) if pattern.run else _cells(pattern, shape, rhythm)
+    """Return the strain: up, a breath, down and home; every way starts on a pulse and ends on a long note on a strong beat."""
     if not pattern.stops:
-        return on(on(_way((*up, *down[1:]), rhythm, row, True), 0, dynamic="mf", hairpin="<"), -1, hairpin=".")
+        way = _landed([*range(shape.top), *_down(shape)[:-1]], 0, shape, rhythm)
+        return on(on(on(_way(way, rhythm, row, True), 0, dynamic="mf", hairpin="<"), shape.top, hairpin=">"), -1, hairpin=".")
+    up, down = _run(shape, rhythm) if pattern.run else _cells(pattern, shape, rhythm)
     rising = on(on(_way(up, rhythm, row, True, rest=True), 0, dynamic="mf", hairpin="<"), -1, hairpin=".")
     return then(rising, on(on(_way(down, rhythm, row, False), 0, hairpin=">"), -1, hairpin="."))
 
 
-def _run(shape: Shape) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    down = (*range(shape.top, shape.bottom, -1), *range(shape.bottom, 1))
-    return tuple(range(shape.top + 1)), down
+def _run(shape: Shape, rhythm: Rhythm) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    return _landed(list(range(shape.top)), shape.top, shape, rhythm), _landed(_down(shape)[:-1], 0, shape, rhythm)
+
+
+def _down(shape: Shape) -> list[int]:
+    """Return the bare way from the top to the bottom and home."""
+    return [*range(shape.top, shape.bottom, -1), *range(shape.bottom, 1)]
+
+
+def spare(pattern: Pattern, shape: Shape, rhythm: Rhythm) -> int:
+    """Return how many joining notes a bare run needs, up or all the way."""
+    count = shape.top if pattern.stops else len(_down(shape)) - 1 + shape.top
+    return -count % rhythm.strong if pattern.run else 0
 
 
 def _cells(pattern: Pattern, shape: Shape, rhythm: Rhythm) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -123,18 +137,28 @@ def _sequence(pattern: Pattern, goal: int, roof: int, floor: int) -> list[int]:
 
 
 def _landed(way: list[int], goal: int, shape: Shape, rhythm: Rhythm) -> tuple[int, ...]:
-    """Return the way with joining notes, as few as put the goal on a strong beat, and the goal itself."""
+    """Return the way with joining notes that put the goal on a strong beat, and the goal: the smoothest end that skips no rung."""
     way = way or [0 if goal else shape.top]
+    ends = [_ended(way[: len(way) - back], goal, shape, rhythm) for back in range(min(BACK, len(way) - 1) + 1)]
+    whole = [end for end in ends if set(way) <= set(end[1])]
+    return min(whole, key=lambda end: (len(end[1]) + end[0], end[0]))[1]
+
+
+def _ended(way: list[int], goal: int, shape: Shape, rhythm: Rhythm) -> tuple[float, tuple[int, ...]]:
+    """Return the way led to its goal by as few notes as put it on a strong beat, and how rough that is."""
     count = -len(way) % rhythm.strong
     while True:
         joint = joined(way[-1], goal, count, shape.floor, shape.roof)
         if joint is not None:
-            return (*way, *joint, goal)
+            return joint[0], (*way, *joint[1], goal)
         count += rhythm.strong
 
 
-def joined(start: int, goal: int, count: int, floor: int, roof: int) -> tuple[int, ...] | None:
-    """Return so many notes that lead from one rung to another by steps, turns and at most a few thirds; None if too far."""
+def joined(start: int, goal: int, count: int, floor: int, roof: int) -> tuple[float, tuple[int, ...]] | None:
+    """Return so many notes that lead from one rung to another by steps, turns and at most a few thirds, and how rough they are.
+
+    None where the goal is too far for so few.
+    """
     paths: dict[int, tuple[float, tuple[int, ...]]] = {start: (0.0, ())}
     for _ in range(count):
         longer: dict[int, tuple[float, tuple[int, ...]]] = {}
@@ -145,7 +169,7 @@ def joined(start: int, goal: int, count: int, floor: int, roof: int) -> tuple[in
                     longer[there] = (price, (*path, there))
         paths = longer
     ends = [(cost + 3 * (abs(goal - here) - 1), path) for here, (cost, path) in paths.items() if 1 <= abs(goal - here) <= 2]
-    return min(ends)[1] if ends else None
+    return min(ends) if ends else None
 
 
 def _price(here: int, step: int, path: tuple[int, ...], start: int) -> float:
@@ -168,23 +192,19 @@ def _way(indices: Sequence[int], rhythm: Rhythm, row: Articulation, rises: bool,
 
 
 def _rungs(indices: Sequence[int], rises: bool) -> list[Rung]:
-    """Return all rungs but the last with their direction: a run's own; a pattern's, but the last steps up to the goal rise.
+    """Return all rungs but the last with their direction: a run's own; a pattern's, but a step up to the tonic always rises.
 
-    So does the lower neighbour of a tonic on the way down (8 7 8), which would otherwise be the only leading note left flat.
+    A way down begins on the note the way up has ended on, and spells it alike.
     """
     steps = list(pairwise(indices))
-    if all(abs(b - a) == 1 for a, b in steps):
-        return [Rung(a, b > a) for a, b in steps]
-    last = next((n for n, (a, b) in enumerate(reversed(steps)) if b != a + 1), len(steps))
-    turns = [i > 0 and b == indices[i - 1] == a + 1 and b % 7 == 0 for i, (a, b) in enumerate(steps)]
-    return [Rung(a, rises or turn or i >= len(steps) - last) for i, ((a, _), turn) in enumerate(zip(steps, turns, strict=True))]
+    run = all(abs(b - a) <= 2 for a, b in steps)
+    up = [b > a if run else rises or (b == a + 1 and b % 7 == 0) for a, b in steps]
+    return [Rung(a, rising or i == 0) for i, ((a, _), rising) in enumerate(zip(steps, up, strict=True))]
 
 
 def _timed(rungs: Sequence[Rung], rhythm: Rhythm) -> Phrase[Rung]:
-    """Return the rungs in the rhythm, the first one lengthened where the run would miss the strong beat; dotted in pairs."""
-    lengths = [rhythm.unit] * len(rungs)
-    lengths[0] += rhythm.unit * (-len(rungs) % rhythm.strong)
-    phrase = line(rungs, lengths)
+    """Return the rungs in the rhythm, dotted in pairs where it is."""
+    phrase = line(rungs, [rhythm.unit] * len(rungs))
     if not rhythm.dotted:
         return phrase
     starts = onsets(phrase)

@@ -8,16 +8,17 @@ from generators.errors import BadRequest
 from generators.phrase.algebra import mapped, then
 from generators.phrase.articulation import SETS, Articulation, fits
 from generators.phrase.bars import COMMON, bars
-from generators.phrase.lines import line_up
+from generators.phrase.lines import BARS_A_LINE, NOTES_A_LINE, line_up
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Limits, Strain
-from generators.studies.climb import RHYTHMS, Pattern, Rhythm, Rung, Shape, climbed
+from generators.studies.climb import RHYTHMS, Pattern, Rhythm, Rung, Shape, climbed, spare
 from generators.studies.fit import NoFit, leap, needed, out_of_breath
 from generators.studies.ladders import Ladder
 from generators.studies.setting import OffTempo, Setting
 from generators.theory.pitch import Pitch
 
 OCTAVES = ("wide", "1", "2", "3")
+BEGINNERS = ("1", "2")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,13 @@ class Task:
     rhythm: Rhythm
     row: Articulation
     octaves: str
+
+
+def own_articulation(pattern: Pattern, rhythm: str, beginner: bool, fours: str) -> str:
+    """Return the set a study takes where none is asked for: one that goes into its groups, the simplest for beginners."""
+    if beginner:
+        return "tongued"
+    return "slur-two-tongue-one" if rhythm == "triplets" or (not rhythm and len(pattern.cell) == 3) else fours
 
 
 def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str) -> Task:
@@ -87,13 +95,17 @@ def _in_reach(job: Task, setting: Setting) -> Setting:
 
 def _strain(ladder: Ladder, music: Phrase[Pitch], setting: Setting) -> Strain:
     rested = then(music, (Rest(COMMON.bar),))
-    label = f"{setting.label(ladder.key).removesuffix(ladder.key.mode).strip()} {ladder.label}"
-    return Strain(label, ladder.key, rested, COMMON, _lines(rested))
+    named = setting.label(ladder.key).replace(f" {ladder.key.mode}", "", 1)
+    tonic, _, concert = named.partition(" (")
+    label = f"{tonic} {ladder.label}" + (f" ({concert}" if concert else "")
+    return Strain(label, ladder.signature, rested, COMMON, _lines(rested))
 
 
 def _lines(music: Phrase[Pitch]) -> tuple[int, ...]:
-    """Return bars on each line: the way up on its own lines, then the way down with the rest."""
+    """Return bars on each line: all on one where that is not crowded, else the way up and the way down on their own."""
     measures = bars(music, COMMON)
+    if len(measures) <= BARS_A_LINE + 1 and sum(len(bar) for bar in measures) <= NOTES_A_LINE:
+        return (len(measures),)
     turn = next(i for i, bar in enumerate(measures, 1) if any(isinstance(event, Note) and event.breath for event in bar))
     ways = (measures[:turn], measures[turn:]) if turn < len(measures) - 1 else (measures,)
     return tuple(width for way in ways for width in line_up(way))
@@ -124,14 +136,20 @@ def _why(job: Task, ladder: Ladder, setting: Setting, short: int, wide: int) -> 
         return NoFit(
             f'pattern "{job.pattern.name}" leaps {wide} half-steps in {name}, past {limits.leap}; choose --pattern straight.'
         )
-    return NoFit(f"{name} finds no room for {job.pattern.name} between {limits.low} and {limits.high}")
+    thing = "scale" if job.kind == "scales" else "chord"
+    return NoFit(f"no {name} {thing} fits between {limits.low} and {limits.high} in this pattern")
 
 
 def _shapes(job: Task, ladder: Ladder, limits: Limits) -> Iterator[tuple[Shape, int]]:
     """Yield shapes from the widest to the narrowest, each with the octave of its root, the lowest first."""
     found = [(shape, octave) for octave in range(1, 7) for shape in _in_octave(job, ladder, octave, limits)]
     most = max((shape.top for shape, _ in found), default=0) if job.octaves == "wide" else ladder.rungs * int(job.octaves)
-    yield from sorted(found, key=lambda item: (-min(item[0].top, most), item[1], item[0].bottom))
+    # A wide climb gives up a little of its compass for a line that needs fewer joining notes.
+    ease = 0.5 if job.octaves == "wide" else 0.0
+    yield from sorted(
+        found,
+        key=lambda item: (ease * spare(job.pattern, item[0], job.rhythm) - min(item[0].top, most), item[1], item[0].bottom),
+    )
 
 
 def _in_octave(job: Task, ladder: Ladder, octave: int, limits: Limits) -> Iterator[Shape]:

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from generators.phrase.algebra import length, then
-from generators.phrase.bars import COMMON
+from generators.phrase.bars import COMMON, bars
+from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.entrances import REGISTERS, band
-from generators.studies.fit import NoFit, needed, with_air
+from generators.studies.fit import NoFit, with_air
 from generators.studies.request import Request, option
 from generators.studies.setting import PLAIN_GRADES, Setting, resolve
 from generators.theory.key import Key
@@ -44,7 +45,7 @@ class DynamicsRequest(Request):
 
 def dynamics(request: DynamicsRequest) -> Study:
     """Return the study of a request: one strain a key and register, all its long tones on one note."""
-    setting = resolve(request, ("C",), OWN_TEMPO)
+    setting = resolve(request, ("C",), OWN_TEMPO, learner_keys=1)
     shapes = tuple(dict.fromkeys(request.shapes or AIMS))
     places = [(key, register) for key in setting.keys for register in dict.fromkeys(request.registers or REGISTERS)]
     pitches = [_pitch(key, register, setting.limits) for key, register in places]
@@ -98,8 +99,8 @@ def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, 
     soft, loud = poles
     for shape in shapes:
         if shape == "sudden":
-            yield _sudden(pitch, soft, loud)
-            yield _sudden(pitch, loud, soft)
+            yield _sudden(pitch, beats, soft, loud)
+            yield _sudden(pitch, beats, loud, soft)
         else:
             yield _hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (loud, soft)))
 
@@ -113,10 +114,11 @@ def _hairpins(pitch: Pitch, beats: int, start: str, peak: str) -> Phrase[Pitch]:
     return _rested((there, back, Note(pitch, SETTLED * BEAT, dynamic=start, breath=True)))
 
 
-def _sudden(pitch: Pitch, start: str, change: str) -> Phrase[Pitch]:
-    """Return a tone that changes its loudness from one beat to the next, there and back."""
-    first = Note(pitch, COMMON.bar, tie=True, dynamic=start)
-    changed = Note(pitch, COMMON.bar, tie=True, dynamic=change, text="subito")
+def _sudden(pitch: Pitch, beats: int, start: str, change: str) -> Phrase[Pitch]:
+    """Return a tone that changes its loudness from one beat to the next, there and back; a bar each where the breath lasts."""
+    value = min(COMMON.bar, beats * BEAT)
+    first = Note(pitch, value, tie=True, dynamic=start)
+    changed = Note(pitch, value, tie=True, dynamic=change, text="subito")
     return _rested((first, changed, Note(pitch, SETTLED * BEAT, dynamic=start, breath=True, text="subito")))
 
 
@@ -126,5 +128,5 @@ def _rested(tone: tuple[Note[Pitch], ...]) -> Phrase[Pitch]:
 
 
 def _strain(label: str, key: Key, tones: list[Phrase[Pitch]]) -> Strain:
-    widths = tuple(int(length(tone) / COMMON.bar) for tone in tones)
+    widths = tuple(width for tone in tones for width in line_up(bars(tone, COMMON)))
     return Strain(label, key, then(*tones), COMMON, widths)

@@ -31,11 +31,13 @@ FIGURES = {
     "long": "1/2. r/4",
     "off-beat": "r/4. 1/8:st 1/2:te",
     "call": "r/2 r/4 1/8:ac 1/8:ac | 4/2.:te r/4",
-    "fall": "1/4.( 7,/8 6,/4) r/4",
+    "fall": "1/4.( 7,/8 6,/2)",
     "rise": "r/4 1/4( 2 3 | 5/2.) r/4",
     "turn": "1/8( 2 1 7, 1/2)",
-    "fanfare": "1/4:te 1/8t:st 1:st 1:st 3/4:te 5/4:te",
+    "fanfare": "1/8t:st 1:st 1:st 3/4:te 5/2:te",
 }
+# Beginners come in on a beat, and neither whisper nor shout: common practice, no source.
+BEGINNERS, OFF_THE_BEAT = ("1", "2"), ("off-beat", "call")
 # The degrees, 0 the tonic, on which a figure makes a chord or a cadence of the key; elsewhere only where the register has none.
 HOMES = {"call": (0, 1, 4), "fall": (2, 4, 0), "rise": (0, 3), "turn": range(6), "fanfare": (0, 3)}
 
@@ -48,8 +50,8 @@ class EntrancesRequest(Request):
     rests: str = option("4-16", "Bars of rest before each: a range such as 4-16, or a list such as 6,9,4 taken in turn.")
     long_rest: int = option(0, "One rest of so many bars at a drawn place, 0 for none.", span=(0, 99))
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
-    dynamics: tuple[str, ...] = option(("pp", "p", "mf", "f", "ff"), "Dynamics.", allowed=DYNAMICS)
-    figures: tuple[str, ...] = option(tuple(FIGURES), "What is played.", allowed=tuple(FIGURES))
+    dynamics: tuple[str, ...] = option((), "Dynamics; without them from pp to ff, for beginners p to f.", allowed=DYNAMICS)
+    figures: tuple[str, ...] = option((), "What is played; without them all that suit the player.", allowed=tuple(FIGURES))
 
 
 def entrances(request: EntrancesRequest) -> Study:
@@ -57,7 +59,7 @@ def entrances(request: EntrancesRequest) -> Study:
     setting = resolve(request, ("C",), OWN_TEMPO)
     figures = _playable(request, setting)
     registers = balanced(dict.fromkeys(request.registers) or REGISTERS, request.count, request.seed, "register")
-    dynamics = balanced(dict.fromkeys(request.dynamics) or DYNAMICS, request.count, request.seed, "dynamic")
+    dynamics = balanced(dict.fromkeys(request.dynamics) or _own_dynamics(request), request.count, request.seed, "dynamic")
     choices = balanced(figures, request.count, request.seed, "figure")
     rests = _rests(request)
     played: list[Phrase[Pitch]] = []
@@ -66,8 +68,12 @@ def entrances(request: EntrancesRequest) -> Study:
         played.append(on(line, 0, dynamic=dynamics[i]))
     strains = tuple(_strains(setting, rests, played))
     aim = "Listen inwardly for the note before you lift the horn: pitch, loudness and the breath are all ready in the last bar of rest."
-    title = f"Entrances: {request.count} taken cold"
+    title = f"{request.count} cold entrances" if request.count > 1 else "One cold entrance"
     return Study("entrances", title, aim, setting.horn.id, setting.tempo, strains, setting.limits)
+
+
+def _own_dynamics(request: EntrancesRequest) -> tuple[str, ...]:
+    return ("p", "mf", "f") if request.grade in BEGINNERS else ("pp", "p", "mf", "f", "ff")
 
 
 def balanced(items: Sequence[T] | dict[T, None], count: int, seed: int, what: str) -> list[T]:
@@ -90,7 +96,8 @@ def _turned(figures: Sequence[str], first: str) -> list[str]:
 
 def _playable(request: EntrancesRequest, setting: Setting) -> list[str]:
     """Return the figures that the grade's note values, tongue and breath allow at the tempo."""
-    asked = dict.fromkeys(request.figures or FIGURES)
+    own = [name for name in FIGURES if name not in OFF_THE_BEAT or request.grade not in BEGINNERS]
+    asked = dict.fromkeys(request.figures or own)
     fit = [name for name in asked if _easy(degrees(FIGURES[name]), setting)]
     if not fit:
         allowed = [name for name in FIGURES if _easy(degrees(FIGURES[name]), setting)] or ["none; play faster"]

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from generators.errors import BadRequest
 from generators.phrase.articulation import Articulation, articulation
 from generators.phrase.bars import Meter
 from generators.phrase.note import Note, Phrase, Rest
@@ -21,7 +22,7 @@ from generators.studies.setting import OffTempo, Setting, resolve
 from generators.theory.pitch import Pitch
 
 OWN_KEYS = ("Eb",)
-OWN_LEAP = 12
+OWN_LEAP, LEAST_LEAP = 12, 5
 METERS = {"4/4": Meter(4, 4), "3/4": Meter(3, 4)}
 
 
@@ -32,7 +33,9 @@ class EtudeRequest(Request):
     bars: str = option("32", "How many bars: two, three or four sentences of eight.", allowed=tuple(FORMS))
     meter: str = option("", "The meter; without it one is drawn.", allowed=tuple(METERS))
     articulation: str = option("", "The articulation set; without it the character's own.", allowed=ASKED)
-    leap: int = option(0, "Widest leap in half-steps, the motive built on it; 0 for an octave or what the grade allows.", span=(0, 24))
+    leap: int = option(
+        0, "Widest leap in half-steps, the motive built on it; 0 for an octave or what the grade allows.", span=(0, 24)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +86,8 @@ def _parts(request: EtudeRequest, setting: Setting, style: Style, meter: Meter) 
     limits, home = setting.limits, setting.keys[0]
     middle = middle_key(home, setting.keys, limits.keys, request.seed)
     plans = planned(request.bars, home, middle, chromatic(home, limits.keys), request.seed)
+    if 0 < request.leap < LEAST_LEAP:
+        raise BadRequest(f"leap {request.leap} is too narrow for a tune; allowed: {LEAST_LEAP} to 24 half-steps, or 0.")
     leap = min(limits.leap, request.leap or OWN_LEAP)
     top = peak(plans, limits, request.seed)
     grounds = [ground_of(plan.key, top, limits, leap) for plan in plans]
@@ -92,7 +97,9 @@ def _parts(request: EtudeRequest, setting: Setting, style: Style, meter: Meter) 
     fit = [idea for idea in ideas if not tight or idea.values[-1] >= Fraction(1, 4)]
     parts = composed(plans, grounds, fit, Manner(meter, fit[0], shortest, style.runs, request.seed))
     if not parts:
-        raise NoFit(f"etude: no tune fits between {limits.low} and {limits.high} in {home.name} with leaps of {leap} half-steps")
+        raise NoFit(
+            f"etude: no tune fits between {limits.low} and {limits.high} in {home.name} with leaps of {leap} half-steps"
+        )
     return parts
 
 

@@ -16,7 +16,7 @@ from generators.studies.etude_voice import BEAT, NEVER, STRONG, WEAK, Ground, He
 from generators.theory.pitch import Pitch
 
 QUARTER = Fraction(1, 4)
-MOTIVES_TRIED, MOTIVES_MET = 3, 16
+MOTIVES_TRIED, MOTIVES_MET = 4, 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +41,10 @@ class Written:
     counts: tuple[int, ...]
     cost: float
 
-    def bar(self, number: int) -> tuple[int, ...]:
-        """Return the degrees of a bar."""
-        start = sum(self.counts[:number])
-        return tuple(heard.index for heard in self.line[start : start + self.counts[number]])
+    def cell(self, number: int) -> Cell:
+        """Return a bar as it is: its values and its degrees."""
+        bar = slice(sum(self.counts[:number]), sum(self.counts[: number + 1]))
+        return Cell(self.values[bar], (tuple(heard.index for heard in self.line[bar]),))
 
     @property
     def pitches(self) -> tuple[Pitch, ...]:
@@ -58,12 +58,14 @@ class Written:
         return (*notes, Rest(left)) if left else notes
 
 
-def composed(plans: Sequence[Sentence], grounds: Sequence[Ground], ideas: Sequence[Motive], manner: Manner) -> tuple[Written, ...]:
+def composed(
+    plans: Sequence[Sentence], grounds: Sequence[Ground], ideas: Sequence[Motive], manner: Manner
+) -> tuple[Written, ...]:
     """Return all sentences on the best of the first motives that give a sound one; empty where none does."""
     openings: list[tuple[Manner, Written]] = []
     for idea in ideas[:MOTIVES_MET]:
         way = Manner(manner.meter, idea, manner.shortest, manner.runs, manner.seed)
-        opening = _written(plans[0], grounds[0], way, None)
+        opening = _written(plans[0], grounds[0], way, ())
         openings += [(way, opening)] if opening.cost < NEVER else []
         if len(openings) == MOTIVES_TRIED:
             break
@@ -72,12 +74,14 @@ def composed(plans: Sequence[Sentence], grounds: Sequence[Ground], ideas: Sequen
 
 
 def _whole(plans: Sequence[Sentence], grounds: Sequence[Ground], way: Manner, opening: Written) -> tuple[Written, ...]:
-    rest = tuple(_written(plan, ground, way, opening) for plan, ground in zip(plans[1:], grounds[1:], strict=True))
-    return (opening, *rest) if all(part.cost < NEVER for part in rest) else ()
+    parts = [opening]
+    for plan, ground in zip(plans[1:], grounds[1:], strict=True):
+        parts.append(_written(plan, ground, way, parts))
+    return tuple(parts) if all(part.cost < NEVER for part in parts) else ()
 
 
-def _written(plan: Sentence, ground: Ground, way: Manner, opening: Written | None) -> Written:
-    bars = [list(_slots(plan, number, way, opening)) for number in range(8)]
+def _written(plan: Sentence, ground: Ground, way: Manner, before: Sequence[Written]) -> Written:
+    bars = [list(_slots(plan, number, way, before)) for number in range(8)]
     path = found([slot for bar in bars for slot, _ in bar], ground, way.seed, plan.part, *way.motive.shape)
     values = tuple(v for bar in bars for _, cell in bar for v in cell.values)
     counts = tuple(sum(len(cell.values) for _, cell in bar) for bar in bars)
@@ -88,20 +92,20 @@ def _surprised(path: Path) -> float:
     return path.cost + 12.0 * max(0, leaps(path.line) - 1)
 
 
-def _slots(plan: Sentence, number: int, way: Manner, opening: Written | None) -> Iterator[tuple[Slot, Cell]]:
+def _slots(plan: Sentence, number: int, way: Manner, before: Sequence[Written]) -> Iterator[tuple[Slot, Cell]]:
     """Yield the slots of a bar with their cells; a bar that repeats the opening has its very notes."""
     role = plan.roles[number]
     start = Fraction(0)
-    if role.islower() and opening:
-        values = opening.values[sum(opening.counts[: ord(role) - 97]) :][: opening.counts[ord(role) - 97]]
-        cell = Cell(values, (opening.bar(ord(role) - 97),))
+    if role.islower():
+        cell = before[0].cell(ord(role) - ord("a"))
         yield Slot(_spots(plan, number, start, cell, way.meter), cell.shapes, 0.0, fixed=True), cell
         return
     cells = _cells(plan, number, role, way)
+    said = frozenset(part.cell(i).shapes[0] for part in before if part.plan.key == plan.key for i in range(8))
     for i, cell in enumerate(cells):
         ends = plan.goals if number == 7 and i == len(cells) - 1 else ()
         spots = _spots(plan, number, start, cell, way.meter)
-        yield Slot(spots, cell.shapes, plan.heights[number], ends, number == plan.climax), cell
+        yield Slot(spots, cell.shapes, plan.heights[number], ends, said, number == plan.climax), cell
         start += cell.length
 
 
@@ -126,11 +130,11 @@ def turn(meter: Meter) -> Fraction:
 def _cells(plan: Sentence, number: int, role: str, way: Manner) -> list[Cell]:
     beats, seed, other = way.meter.beats, way.seed, "contrast" in plan.part
     if number == plan.climax:
-        return [Cell(way.motive.values, (way.motive.shape, *motif.OPENERS[len(way.motive.shape)]))]
+        return motif.heightened(way.motive)
     if role == "T":
         return motif.free(motif.drawn(motif.TAILS[beats], way.shortest, seed, "tail", other))
     if role == "R":
-        return motif.free(motif.drawn(motif.RUNS[beats][way.runs], way.shortest, seed, "run", plan.part))
+        return motif.free(motif.drawn(motif.runs(beats, way.runs, way.shortest), way.shortest, seed, "run", plan.part))
     if role == "G":
         return motif.headed(way.motive, pick(motif.ENDINGS[beats], seed, "ending", plan.part))
     if role == "C":

@@ -9,8 +9,8 @@ from generators.studies.etude_voice import SINGING, Ground
 from generators.studies.fit import NoFit
 from generators.theory.key import Key
 
-# A tune of a twelfth at the most, of a sixth at the least, and the climax within a fourth of the player's top.
-COMPASS, NARROWEST, NEAR_TOP = 19, 5, 5
+# A tune of a twelfth at the most, of a sixth at the least; the climax within a fourth of the top, if there is room below.
+COMPASS, NARROWEST, NEAR_TOP = 19, 4, 5
 OCTAVES = range(1, 8)
 
 
@@ -28,7 +28,8 @@ def peak(plans: Sequence[Sentence], limits: Limits, seed: int) -> int:
     inside = sorted(midi for midi in notes if limits.low.midi + 8 <= midi <= limits.high.midi)
     if not inside:
         raise NoFit(f"etude: {limits.low} to {limits.high} is too narrow for a tune in {plan.key.name}")
-    return pick([midi for midi in inside if midi > inside[-1] - NEAR_TOP], seed, "peak")
+    room = min(NEAR_TOP, max(1, inside[-1] - limits.low.midi - COMPASS + NEAR_TOP))
+    return pick([midi for midi in inside if midi > inside[-1] - room], seed, "peak")
 
 
 def _may_rise(key: Key, degree: int) -> bool:
@@ -43,5 +44,7 @@ def ground_of(key: Key, top: int, limits: Limits, leap: int) -> Ground:
     high = max(i for i in range(-7, 30) if key.degree(i, octave).midi + _may_rise(key, i % 7) < top)
     peaks = [i for i in range(high, high + 3) if key.degree(i, octave).midi == top]
     if high - low < NARROWEST:
-        raise NoFit(f"etude: fewer than six notes of {key.name} lie between {limits.low} and the climax below {limits.high}")
+        raise NoFit(
+            f"etude: fewer than six notes of {key.name} lie between {limits.low} and {limits.high} for a tune and its climax"
+        )
     return Ground(key, octave, low, high, peaks[0] if peaks else high + 1, leap)

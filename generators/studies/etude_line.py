@@ -23,6 +23,8 @@ class Slot:
     """The height, 0 the lowest note and 1 the highest."""
     ends: tuple[int, ...] = ()
     """The degrees its last note may have; empty for any."""
+    said: frozenset[Shape] = frozenset()
+    """Bars of earlier sentences, which only a return repeats."""
     climax: bool = False
     fixed: bool = False
     """Whether the shapes are degrees and not steps from a first note."""
@@ -105,18 +107,21 @@ def _allowed(heard: tuple[Heard, ...], slot: Slot, ground: Ground) -> bool:
 
 
 def _alone(heard: tuple[Heard, ...], slot: Slot, ground: Ground, cost: Judge, place: tuple[object, ...]) -> float:
+    """Return what a figure costs by itself: within, by its height, by chance, and if it was said before."""
+    line = tuple(note.index for note in heard)
+    again = 4.0 if len(line) > 2 and line in slot.said else 0.0
     inner = sum(cost(heard[i - 1], heard[i], heard[i + 1]) for i in range(1, len(heard) - 1))
     first = 4.0 if heard[0].spot.weight == STRONG and not heard[0].chordal else 0.0
     goal = ground.low + slot.goal * (ground.high - ground.low)
     pull = PULL * sum((note.index - goal) ** 2 for note in heard) / len(heard)
-    chance = CHANCE * (number(0, *place, *(note.index for note in heard)) % 1000) / 1000
-    return inner + first + pull + chance + (_peak(heard, ground) if slot.climax else 0.0)
+    chance = CHANCE * (number(0, *place, *line) % 1000) / 1000
+    return inner + first + again + pull + chance + (_peak(heard, ground) if slot.climax else 0.0)
 
 
 def _peak(heard: tuple[Heard, ...], ground: Ground) -> float:
     """The climax is a note of the chord, on a beat, and not a short one."""
     top = next(note for note in heard if note.index == ground.top)
-    return (0.0 if top.chordal else 6.0) + (0.0 if top.spot.weight >= BEAT else 3.0) + (0.0 if top.spot.long else 1.5)
+    return (0.0 if top.chordal else 6.0) + (0.0 if top.spot.weight >= BEAT else 3.0) + (0.0 if top.spot.long else 4.0)
 
 
 def leaps(line: Sequence[Heard]) -> int:

@@ -8,6 +8,7 @@ from generators.phrase.algebra import notes, on
 from generators.phrase.bars import Meter
 from generators.phrase.note import Phrase, Rest
 from generators.studies.etude_bars import Written
+from generators.studies.etude_voice import BEAT
 from generators.theory.pitch import Pitch
 
 
@@ -27,15 +28,25 @@ def _breaths(music: Phrase[Pitch], part: Written, last: bool) -> Phrase[Pitch]:
 
 
 def _dynamics(music: Phrase[Pitch], part: Written, dynamics: tuple[str, str, str], last: bool) -> Phrase[Pitch]:
-    """Begin, grow from the fifth bar (or toward the climax) to the highest note, and give way to the cadence."""
+    """Begin, grow from the fifth bar (or toward the climax) to the height of the sentence, and give way to the cadence."""
     start, height, climax = dynamics
-    first = height if last and part.plan.climax < 0 else start
-    heights = [heard.index for heard in part.line]
-    grow = sum(part.counts[: max(1, part.plan.climax - 2) if part.plan.climax > 0 else 4])
-    summit = heights.index(max(heights[grow:]), grow)
-    loud = climax if part.plan.climax >= 0 else height
-    fall = sum(part.counts[:6 if part.plan.climax < 6 else 7])
+    first, loud = (height, height) if last and part.plan.climax < 0 else (start, climax if part.plan.climax >= 0 else height)
+    grow, summit, fall = _turns(part)
     music = on(music, 0, dynamic=first)
-    music = on(music, grow, hairpin="<") if summit > grow + 1 and loud != first else music
-    music = on(music, summit, dynamic=loud) if loud != first else music
-    return on(music, max(fall, summit + 1), hairpin=">", text="rit." if last else "")
+    if loud != first:
+        music = on(music, summit, dynamic=loud)
+        music = on(music, grow, hairpin="<") if grow < summit - 1 else music
+    if fall < len(part.line) - 1:
+        music = on(on(music, fall, hairpin=">"), -1, hairpin=".")
+    return on(music, fall, text="rit.") if last else music
+
+
+def _turns(part: Written) -> tuple[int, int, int]:
+    """Return the notes where a sentence begins to grow, is at its height (on a beat) and begins to fall."""
+    climax = part.plan.climax
+    grow = sum(part.counts[: max(1, climax - 2) if climax > 0 else 4])
+    heights = [heard.index for heard in part.line]
+    top = heights.index(max(heights[grow:]), grow)
+    summit = max((i for i in range(grow, top + 1) if part.line[i].spot.weight >= BEAT), default=top)
+    fall = max(sum(part.counts[: max(6, climax + 1)]), top + 1)
+    return grow, summit, min(fall, len(heights) - 1)

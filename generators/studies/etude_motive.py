@@ -21,7 +21,7 @@ MOTIVES = {
         "leaning": ("8 4 8 / 2", "4. 8 / 2", "2 / 8 4 8", "8 4. / 4 4", "4. 8 / 4. 8", "8 4 8 / 4 4"),
     },
     3: {
-        "calm": ("4. 8 / 4", "2 / 8 8", "4 8 8 / 4", "2 / 4", "4 4 / 8 8"),
+        "calm": ("4. 8 / 4", "2 / 8 8", "4 8 8 / 4", "4 4 / 8 8", "4 4 / 4"),
         "light": ("8 8 4 / 4", "4 8 8 / 4", "8 8 4 / 8 8", "4 4 / 8 8", "4. 8 / 8 8"),
         "dotted": ("8. 16 4 / 4", "4 8. 16 / 4", "4. 8 / 4", "8. 16 8 8 / 4"),
         "leaning": ("4. 8 / 4", "8 4. / 4", "8 4 8 / 4", "4. 8 / 8 8"),
@@ -35,10 +35,14 @@ RUNS = {
     4: {
         "calm": ("4 4 / 4 4", "4. 8 / 4 4", "4 8 8 / 4 4", "4 4 / 4 8 8", "8 8 8 8 / 4 4"),
         "light": ("8 8 8 8 / 4 4", "8 8 8 8 / 8 8 4", "8 8 8 8 / 8 8 8 8", "4 8 8 / 8 8 8 8", "4 8 8 / 4 8 8"),
+        "flowing": ("16 16 16 16 / 4 / 4 4", "8 8 8 8 / 16 16 16 16 / 4", "8 16 16 / 8 16 16 / 4 4", "4 / 16 16 16 16 / 8 8 4"),
+        "dotted": ("8. 16 / 8 8 / 8 16 16 / 4", "8 16 16 / 4 / 8. 16 / 4", "8. 16 / 8. 16 / 8 8 4", "8 16 16 / 8 8 / 4 4"),
     },
     3: {
         "calm": ("4 4 / 4", "4. 8 / 4", "4 8 8 / 4", "4 4 / 8 8"),
         "light": ("8 8 8 8 / 8 8", "8 8 8 8 / 4", "4 8 8 / 8 8", "4 8 8 / 4"),
+        "flowing": ("16 16 16 16 / 4 / 4", "8 8 / 16 16 16 16 / 4", "8 16 16 / 8 16 16 / 4", "4 / 16 16 16 16 / 8 8"),
+        "dotted": ("8. 16 / 8 8 / 4", "8 16 16 / 4 / 4", "8. 16 / 8. 16 / 4", "8 16 16 / 8 8 / 8 8"),
     },
 }
 ENDINGS = {4: ("2", "4 4"), 3: ("4",)}
@@ -69,7 +73,16 @@ FIGURES: dict[int, tuple[Shape, ...]] = {
     3: ((0, 1, 2), (0, -1, -2), (0, 1, 0), (0, -1, 0), (0, 2, 1), (0, -2, -1), (0, 2, 4), (0, -2, -4), (0, 3, 2), (0, -1, 1)),
     4: (
         *((0, 1, 2, 3), (0, -1, -2, -3), (0, 1, 0, -1), (0, -1, 0, 1), (0, 1, 2, 1), (0, -1, -2, -1), (0, 2, 1, 0)),
-        *((0, -2, -1, 0), (0, 2, 4, 3), (0, 1, -1, 0), (0, -1, 1, 0), (0, 2, 1, -1), (0, 2, 0, 1), (0, 1, 2, 0), (0, -2, 0, -1)),
+        *(
+            (0, -2, -1, 0),
+            (0, 2, 4, 3),
+            (0, 1, -1, 0),
+            (0, -1, 1, 0),
+            (0, 2, 1, -1),
+            (0, 2, 0, 1),
+            (0, 1, 2, 0),
+            (0, -2, 0, -1),
+        ),
     ),
 }
 
@@ -147,6 +160,12 @@ def augmented(motive: Motive) -> list[Cell]:
     return [Cell(tuple(2 * v for v in motive.values), (motive.shape, _mirror(motive.shape)))]
 
 
+def heightened(motive: Motive) -> list[Cell]:
+    """Return the motive, or its rhythm on another shape without a wide leap, for the highest note to find its place in."""
+    others = tuple(shape for shape in OPENERS[len(motive.shape)] if max(map(abs, shape)) <= 4)
+    return [Cell(motive.values, (motive.shape, *others))]
+
+
 def fragment(motive: Motive) -> list[Cell]:
     """Return the head of the motive twice, the second time moved; a short end of the bar keeps its own rhythm."""
     head, rest = motive.values[: motive.head], motive.values[motive.head :]
@@ -180,6 +199,12 @@ def free(text: str) -> list[Cell]:
 def drawn(rhythms: Sequence[str], shortest: Fraction, seed: int, *place: object) -> str:
     """Return one rhythm of those that are slow enough."""
     return pick([text for text in rhythms if not quick(text, shortest)], seed, *place)
+
+
+def runs(beats: int, manner: str, shortest: Fraction) -> tuple[str, ...]:
+    """Return the rhythms of a run in a manner; in eighths where the manner is too quick."""
+    own = tuple(text for text in RUNS[beats][manner] if not quick(text, shortest))
+    return own or RUNS[beats]["light"]
 
 
 def _mirror(shape: Shape) -> Shape:

@@ -118,7 +118,10 @@ def _halves(part: str, opening: str, relation: str, seed: int) -> tuple[str, str
     if part == "short answer":
         return pick(SHORT, seed, "short"), " | ".join([*opening.split(" | ")[:2], "ii V", "I"])
     if "contrast" not in part:
-        return opening, pick(CLOSINGS[part], seed, "closing", part)
+        asked = pick(CLOSINGS["question"], seed, "closing", "question").split()[0]
+        return opening, pick(
+            [text for text in CLOSINGS[part] if part == "question" or text.split()[0] != asked], seed, "closing", part
+        )
     start = pick(AWAY if relation == "home" else OPENINGS[:4], seed, "middle")
     return start, pick(MIDDLES[relation], seed, "home again")
 

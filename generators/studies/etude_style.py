@@ -10,6 +10,7 @@ from generators.phrase.note import Event, Note, Phrase, Rest
 from generators.studies.draw import pick
 from generators.theory.pitch import Pitch
 
+OCTAVE = 12
 EIGHTH, QUARTER = Fraction(1, 8), Fraction(1, 4)
 
 
@@ -29,14 +30,32 @@ class Style:
 
 
 STYLES = (
-    Style("cantabile", 72, 80, "calm", "calm", ("slurred",), ("p", "mp", "f"), "for a voice that never stops between two breaths"),
-    Style("espressivo", 66, 74, "leaning", "calm", ("slurred",), ("p", "mf", "f"), "for the long notes growing into what follows"),
+    Style(
+        "cantabile",
+        72,
+        80,
+        "calm",
+        "flowing",
+        ("slurred",),
+        ("p", "mp", "f"),
+        "for a voice that never stops between two breaths",
+    ),
+    Style(
+        "espressivo",
+        66,
+        74,
+        "leaning",
+        "flowing",
+        ("slurred",),
+        ("p", "mf", "f"),
+        "for the long notes growing into what follows",
+    ),
     Style(
         "semplice",
         84,
         92,
         "calm",
-        "light",
+        "calm",
         ("slurred-pairs", "slur-three-tongue-one"),
         ("mp", "mf", "f"),
         "for a tune that a child could sing after you",
@@ -66,7 +85,7 @@ STYLES = (
         100,
         108,
         "dotted",
-        "light",
+        "dotted",
         ("tongued", "tongue-two-slur-two"),
         ("mf", "f", "ff"),
         "for dotted notes held to their dot and the short one going to the next beat",
@@ -112,7 +131,7 @@ def word(tempo: int) -> str:
 
 def laid(music: Phrase[Pitch], row: Articulation, meter: Meter) -> Phrase[Pitch]:
     """Return the line under an articulation set begun anew in every bar (every half of a bar of four): slurs never cross
-    a bar, a breath or a repeated note.
+    a bar, a breath, a repeated note or an octave.
     """
     groups = list(_groups(music, row, meter))
     opens = [_with(groups, i, i + 1, music) for i in range(len(music))]
@@ -143,7 +162,9 @@ def _with(groups: Sequence[Group], i: int, j: int, music: Sequence[Event[Pitch]]
     if j >= len(music) or groups[i] != groups[j] or not str(groups[i][-1]).isalpha():
         return False
     one, other = music[i], music[j]
-    return isinstance(one, Note) and isinstance(other, Note) and not one.breath and one.pitch != other.pitch
+    if not isinstance(one, Note) or not isinstance(other, Note):
+        return False
+    return not one.breath and 0 < abs(other.pitch.midi - one.pitch.midi) < OCTAVE
 
 
 def _marked(event: Event[Pitch], row: Articulation, group: Group) -> Event[Pitch]:

@@ -74,13 +74,19 @@ Judge = Callable[[Heard | None, Heard, Heard | None], float]
 def judge(ground: Ground) -> Judge:
     """Return the cost of a note between the one before it and the one after it."""
 
+    plain = {index: ground.key.degree(index, ground.octave).midi for index in range(ground.low - 8, ground.top + 9)}
+    mode = ground.key.mode
+
+    def midi(here: Heard, after: Heard | None) -> int:
+        return plain[here.index] + raised(mode, here, after)
+
     @cache
     def cost(before: Heard | None, here: Heard, after: Heard | None) -> float:
         total = _dissonance(before, here, after)
         if before is None:
             return total
-        size = _size(ground, before, here, after)
-        return total + size + _answer(before, here, after) + _tendency(before, here)
+        wide = _width(before, here, abs(midi(here, after) - midi(before, here)), ground.leap)
+        return total + wide + _answer(before, here, after) + _tendency(before, here)
 
     return cost
 
@@ -92,14 +98,14 @@ def _dissonance(before: Heard | None, here: Heard, after: Heard | None) -> float
     comes = before is not None and abs(here.index - before.index) <= 1
     goes = after is not None and abs(after.index - here.index) == 1
     falls = after is not None and after.index == here.index - 1
-    weight = (0.0, 1.2, 5.0 if falls else 9.0)[here.spot.weight] * (1.5 if here.spot.long else 1.0)
-    return weight + (0.0 if comes else 9.0) + (0.0 if goes else 9.0)
+    weight = (0.0, 1.2, 6.0 if falls else 11.0)[here.spot.weight] * (1.5 if here.spot.long else 1.0)
+    return weight + (0.0 if comes else 9.0) + (0.0 if goes else 12.0)
 
 
-def _size(ground: Ground, before: Heard, here: Heard, after: Heard | None) -> float:
+def _width(before: Heard, here: Heard, half_steps: int, most: int) -> float:
+    """What the size of a move costs; one that does not sing, or is wider than allowed, is never made."""
     steps = abs(here.index - before.index)
-    half_steps = abs(ground.pitch(here, after).midi - ground.pitch(before, here).midi)
-    if half_steps > ground.leap or half_steps not in SINGING.get(steps, ()):
+    if half_steps > most or half_steps not in SINGING.get(steps, ()):
         return NEVER
     return WIDTH[steps] + (1.0 if steps == 0 and here.spot.weight == STRONG else 0.0)
 

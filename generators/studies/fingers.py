@@ -43,18 +43,22 @@ class FingersRequest(Request):
 
 def fingers(request: FingersRequest) -> Study:
     """Return the finger study of a request: fewer cells where the range is small, none outside it."""
-    setting = resolve(request, ("C",), OWN_TEMPO)
+    setting = resolve(request, ("C",), OWN_TEMPO, learner_keys=2)
     unit = _unit(request, setting)
     setting = setting.capped(min(setting.limits.speed, FINGER_SPEED) * 240 * unit, "tongued cells in these values")
     parts = list(_over_changes(request, setting) if request.changes else _in_keys(request, setting))
     lines = [_cell_line(cell, unit) for _, cells in parts for cell in cells]
     music, pace = with_air(lines, setting)
     strains = tuple(_strains(parts, iter(music)))
-    what = "over the changes asked for" if request.changes else f"{request.cells.replace('both', 'scale steps and half-steps')}"
-    title = f"Fingers: {', '.join(request.changes).replace('>', ' to ')}" if request.changes else f"Fingers: {request.shape}s, {what}"
-    aim = AIM.format(what=WHATS[request.shape] if not request.changes else "both valve sets down or up as one")
+    aim = AIM.format(what="all valves of a change moving as one" if request.changes else WHATS[request.shape])
     remarks = tuple(_remarks(request, parts, setting))
-    return Study("fingers", title, aim, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+    return Study("fingers", _title(request, setting), aim, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+
+
+def _title(request: FingersRequest, setting: Setting) -> str:
+    if request.changes:
+        return f"Fingers: {', '.join(' to '.join(change(text, setting.horn)) for text in request.changes)}"
+    return f"Fingers: {request.shape}s {' and '.join(_word(kind) for kind in _kinds(request, setting))}"
 
 
 Part = tuple[str, Sequence[Cell]]
@@ -76,10 +80,15 @@ def _in_keys(request: FingersRequest, setting: Setting) -> Iterator[Part]:
     """Yield label and cells of every key and kind."""
     if request.cells == "chromatic" and _plain(setting):
         raise BadRequest(f"chromatic cells are not for grade {request.grade}; choose --cells diatonic.")
-    kinds = ("diatonic", "chromatic") if request.cells == "both" else (request.cells,)
     for key in setting.keys:
-        for kind in kinds[:1] if _plain(setting) else kinds:
+        for kind in _kinds(request, setting):
             yield f"{setting.label(key)}, {_word(kind)}", _climb(request, kind, key, setting)
+
+
+def _kinds(request: FingersRequest, setting: Setting) -> tuple[str, ...]:
+    if request.cells != "both":
+        return (request.cells,)
+    return ("diatonic",) if _plain(setting) else ("diatonic", "chromatic")
 
 
 def _word(kind: str) -> str:
@@ -134,14 +143,16 @@ def _changing(first: str, second: str, key: Key, setting: Setting) -> Iterator[C
 
 def _notes(cell: Cell, unit: Fraction) -> Phrase[Pitch]:
     bare = line(cell.pitches, [unit] * len(cell.pitches))
-    return tuple(replace(event, valves=valves) for event, valves in zip(bare, cell.valves, strict=True) if isinstance(event, Note))
+    return tuple(
+        replace(event, valves=valves) for event, valves in zip(bare, cell.valves, strict=True) if isinstance(event, Note)
+    )
 
 
 def _cell_line(cell: Cell, unit: Fraction) -> Phrase[Pitch]:
     """Return the line of one cell: slurred four times into a held note, tongued twice into another; whole bars."""
     bare = _bare(cell, unit)
     loop = then(_notes(cell, unit), times(bare, SLURRED - 1))
-    first = on(on(slurred(then(loop, _held(cell, Fraction(1, 2)))), 0, dynamic="mp"), -1, breath=True)
+    first = on(slurred(then(loop, _held(cell, Fraction(1, 2)))), -1, breath=True)
     hold = Fraction(3, 4) if unit == Fraction(1, 16) else Fraction(1, 2)
     second = on(then(times(bare, TONGUED), _held(cell, hold)), -1, breath=True)
     whole = then(first, second)
@@ -162,7 +173,7 @@ def _strains(parts: Sequence[Part], music: Iterator[Phrase[Pitch]]) -> Iterator[
     """Yield one strain a part, one line a cell, with a bar of rest at the end."""
     for label, cells in parts:
         lines = [next(music) for _ in cells]
-        whole = then(*lines, (Rest(COMMON.bar),))
+        whole = on(then(*lines, (Rest(COMMON.bar),)), 0, dynamic="mp")
         widths = [int(length(phrase) / COMMON.bar) for phrase in lines]
         yield Strain(label, cells[0].key, whole, COMMON, (*widths[:-1], widths[-1] + 1))
 

@@ -14,16 +14,16 @@ LINES: dict[str, tuple[tuple[int, int], dict[str, str]]] = {
             "third": "[p]1/2( 7,/4 1 | [<]6,/2.? 7,/4 | [>]1/4 2 3 2 | [.]1/1)*",
             "fifth": "[p]1/4( 7, 6, 7, | [<]5,/2.? 6,/4 | 7,/4 1 [>]3 2 | [.]1/1)*",
             "octave": "[p]1/2( 7,/8 6, 5, 4, | 3,/4 2, [<]1,/2? | 2,/8 3, 4, 5, 6,/4 7, | [>]1/4 2/8 7, [.]1/2)*",
-            "five-notes": "[p]3/2( 2/4 1 | [<]2/1? | [>]3/4 4 3 2 | [.]1/1)*",
+            "five-notes": "[p]3/2( 2/4 1 | 2/1? | [<]3/4 4 [>]3 2 | [.]1/1)*",
         },
     ),
     "arch": (
         (4, 4),
         {
-            "third": "[p]1/2( 2/4 1 | [<]3/2.? 2/4 | [>]1/4 7, 1 2 | [.]1/1)*",
-            "fifth": "[p]1/4( 2 3 4 | [<]5/2.? 4/4 | [>]3/4 4/8 3 2/4 7, | [.]1/1)*",
-            "octave": "[p]1/4( 3 2 4 | [<]3/4 4 5/2? | 6/8 7 [>]8/2 7/8 6 | 5/8 4 3 2 [.]1/2)*",
-            "five-notes": "[p]1/2( 2/4 3 | [<]5/1? | [>]4/4 3 4 2 | [.]1/1)*",
+            "third": "[p<]1/2( 2/4 1 | [>]3/2.? 2/4 | 1/4 7, 1 2 | [.]1/1)*",
+            "fifth": "[p<]1/4( 2 3 4 | [>]5/2.? 4/4 | 3/4 4/8 3 2/4 7, | [.]1/1)*",
+            "octave": "[p<]1/4( 3 2 4 | 3/4 4 5/2? | 6/8 7 [>]8/2 7/8 6 | 5/8 4 3 2 [.]1/2)*",
+            "five-notes": "[p<]1/2( 2/4 3 | [.]5/1? | [>]4/4 3 4 2 | [.]1/1)*",
         },
     ),
     "wave": (
@@ -32,36 +32,36 @@ LINES: dict[str, tuple[tuple[int, int], dict[str, str]]] = {
             "third": "[p]1/2( 2/4 7, | [<]1/4 2 3/2? | [>]2/4 1 2 7, | [.]1/1)*",
             "fifth": "[p]1/4( 2 3 4 | [<]5/2? 3/4 1 | [>]6,/4 5, 2 7, | [.]1/1)*",
             "octave": "[p]1/4( 7,/8 1 2/4 3 | [<]4/8 5 6 7 8/2? | [>]7/8 6 5 3 4 2 3 1 | 5,/4 7, [.]1/2)*",
-            "five-notes": "[p]3/4( 4 2 3 | [<]5/1? | [>]4/4 3 1 2 | [.]1/1)*",
+            "five-notes": "[p<]3/4( 4 2 3 | [.]5/1? | [>]4/4 3 1 2 | [.]1/1)*",
         },
     ),
     "widening": (
         (4, 4),
         {
             "third": "[p]1/4( 2 1/2 | 7,/4 1 2/2? | [<]3/4 2 3 1 | [>]2/4 7, [.]1/2)*",
-            "fifth": "[p]1/8( 2 1 7, 1/2 | 2/8 3 2 1 2/2? | [<]3/8 4 5 4 5/4 3 | [>]4/8 3 2 7, [.]1/2)*",
+            "fifth": "[p]1/8( 2 1 7, 1/2 | 2/8 3 1 7, 2/2? | [<]1/8 2 4 3 [>]5/4 3 | 4/8 2 1 7, [.]1/2)*",
             "octave": "[p]1/8( 2 3 2 1/2 | 7,/8 1 3 5 4/2? | [<]3/8 4 5 6 8/2 | [>]7/8 5 4 2 [.]1/2)*",
-            "five-notes": "[p]1/4( 2 1/2 | 2/4 3 2/2? | [<]3/4 4 5 4 | [>]3/4 2 [.]1/2)*",
+            "five-notes": "[p]1/4( 2 1/2 | 2/4 3 1/2? | [<]3/4 4 [>]5 4 | 3/4 2 [.]1/2)*",
         },
     ),
     "lean": (
         (3, 4),
         {
-            "third": "[p]3/2( 2/4 | 4/2 3/4 | [<]2/4 3 1 | 7,/2.? | 1/2 2/4 | [>]3/4 2 7, | 1/2.~ | [.]1/2.)*",
-            "fifth": "[p]5/2( 4/4 | 6/2 5/4 | [<]4/4 5 3 | 2/2.? | 3/2 4/4 | [>]5/4 3 2 | 1/2.~ | [.]1/2.)*",
-            "octave": "[p]5/2( 6/4 | [<]8/2 7/4 | [>]6/4 5 4 | 3/2.? | [p]4/2 2/4 | 5,/4 2 7, | 1/2.~ | 1/2.)*",
-            "five-notes": "[p]3/2( 2/4 | 4/2.? | [<]5/4 4 2 | 3/2.? | 2/2 1/4 | 3/2.? | [>]4/4 3 2 | [.]1/2.)*",
+            "third": "[p]3/2( 2/4 | [>]4/2 3/4 | 2/4 3 1 | [.]7,/2.? | [<]1/2 2/4 | [>]3/4 2 7, | [.]1/2.~ | 1/2.)*",
+            "fifth": "[p]5/2( 4/4 | 6/2 5/4 | [>]4/4 5 3 | [.]2/2.? | [<]3/2 4/4 | [>]5/4 3 2 | [.]1/2.~ | 1/2.)*",
+            "octave": "[p<]5/2( 6/4 | [>]8/2 7/4 | 6/4 5 4 | [.]3/2.? | [p]4/2 2/4 | [>]5,/4 2 7, | [.]1/2.~ | 1/2.)*",
+            "five-notes": "[p]3/2( 2/4 | 4/2.? | [>]5/4 4 2 | [.]3/2.? | 2/2 1/4 | 3/2.? | [>]4/4 3 2 | [.]1/2.)*",
         },
     ),
 }
 
 # What a teacher would say each shape is for, worded for the ear.
 AIMS = {
-    "dip": "Listen for a turn at the bottom as round and as loud as the note you left; the air never looks down.",
-    "arch": "Listen for the line growing into its longest note and for nothing at all changing in the lips on the way.",
-    "wave": "Listen for one colour above and below the tonic; crossing the first note should be inaudible.",
-    "widening": "Listen for every turn a little wider than the last and none of them louder at the start.",
-    "lean": "Listen for the weight on each leaning note and its release; the second note of a pair is the softer.",
+    "dip": "Listen for the turn at the bottom to be as round and as full as the note you left.",
+    "arch": "Listen for the line to grow into its longest note while nothing changes at the lips.",
+    "wave": "Listen for one colour above and below the tonic; nobody should hear you cross it.",
+    "widening": "Listen for each turn to be a little wider than the last, and for all of them to start equally softly.",
+    "lean": "Listen for the weight on each leaning note, and for the softer note that answers it.",
 }
 
 # meter -> kind -> tags from wide to narrow.

@@ -45,7 +45,7 @@ class IntervalsRequest(Request):
 
 def intervals(request: IntervalsRequest) -> Study:
     """Return the interval study of a request, one strain a key; refuses with NoFit where not even a second fits."""
-    setting = resolve(request, OWN_KEYS, OWN_TEMPO)
+    setting = resolve(request, OWN_KEYS, OWN_TEMPO, learner_keys=2)
     for widest in range(WIDTHS[request.widest], 0, -1):
         seats = all_seated(_leaps(request.direction, widest), setting.keys, setting.limits)
         if seats and max(leap(line) for line in seats) <= setting.limits.leap:
@@ -78,7 +78,9 @@ def _study(request: IntervalsRequest, setting: Setting, widest: int, seats: Sequ
         pace,
         tuple(_strain(key, part, setting) for key, part in zip(setting.keys, grouped, strict=True)),
         setting.limits,
-        remarks=(narrowed.replace("a octave", "an octave").replace("a eleventh", "an eleventh"),) if name != request.widest else (),
+        remarks=(narrowed.replace("a octave", "an octave").replace("a eleventh", "an eleventh"),)
+        if name != request.widest
+        else (),
     )
 
 

@@ -21,6 +21,8 @@ class Ladder:
     name: str
     label: str
     key: Key
+    signature: Key
+    """The key it is written in: none for a scale that belongs to no key."""
     rungs: int
     rests: tuple[int, ...]
     least: int
@@ -44,7 +46,8 @@ def scale(name: str, key: Key) -> Ladder:
     home = with_mode(key, row.mode)
     rests = {"chromatic": (0, 4, 7), "whole-tone": (0, 2, 3, 4)}.get(name, (0, 2, 4))
     least = {"chromatic": 7, "whole-tone": 3}.get(name, 4)
-    return Ladder(name, row.label, home, len(row.intervals), rests, least, _scale_note(row, home))
+    signature = Key("C", 0) if name in KEYLESS else home
+    return Ladder(name, row.label, home, signature, len(row.intervals), rests, least, _scale_note(row, home))
 
 
 @cache
@@ -53,7 +56,7 @@ def chord(name: str, key: Key) -> Ladder:
     row = CHORDS[name]
     home = with_mode(key, row.mode)
     count = len(row.intervals)
-    return Ladder(name, row.label, home, count, tuple(range(count)), 2, _row_note(row, home))
+    return Ladder(name, row.label, home, home, count, tuple(range(count)), 2, _plain_note(row, home))
 
 
 def _row_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
@@ -63,6 +66,17 @@ def _row_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
         return transpose(Pitch(key.step, key.alter, octave + higher), row.intervals[rung])
 
     return note
+
+
+def _plain_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
+    """Return the notes of a chord; the double flats of a diminished seventh are written plainly, as parts have them."""
+    note = _row_note(row, key)
+
+    def plain(index: int, octave: int, rises: bool) -> Pitch:
+        pitch = note(index, octave, rises)
+        return simple(pitch.midi, sharp=False) if row.name == "diminished-seventh" and pitch.alter == -2 else pitch
+
+    return plain
 
 
 def _scale_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
@@ -82,12 +96,6 @@ def _keyless_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
 
 
 def by_direction(midi: int, key: Key, rises: bool) -> Pitch:
-    """Return a chromatic note in a key: its own where it has one, a natural where that will do, else sharp going up, flat going down."""
-    octaves = range(midi // 12 - 2, midi // 12 + 1)
-    own = next((pitch for o in octaves for pitch in _octave(key, o) if pitch.midi == midi), None)
-    return own or simple(midi, rises)
-
-
-@cache
-def _octave(key: Key, octave: int) -> tuple[Pitch, ...]:
-    return tuple(key.degree(index, octave) for index in range(7))
+    """Return a note outside any key: the tonic as it is named, a natural where that will do, else sharp going up, flat down."""
+    tonic = next((pitch for o in range(9) if (pitch := Pitch(key.step, key.alter, o)).midi == midi), None)
+    return tonic or simple(midi, rises)

@@ -22,20 +22,20 @@ from generators.theory.pitch import Pitch, parse_pitch, simple
 OWN_TEMPO = 66
 # A descent through so many half-steps; fewer where the range is small, never fewer than FEWEST.
 STRAINS, FEWEST = 7, 3
+# A study that begins above this is not a low one: common practice, no source.
+HIGHEST_BOTTOM = Pitch("C", 0, 5)
 GRADES_WITH_PEDALS = ("4", "5", "6")
 
 # From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.
 FORMS = {
-    "an octave": "[mp]8/2( 5/4 3 | [>]1/1)* | [p]1/4( 2 3/2? | [<]4/4 5 6 7 | [.]8/1)*",
-    "a fifth": "[mp]5/2( 3/4 2 | [>]1/1)* | [p]1/4( 2 3/2? | [<]2/4 3 4/2 | [.]5/1)*",
-    "a third": "[mp]3/2( 2 | [>]1/1)* | [p]1/2( 2? | [<]3/4 2 1 2 | [.]3/1)*",
+    "an octave": "[mp]8/2( 5/4 3 | 1/1)* | [p]1/4( 2 3/2? | [<]4/4 5 6 7 | [.]8/1)*",
+    "a fifth": "[mp]5/2( 3/4 2 | 1/1)* | [p]1/4( 2 3/2? | [<]2/4 3 4/2 | [.]5/1)*",
+    "a third": "[mp]3/2( 2 | 1/1)* | [p]1/2( 2? | [<]3/4 2 1 2 | [.]3/1)*",
 }
 PLAIN = Key("C", 0)
-PEDAL_FORM = "[mp]8/1( | [>]1/1:fe)* | [p]8/1*"
-AIM = "Listen for the bottom note to be the broadest of the strain: drop the jaw, keep the air moving, add nothing else."
-PEDAL_AIM = (
-    "Listen for the octave below to ring with the same vowel; a pedal is let out, never pressed. Stop if the lips feel numb."
-)
+PEDAL_FORM = "[mp]8/1* | 1/1:fe* | [p]8/1*"
+AIM = "Listen for the bottom note to be the broadest of the strain: drop the jaw and keep the air moving."
+PEDAL_AIM = "Listen for the octave below to ring with the same vowel; let it out, never press. Stop if the lips feel numb."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +49,8 @@ class LowRequest(Request):
 def low(request: LowRequest) -> Study:
     """Return the low study of a request: strains whose tonics fall by half-steps to the depth, or the keys asked for."""
     setting = resolve(request, ALL_KEYS, OWN_TEMPO, pedals=request.pedals)
+    if setting.limits.low.midi > HIGHEST_BOTTOM.midi:
+        raise NoFit(f"low: nothing is low above {HIGHEST_BOTTOM}, and the range begins at {setting.limits.low}")
     depth = _depth(request, setting)
     for form, sketch in FORMS.items():
         strains = list(_descent(request, sketch, setting, depth))
@@ -140,7 +142,7 @@ def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> It
     if not request.keys and not setting.limits.keys and count < STRAINS:
         yield f"{count} strains instead of {STRAINS} to stay within {span_words(setting.limits)}."
     if request.pedals:
-        yield "Below F♯3: fingered as an octave higher where no tube helps (marked lip); as free and as long as is comfortable."
+        yield "Below F♯3, finger as an octave higher and let the lip find the note (marked lip). Hold it only while it is easy."
 
 
 def _pedals(depth: Pitch) -> Iterator[Phrase[Pitch]]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.climb import RHYTHMS, Pattern
-from generators.studies.climbing import OCTAVES, strains, task
+from generators.studies.climbing import BEGINNERS, OCTAVES, own_articulation, strains, task
 from generators.studies.ladders import scale
 from generators.studies.request import Request, option
 from generators.studies.setting import graded, resolve
@@ -21,7 +21,7 @@ PATTERNS = {
         Pattern(
             "straight",
             (0,),
-            aim="Listen for every note to be as good as the first: up, a breath, down, the same sound in every octave",
+            aim="Listen for every note to be as good as the first, in every octave",
         ),
         Pattern(
             "returning",
@@ -49,22 +49,25 @@ class ScalesRequest(Request):
 
     kind: str = option("", "The scale; without it major in major keys and melodic minor in minor ones.", allowed=tuple(SCALES))
     pattern: str = option("straight", "How the scale is climbed.", allowed=tuple(PATTERNS))
-    articulation: str = option("slur-two-tongue-two", "The articulation set.", allowed=tuple(SETS))
+    articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
     rhythm: str = option("", "The rhythm; without it the pattern's own.", allowed=tuple(RHYTHMS))
     octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=OCTAVES)
 
 
 def scales(request: ScalesRequest) -> Study:
     """Return the scale study of a request, one strain a key."""
-    row = articulation(request.articulation)
-    job = task("scales", PATTERNS[request.pattern], request.rhythm, row, request.octaves)
+    beginner = request.grade in BEGINNERS
+    pattern = PATTERNS[request.pattern]
+    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, beginner, "slur-two-tongue-two"))
+    job = task("scales", pattern, request.rhythm, row, request.octaves)
     setting = resolve(request, OWN_KEYS, OWN_TEMPO)
     ladders = [scale(_kind(request, key), key) for key in setting.keys]
     for ladder in ladders:
         graded(ladder.key, setting.grade)
     music, pace, remarks = strains(job, ladders, setting)
-    title = f"Scales: {request.pattern}, {row.name.replace('-', ' ')}"
-    aim = f"{job.pattern.aim}; {row.lesson}."
+    what = f"{request.kind.replace('-', ' ')}, " if request.kind else ""
+    title = f"Scales: {what}{request.pattern}, {row.words}"
+    aim = f"{job.pattern.aim}. Listen too for {row.lesson}."
     return Study("scales", title, aim, setting.horn.id, pace, music, setting.limits, remarks=remarks)
 
 

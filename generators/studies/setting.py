@@ -56,13 +56,24 @@ class Setting:
         return f"{key.pretty} (concert {moved(key, self.horn.interval).pretty.split()[0]})"
 
 
-def resolve(request: Request, keys: Sequence[str], tempo: int, *, pedals: bool = False, partials: bool = False) -> Setting:
-    """Return the setting of a request, given the study's own keys and tempo where the player names none."""
+def resolve(
+    request: Request,
+    keys: Sequence[str],
+    tempo: int,
+    *,
+    pedals: bool = False,
+    partials: bool = False,
+    learner_keys: int = OWN_KEYS,
+) -> Setting:
+    """Return the setting of a request, given the study's own keys and tempo where the player names none.
+
+    A learner who names none gets the first few of his grade.
+    """
     checked(request)
     the_horn = horn(request.horn)
     the_grade = grade(request.grade) if request.grade else None
     limits = _limits(request, the_horn, the_grade, pedals, partials)
-    chosen = _keys(request, the_horn, the_grade, keys)
+    chosen = _keys(request, the_horn, the_grade, (the_grade and the_grade.keys[:learner_keys]) or keys)
     return Setting(
         the_horn, the_grade, chosen, limits, _tempo(request, limits, tempo), request.tempo is not None, request.concert
     )
@@ -111,7 +122,7 @@ def _inside(name: str, text: str, floor: Pitch, the_horn: Horn) -> Pitch:
 
 def _keys(request: Request, the_horn: Horn, the_grade: Grade | None, own: Sequence[str]) -> tuple[Key, ...]:
     if not request.keys:
-        return tuple(parse_key(name) for name in (the_grade and the_grade.keys[:OWN_KEYS]) or own)
+        return tuple(parse_key(name) for name in own)
     names = ALL_KEYS if request.keys == ("all",) else request.keys
     keys = tuple(parse_key(name) for name in names)
     if request.concert:

@@ -13,6 +13,8 @@ class Path:
     narrower: str
     """The path to take where the range is too small for this one."""
     aim: str
+    swell: bool = True
+    """Whether the quick part grows."""
 
     @property
     def rungs(self) -> int:
@@ -49,7 +51,8 @@ PATHS = {
             ((1, 2, 3, 4, 3, 2),),
             (4, 8),
             "rocking",
-            "Listen for one crescendo of speed, not of loudness, to the top and the same road home.",
+            "Listen for more speed towards the top, not more loudness, and for the same road home.",
+            swell=False,
         ),
         Path(
             "over-and-back",
@@ -70,7 +73,7 @@ PATHS = {
             ((4, 3, 2, 1, 2, 3),),
             (4, 8),
             "rocking",
-            "Listen for the sound to open as it falls; the last low note is the widest of all.",
+            "Listen for the sound to open as it falls; the lowest note is the widest of all.",
         ),
     )
 }

@@ -24,6 +24,9 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch, parse_pitch
 
 OWN_TEMPO = 76
+# What a first-year player slurs where nothing is asked: common practice, no source.
+FIRST_GRADE, FIRST_TUBES, FIRST_VALUES = "1", 3, (2, 4)
+REST_REMARK = "After every tube rest as long as you have played."
 # The written open series, as charts spell it; partial n stands at place n - 1.
 SERIES = tuple(
     parse_pitch(p) for p in ["C3", "C4", "G4", "C5", "E5", "G5", "Bb5", "C6", "D6", "E6", "F#6", "G6", "Ab6", "Bb6", "B6", "C7"]
@@ -42,7 +45,9 @@ class SlursRequest(Request):
 
     path: str = option("quicken-and-widen", f"The path: {', '.join(PATHS)}, or partials of your own such as 3-4-5-4.")
     width: str = option("", "Two-note slurs of this width, instead of a path.", allowed=tuple(WIDTHS))
-    tubes: tuple[str, ...] = option(TUBES, "Valve sets in order, such as 0,2,1.")
+    tubes: tuple[str, ...] = option(
+        (), "Valve sets in order, such as 0,2,1; without them all seven, for grade 1 the first three."
+    )
     values: tuple[int, ...] = option(
         (), "Note values from slow to quick, such as 2,4,8; without it the path's own.", allowed=("2", "4", "8", "16")
     )
@@ -58,6 +63,7 @@ class _Climb:
     loops: tuple[tuple[int, ...], ...]
     values: tuple[int, ...]
     aim: str
+    swell: bool = True
 
     @property
     def partials(self) -> tuple[int, ...]:
@@ -80,8 +86,10 @@ def slurs(request: SlursRequest) -> Study:
 
 
 def _values(request: SlursRequest, limits: Limits) -> tuple[int, ...]:
-    """Return the asked values from slow to quick; one too quick for the grade is refused."""
+    """Return the asked values from slow to quick; one too quick for the grade is refused; a first-year player's are slow."""
     values = tuple(sorted({int(value) for value in request.values}))
+    if not values and request.grade == FIRST_GRADE:
+        return FIRST_VALUES
     allowed = [value for value in (2, 4, 8, 16) if Fraction(1, value) >= limits.shortest]
     for value in values:
         if value not in allowed:
@@ -93,12 +101,14 @@ def _tubes(request: SlursRequest, horn: Horn) -> tuple[str, ...]:
     for tube in request.tubes:
         if tube not in SETS[horn.valves]:
             raise unknown("valve set", tube, SETS[horn.valves])
-    return request.tubes or TUBES
+    return request.tubes or (TUBES[:FIRST_TUBES] if request.grade == FIRST_GRADE else TUBES)
 
 
 def _climbs(request: SlursRequest) -> Iterator[_Climb]:
     """Yield what may be played, the asked path on its best partials first, then narrower paths."""
-    values = tuple(sorted({int(v) for v in request.values}))
+    values = (
+        FIRST_VALUES if request.grade == FIRST_GRADE and not request.values else tuple(sorted({int(v) for v in request.values}))
+    )
     ladder = [n for n in range(2, TOP_PARTIAL + 1) if request.rare_partials or n not in RARE_PARTIALS]
     if request.width:
         yield from _pairs(request.width, ladder, values)
@@ -113,14 +123,14 @@ def _named(path: Path, ladder: list[int], values: tuple[int, ...]) -> Iterator[_
         loops = tuple(tuple(ladder[base + rung - 1] for rung in loop) for loop in path.loops)
         loops = tuple(map(_rested, loops)) if len(loops) == 1 else loops
         if loops[-1][0] not in RESTLESS:
-            yield _Climb(path.name, loops, values or path.values, path.aim)
+            yield _Climb(path.name, loops, values or path.values, path.aim, path.swell)
     if path.narrower:
         yield from _named(PATHS[path.narrower], ladder, values)
 
 
 def _distance(partials: list[int]) -> float:
     """Order bases by how near the middle of the path is to the fourth partial, the middle of the staff."""
-    return abs(sum(partials) / len(partials) - 4.1)
+    return abs(sum(partials) / len(partials) - (3.7 if len(partials) == 2 else 4.1))
 
 
 def _rested(loop: tuple[int, ...]) -> tuple[int, ...]:
@@ -139,7 +149,7 @@ def _pairs(width: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_
     pairs = sorted((pair for pair, wide in size.items() if wide in WIDTHS[width]), key=lambda pair: _distance(list(pair)))
     aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
     for pair in pairs:
-        yield _Climb(f"{width}s", (_rested(pair),), values or (2, 4, 8), aim)
+        yield _Climb(f"{width}s", (pair,) if pair[0] not in RESTLESS else (_rested(pair),), values or (2, 4, 8), aim)
 
 
 def _own(text: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
@@ -198,12 +208,13 @@ def _remarks(
         yield f"Narrowed from {request.path} to {climb.name} to stay within {span_words(setting.limits)}."
     if tubes != asked:
         yield f"Only the tubes that stay within {span_words(setting.limits)}: {', '.join(tubes)}."
+    yield REST_REMARK
 
 
 def _on_tube(climb: _Climb, tube: str, values: tuple[int, ...], meter: Meter) -> Phrase[Pitch]:
     parts = _parts(climb, values, meter)
     phrase = then(*parts, line([climb.loops[-1][0]], [meter.bar]))
-    return mapped(_marked(phrase, [len(part) for part in parts]), lambda partial: on_tube(tube, partial))
+    return mapped(_marked(phrase, [len(part) for part in parts], climb.swell), lambda partial: on_tube(tube, partial))
 
 
 def _strain(tube: str, music: Phrase[Pitch], meter: Meter) -> Strain:
@@ -214,7 +225,11 @@ def _strain(tube: str, music: Phrase[Pitch], meter: Meter) -> Strain:
 def _parts(climb: _Climb, values: tuple[int, ...], meter: Meter) -> list[Phrase[int]]:
     """Return the loops of a strain, one phrase of partials for each value."""
     loops = [climb.loops[min(i, len(climb.loops) - 1)] for i in range(len(values))]
-    return [_level(loop, value, meter) for loop, value in zip(loops, values, strict=True)]
+    parts = [_level(loop, value, meter) for loop, value in zip(loops, values, strict=True)]
+    if len(parts) > 1 and len(loops[0]) > 2:
+        # A loop that leads away comes home to a long note before the breath.
+        parts[0] = then(parts[0], line([loops[0][0]], [meter.bar]))
+    return parts
 
 
 def _level(loop: tuple[int, ...], value: int, meter: Meter) -> Phrase[int]:
@@ -226,11 +241,16 @@ def _level(loop: tuple[int, ...], value: int, meter: Meter) -> Phrase[int]:
     return line([loop[i % len(loop)] for i in range(count)], [length] * count)
 
 
-def _marked(phrase: Phrase[int], sizes: list[int]) -> Phrase[int]:
+def _marked(phrase: Phrase[int], sizes: list[int], swell: bool) -> Phrase[int]:
     """Return the strain slurred: the slowest level for itself with a breath, the quicker ones on to the long note."""
     first = sizes[0] if len(sizes) > 1 else 0
     slow, quick = phrase[:first], slurred(phrase[first:])
     for size in sizes[1:-1]:
         quick = on(quick, size - 1, may_breathe=True)
-    quick = on(on(quick, 0, dynamic="mp" if first else "mf", hairpin="<"), -1, hairpin=".", breath=True)
+    quick = on(
+        on(quick, 0, dynamic="mp" if first else "mf", hairpin="<" if swell else ""),
+        -1,
+        hairpin="." if swell else "",
+        breath=True,
+    )
     return then(on(on(slurred(slow), 0, dynamic="p"), -1, breath=True), quick) if slow else quick

@@ -1,0 +1,97 @@
+"""The kinds of tonguing and the lines they are practised on, as tables: syllables of a beat, degrees of a line."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Tongue:
+    """One kind: its syllables, repeated through the beat; the tempo it begins at; what to hear."""
+
+    name: str
+    title: str
+    syllables: str
+    tempo: int
+    aim: str
+
+    @property
+    def three(self) -> bool:
+        """Whether it goes in threes."""
+        return len(self.syllables) == 3
+
+    @property
+    def multiple(self) -> bool:
+        """Whether t and k take turns."""
+        return len(set(self.syllables)) > 1
+
+
+# Tempi to begin at: common practice, no source; an order that begins with k is taken slower.
+TONGUES = {
+    tongue.name: tongue
+    for tongue in (
+        Tongue(
+            "single",
+            "single",
+            "t",
+            76,
+            "Listen for every t to begin a full tone; the tongue touches the air, it never stops it.",
+        ),
+        Tongue("k", "k alone", "k", 60, "Listen for the k to speak as far forward and as clean as a t; let it be slow."),
+        Tongue("double", "double", "tk", 84, "Listen with your eyes shut: no one should be able to tell the k from the t."),
+        Tongue(
+            "double-reversed",
+            "double, reversed",
+            "kt",
+            66,
+            "Listen for the k on the beat to carry the accent of the group, and for the t behind it to be the lighter.",
+        ),
+        Tongue("triple-ttk", "triple, t-t-k", "ttk", 84, "Listen for three even notes; the second t must not wait for the k."),
+        Tongue(
+            "triple-tkt",
+            "triple, t-k-t",
+            "tkt",
+            84,
+            "Listen for the two t over the beat line: one ends a group, one begins it.",
+        ),
+        Tongue("triple-ktt", "triple, k-t-t", "ktt", 66, "Listen for the k on the beat to be the strongest of the three."),
+        Tongue(
+            "triple-kkt",
+            "triple reversed, k-k-t",
+            "kkt",
+            60,
+            "Listen for the second k as clear as the first, and no gap before t.",
+        ),
+        Tongue("triple-ktk", "triple reversed, k-t-k", "ktk", 66, "Listen for two k in a row across the beat to be equal."),
+        Tongue("triple-tkk", "triple reversed, t-k-k", "tkk", 72, "Listen for both k after the t to keep its loudness."),
+    )
+}
+
+# pattern -> notes in a beat -> sketches from wide to narrow. A sketch is six beats and a landing: a beat of notes and a quarter,
+# twice; four beats of notes, forwards and backwards; the last note, held. Nothing lies below degree 1.
+LINES: dict[str, dict[int, tuple[str, ...]]] = {
+    "one-note": {
+        2: ("1 1 | 1 | 1 1 | 1 || 1 1 1 1 1 1 1 1 || 1",),
+        3: ("1 1 1 | 1 | 1 1 1 | 1 || 1 1 1 1 1 1 1 1 1 1 1 1 || 1",),
+        4: ("1 1 1 1 | 1 | 1 1 1 1 | 1 || 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 || 1",),
+    },
+    "two-notes": {
+        2: ("1 1 | 2 | 2 2 | 1 || 1 1 2 2 1 2 1 2 || 1",),
+        3: ("1 1 1 | 2 | 2 2 2 | 1 || 1 1 1 2 2 2 1 2 1 2 1 2 || 1",),
+        4: ("1 1 1 1 | 2 | 2 2 2 2 | 1 || 1 1 2 2 1 1 2 2 1 2 1 2 1 2 1 2 || 1",),
+    },
+    "five-notes": {
+        2: ("1 2 | 3 | 3 2 | 1 || 1 2 3 4 5 4 3 2 || 1",),
+        3: ("1 2 3 | 4 | 5 4 3 | 2 || 1 2 3 4 5 4 3 4 3 2 3 2 || 1",),
+        4: ("1 2 3 4 | 5 | 5 4 3 2 | 1 || 1 2 3 4 5 4 3 2 1 2 3 4 5 4 3 2 || 1",),
+    },
+    "arpeggio": {
+        2: ("1 3 | 5 | 5 3 | 1 || 1 3 5 8 5 3 5 3 || 1", "1 3 | 5 | 5 3 | 1 || 1 3 5 3 1 3 5 3 || 1"),
+        3: (
+            "1 3 5 | 8 | 8 5 3 | 1 || 1 3 5 8 5 3 1 3 5 8 5 3 || 1",
+            "1 3 5 | 5 | 3 5 3 | 1 || 1 3 5 3 5 3 1 3 5 3 5 3 || 1",
+        ),
+        4: (
+            "1 3 5 8 | 5 | 8 5 3 5 | 1 || 1 3 5 8 5 3 1 3 5 8 5 3 1 3 5 3 || 1",
+            "1 3 5 3 | 5 | 5 3 1 3 | 1 || 1 3 5 3 5 3 1 3 5 5 3 3 5 3 5 3 || 1",
+        ),
+    },
+}
