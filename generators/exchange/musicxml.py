@@ -15,7 +15,7 @@ def musicxml(study: Study, horn: Horn, *, fingerings: bool = False, player: str 
     from generators.exchange.pin import pinned
 
     def valves(note: Note[Pitch]) -> str:
-        return note.valves or (usual_valves(note.pitch, horn) if fingerings else "")
+        return note.valves or (usual_valves(note.pitch, horn) if fingerings and not note.glide else "")
 
     whole = score(study, horn, valves, title or study.title, player)
     return pinned(ScoreExporter(whole, makeNotation=False).parse(), horn)

@@ -14,12 +14,14 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import spans
 from generators.phrase.study import Strain
+from generators.theory.pitch import Pitch
 
 
 def measures(part: stream.Part, strain: Strain, valves: Valves) -> list[stream.Measure]:
     """Return the bars of a strain; the lines over its notes go into the part."""
     bars = cut(strain)
-    notes = [[_event(p, shown, valves) for p, shown in zip(b, accidentals(b, strain.key), strict=True)] for b in bars]
+    fingered = unfingered if strain.free else valves
+    notes = [[_event(p, shown, fingered) for p, shown in zip(b, accidentals(b, strain.key), strict=True)] for b in bars]
     signature = meter_of(strain.meter)
     result = [_measure(pieces, events, signature) for pieces, events in zip(bars, notes, strict=True)]
     flat = list(chain.from_iterable(notes))
@@ -28,6 +30,11 @@ def measures(part: stream.Part, strain: Strain, valves: Valves) -> list[stream.M
     for first, last in rested(strain):
         part.insert(0, spanner.MultiMeasureRest(*(row[0] for row in notes[first:last]), useSymbols=False))
     return result
+
+
+def unfingered(_note: Note[Pitch]) -> str:
+    """Return no valves: the mouthpiece alone has none."""
+    return ""
 
 
 def _event(piece: Piece, shown: bool, valves: Valves) -> note.GeneralNote:

@@ -44,6 +44,8 @@ def after(note: Note[Pitch], tied: bool, extras: Extras) -> Iterator[str]:
         yield "\\glissando"
     if not tied:
         yield from above(note, extras)
+    elif note.text:
+        yield _word(note)
     if note.breath:
         yield "\\breathe"
 
@@ -51,14 +53,20 @@ def after(note: Note[Pitch], tied: bool, extras: Extras) -> Iterator[str]:
 def above(note: Note[Pitch], extras: Extras) -> Iterator[str]:
     """Yield the small texts over a note: the valve set that belongs to it, or the usual one where all are wanted."""
     way = usual(note.pitch, extras.horn)
-    valves = note.valves or (way.valves if way and extras.fingerings and not extras.tube else "")
+    wanted = extras.fingerings and not extras.tube and not note.glide
+    valves = note.valves or (way.valves if way and wanted else "")
     if valves:
         yield f'^\\markup \\valves "{valves}"'
     if note.text:
-        yield f'^\\markup \\remark "{note.text}"'
+        yield _word(note)
     cents = tube_cents(extras.tube, note.pitch.midi) if extras.tube else _cents(way)
     if extras.intonation and abs(cents) >= AUDIBLE_CENTS:
         yield f'^\\markup \\cents "{cents:+.0f}"'
+
+
+def _word(note: Note[Pitch]) -> str:
+    """Return the word of a note, over it; under it where it counts a hairpin."""
+    return f'{"_" if note.hairpin else "^"}\\markup \\remark "{note.text}"'
 
 
 def _cents(way: Fingering | None) -> float:

@@ -15,13 +15,13 @@ from generators.studies.dynamics import DynamicsRequest, dynamics
 from generators.studies.entrances import EntrancesRequest, entrances
 from generators.studies.etude import EtudeRequest, etude
 from generators.studies.fingers import FingersRequest, fingers
-from generators.studies.fit import NoFit
+from generators.studies.fit import NoFit, span_words
 from generators.studies.flow import FlowRequest, flow
 from generators.studies.intervals import IntervalsRequest, intervals
 from generators.studies.low import LowRequest, low
 from generators.studies.request import Request
 from generators.studies.scales import ScalesRequest, scales
-from generators.studies.setting import OffTempo, resolve
+from generators.studies.setting import ALL_KEYS, OWN_KEYS, OffTempo, resolve
 from generators.studies.slurs import SlursRequest, slurs
 from generators.studies.tonguing import TonguingRequest, tonguing
 from generators.theory.pitch import simple
@@ -93,9 +93,32 @@ def make(request: Request) -> Study:
     try:
         return kind_of(request).make(request)
     except (NoFit, OffTempo) as refusal:
+        own = None if request.keys else _in_fitting_keys(request)
+        if own:
+            return own
         if "; choose" in str(refusal):
             raise
         raise NoFit(f"{refusal}; {_cure(request)}.") from None
+
+
+def _in_fitting_keys(request: Request) -> Study | None:
+    """Return the study in the first keys that fit the player, where none were asked for; None where no key fits."""
+    keys: tuple[str, ...] = ()
+    for name in ALL_KEYS:
+        if len(keys) < OWN_KEYS and _works(replace(request, keys=(*keys, name))):
+            keys = (*keys, name)
+    if not keys:
+        return None
+    study = kind_of(request).make(replace(request, keys=keys))
+    return replace(study, remarks=(*study.remarks, f"In keys that fit {span_words(study.limits)}."))
+
+
+def _works(request: Request) -> bool:
+    try:
+        kind_of(request).make(request)
+    except BadRequest:
+        return False
+    return True
 
 
 def _cure(request: Request) -> str:
@@ -142,6 +165,11 @@ def _wider(request: Request) -> Iterator[Request]:
     up = range(the_horn.ceiling.midi - limits.high.midi + 1)
     down = range(max(0, limits.low.midi - the_horn.low.midi) + 1)
     for more, less in sorted(((u, d) for u in up for d in down), key=lambda pair: (pair[0] + pair[1], pair[1])):
-        high = simple(limits.high.midi + more).name if more else request.high
-        low = simple(limits.low.midi - less).name if less else request.low
+        high = _named(limits.high.midi + more) if more else request.high
+        low = _named(limits.low.midi - less) if less else request.low
         yield replace(request, low=low, high=high)
+
+
+def _named(midi: int) -> str:
+    """Return a note as players name it: flats, but F sharp and C sharp."""
+    return simple(midi, sharp=midi % 12 in (1, 6)).name

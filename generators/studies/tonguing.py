@@ -53,8 +53,9 @@ def tonguing(request: TonguingRequest) -> Study:
     size = _size(request, tongue, setting)
     setting = _begun(setting.capped(_cap(tongue, size, setting), f'"{tongue.name}" in these values'))
     places = list(_places(request, patterns, size, setting))
-    music, pace = with_air([_spoken(line, tongue, size) for _, _, line in places], setting)
-    strains = tuple(Strain(label, key, line, COMMON, (3,)) for (label, key, _), line in zip(places, music, strict=True))
+    music, pace = with_air([_spoken(line, tongue, size) for place in places for line in place.lines], setting)
+    spoken = iter(music)
+    strains = tuple(_strain(place, [next(spoken) for _ in place.lines], setting) for place in places)
     ladder = _ladder(request, pace, setting)
     return Study(
         "tonguing",
@@ -120,19 +121,32 @@ def _ladder(request: TonguingRequest, start: int, setting: Setting) -> tuple[int
     return tuple(dict.fromkeys((*range(start, goal, request.rise), goal)))
 
 
-Place = tuple[str, Key, Phrase[Pitch]]
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A register of a key, the patterns that it has to itself, and their lines."""
+
+    key: Key
+    register: str
+    patterns: tuple[str, ...]
+    lines: tuple[Phrase[Pitch], ...]
 
 
 def _places(request: TonguingRequest, patterns: Sequence[str], size: int, setting: Setting) -> Iterator[Place]:
-    """Yield label, key and line of every key, register and pattern; the same line is not given twice."""
+    """Yield every key and register that has lines of its own."""
     for key in setting.keys:
         taken: list[Phrase[Pitch]] = []
         for register in dict.fromkeys(request.registers or REGISTERS):
-            for pattern in patterns:
-                line = _seated(pattern, size, key, register, setting.limits)
-                if line not in taken:
-                    taken.append(line)
-                    yield f"{setting.label(key)}, {register}, {pattern.replace('-', ' ')}", key, line
+            found = {pattern: _seated(pattern, size, key, register, setting.limits) for pattern in patterns}
+            new = {pattern: line for pattern, line in found.items() if line not in taken}
+            taken += new.values()
+            if new:
+                yield Place(key, register, tuple(new), tuple(new.values()))
+
+
+def _strain(place: Place, lines: Sequence[Phrase[Pitch]], setting: Setting) -> Strain:
+    names = ", ".join(pattern.replace("-", " ") for pattern in place.patterns)
+    music = on(then(*lines), 0, dynamic="mf")
+    return Strain(f"{setting.label(place.key)}, {place.register}: {names}", place.key, music, COMMON, (3,) * len(lines))
 
 
 def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) -> Phrase[Pitch]:
@@ -160,11 +174,12 @@ def _spoken(line: Phrase[Pitch], tongue: Tongue, size: int) -> Phrase[Pitch]:
     group = [tongue.syllables[i % len(tongue.syllables)] for i in range(size)]
     syllables = [*group, group[0], *group, group[0], *(group * 4), "t"]
     said = tuple(replace(note, syllable=said) for note, said in zip(notes(spread(line, lengths)), syllables, strict=True))
-    marked = on(on(on(said, 0, dynamic="mf"), size, may_breathe=True), 2 * size + 1, may_breathe=True)
+    marked = on(on(said, size, may_breathe=True), 2 * size + 1, may_breathe=True)
     return then(on(marked, -1, breath=True), (Rest(BEAT),))
 
 
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[Place], setting: Setting) -> Iterator[str]:
     wanted = len(setting.keys) * len(patterns) * len(dict.fromkeys(request.registers or REGISTERS))
-    if len(places) < wanted:
-        yield f"{len(places)} lines instead of {wanted}: within {span_words(setting.limits)} registers share some of them."
+    count = sum(len(place.lines) for place in places)
+    if count < wanted:
+        yield f"{count} lines instead of {wanted}: within {span_words(setting.limits)} registers share some of them."
