@@ -122,9 +122,17 @@ def stem_of(out: str | Path, name: str) -> Path:
     if not str(out):
         return DEFAULT_FOLDER / name
     stem = Path(out).expanduser()
-    if stem.is_dir() or str(out).endswith(("/", "\\")):
+    if _is_folder(stem) or str(out).endswith(("/", "\\")):
         return stem / name
     return stem.with_suffix("") if stem.suffix in FORMATS.values() else stem
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise BadRequest(f'out "{str(path)[:40]}" cannot name a file: {reason.lower()}; give another.') from None
 
 
 def _telling(request: Request, study: Study) -> str:

@@ -83,8 +83,8 @@ def on_one_tube(study: Study, strain: Strain) -> Found:
             yield ERROR, place, f"is partial {partial}, out of tune", "ask for rare partials, or leave it out"
 
 
-def fingered_right(study: Study, strain: Strain) -> Found:
-    """A printed valve set gives its note, or is the one of the octave above in the gap."""
+def fingered_right(_study: Study, strain: Strain) -> Found:
+    """Every printed valve set gives its note, or is the one of the octave above in the gap."""
     for place in places(strain):
         valves, midi = place.note.valves, place.note.pitch.midi
         if valves and not any(partial_midi(valves, n) in (midi, midi + 12) for n in range(1, HIGHEST_PARTIAL + 1)):
@@ -130,7 +130,7 @@ def full_bars(_study: Study, strain: Strain) -> Found:
 
 
 def lines_whole(_study: Study, strain: Strain) -> Found:
-    """The printed lines hold all bars of the strain."""
+    """Every bar of the strain stands on one of its printed lines."""
     if strain.lines and sum(strain.lines) != len(strain.bars):
         yield ERROR, None, f"lines for {sum(strain.lines)} bars, but there are {len(strain.bars)}", "lay the lines out anew"
 
@@ -164,13 +164,13 @@ def values(study: Study, strain: Strain) -> Found:
 
 
 def known_key(study: Study, strain: Strain) -> Found:
-    """The key is one the grade knows; strains on one tube have no key."""
+    """Every key is one the grade knows; strains on one tube have no key."""
     if study.limits.keys and not strain.tube and strain.key.name not in study.limits.keys:
         yield ERROR, None, f"{strain.key.pretty} is outside the grade", f"choose {', '.join(study.limits.keys)}"
 
 
 def tempo(study: Study, strain: Strain) -> Found:
-    """The tempo is one the grade can be asked."""
+    """No tempo is past what the grade can be asked."""
     if study.tempo > study.limits.tempo and strain is study.strains[0]:
         yield ERROR, None, f"tempo {study.tempo} is past {study.limits.tempo}", "play it slower"
 
@@ -215,7 +215,7 @@ def slurs_closed(_study: Study, strain: Strain) -> Found:
         yield ERROR, None, "a slur never ends", "close it"
 
 
-def legible(study: Study, strain: Strain) -> Found:
+def legible(_study: Study, strain: Strain) -> Found:
     """Few ledger lines; notes below the lowest tube are printed an octave higher and do not count."""
     for place in places(strain):
         above, below = (place.note.pitch.place - 38) // 2, (30 - place.note.pitch.place) // 2

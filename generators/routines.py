@@ -10,6 +10,7 @@ from typing import Any
 from generators.errors import FailedRun
 from generators.exchange.midi import midi
 from generators.exchange.musicxml import musicxml
+from generators.keep.log import entries
 from generators.phrase.study import Study
 from generators.press.binding import Facts, Laid, Prints, bound
 from generators.press.code import short
@@ -20,6 +21,7 @@ from generators.press.sheet import Sheet
 from generators.press.week_pages import Blank, week_cover
 from generators.printing import FORMATS, formats_of, numbered, proved, settled, stem_of
 from generators.routine.day import Day, plan
+from generators.routine.growth import growth, reach
 from generators.routine.load import load
 from generators.routine.profile import Profile
 from generators.routine.rules import check
@@ -71,7 +73,9 @@ class DayRequest:
         return json.dumps({what: plain, "sheet": asdict(sheet)}, indent=1, ensure_ascii=False, sort_keys=True)
 
 
-def print_day(request: DayRequest, out: str | Path = "", formats: Sequence[str] = ("pdf",), sheet: Sheet | None = None) -> RoutineReport:
+def print_day(
+    request: DayRequest, out: str | Path = "", formats: Sequence[str] = ("pdf",), sheet: Sheet | None = None
+) -> RoutineReport:
     """Print one day's routine and return the report.
 
     Raises BadRequest where the wishes leave no routine, FailedRun where a rule, the engraver or the disk says no.
@@ -87,7 +91,9 @@ def print_day(request: DayRequest, out: str | Path = "", formats: Sequence[str] 
     return _report(files, printed, [day], request, facts.code)
 
 
-def print_week(request: DayRequest, out: str | Path = "", formats: Sequence[str] = ("pdf",), sheet: Sheet | None = None) -> RoutineReport:
+def print_week(
+    request: DayRequest, out: str | Path = "", formats: Sequence[str] = ("pdf",), sheet: Sheet | None = None
+) -> RoutineReport:
     """Print the seven days from a date: cover, the week's etude, and a routine for every day."""
     page_side = _sheet(request, sheet)
     week = plan_week(request.profile, request.on.toordinal(), request.top)
@@ -98,9 +104,20 @@ def print_week(request: DayRequest, out: str | Path = "", formats: Sequence[str]
     text = request.as_json(page_side, "week")
     facts = Facts(f"Week from {_words(request.on)}", page_side.player, short(text), text)
     etude = _etude(week)
+    proved(etude)
     printed = bound(lambda slack: _week_laid(week, etude, request, page_side, facts, slack), page_side, formats, facts)
     files = _saved(stem, printed, week.days, formats)
     return _report(files, printed, week.days, request, facts.code)
+
+
+def grown(profile: Profile, on: date) -> tuple[Pitch | None, str]:
+    """Return the top that the player's log has earned on a date, and why; nothing without a log."""
+    kept = entries()
+    if not kept:
+        return None, ""
+    top, ceiling = reach(profile)
+    earned = growth(kept, top, on, ceiling)
+    return earned.top, earned.reason
 
 
 def _sheet(request: DayRequest, sheet: Sheet | None) -> Sheet:

@@ -11,6 +11,7 @@ from generators.cli.log import log
 from generators.cli.player import player
 from generators.cli.printed import packet_command, study_command
 from generators.cli.progress import progress
+from generators.cli.routine import day_command, week_command
 from generators.cli.tables import fingering, horns
 from generators.errors import WaterkeyError
 from generators.studies.catalogue import KINDS
@@ -24,6 +25,8 @@ app = typer.Typer(
 )
 for _kind in KINDS.values():
     app.command(_kind.name)(study_command(_kind))
+app.command("day")(day_command())
+app.command("week")(week_command())
 app.command("packet")(packet_command())
 app.command("fingering")(fingering)
 app.command("horns")(horns)
@@ -32,17 +35,21 @@ app.command("log")(log)
 app.command("progress")(progress)
 
 
+def _told_version(asked: bool) -> None:
+    if asked:
+        from importlib.metadata import version
+
+        typer.echo(version("waterkey"))
+        raise typer.Exit
+
+
 @app.callback()
 def _settings(
     version: Annotated[
-        bool, typer.Option("--version", help="Tell the version and stop.", is_eager=True, show_default=False)
+        bool,
+        typer.Option("--version", help="Tell the version and stop.", is_eager=True, callback=_told_version, show_default=False),
     ] = False,
-) -> None:
-    if version:
-        from importlib.metadata import version as installed
-
-        typer.echo(installed("waterkey"))
-        raise typer.Exit
+) -> None: ...
 
 
 # Typer carries click under another name from release to release; its errors are found through the one it exports.
@@ -52,7 +59,7 @@ _Misuse: type[Exception] = next(kind for kind in typer.BadParameter.__mro__ if k
 def main() -> None:
     """Run the command line; a refusal is one line on standard error, 2 for a bad request, 1 for a failed run."""
     try:
-        code = app(standalone_mode=False)
+        code = app(prog_name="waterkey", standalone_mode=False)
     except WaterkeyError as refusal:
         code = _refused(str(refusal), refusal.exit_code)
     except _Misuse as misuse:

@@ -52,14 +52,15 @@ def filled(record: type[Any], given: dict[str, Any]) -> Any:
 
 def _value(entry: Field[Any], hint: Any, text: Any) -> Any:
     if hint is int or hint == int | None:
-        return _whole(entry.name, text) if text else entry.default
+        return whole(entry.name, text) if text else entry.default
     if not isinstance(entry.default, tuple):
         return text
     parts = tuple(part.strip() for part in text.split(",") if part.strip())
-    return tuple(_whole(entry.name, part) for part in parts) if hint == tuple[int, ...] else parts
+    return tuple(whole(entry.name, part) for part in parts) if hint == tuple[int, ...] else parts
 
 
-def _whole(name: str, text: str) -> int:
+def whole(name: str, text: str) -> int:
+    """Read a whole number; anything else is refused under the name of its option."""
     try:
         return int(text)
     except ValueError:

@@ -9,6 +9,7 @@ from typing import Any
 import typer
 
 from generators.cli.options import filled, parameter, parameters, with_signature
+from generators.cli.profiled import profile_parameters, profiled
 from generators.errors import BadRequest
 from generators.press.sheet import Sheet
 from generators.studies.catalogue import KINDS, Kind
@@ -29,6 +30,8 @@ EXAMPLES = {
     "intervals": "waterkey intervals --keys Bb,Gm --direction both --widest fifth",
     "dynamics": "waterkey dynamics --shapes swell,fade,sudden --beats 4 --registers low,high",
     "tonguing": "waterkey tonguing --kind triple-tkt --patterns one-note,arpeggio --tempo 72 --goal 100",
+    "day": "waterkey day --minutes 22 --kind normal",
+    "week": "waterkey week --from 2026-11-30",
     "packet": "waterkey packet --studies flow,scales,entrances --keys Eb,D,Db,C",
 }
 
@@ -37,10 +40,11 @@ def study_command(kind: Kind) -> Callable[..., None]:
     """Return the command of one kind of study."""
 
     def command(**given: Any) -> None:
-        _print([filled(kind.request, given)], given, packet=False)
+        known = profiled(given)
+        _print([filled(kind.request, known)], known, packet=False)
 
-    own = list(parameters(kind.request))
-    return with_signature(command, kind.name, _described(kind.summary, kind.name), own, _sheet(), _output())
+    own = [*profile_parameters(), *parameters(kind.request)]
+    return with_signature(command, kind.name, described(kind.summary, kind.name), own, sheet_parameters(), output_parameters())
 
 
 def packet_command() -> Callable[..., None]:
@@ -49,24 +53,29 @@ def packet_command() -> Callable[..., None]:
     def packet(**given: Any) -> None:
         from generators.printing import packet_requests
 
-        common = filled(Request, given)
+        known = profiled(given)
+        common = filled(Request, known)
         names = [name.strip() for name in given["studies"].split(",") if name.strip()]
-        _print(packet_requests(names, **{name: getattr(common, name) for name in Request.__slots__}), given, packet=True)
+        _print(packet_requests(names, **{name: getattr(common, name) for name in Request.__slots__}), known, packet=True)
 
     studies = parameter("studies", str, typer.Option("", help=f"Which studies, in order: {','.join(KINDS)}.", metavar="LIST"))
-    text = _described("Several studies under one cover, with contents, bookmarks and cautions.", "packet")
-    return with_signature(packet, "packet", text, [studies], list(parameters(Request)), _sheet(), _output())
+    text = described("Several studies under one cover, with contents, bookmarks and cautions.", "packet")
+    own = [*profile_parameters(), studies, *parameters(Request)]
+    return with_signature(packet, "packet", text, own, sheet_parameters(), output_parameters())
 
 
-def _described(summary: str, name: str) -> str:
+def described(summary: str, name: str) -> str:
+    """Return the help of a command: what it is, and an example."""
     return f"{summary}\n\nExample: {EXAMPLES[name]}"
 
 
-def _sheet() -> list[inspect.Parameter]:
+def sheet_parameters() -> list[inspect.Parameter]:
+    """Return the options of the page."""
     return list(parameters(Sheet))
 
 
-def _output() -> list[inspect.Parameter]:
+def output_parameters() -> list[inspect.Parameter]:
+    """Return the options of what is written, where, and how it is reported."""
     formats = "What to write, several with commas: pdf, ly, musicxml, midi, svg, png."
     out = "Where: a stem without ending, x/flow gives x/flow.pdf; by default a telling name in out/."
     return [
@@ -80,17 +89,22 @@ def _output() -> list[inspect.Parameter]:
 def _print(requests: list[Request], given: dict[str, Any], *, packet: bool) -> None:
     from generators.printing import print_pages
 
-    formats = [name.strip() for name in given["format"].split(",") if name.strip()]
-    if not formats:
-        raise BadRequest("no format given; allowed: pdf, ly, musicxml, midi, svg, png.")
     sheet = filled(Sheet, given | {"date": given["date"] or date.today().isoformat()})
-    report = print_pages(requests, given["out"], formats, sheet, packet=packet)
+    report = print_pages(requests, given["out"], wanted(given["format"]), sheet, packet=packet)
     if given["json"]:
         sys.stdout.write(report.as_json() + "\n")
     else:
         _tell(report)
     if given["open"]:
         typer.launch(str(report.files[0]))
+
+
+def wanted(text: str) -> list[str]:
+    """Return the formats of a comma list; an empty one is refused."""
+    formats = [name.strip() for name in text.split(",") if name.strip()]
+    if not formats:
+        raise BadRequest("no format given; allowed: pdf, ly, musicxml, midi, svg, png.")
+    return formats
 
 
 def _tell(report: Any) -> None:

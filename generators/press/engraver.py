@@ -25,7 +25,7 @@ HOW_TO_GET = "install it with `pip install lilypond==2.24.3`, or put LilyPond 2.
 _SERIOUS = re.compile(r"error|warning|Cairo surface")
 _HARMLESS = re.compile(r"warning: no glyph for character")
 _OVERFULL = re.compile(r"over-full page|page-count|too few pages|cannot fit")
-_VERSION = re.compile(r"LilyPond (\d+)\.(\d+)")
+_VERSION = re.compile(r"LilyPond (\d+)\.(\d+)[.\d]*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +93,8 @@ def engraved(sources: Sequence[str], formats: Sequence[str], *, resolution: int 
         if _OVERFULL.search(complaint.log):
             raise OverfullError from None
         raise FailedRun(f"the engraver failed: it {complaint}; its log is kept in {_kept(complaint.log)}.") from None
+    except OSError as error:
+        raise FailedRun(f"the engraver could not work: {error}; is there room for temporary files?") from None
 
 
 def _engrave(path: str, source: str, formats: Sequence[str], resolution: int) -> Engraved:
@@ -123,7 +125,7 @@ def _lend_fonts(home: Path) -> None:
 def _run(path: str, work: Path, formats: Sequence[str], resolution: int) -> str:
     options = ["-lWARNING", "-dno-point-and-click", "-dbackend=cairo", f"-dresolution={resolution}"]
     command = [path, *options, *(f"--{name}" for name in formats), "page.ly"]
-    seconds = float(os.environ.get(TIMEOUT_VARIABLE, GENEROUS_SECONDS))
+    seconds = _patience()
     # Garbage collection off: a fifth faster, and no chunk is long enough for its memory to matter.
     environment = {"HOME": str(work), "GC_DONT_GC": "1", "PATH": os.environ.get("PATH", "")}
     try:
@@ -135,6 +137,18 @@ def _run(path: str, work: Path, formats: Sequence[str], resolution: int) -> str:
     if run.returncode != 0 or complaints:
         raise _ComplaintError(f"says {complaints[0].strip()}" if complaints else f"ended with code {run.returncode}", log)
     return log
+
+
+def _patience() -> float:
+    """Return how many seconds the engraver may take."""
+    told = os.environ.get(TIMEOUT_VARIABLE) or str(GENEROUS_SECONDS)
+    try:
+        seconds = float(told)
+    except ValueError:
+        seconds = 0
+    if not 0 < seconds < float("inf"):
+        raise FailedRun(f'{TIMEOUT_VARIABLE} "{told}" is not a time; give a number of seconds above 0, such as 180.')
+    return seconds
 
 
 def _text(log: bytes | None) -> str:

@@ -3,6 +3,7 @@
 import os
 import tempfile
 from collections.abc import Mapping
+from errno import EISDIR
 from pathlib import Path
 
 from generators.errors import FailedRun
@@ -24,6 +25,8 @@ def save(files: Mapping[Path, bytes]) -> None:
     try:
         for target, content in files.items():
             waiting[target] = _beside(target, content)
+        for target in files:
+            _replaceable(target)
         for target, written in waiting.items():
             os.replace(written, target)  # noqa: PTH105 - replaces an existing file on every platform
     except OSError as error:
@@ -31,6 +34,12 @@ def save(files: Mapping[Path, bytes]) -> None:
     finally:
         for written in waiting.values():
             written.unlink(missing_ok=True)
+
+
+def _replaceable(target: Path) -> None:
+    """Raise what replacing would raise, before anything is replaced."""
+    if target.is_dir():
+        raise IsADirectoryError(EISDIR, os.strerror(EISDIR))
 
 
 def _beside(target: Path, content: bytes) -> Path:

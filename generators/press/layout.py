@@ -34,7 +34,9 @@ def paginate(lines: Sequence[float], first: float, later: float) -> tuple[int, .
     As few pages as do, then as evenly filled as they get, so that the last is not nearly empty.
     """
     if max(lines) > first:
-        raise FailedRun(f"a strain of {max(lines):.0f} lines does not fit on a page of {first:.0f}; choose larger paper or no large print.")
+        raise FailedRun(
+            f"a strain of {max(lines):.0f} lines does not fit on a page of {first:.0f}; choose larger paper or no large print."
+        )
     best: dict[int, tuple[int, float, tuple[int, ...]]] = {0: (0, 0, ())}  # pages, unevenness, strains on each page, negative
     for end in range(1, len(lines) + 1):
         best[end] = min(_pages_to(end, lines, first, later, best))

@@ -55,7 +55,17 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int) -> Printed:
     body = f"{_opening(strain)}\n{loud}{_repeated(strain, text)}"
     heads = [piece.event for measure in measures for piece in measure.pieces if isinstance(piece.event, Note)]
     syllables = tuple(head.syllable for head in heads)
-    return Printed(_label(strain), str(strain.meter), body, strain.repeats > 1, len(breaks), len(strain.notes), len(heads), syllables if any(syllables) else (), _height(strain, len(breaks), above))
+    return Printed(
+        _label(strain),
+        str(strain.meter),
+        body,
+        strain.repeats > 1,
+        len(breaks),
+        len(strain.notes),
+        len(heads),
+        syllables if any(syllables) else (),
+        _height(strain, len(breaks), above),
+    )
 
 
 def _free(strain: Strain) -> Printed:

@@ -100,7 +100,14 @@ def chart(week: Week, names: Sequence[str]) -> Chart:
 
 
 def week_cover(
-    week: Week, title: str, names: Sequence[str], starts: Sequence[int], etude: tuple[str, int], growth: str, sheet: Sheet, code: str
+    week: Week,
+    title: str,
+    names: Sequence[str],
+    starts: Sequence[int],
+    etude: tuple[str, int],
+    growth: str,
+    sheet: Sheet,
+    code: str,
 ) -> WeekCover:
     """Return the cover, given the names of the days and the pages they start on."""
     total = sum(day.seconds for day in week.days) / 60

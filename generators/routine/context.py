@@ -54,6 +54,8 @@ class Context:
             "low": self.low.name,
             "high": self.high.name,
             "seed": number(self.day, "seed", self.profile.name) % 10000,
+            "breath": self.profile.breath or None,
+            "tongue": self.profile.tongue or None,
         }
 
 
@@ -62,7 +64,9 @@ def context(profile: Profile, day: int, kind: str, top: Pitch | None = None) -> 
     the_horn = horn(profile.horn)
     the_grade = grade(profile.grade) if profile.grade else None
     low, high = _range(profile, the_horn, the_grade, top)
-    stretch = parse_pitch(profile.stretch) if profile.stretch else simple(min(high.midi + 2, the_horn.ceiling.midi), sharp=False)
+    stretch = (
+        parse_pitch(profile.stretch) if profile.stretch else simple(min(high.midi + 2, the_horn.ceiling.midi), sharp=False)
+    )
     if kind == "light":
         high = simple(max(high.midi - LIGHTER, low.midi + NARROWEST), sharp=False) if high.midi - low.midi > NARROWEST else high
     return Context(profile, the_horn, the_grade, kind, day, low, high, stretch, _keys(profile, day, the_grade))

@@ -18,7 +18,7 @@ MUSIC = 0.74
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
 # much as you play", a brass teacher's article; advice described as well known).
 LEAST_REST, FREE_REST = 5, 30
-MOST_REPEATS = 3
+MOST_REPEATS, SAMENESS = 3, 0.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,9 @@ def _filled(where: Context, seconds: int) -> list[Part]:
     while _most(choices) < seconds:
         grown = _more(choices)
         if grown is None:
-            raise BadRequest(f"minutes {seconds // 60} are more than these parts fill; about {int(_most(choices) // 60)} would fit.")
+            raise BadRequest(
+                f"minutes {seconds // 60} are more than these parts fill; about {int(_most(choices) // 60)} would fit."
+            )
         choices = grown
     return [choice.part for choice in choices]
 
@@ -160,7 +162,12 @@ def _targeted(choices: Sequence[_Choice], seconds: float, where: Context) -> lis
 
 def _nearest(choice: _Choice) -> _Choice:
     places = range(len(choice.doses))
-    return replace(choice, taken=min(places, key=lambda i: abs(choice.doses[i].seconds - choice.target)))
+    return replace(choice, taken=min(places, key=lambda i: _distance(choice.doses[i], choice.target)))
+
+
+def _distance(part: Part, target: float) -> float:
+    """Return how far a part is from its time, as a share; other music is better than the same again."""
+    return abs(part.seconds - target) / target + SAMENESS * (part.study.strains[0].repeats - 1)
 
 
 def _least(choices: Sequence[_Choice]) -> float:

@@ -42,6 +42,8 @@ def slurred_first(day: Day) -> Iterator[str]:
 def tongued(study: Study) -> bool:
     """Tell whether a study tongues a note that does not begin a breath."""
     for strain in study.strains:
+        if strain.free:
+            continue
         under, fresh = False, True
         for event in strain.music:
             if not isinstance(event, Note):

@@ -134,7 +134,7 @@ def spread_out(widths: tuple[str, ...], count: int) -> list[str]:
 
 
 def _strains(index: int, key: Key, widths: list[str], setting: Setting) -> Iterator[Strain]:
-    """Yield the lines, a few in a strain: each the note held, a turn, and a bar of rest; the last ends on the note held again."""
+    """Yield the lines, a few in a strain: each the note held, a turn, a bar of rest; the last ends on the note again."""
     held, last = (in_key(shifted(degrees(text), index), key, 4) for text in (HOLD, LAST))
     turns = [_turn(width, index, key, widths[:i].count(width) % 2 == 1) for i, width in enumerate(widths)]
     rests = [*[(Rest(COMMON.bar),)] * (len(widths) - 1), last]

@@ -43,7 +43,7 @@ def bends(request: BendsRequest) -> Study:
     pairs = _asked(request, setting) or _of_keys(request, setting) or _down(request, setting)
     if not pairs:
         raise NoFit(f"bends: no note from {LOWEST} to {HIGHEST} has a half-step below it {_where(setting)}")
-    music, pace = with_air([_line(note, key, setting) for key, note in pairs], setting)
+    music, pace = with_air([_line(note, setting) for _, note in pairs], setting)
     strains = tuple(_strain(key, note, line) for (key, note), line in zip(pairs, music, strict=True))
     fewer = not (request.notes or request.keys) and len(pairs) < request.count
     remarks = (f"{len(pairs)} notes instead of {request.count} to stay within {span_words(setting.limits)}.",) if fewer else ()
@@ -110,7 +110,7 @@ def below(note: Pitch) -> Pitch:
     return simple(spelled.midi, note.alter >= 0) if spelled.name[:-1] in AWKWARD or abs(spelled.alter) > 1 else spelled
 
 
-def _line(note: Pitch, key: Key, setting: Setting) -> Phrase[Pitch]:
+def _line(note: Pitch, setting: Setting) -> Phrase[Pitch]:
     """Return the line of one note with its fingerings, glides and the word."""
     lower = below(note)
     phrase = mapped(degrees(FORM), lambda degree: lower if degree.index else note)

@@ -23,6 +23,8 @@ from generators.theory.pitch import Pitch
 
 OWN_KEYS = ("Eb",)
 OWN_LEAP, LEAST_LEAP = 12, 5
+# A set of four slots needs eighths to lie on.
+PAIRED = 4
 METERS = {"4/4": Meter(4, 4), "3/4": Meter(3, 4)}
 
 
@@ -65,7 +67,7 @@ def written(request: EtudeRequest) -> Piece:
     setting = resolve(request, OWN_KEYS, 72)
     setting = setting.capped(setting.limits.speed * 30, "tongued eighths")
     meter = METERS[request.meter or pick(("4/4", "4/4", "3/4"), request.seed, "meter")]
-    style = styled(request.tempo, setting.limits.tempo, request.seed)
+    style = styled(request.tempo, setting.limits, request.seed)
     setting = _timed(setting, style, meter, request.seed)
     row = articulation(request.articulation or pick(style.sets, request.seed, "set"))
     return Piece(style, meter, row, _parts(request, setting, style, meter), setting)
@@ -90,9 +92,17 @@ def _parts(request: EtudeRequest, setting: Setting, style: Style, meter: Meter) 
         raise BadRequest(f"leap {request.leap} is too narrow for a tune; allowed: {LEAST_LEAP} to 24 half-steps, or 0.")
     leap = min(limits.leap, request.leap or OWN_LEAP)
     top = peak(plans, limits, request.seed)
-    grounds = [ground_of(plan.key, top, limits, leap) for plan in plans]
+    grounds = [ground_of(plan, top, limits, leap) for plan in plans]
     shortest = max(limits.shortest, Fraction(setting.tempo) / Fraction(240 * limits.speed))
-    ideas = motives(meter, style.manner, shortest, bool(request.leap), reach(leap), request.seed)
+    paired = bool(request.articulation) and len(articulation(request.articulation).slots) == PAIRED
+    ideas = motives(
+        meter,
+        "light" if paired and style.manner != "dotted" else style.manner,
+        shortest,
+        bool(request.leap),
+        reach(leap),
+        request.seed,
+    )
     tight = limits.breath * setting.tempo < 4 * meter.beats * 60
     fit = [idea for idea in ideas if not tight or idea.values[-1] >= Fraction(1, 4)]
     parts = composed(plans, grounds, fit, Manner(meter, fit[0], shortest, style.runs, request.seed))

@@ -10,7 +10,7 @@ from generators.studies.fit import NoFit
 from generators.theory.key import Key
 
 # A tune of a twelfth at the most, of a sixth at the least; the climax within a fourth of the top, if there is room below.
-COMPASS, NARROWEST, NEAR_TOP = 19, 4, 5
+COMPASS, ROOMY, NARROWEST, NEAR_TOP = 19, 14, 4, 5
 OCTAVES = range(1, 8)
 
 
@@ -36,15 +36,20 @@ def _may_rise(key: Key, degree: int) -> bool:
     return any(degree in degrees for degrees in RAISED[key.mode].values()) or (key.mode == "minor" and degree == 5)
 
 
-def ground_of(key: Key, top: int, limits: Limits, leap: int) -> Ground:
-    """Return the ground of a key below a climax; refuses with NoFit where fewer than six notes are left."""
+def ground_of(plan: Sentence, top: int, limits: Limits, leap: int) -> Ground:
+    """Return the ground of a sentence below the climax; refuses with NoFit where fewer than six notes are left.
+
+    A sentence without the climax keeps a third away from it, where the range is wide enough.
+    """
+    key = plan.key
     floor = max(limits.low.midi, top - COMPASS)
+    away = 3 if plan.climax < 0 and top - floor > ROOMY else 0
     octave = next(o for o in OCTAVES if key.degree(0, o).midi >= floor)
     low = next(i for i in range(-7, 1) if key.degree(i, octave).midi >= floor)
-    high = max(i for i in range(-7, 30) if key.degree(i, octave).midi + _may_rise(key, i % 7) < top)
-    peaks = [i for i in range(high, high + 3) if key.degree(i, octave).midi == top]
+    high = max(i for i in range(-7, 30) if key.degree(i, octave).midi + _may_rise(key, i % 7) < top - away)
+    peaks = [i for i in range(high, high + 5) if key.degree(i, octave).midi == top]
     if high - low < NARROWEST:
         raise NoFit(
             f"etude: fewer than six notes of {key.name} lie between {limits.low} and {limits.high} for a tune and its climax"
         )
-    return Ground(key, octave, low, high, peaks[0] if peaks else high + 1, leap)
+    return Ground(key, octave, low, high, peaks[0] if peaks else high + 5, leap)

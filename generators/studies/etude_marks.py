@@ -38,13 +38,13 @@ def _dynamics(music: Phrase[Pitch], part: Written, dynamics: tuple[str, str, str
         music = on(music, grow, hairpin="<") if grow < summit - 1 else music
     if fall < len(part.line) - 1:
         music = on(on(music, fall, hairpin=">"), -1, hairpin=".")
-    return on(music, fall, text="rit.") if last else music
+    return on(music, sum(part.counts[:6]), text="rit.") if last else music
 
 
 def _turns(part: Written) -> tuple[int, int, int]:
     """Return the notes where a sentence begins to grow, is at its height (on a beat) and begins to fall."""
     climax = part.plan.climax
-    grow = sum(part.counts[: max(1, climax - 2) if climax > 0 else 4])
+    grow = sum(part.counts[: 1 if 0 < climax < 4 else 4])
     heights = [heard.index for heard in part.line]
     top = heights.index(max(heights[grow:]), grow)
     summit = max((i for i in range(grow, top + 1) if part.line[i].spot.weight >= BEAT), default=top)

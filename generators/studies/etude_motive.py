@@ -9,6 +9,8 @@ from generators.phrase.bars import Meter
 from generators.phrase.notation import value
 from generators.studies.draw import pick, shuffled
 
+# A grade that knows no sixteenths reads no syncopes either: common practice, no source.
+EASY = Fraction(1, 8)
 Shape = tuple[int, ...]
 Values = tuple[Fraction, ...]
 
@@ -124,9 +126,15 @@ def quick(text: str, shortest: Fraction) -> bool:
     return any(v < shortest for part in parsed(text) for v in part)
 
 
+def off_beat(text: str) -> bool:
+    """Tell whether a rhythm ties a note over a beat, which a beginner does not read yet."""
+    return any(part.split()[:2] in (["8", "4"], ["8", "4."]) for part in text.split("/"))
+
+
 def motives(meter: Meter, manner: str, shortest: Fraction, wide: bool, reach: int, seed: int) -> list[Motive]:
     """Return every motive of a manner in a drawn order; the ones that leap most first where leaps were asked for."""
-    rhythms = [text for text in MOTIVES[meter.beats][manner] if not quick(text, shortest)]
+    easy = shortest >= EASY
+    rhythms = [text for text in MOTIVES[meter.beats][manner] if not quick(text, shortest) and not (easy and off_beat(text))]
     drawn = [_motive(text, shape) for text in rhythms for shape in OPENERS[len(sum(parsed(text), ()))]]
     fit = [motive for motive in drawn if motive.widest <= reach and _speaks(motive)]
     order: list[Motive] = shuffled(fit, seed, "motive")
@@ -169,7 +177,7 @@ def heightened(motive: Motive) -> list[Cell]:
 def fragment(motive: Motive) -> list[Cell]:
     """Return the head of the motive twice, the second time moved; a short end of the bar keeps its own rhythm."""
     head, rest = motive.values[: motive.head], motive.values[motive.head :]
-    if sum(head) == sum(rest):
+    if sum(head) == sum(rest) and len(head) > 1:
         return [Cell(head + head, tuple(_twice(motive)))]
     return [Cell(motive.values, tuple(_bent(motive)))]
 
@@ -188,6 +196,8 @@ def _bent(motive: Motive) -> Iterator[Shape]:
 def headed(motive: Motive, ending: str) -> list[Cell]:
     """Return the head of the motive and a calm end of the bar, where a breath may follow."""
     head = motive.shape[: motive.head]
+    if len(head) == 1:
+        return [Cell(motive.values, tuple(_bent(motive)))]
     return [Cell(motive.values[: motive.head], (head, _mirror(head))), *free(ending)]
 
 

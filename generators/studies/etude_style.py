@@ -7,7 +7,9 @@ from fractions import Fraction
 from generators.phrase.articulation import SETS, Articulation
 from generators.phrase.bars import Meter
 from generators.phrase.note import Event, Note, Phrase, Rest
+from generators.phrase.study import Limits
 from generators.studies.draw import pick
+from generators.studies.etude_motive import EASY
 from generators.theory.pitch import Pitch
 
 OCTAVE = 12
@@ -55,8 +57,8 @@ STYLES = (
         84,
         92,
         "calm",
-        "calm",
-        ("slurred-pairs", "slur-three-tongue-one"),
+        "light",
+        ("slurred", "slur-three-tongue-one"),
         ("mp", "mf", "f"),
         "for a tune that a child could sing after you",
     ),
@@ -106,7 +108,7 @@ STYLES = (
         100,
         "leaning",
         "light",
-        ("slurred-pairs", "slurred"),
+        ("slur-three-tongue-one", "slurred"),
         ("mp", "mf", "f"),
         "for the note off the beat, leaned on but never late",
     ),
@@ -117,10 +119,11 @@ WORDS = ((168, "Presto"), (120, "Allegro"), (108, "Moderato"), (76, "Andante"), 
 ASKED = tuple(name for name, row in SETS.items() if not row.syllables and len(row.slots) != 3)
 
 
-def styled(tempo: int | None, most: int, seed: int) -> Style:
+def styled(tempo: int | None, limits: Limits, seed: int) -> Style:
     """Return the character of an etude, drawn among those whose tempo is near the one asked for or allowed."""
-    near = sorted(STYLES, key=lambda style: abs((style.slowest + style.fastest) // 2 - tempo) if tempo else style.slowest)
-    slow = [style for style in near if style.slowest <= most] or near
+    known = [style for style in STYLES if limits.shortest < EASY or style.manner in ("calm", "light")]
+    near = sorted(known, key=lambda style: abs((style.slowest + style.fastest) // 2 - tempo) if tempo else style.slowest)
+    slow = [style for style in near if style.slowest <= limits.tempo] or near
     return pick(slow[:4] if tempo else slow, seed, "style")
 
 

@@ -64,7 +64,7 @@ def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plai
     """Yield the cells in which the second valve set follows the first, the smallest and most comfortable first."""
     here, there = (_notes(valves, horn, limits, key, plain) for valves in (first, second))
     pairs = [(a, b) for a in here for b in there if 0 < abs(a.midi - b.midi) <= limits.leap]
-    for a, b in sorted(pairs, key=lambda pair: _ease(*pair, limits)):
+    for a, b in sorted(pairs, key=lambda pair: _ease(pair[0], pair[1], limits)):
         pitches = (a, b, *_beyond(a, b, limits, key))
         printed = tuple(_printed(*way, horn) for way in ((a, first), (b, second)))
         yield Cell(key, pitches, (*printed, "", printed[1]))

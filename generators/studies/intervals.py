@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from generators.phrase.algebra import on, slurred, then
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.lines import line_up
-from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.notation import degrees
+from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Strain, Study
 from generators.studies.fit import NoFit, all_seated, leap, span_words, with_air
 from generators.studies.request import Request, option

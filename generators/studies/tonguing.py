@@ -24,7 +24,7 @@ BEAT = Fraction(1, 4)
 RHYTHMS = {"eighths": 2, "sixteenths": 4}
 # Boxes on a ladder, at the most and by itself, and the part of his speed at which a player begins: common practice, no source.
 MOST_BOXES, OWN_BOXES, BEGINNING = 16, 8, 0.7
-# Same-note multiple tonguing from grade 4, moving from grade 5. Source: brass-ensemble publisher's grading page, grades 4 and 5.
+# Multiple tonguing from grade 4, on one note; moving from grade 5. Source: brass-ensemble publisher's grading page, 4 and 5.
 MULTIPLE_FROM, MOVING_FROM = "4", "5"
 # How far off its place a line may begin on another degree than the tonic: half-steps that the dominant, and others, cost.
 ROOTS = {0: 0, 4: 2, 3: 3}

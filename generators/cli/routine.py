@@ -1,0 +1,106 @@
+"""The commands of the day and the week."""
+
+import inspect
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+import typer
+
+from generators.cli.options import filled, parameter, whole, with_signature
+from generators.cli.player import ProfileOption
+from generators.cli.printed import described, output_parameters, sheet_parameters, wanted
+from generators.press.sheet import Sheet
+from generators.routine.context import KINDS
+
+if TYPE_CHECKING:
+    from generators.routines import DayRequest, RoutineReport
+
+
+def day_command() -> Callable[..., None]:
+    """Return the command that prints one day's routine."""
+
+    def day(**given: Any) -> None:
+        from generators.routines import print_day
+
+        request = _request(given, given["date"], given["kind"], given["minutes"])
+        _finish(print_day(request, given["out"], wanted(given["format"]), _sheet(given, request)), given)
+
+    own = [
+        parameter("profile", ProfileOption, ""),
+        parameter("kind", str, typer.Option("normal", "--kind", help=f"One of: {', '.join(KINDS)}.", metavar="TEXT")),
+        parameter(
+            "minutes", str, typer.Option("", "--minutes", help="Minutes, 8 to 60; without it the profile's.", metavar="N")
+        ),
+    ]
+    text = described("One day's routine: about sixteen parts in warming order, filled to the minute.", "day")
+    return with_signature(day, "day", text, own, sheet_parameters(), output_parameters())
+
+
+def week_command() -> Callable[..., None]:
+    """Return the command that prints a week's packet."""
+
+    def week(**given: Any) -> None:
+        from generators.routines import print_week
+
+        request = _request(given, given["first"], "normal", given["minutes"])
+        _finish(print_week(request, given["out"], wanted(given["format"]), _sheet(given, request)), given)
+
+    own = [
+        parameter("profile", ProfileOption, ""),
+        _named("first", "from", "The first day, such as 2026-11-30; without it today.", "DATE"),
+        _named("minutes", "minutes", "Minutes of a normal day, 8 to 60; without it the profile's.", "N"),
+        parameter(
+            "duplex", bool, typer.Option(False, "--duplex", help="Every day begins on a right-hand page.", show_default=False)
+        ),
+    ]
+    text = described("Seven days with cover, coverage chart, the week's etude and boxes to tick.", "week")
+    return with_signature(week, "week", text, own, sheet_parameters(), output_parameters())
+
+
+def _named(name: str, option: str, words: str, metavar: str) -> inspect.Parameter:
+    return parameter(name, str, typer.Option("", f"--{option}", help=words, metavar=metavar, show_default=False))
+
+
+def _request(given: dict[str, Any], on: str, kind: str, minutes: str) -> "DayRequest":
+    from generators.keep.profile_file import load_profile
+    from generators.printing import day_of
+    from generators.routines import DayRequest, grown
+
+    profile = load_profile(given["profile"])
+    if given.get("duplex"):
+        profile = replace(profile, duplex=True)
+    first = date.today() if not on or on == "none" else day_of(on)
+    top, reason = grown(profile, first)
+    asked = whole("minutes", minutes) if minutes else None
+    return DayRequest(profile=profile, on=first, kind=kind, minutes=asked, top=top, growth=reason)
+
+
+def _sheet(given: dict[str, Any], request: "DayRequest") -> Sheet:
+    """Return the page side: the profile's paper unless one was asked for, the date in words unless none is wanted."""
+    sheet: Sheet = filled(Sheet, given | {"date": "none" if given["date"] == "none" else ""})
+    return replace(sheet, paper=request.profile.paper if sheet.paper == "a4" else sheet.paper)
+
+
+def _finish(report: "RoutineReport", given: dict[str, Any]) -> None:
+    if given["json"]:
+        sys.stdout.write(report.as_json() + "\n")
+    else:
+        _tell(report)
+    if given["open"]:
+        typer.launch(str(report.files[0]))
+
+
+def _tell(report: "RoutineReport") -> None:
+    for file in report.files:
+        typer.echo(file)
+    load = report.load
+    typer.echo(
+        f"{report.pages} pages, {len(report.parts)} parts, {report.minutes:.1f} min, {report.lowest} to {report.highest}, "
+        f"{load['minutes_above_stave']:.1f} min above the stave, longest stretch {load['longest_stretch_seconds']:.0f} s, "
+        f"{load['share_of_rest']:.0%} rest, request {report.code}"
+    )
+    if report.growth:
+        typer.echo(report.growth)

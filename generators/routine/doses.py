@@ -1,0 +1,193 @@
+"""What each part of a day asks of the studies: requests from short to long, other ones every day."""
+
+from collections.abc import Iterator
+
+from generators.brass.tube import LOWEST_TUBE, TUBES
+from generators.routine.context import Context
+from generators.studies.air import AirRequest
+from generators.studies.arpeggios import ArpeggiosRequest
+from generators.studies.bends import BendsRequest
+from generators.studies.buzz import BuzzRequest
+from generators.studies.dynamics import DynamicsRequest
+from generators.studies.entrances import EntrancesRequest
+from generators.studies.fingers import FingersRequest
+from generators.studies.flow import FlowRequest
+from generators.studies.flow_lines import LINES
+from generators.studies.intervals import IntervalsRequest
+from generators.studies.low import LowRequest
+from generators.studies.request import Request
+from generators.studies.scales import ScalesRequest
+from generators.studies.slurs import SlursRequest
+from generators.studies.tonguing import TonguingRequest
+from generators.theory.key import all_keys
+from generators.theory.pitch import simple
+
+# Tubes whose notes a first-year player knows from C and F major.
+EASY_TUBES = ("0", "1", "1-2")
+PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
+THREES = ("slur-two-tongue-one", "tongue-one-slur-two", "tongued", "slurred")
+FOURS = ("slur-two-tongue-two", "tongued", "slurred-pairs", "slur-three-tongue-one", "tongue-one-slur-three", "slurred")
+BEGINNERS = ("1", "2")
+
+
+def air(where: Context) -> Iterator[Request]:
+    """Yield one middle note and its turns."""
+    for seconds in (30, 45, 60, 90):
+        yield AirRequest(
+            **where.common, keys=where.keys.majors[:1], seconds=seconds, widest=where.turn(("third", "fourth", "fifth"), "air")
+        )
+
+
+def buzz(where: Context) -> Iterator[Request]:
+    """Yield the mouthpiece alone, never over a minute."""
+    for seconds in (10, 20, 30, 45, 60):
+        yield BuzzRequest(**where.common, seconds=seconds, shapes=(where.turn(("siren", "wave", "steps"), "buzz"),))
+
+
+def bends(where: Context) -> Iterator[Request]:
+    """Yield a few bent notes."""
+    for count in (1, 2, 3, 4):
+        yield BendsRequest(**where.common, count=count)
+
+
+def flow(where: Context) -> Iterator[Request]:
+    """Yield narrow flow lines in the day's majors, weak keys in front."""
+    shape = where.turn(tuple(LINES), "shape")
+    for count in (1, 2, 3, 4):
+        yield FlowRequest(**where.common, keys=_weak_first(where)[:count], shape=shape, compass="third", tag="none")
+
+
+def wide_flow(where: Context) -> Iterator[Request]:
+    """Yield wide flow lines, another shape than the narrow ones."""
+    shape = where.turn((*tuple(LINES)[2:], *tuple(LINES)[:2]), "shape")
+    for count in (1, 2, 3, 4):
+        yield FlowRequest(**where.common, keys=where.keys.majors[:count], shape=shape, compass="octave", tag="slur")
+
+
+def _weak_first(where: Context) -> tuple[str, ...]:
+    weak = tuple(key for key in where.keys.weak if not key.endswith("m"))
+    return tuple(dict.fromkeys((*weak, *where.keys.majors)))[:4]
+
+
+def low(where: Context) -> Iterator[Request]:
+    """Yield descents by whole steps, one day from the even tonics, the next from the odd ones."""
+    known = tuple(key for key in where.grade.keys if not key.endswith("m"))[:3] if where.grade else ()
+    keys: tuple[str, ...] = known or where.turn((("C", "Bb", "Ab", "F#"), ("B", "A", "G", "F")), "low")
+    for count in (1, 2, 3, 4):
+        yield LowRequest(**(where.common | {"low": _floor(where)}), keys=keys[:count])
+
+
+def _floor(where: Context) -> str:
+    """Return the lowest note of the low study: the bottom of the tubes, or of the learner's grade."""
+    return where.low.name if where.grade or where.profile.low else max(where.horn.low, LOWEST_TUBE).name
+
+
+def fingers(where: Context) -> Iterator[Request]:
+    """Yield cells in one or two of the day's keys."""
+    for count in (1, 2, 3, 4):
+        yield FingersRequest(
+            **where.common,
+            keys=where.keys.majors[1:2] or where.keys.majors[:1],
+            cells=where.turn(("diatonic", "chromatic", "both"), "cells"),
+            count=count,
+        )
+
+
+def scales(where: Context) -> Iterator[Request]:
+    """Yield scales in the day's four majors, pattern and articulation in turn; a bare returning scale where time is short."""
+    pattern = where.turn(("straight", "thirds", "returning", "fours", "turns", "fourths", "threes"), "scale pattern")
+    rows = [(pattern, _articulation(where, pattern)), ("returning", _articulation(where, "returning"))]
+    for shape, row in dict.fromkeys(rows):
+        yield ScalesRequest(**where.common, keys=where.keys.majors, pattern=shape, articulation=row, octaves="1")
+
+
+def arpeggios(where: Context) -> Iterator[Request]:
+    """Yield arpeggios in the day's minors and two of its majors."""
+    keys = (*where.keys.minors, *where.keys.majors)[:4]
+    for pattern in dict.fromkeys((where.turn(("straight", "returning", "rolling", "crossed", "broken"), "chords"), "straight")):
+        yield ArpeggiosRequest(
+            **where.common,
+            keys=keys,
+            pattern=pattern,
+            articulation=_articulation(where, pattern),
+            octaves=where.turn(("1", "wide"), "octaves"),
+        )
+
+
+def _articulation(where: Context, pattern: str) -> str:
+    """Return the articulation set of the day: one of the player's own, or the next in turn that goes into the pattern."""
+    rows = THREES if pattern in ("threes", "broken") else FOURS
+    own = tuple(name for name in where.profile.articulations if name in rows)
+    simple = ("tongued", "slurred-pairs", "slurred") if where.profile.grade in BEGINNERS and rows is FOURS else rows
+    return where.turn(own or simple, "articulation")
+
+
+def intervals(where: Context) -> Iterator[Request]:
+    """Yield leaps from a fixed note, slurred or tongued, in one key."""
+    direction = where.turn(("up", "down", "both"), "direction")
+    for widest in ("third", "fifth", "octave"):
+        yield IntervalsRequest(
+            **where.common,
+            keys=where.keys.majors[2:3] or where.keys.majors[:1],
+            direction=direction,
+            widest=widest,
+            articulation=where.turn(("slurred", "tongued"), "leaps"),
+        )
+
+
+def slurs(where: Context) -> Iterator[Request]:
+    """Yield a path down two to seven tubes."""
+    path = where.turn(PATHS, "path")
+    tubes = EASY_TUBES if where.profile.grade == "1" else TUBES
+    values = (2, 4) if where.profile.grade == "1" else (4, 8)
+    for count in (2, 3, 4, 5, 7):
+        yield SlursRequest(**where.common, path=path, tubes=tubes[:count], values=values)
+
+
+def dynamics(where: Context) -> Iterator[Request]:
+    """Yield long tones in one or all registers; a light day stays below forte."""
+    loud = "mf" if where.kind == "light" else ""
+    shape = where.turn(("swell", "sudden"), "dynamics")
+    for registers in (("middle",), ("low", "middle"), ("low", "middle", "high")):
+        yield DynamicsRequest(**where.common, keys=where.keys.majors[:1], shapes=(shape,), registers=registers, loud=loud)
+
+
+def entrances(where: Context) -> Iterator[Request]:
+    """Yield a few cold entrances after short rests."""
+    for count in (2, 3, 4, 5, 6):
+        yield EntrancesRequest(**where.common, keys=where.keys.majors[:1], count=count, rests="2-4")
+
+
+def tonguing(where: Context) -> Iterator[Request]:
+    """Yield single tonguing, k alone every third day from a grade that knows it."""
+    kinds = ("single",) if where.profile.grade in BEGINNERS else ("single", "single", "k")
+    kind = where.turn(kinds, "tongue")
+    for registers in (("middle",), ("low", "middle"), ("low", "middle", "high")):
+        yield TonguingRequest(
+            **where.common, keys=where.keys.majors[-1:], kind=kind, patterns=("one-note",), registers=registers
+        )
+
+
+def multiple(where: Context) -> Iterator[Request]:
+    """Yield double and triple tonguing in their orders, another every day."""
+    kind = where.turn(("double", "triple-ttk", "double-reversed", "triple-tkt", "triple-ktt"), "multiple")
+    for registers in (("middle",), ("low", "middle"), ("middle", "high")):
+        yield TonguingRequest(
+            **where.common, keys=where.keys.majors[:1], kind=kind, patterns=("one-note",), registers=registers
+        )
+
+
+def stretch(where: Context) -> Iterator[Request]:
+    """Yield one slurred chord up to the stretch note and down again: once, late, briefly."""
+    top = where.stretch
+    tonic = min((key for key in all_keys("major") if key.degree(0).midi % 12 == top.midi % 12), key=lambda key: abs(key.fifths))
+    floor = top.midi - 12
+    limits = where.common | {"low": simple(floor, sharp=False).name, "high": top.name, "grade": ""}
+    yield ArpeggiosRequest(**limits, keys=(tonic.name,), pattern="returning", articulation="slurred", octaves="1", kind="major")
+
+
+def warm_down(where: Context) -> Iterator[Request]:
+    """Yield one slow, soft, narrow line."""
+    slow = where.common | {"tempo": None if where.profile.grade else 60}
+    for compass in ("third", "fifth"):
+        yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape="dip", compass=compass, tag="none")
