@@ -6,6 +6,7 @@ from dataclasses import asdict, dataclass, replace
 from datetime import date
 from itertools import chain
 from pathlib import Path
+from stat import S_ISDIR
 from typing import Any
 
 from generators.brass.horn import horn
@@ -64,6 +65,8 @@ def print_pages(
     bound = len(many) > 1 if packet is None else packet
     wanted = formats_of(formats)
     page_side = settled(sheet or Sheet(), many[0].grade)
+    for request in many:
+        checked(request)
     studies = [make(request) for request in many]
     findings = tuple(finding for study in studies for finding in proved(study))
     stem = target(out, many, studies, bound)
@@ -129,7 +132,9 @@ def stem_of(out: str | Path, name: str) -> Path:
 
 def _is_folder(path: Path) -> bool:
     try:
-        return path.is_dir()
+        return S_ISDIR(path.stat().st_mode)
+    except (FileNotFoundError, NotADirectoryError, PermissionError):
+        return False
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise BadRequest(f'out "{str(path)[:40]}" cannot name a file: {reason.lower()}; give another.') from None

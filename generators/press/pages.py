@@ -68,6 +68,8 @@ class Page:
     """So full that its lines are spread to the bottom."""
     ladder: tuple[int, ...] = ()
     """Tempi to tick off, under the title."""
+    inline: bool = False
+    """Whether labels stand left of the staff instead of over it."""
     template: str = "page.ily.j2"
 
     @property

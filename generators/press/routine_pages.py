@@ -7,11 +7,13 @@ from generators.brass.horn import horn
 from generators.press.layout import PAPERS
 from generators.press.marks import Extras
 from generators.press.pages import span, syllables_of, transposition
-from generators.press.score import Printed, printed
+from generators.press.score import LABEL, Printed, printed
 from generators.press.sheet import Sheet
 from generators.routine.day import Day, Part
 
 # What a heading and a row of the strip take of the page, in lines of music: measured on our own sheets.
+# How much more a page of compact sections holds, and the steps in which pages are evened out.
+DENSER, EVENING = 1.0, 0.25
 HEADING, AIM, STRIP_ROW, HEAD = 0.5, 0.2, 0.22, 0.9
 
 
@@ -38,7 +40,9 @@ class Section:
     transposition: str
     strains: tuple[Printed, ...]
     syllables: tuple[str, ...]
-    ladder: tuple[int, ...] = ()
+    inline: bool = True
+    indent: int = 11
+    """Millimetres left of the staff for the labels."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +81,9 @@ def routine_pages(day: Day, title: str, summary: str, sheet: Sheet, code: str, *
     paper = PAPERS[sheet.paper, sheet.large_print]
     sections = [_section(i, part, sheet, paper.notes_a_line) for i, part in enumerate(day.parts, 1)]
     rows = tuple(_row(i, part) for i, part in enumerate(day.parts, 1))
-    room = paper.later - slack + HEAD / 2
-    first = room - HEAD - STRIP_ROW * -(-len(rows) // 2) - STRIP_ROW
-    filled = _filled(sections, first, room)
+    room = paper.later + DENSER - slack / 2
+    strip = HEAD + STRIP_ROW * (1 + -(-len(rows) // 2))
+    filled = _evened(sections, strip, room)
     base = RoutinePage(
         title, horn(day.context.horn.id).name, sheet.player, sheet.date, (), "", (), _range(day), code, first=False
     )
@@ -95,6 +99,18 @@ def routine_pages(day: Day, title: str, summary: str, sheet: Sheet, code: str, *
         )
         for i, page in enumerate(filled)
     )
+
+
+def _evened(sections: Sequence[Section], strip: float, room: float) -> list[_Filling]:
+    """Return as few pages as do, filled as evenly as they get, so that the last is not nearly empty."""
+    pages = _filled(sections, room - strip, room)
+    while room > 6:
+        room -= EVENING
+        tighter = _filled(sections, room - strip, room)
+        if len(tighter) > len(pages):
+            break
+        pages = tighter
+    return pages
 
 
 def _filled(sections: Sequence[Section], first: float, room: float) -> list[_Filling]:
@@ -138,9 +154,19 @@ def _fitting(section: Section, free: float) -> int:
 def _section(number: int, part: Part, sheet: Sheet, notes_a_line: int) -> Section:
     study = part.study
     extras = Extras(horn(study.horn), bool(sheet.fingerings), sheet.intonation)
-    strains = tuple(printed(strain, extras, notes_a_line) for strain in study.strains)
+    strains = tuple(_labelled(printed(strain, extras, notes_a_line, compact=True)) for strain in study.strains)
     rest = f"then rest {part.rest} s" if part.rest else ""
-    return Section(f"{number}  {study.title}", study.tempo, study.goal, rest, study.aim, transposition(study), strains, ())
+    return Section(f"{number}  {study.title}", study.tempo, study.goal, rest, study.aim.split(". ")[0].rstrip(".") + ".", transposition(study), strains, ())
+
+
+def _labelled(strain: Printed) -> Printed:
+    """Return a strain with a label short enough to stand left of its staff."""
+    if strain.free:
+        return strain
+    first, *rest = (part.split(":")[0] for part in strain.label.split(", "))
+    short = first.replace(" major", "").replace(" minor", "m").replace(" (open)", "")
+    kept = [part.replace(" times", "×") for part in rest if not part.startswith(("round", "bent", "by"))]
+    return replace(strain, label=", ".join((short, *kept)), height=strain.height - LABEL)
 
 
 def _row(number: int, part: Part) -> Row:

@@ -41,12 +41,19 @@ LABEL, SYLLABLES, FIGURES, SPACE = 0.2, 0.25, 0.1, 1 / 9
 LOW_PLACE, HIGH_PLACE = 28, 39
 
 
-def printed(strain: Strain, extras: Extras, notes_a_line: int) -> Printed:
-    """Return a strain as LilyPond text, its lines broken where the strain says, or more often if they would be cramped."""
+# A compact line holds more bars, if they hold few notes.
+COMPACT_BARS, COMPACT_NOTES = 7, 28
+
+
+def printed(strain: Strain, extras: Extras, notes_a_line: int, compact: bool = False) -> Printed:
+    """Return a strain as LilyPond text, its lines broken where the strain says, or more often if they would be cramped.
+
+    A compact one is laid out anew on as few lines as will hold it.
+    """
     if strain.free:
         return _free(strain)
     measures = _measures(strain)
-    breaks = _breaks(strain, notes_a_line)
+    breaks = _compact(strain) if compact and not strain.free else _breaks(strain, notes_a_line)
     above = replace(extras, tube=strain.tube)
     leaves = list(chain.from_iterable(_bar(measure, above) for measure in measures))
     _mark_breaks(leaves, measures, breaks)
@@ -110,6 +117,13 @@ def _silent_breath(piece: Piece, following: Piece | None) -> Piece:
     if isinstance(piece.event, Note) and piece.event.breath and following and isinstance(following.event, Rest):
         return replace(piece, event=replace(piece.event, breath=False))
     return piece
+
+
+def _compact(strain: Strain) -> tuple[int, ...]:
+    """Return the strain's own lines, or fewer where its bars are light."""
+    fewer = line_up(strain.bars, COMPACT_NOTES, COMPACT_BARS)
+    rested = any(isinstance(event, Rest) and event.length > strain.meter.bar for event in strain.music)
+    return fewer if not rested and (not strain.lines or len(fewer) < len(strain.lines)) else strain.lines
 
 
 def _breaks(strain: Strain, notes_a_line: int) -> tuple[int, ...]:

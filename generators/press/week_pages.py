@@ -60,6 +60,7 @@ class WeekCover:
     cautions: tuple[str, ...]
     foot_left: str
     foot_right: str
+    full_cell: int = round(FULL_CELL)
     template: str = "week.ily.j2"
     first: bool = True
     full: bool = False
@@ -79,8 +80,8 @@ class Blank:
     notes: int = 1
 
 
-CELL_WIDTH, CELL_HEIGHT, GAP = 7.0, 1.5, 0.45
-LEFT = 15.0
+CELL_WIDTH, CELL_HEIGHT, GAP = 9.8, 1.45, 0.42
+LEFT = 14.0
 
 
 def chart(week: Week, names: Sequence[str]) -> Chart:

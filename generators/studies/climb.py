@@ -96,10 +96,11 @@ def climbed(pattern: Pattern, shape: Shape, rhythm: Rhythm, row: Articulation) -
     """Return the strain: up, a breath, down and home; every way starts on a pulse and ends on a long note on a strong beat."""
     if not pattern.stops:
         way = _landed([*range(shape.top), *_down(shape)[:-1]], 0, shape, rhythm)
-        return on(on(on(_way(way, rhythm, row, True), 0, dynamic="mf", hairpin="<"), shape.top, hairpin=">"), -1, hairpin=".")
+        return on(on(on(_way(way, rhythm, row), 0, dynamic="mf", hairpin="<"), shape.top, hairpin=">"), -1, hairpin=".")
     up, down = _run(shape, rhythm) if pattern.run else _cells(pattern, shape, rhythm)
-    rising = on(on(_way(up, rhythm, row, True, rest=True), 0, dynamic="mf", hairpin="<"), -1, hairpin=".")
-    return then(rising, on(on(_way(down, rhythm, row, False), 0, hairpin=">"), -1, hairpin="."))
+    rises, falls = (None, None) if pattern.run else (True, False)
+    rising = on(on(_way(up, rhythm, row, rises, rest=True), 0, dynamic="mf", hairpin="<"), -1, hairpin=".")
+    return then(rising, on(on(_way(down, rhythm, row, falls), 0, hairpin=">"), -1, hairpin="."))
 
 
 def _run(shape: Shape, rhythm: Rhythm) -> tuple[tuple[int, ...], tuple[int, ...]]:
@@ -137,7 +138,7 @@ def _sequence(pattern: Pattern, goal: int, roof: int, floor: int) -> list[int]:
 
 
 def _landed(way: list[int], goal: int, shape: Shape, rhythm: Rhythm) -> tuple[int, ...]:
-    """Return the way with joining notes that put the goal on a strong beat, and the goal: the smoothest end that skips no rung."""
+    """Return the way with joining notes that put the goal on a strong beat, and the goal: the smoothest that skips no rung."""
     way = way or [0 if goal else shape.top]
     ends = [_ended(way[: len(way) - back], goal, shape, rhythm) for back in range(min(BACK, len(way) - 1) + 1)]
     whole = [end for end in ends if set(way) <= set(end[1])]
@@ -179,7 +180,9 @@ def _price(here: int, step: int, path: tuple[int, ...], start: int) -> float:
     return (2.0 if abs(step) == 2 else 0.0) + (0.5 if turns else 0.0)
 
 
-def _way(indices: Sequence[int], rhythm: Rhythm, row: Articulation, rises: bool, rest: bool = False) -> Phrase[Rung]:
+def _way(
+    indices: Sequence[int], rhythm: Rhythm, row: Articulation, rises: bool | None = None, rest: bool = False
+) -> Phrase[Rung]:
     """Return one way as a phrase: the run under its articulation, then the long note with a breath (and a rest if wanted)."""
     run, goal = _timed(_rungs(indices, rises), rhythm), Rung(indices[-1], True)
     landing = length(run) % COMMON.bar
@@ -191,15 +194,17 @@ def _way(indices: Sequence[int], rhythm: Rhythm, row: Articulation, rises: bool,
     return then(articulated(run, row, rhythm.unit, rhythm.pulse), last, pause)
 
 
-def _rungs(indices: Sequence[int], rises: bool) -> list[Rung]:
-    """Return all rungs but the last with their direction: a run's own; a pattern's, but a step up to the tonic always rises.
+def _rungs(indices: Sequence[int], rises: bool | None) -> list[Rung]:
+    """Return all rungs but the last with their direction: a run's own (None); a pattern's, up or down as a whole.
 
-    A way down begins on the note the way up has ended on, and spells it alike.
+    On a pattern's way down the last steps up to the goal rise, and so does the lower neighbour of a tonic (8 7 8). A way
+    down begins on the note the way up has ended on, and spells it alike.
     """
     steps = list(pairwise(indices))
-    run = all(abs(b - a) <= 2 for a, b in steps)
-    up = [b > a if run else rises or (b == a + 1 and b % 7 == 0) for a, b in steps]
-    return [Rung(a, rising or i == 0) for i, ((a, _), rising) in enumerate(zip(steps, up, strict=True))]
+    last = next((n for n, (a, b) in enumerate(reversed(steps)) if b != a + 1), len(steps))
+    turns = [i > 0 and b == indices[i - 1] == a + 1 and b % 7 == 0 for i, (a, b) in enumerate(steps)]
+    up = [b > a if rises is None else rises or turn for (a, b), turn in zip(steps, turns, strict=True)]
+    return [Rung(a, up[i] or i in (0, *range(len(steps) - last, len(steps)))) for i, (a, _) in enumerate(steps)]
 
 
 def _timed(rungs: Sequence[Rung], rhythm: Rhythm) -> Phrase[Rung]:

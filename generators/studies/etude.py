@@ -1,22 +1,21 @@
 """Etude: a tune in sentences that ask, answer, wander and come home, grown from one motive on a plan of chords."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generators.errors import BadRequest
 from generators.phrase.articulation import Articulation, articulation
 from generators.phrase.bars import Meter
-from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.note import Phrase
 from generators.phrase.study import Strain, Study
 from generators.studies.draw import number, pick
 from generators.studies.etude_bars import Manner, Written, composed
 from generators.studies.etude_ground import ground_of, peak, reach
 from generators.studies.etude_marks import marked
 from generators.studies.etude_motive import motives
-from generators.studies.etude_plan import FORMS, LABELS, Sentence, chromatic, middle_key, planned
+from generators.studies.etude_plan import FORMS, LABELS, chromatic, middle_key, planned
 from generators.studies.etude_style import ASKED, Style, laid, styled, word
-from generators.studies.fit import NoFit, span_words, with_air
+from generators.studies.fit import NoFit, with_air
 from generators.studies.request import Request, option
 from generators.studies.setting import OffTempo, Setting, resolve
 from generators.theory.pitch import Pitch
@@ -56,7 +55,7 @@ def etude(request: EtudeRequest) -> Study:
     piece = written(request)
     setting = piece.setting
     music, pace = with_air([_music(piece, place) for place in range(len(piece.parts))], setting)
-    strains = tuple(_strain(piece, part, line, pace) for part, line in zip(piece.parts, music, strict=True))
+    strains = tuple(_strain(piece, part, line) for part, line in zip(piece.parts, music, strict=True))
     title = f"Etude in {setting.label(setting.keys[0])}: {word(pace)} {piece.style.word}"
     aim = f"Listen {piece.style.aim}; {piece.row.lesson}."
     return Study("etude", title, aim, setting.horn.id, pace, strains, setting.limits, remarks=_remarks(piece))
@@ -119,7 +118,7 @@ def _music(piece: Piece, place: int) -> Phrase[Pitch]:
     return laid(marked(part, piece.meter, piece.style.dynamics, last), piece.row, piece.meter)
 
 
-def _strain(piece: Piece, part: Written, line: Phrase[Pitch], pace: int) -> Strain:
+def _strain(piece: Piece, part: Written, line: Phrase[Pitch]) -> Strain:
     plan, home = part.plan, piece.setting.keys[0]
     signature = plan.key if abs(plan.key.fifths - home.fifths) > 1 else home
     where = f": {piece.setting.label(plan.key)}" if plan.key != home else ""
@@ -127,4 +126,7 @@ def _strain(piece: Piece, part: Written, line: Phrase[Pitch], pace: int) -> Stra
 
 
 def _remarks(piece: Piece) -> tuple[str, ...]:
-    return ()
+    """Name the keys that are not played, where more were given than a tune has room for."""
+    played = {part.plan.key for part in piece.parts}
+    left = [key.pretty for key in dict.fromkeys(piece.setting.keys) if key not in played]
+    return (f"Left for another etude: {', '.join(left)}.",) if left else ()

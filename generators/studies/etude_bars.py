@@ -16,6 +16,8 @@ from generators.studies.etude_voice import BEAT, NEVER, STRONG, WEAK, Ground, He
 from generators.theory.pitch import Pitch
 
 QUARTER = Fraction(1, 4)
+# Where the second chord of a bar begins: the middle of four, the last beat of three.
+TURN = 2 * QUARTER
 MOTIVES_TRIED, MOTIVES_MET = 4, 16
 
 
@@ -44,7 +46,7 @@ class Written:
     def cell(self, number: int) -> Cell:
         """Return a bar as it is: its values and its degrees."""
         bar = slice(sum(self.counts[:number]), sum(self.counts[: number + 1]))
-        return Cell(self.values[bar], (tuple(heard.index for heard in self.line[bar]),))
+        return Cell(self.values[bar], (tuple(heard.step for heard in self.line[bar]),))
 
     @property
     def pitches(self) -> tuple[Pitch, ...]:
@@ -117,14 +119,9 @@ def _spots(plan: Sentence, number: int, start: Fraction, cell: Cell, meter: Mete
 def _spot(plan: Sentence, number: int, onset: Fraction, value: Fraction, meter: Meter) -> Spot:
     chords = plan.chords[number + int(onset // meter.bar)]
     within = onset % meter.bar
-    chord = chords[-1 if within >= turn(meter) else 0]
+    chord = chords[-1 if within >= TURN else 0]
     weight = STRONG if within % meter.strong == 0 else BEAT if within % QUARTER == 0 else WEAK
     return Spot(chord, weight, value >= QUARTER)
-
-
-def turn(meter: Meter) -> Fraction:
-    """Return where in a bar the second of two chords begins: the middle of four, the last beat of three."""
-    return 2 * QUARTER
 
 
 def _cells(plan: Sentence, number: int, role: str, way: Manner) -> list[Cell]:

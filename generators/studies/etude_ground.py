@@ -9,8 +9,8 @@ from generators.studies.etude_voice import SINGING, Ground
 from generators.studies.fit import NoFit
 from generators.theory.key import Key
 
-# A tune of a twelfth at the most, of a sixth at the least; the climax within a fourth of the top, if there is room below.
-COMPASS, ROOMY, NARROWEST, NEAR_TOP = 19, 14, 4, 5
+# A tune of a twelfth at the most, of a sixth at the least; the climax within a third of the top, if there is room below.
+COMPASS, ROOMY, NARROWEST, NEAR_TOP = 19, 14, 4, 4
 OCTAVES = range(1, 8)
 
 

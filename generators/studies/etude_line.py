@@ -56,7 +56,7 @@ def _kept(paths: Iterator[Path]) -> list[Path]:
     """Return the cheapest paths, one for each pair of last notes."""
     best: dict[tuple[int, ...], Path] = {}
     for path in paths:
-        key = tuple(heard.index for heard in path.line[-2:])
+        key = tuple(heard.step for heard in path.line[-2:])
         if key not in best or path.cost < best[key].cost:
             best[key] = path
     return sorted(best.values(), key=lambda path: path.cost)[:FOLLOWED]
@@ -64,7 +64,7 @@ def _kept(paths: Iterator[Path]) -> list[Path]:
 
 def _joined(path: Path, offer: tuple[Heard, ...], extra: float, slot: Slot, cost: Judge) -> Path:
     """Return the path with one more figure; the notes at the seam are judged now."""
-    here = tuple(heard.index for heard in offer)
+    here = tuple(heard.step for heard in offer)
     seam = (*path.line[-2:], *offer[:2])
     total = path.cost + extra + _stale(path.last, here, slot)
     for i in range(max(0, len(path.line[-2:]) - 1), len(seam) - 1):
@@ -73,7 +73,7 @@ def _joined(path: Path, offer: tuple[Heard, ...], extra: float, slot: Slot, cost
 
 
 def _stale(last: Shape, here: Shape, slot: Slot) -> float:
-    """What it costs to say the same again: the same figure on the same degrees, or from the same note."""
+    """Return what it costs to say the same again: the same figure on the same degrees, or from the same note."""
     if not last or slot.fixed:
         return 0.0
     return (6.0 if last == here else 0.0) + (1.0 if last[0] == here[0] else 0.0)
@@ -81,14 +81,14 @@ def _stale(last: Shape, here: Shape, slot: Slot) -> float:
 
 def _closed(path: Path, cost: Judge) -> Path:
     before, last = path.line[-2:]
-    step = 0.0 if abs(last.index - before.index) == 1 else 2.5
+    step = 0.0 if abs(last.step - before.step) == 1 else 2.5
     return Path(path.cost + cost(before, last, None) + step, path.line)
 
 
 def _offers(slot: Slot, ground: Ground, cost: Judge, place: tuple[object, ...]) -> list[tuple[float, tuple[Heard, ...]]]:
     """Return the cheapest ways to fill a slot, each with what it costs within itself."""
     ways = ((_alone(heard, slot, ground, cost, place), heard) for heard in _ways(slot, ground))
-    return sorted(ways, key=lambda way: (way[0], [heard.index for heard in way[1]]))[:OFFERS]
+    return sorted(ways, key=lambda way: (way[0], [heard.step for heard in way[1]]))[:OFFERS]
 
 
 def _ways(slot: Slot, ground: Ground) -> Iterator[tuple[Heard, ...]]:
@@ -101,29 +101,29 @@ def _ways(slot: Slot, ground: Ground) -> Iterator[tuple[Heard, ...]]:
 
 def _allowed(heard: tuple[Heard, ...], slot: Slot, ground: Ground) -> bool:
     """Tell whether a figure keeps below the climax, or reaches it once where it belongs, and closes on one of its ends."""
-    heights = [note.index for note in heard]
+    heights = [note.step for note in heard]
     high = heights.count(ground.top) == 1 if slot.climax else max(heights) <= ground.high
     return high and (not slot.ends or heights[-1] % 7 in slot.ends)
 
 
 def _alone(heard: tuple[Heard, ...], slot: Slot, ground: Ground, cost: Judge, place: tuple[object, ...]) -> float:
     """Return what a figure costs by itself: within, by its height, by chance, and if it was said before."""
-    line = tuple(note.index for note in heard)
+    line = tuple(note.step for note in heard)
     again = 4.0 if len(line) > 2 and line in slot.said else 0.0
     inner = sum(cost(heard[i - 1], heard[i], heard[i + 1]) for i in range(1, len(heard) - 1))
     first = 4.0 if heard[0].spot.weight == STRONG and not heard[0].chordal else 0.0
     goal = ground.low + slot.goal * (ground.high - ground.low)
-    pull = PULL * sum((note.index - goal) ** 2 for note in heard) / len(heard)
+    pull = PULL * sum((note.step - goal) ** 2 for note in heard) / len(heard)
     chance = CHANCE * (number(0, *place, *line) % 1000) / 1000
     return inner + first + again + pull + chance + (_peak(heard, ground) if slot.climax else 0.0)
 
 
 def _peak(heard: tuple[Heard, ...], ground: Ground) -> float:
-    """The climax is a note of the chord, on a beat, and not a short one."""
-    top = next(note for note in heard if note.index == ground.top)
+    """Return what a weak climax costs: it is a note of the chord, on a beat, and not a short one."""
+    top = next(note for note in heard if note.step == ground.top)
     return (0.0 if top.chordal else 6.0) + (0.0 if top.spot.weight >= BEAT else 3.0) + (0.0 if top.spot.long else 4.0)
 
 
 def leaps(line: Sequence[Heard]) -> int:
     """Return how many leaps wider than a fifth a line has: its surprises."""
-    return sum(abs(b.index - a.index) > 4 for a, b in pairwise(line))
+    return sum(abs(b.step - a.step) > 4 for a, b in pairwise(line))

@@ -1,10 +1,9 @@
 """What is written over the line of an etude: breaths at the ends of phrases, and dynamics that follow it."""
 
-from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate
 
-from generators.phrase.algebra import notes, on
+from generators.phrase.algebra import on
 from generators.phrase.bars import Meter
 from generators.phrase.note import Phrase, Rest
 from generators.studies.etude_bars import Written
@@ -45,7 +44,7 @@ def _turns(part: Written) -> tuple[int, int, int]:
     """Return the notes where a sentence begins to grow, is at its height (on a beat) and begins to fall."""
     climax = part.plan.climax
     grow = sum(part.counts[: 1 if 0 < climax < 4 else 4])
-    heights = [heard.index for heard in part.line]
+    heights = [heard.step for heard in part.line]
     top = heights.index(max(heights[grow:]), grow)
     summit = max((i for i in range(grow, top + 1) if part.line[i].spot.weight >= BEAT), default=top)
     fall = max(sum(part.counts[: max(6, climax + 1)]), top + 1)

@@ -1,4 +1,4 @@
-"""The motive of an etude, its rhythm and its shape, and what becomes of it: moved, inverted, augmented, broken to a fragment."""
+"""The motive of an etude, its rhythm and shape, and what becomes of it: moved, inverted, augmented, broken to a fragment."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -15,7 +15,7 @@ Shape = tuple[int, ...]
 Values = tuple[Fraction, ...]
 
 # One-bar rhythms of three to five notes, a stroke where the bar may be cut; by meter and manner.
-MOTIVES = {
+MOTIVES: dict[int, dict[str, tuple[str, ...]]] = {
     4: {
         "calm": ("4. 8 / 4 4", "2 / 4 4", "4. 8 / 2", "4 8 8 / 2", "2 / 4. 8", "4 4 / 4. 8", "4 8 8 / 4 4"),
         "light": ("8 8 4 / 4 4", "4 8 8 / 4 4", "8 8 4 / 2", "4 4 / 8 8 4", "8 4 8 / 2", "8 4 8 / 4 4", "4. 8 / 8 8 4"),
@@ -33,7 +33,7 @@ TAILS = {
     4: ("2 / 2", "4 4 / 2", "4. 8 / 2", "4 8 8 / 2", "8 8 8 8 / 2", "8 8 4 / 2"),
     3: ("4 4 / 4", "2 / 4", "4. 8 / 4", "8 8 8 8 / 4", "4 8 8 / 4"),
 }
-RUNS = {
+RUNS: dict[int, dict[str, tuple[str, ...]]] = {
     4: {
         "calm": ("4 4 / 4 4", "4. 8 / 4 4", "4 8 8 / 4 4", "4 4 / 4 8 8", "8 8 8 8 / 4 4"),
         "light": ("8 8 8 8 / 4 4", "8 8 8 8 / 8 8 4", "8 8 8 8 / 8 8 8 8", "4 8 8 / 8 8 8 8", "4 8 8 / 4 8 8"),
@@ -147,7 +147,7 @@ def _motive(text: str, shape: Shape) -> Motive:
 
 
 def _speaks(motive: Motive) -> bool:
-    """A repeated note is an upbeat or equal to its twin, and no short note is leapt from: 3 up from an eighth, never more."""
+    """Tell whether a motive sings: no sixteenth is left by a leap, and only a quarter or longer by more than a fifth."""
     steps = [abs(b - a) for a, b in pairwise(motive.shape)]
     leapt = all(step <= 1 or length > Fraction(1, 16) for step, length in zip(steps, motive.values, strict=False))
     return leapt and all(step <= 4 or length >= Fraction(1, 4) for step, length in zip(steps, motive.values, strict=False))

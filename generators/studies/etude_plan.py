@@ -19,7 +19,7 @@ CHORDS = {
     "V/vi": (2, 4, 6),
 }
 # The degrees that a chord raises above the signature.
-RAISED = {"major": {"V/V": (3,), "V/vi": (4,)}, "minor": {"V": (6,), "V/V": (3, 5)}}
+RAISED: dict[str, dict[str, tuple[int, ...]]] = {"major": {"V/V": (3,), "V/vi": (4,)}, "minor": {"V": (6,), "V/V": (3, 5)}}
 
 # What a bar is made of: the motive whole (M), moved (S), inverted (I) or augmented over two bars (A, then -), its tail (T),
 # its head twice (F) or once with an ending (G), a run (R), the cadence (C); a small letter repeats that bar of the opening.

@@ -1,4 +1,4 @@
-"""The manner of an etude: a character with its tempo, rhythms and dynamics, and the slurs and tongued notes laid over the line."""
+"""The manner of an etude: a character with its tempo, rhythms and dynamics, and the slurs and marks laid over the line."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -26,7 +26,7 @@ class Style:
     manner: str
     runs: str
     sets: tuple[str, ...]
-    dynamics: tuple[str, ...]
+    dynamics: tuple[str, str, str]
     """At the start of a sentence, at its height, and at the climax of the whole."""
     aim: str
 
@@ -58,7 +58,7 @@ STYLES = (
         92,
         "calm",
         "light",
-        ("slurred", "slur-three-tongue-one"),
+        ("slurred", "slurred-pairs"),
         ("mp", "mf", "f"),
         "for a tune that a child could sing after you",
     ),
@@ -108,7 +108,7 @@ STYLES = (
         100,
         "leaning",
         "light",
-        ("slur-three-tongue-one", "slurred"),
+        ("slurred", "slurred-pairs"),
         ("mp", "mf", "f"),
         "for the note off the beat, leaned on but never late",
     ),
@@ -133,9 +133,7 @@ def word(tempo: int) -> str:
 
 
 def laid(music: Phrase[Pitch], row: Articulation, meter: Meter) -> Phrase[Pitch]:
-    """Return the line under an articulation set begun anew in every bar (every half of a bar of four): slurs never cross
-    a bar, a breath, a repeated note or an octave.
-    """
+    """Return the line under a set begun anew in every bar; no slur crosses a bar, a breath, a repeated note or an octave."""
     groups = list(_groups(music, row, meter))
     opens = [_with(groups, i, i + 1, music) for i in range(len(music))]
     closes = [i > 0 and opens[i - 1] for i in range(len(music))]

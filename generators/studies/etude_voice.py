@@ -30,13 +30,13 @@ class Spot(NamedTuple):
 class Heard(NamedTuple):
     """A scale degree on its spot."""
 
-    index: int
+    step: int
     spot: Spot
 
     @property
     def chordal(self) -> bool:
         """Whether it belongs to the chord of its spot."""
-        return self.index % 7 in CHORDS[self.spot.chord]
+        return self.step % 7 in CHORDS[self.spot.chord]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,15 +54,15 @@ class Ground:
 
     def pitch(self, here: Heard, after: Heard | None) -> Pitch:
         """Return the written pitch of a note, raised where its chord or the note after it asks for it."""
-        return placed(Degree(here.index, raised(self.key.mode, here, after)), self.key, self.octave)
+        return placed(Degree(here.step, raised(self.key.mode, here, after)), self.key, self.octave)
 
 
 def raised(mode: str, here: Heard, after: Heard | None) -> int:
     """Return 1 for a degree that is raised: in its chord, or in minor on the way up to the tonic."""
-    degree, chords = here.index % 7, RAISED[mode]
+    degree, chords = here.step % 7, RAISED[mode]
     if degree in chords.get(here.spot.chord, ()):
         return 1
-    rising = mode == "minor" and after is not None and after.index == here.index + 1
+    rising = mode == "minor" and after is not None and after.step == here.step + 1
     if rising and degree == 6:
         return int(here.spot.chord not in ("VII", "V/vi"))
     return int(rising and degree == 5 and after is not None and 6 in chords.get(after.spot.chord, ()))
@@ -73,12 +73,11 @@ Judge = Callable[[Heard | None, Heard, Heard | None], float]
 
 def judge(ground: Ground) -> Judge:
     """Return the cost of a note between the one before it and the one after it."""
-
     plain = {index: ground.key.degree(index, ground.octave).midi for index in range(ground.low - 8, ground.top + 9)}
     mode = ground.key.mode
 
     def midi(here: Heard, after: Heard | None) -> int:
-        return plain[here.index] + raised(mode, here, after)
+        return plain[here.step] + raised(mode, here, after)
 
     @cache
     def cost(before: Heard | None, here: Heard, after: Heard | None) -> float:
@@ -92,30 +91,30 @@ def judge(ground: Ground) -> Judge:
 
 
 def _dissonance(before: Heard | None, here: Heard, after: Heard | None) -> float:
-    """A note outside the chord comes and goes by step; on a strong beat it is rare, and falls."""
+    """Return the cost of a note outside the chord: it comes and goes by step; on a strong beat it is rare, and falls."""
     if here.chordal:
         return 0.0
-    comes = before is not None and abs(here.index - before.index) <= 1
-    goes = after is not None and abs(after.index - here.index) == 1
-    falls = after is not None and after.index == here.index - 1
+    comes = before is not None and abs(here.step - before.step) <= 1
+    goes = after is not None and abs(after.step - here.step) == 1
+    falls = after is not None and after.step == here.step - 1
     weight = (0.0, 1.2, 6.0 if falls else 11.0)[here.spot.weight] * (1.5 if here.spot.long else 1.0)
     return weight + (0.0 if comes else 9.0) + (0.0 if goes else 12.0)
 
 
 def _width(before: Heard, here: Heard, half_steps: int, most: int) -> float:
-    """What the size of a move costs; one that does not sing, or is wider than allowed, is never made."""
-    steps = abs(here.index - before.index)
+    """Return the cost of the size of a move; one that does not sing, or is wider than allowed, is never made."""
+    steps = abs(here.step - before.step)
     if half_steps > most or half_steps not in SINGING.get(steps, ()):
         return NEVER
     return WIDTH[steps] + (1.0 if steps == 0 and here.spot.weight == STRONG else 0.0)
 
 
 def _answer(before: Heard, here: Heard, after: Heard | None) -> float:
-    """A leap is answered by steps back; past a fifth always, in thirds a chord may be climbed."""
-    came = here.index - before.index
+    """Return the cost of what follows a move: a leap turns back by step, past a fifth always; a chord may be climbed."""
+    came = here.step - before.step
     if abs(came) <= 1:
-        return 0.5 if after is not None and after.index == before.index and here.spot.long else 0.0
-    went = after.index - here.index if after is not None else 0
+        return 0.5 if after is not None and after.step == before.step and here.spot.long else 0.0
+    went = after.step - here.step if after is not None else 0
     if came * went < 0:
         return 0.0 if abs(went) == 1 else 0.6 if abs(came) == 2 else 1.8
     if abs(came) > 4:
@@ -124,7 +123,7 @@ def _answer(before: Heard, here: Heard, after: Heard | None) -> float:
 
 
 def _onward(came: int, went: int, here: Heard, after: Heard | None) -> float:
-    """What it costs to stay, or to go on, after a leap in the same direction."""
+    """Return what it costs to stay, or to go on, after a leap in the same direction."""
     chord = after is not None and here.chordal and after.chordal and after.spot.chord == here.spot.chord
     if came == 2:
         return 0.3 if went <= 1 or (went == 2 and chord) else 3.0
@@ -132,8 +131,8 @@ def _onward(came: int, went: int, here: Heard, after: Heard | None) -> float:
 
 
 def _tendency(before: Heard, here: Heard) -> float:
-    """The leading note rises and the seventh of the dominant falls when the chord changes."""
+    """Return the cost of a tendency ignored: as the dominant ends its leading note rises, its seventh falls."""
     if before.spot.chord != "V" or here.spot.chord == "V":
         return 0.0
-    degree, move = before.index % 7, here.index - before.index
+    degree, move = before.step % 7, here.step - before.step
     return 3.0 if (degree == 6 and move != 1) or (degree == 3 and move != -1) else 0.0

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from math import lcm
 
 from generators.brass.horn import Horn
@@ -245,8 +245,9 @@ def _marked(phrase: Phrase[int], sizes: list[int], swell: bool) -> Phrase[int]:
     """Return the strain slurred: the slowest level for itself with a breath, the quicker ones on to the long note."""
     first = sizes[0] if len(sizes) > 1 else 0
     slow, quick = phrase[:first], slurred(phrase[first:])
-    for size in sizes[1:-1]:
-        quick = on(quick, size - 1, may_breathe=True)
+    for end in accumulate(sizes[1:-1]):
+        # Between two levels there is time for a breath only after a quarter.
+        quick = on(quick, end - 1, may_breathe=quick[end - 1].length >= Fraction(1, 4))
     quick = on(
         on(quick, 0, dynamic="mp" if first else "mf", hairpin="<" if swell else ""),
         -1,
