@@ -113,7 +113,8 @@ def _tell(report: Any) -> None:
     minutes = f"{report.seconds_playing / 60:.1f} min of playing, {report.seconds_rest / 60:.1f} min of rest"
     pages = f"{report.pages} page{'s' if report.pages > 1 else ''}"
     typer.echo(
-        f"{pages}, {report.bars} bars, {report.notes} notes, {report.lowest} to {report.highest}, {minutes}, request {report.code}"
+        f"{pages}, {report.bars} bars, {report.notes} notes, {report.lowest} to {report.highest}, "
+        f"{minutes}, request {report.code}"
     )
     for line in (*report.remarks, *map(str, report.findings)):
         typer.echo(line)

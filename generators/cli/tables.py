@@ -22,7 +22,7 @@ def fingering(
     horn_id: HornOption = "trumpet",
     as_json: JsonOption = False,
 ) -> None:
-    """Every fingering of a note: valves, partial, cents from equal temperament, and what to do about it.
+    """Tell every fingering of a note: valves, partial, cents from equal temperament, and what to do about it.
 
     Example: waterkey fingering C#5 --horn flugelhorn-4
     """
@@ -46,7 +46,7 @@ def fingering(
 
 
 def horns(as_json: JsonOption = False) -> None:
-    """The horns: written range, and what a written C4 sounds.
+    """List the horns: written range, and what a written C4 sounds.
 
     Example: waterkey horns --json
     """

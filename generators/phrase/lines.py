@@ -1,4 +1,4 @@
-"""Printed lines: how many bars stand on each, so that none is cramped, none is alone, and breaks fall where the player breathes."""
+"""Printed lines: how many bars stand on each, so that none is cramped or alone and breaks fall where the player breathes."""
 
 from collections.abc import Iterator, Sequence
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from generators.phrase.study import Study
 
-# The usual precautions of the trade, in our own words: embouchure overuse (Lewis, Embouchure Overuse Syndrome in Brass Players),
-# rest as much as you play (advice described as well known by a brass teacher's article), sound levels in practice rooms (Phillips
-# and Mace, Music Performance Research 2, 2008). They defer to teachers and doctors.
+# The usual precautions of the trade, in our own words: embouchure overuse (Lewis, Embouchure Overuse Syndrome in Brass
+# Players), rest as much as you play (advice described as well known by a brass teacher's article), sound levels in practice
+# rooms (Phillips and Mace, Music Performance Research 2, 2008). They defer to teachers and doctors.
 CAUTIONS = (
     "Pain, numbness or swelling: stop at once. If it does not pass, ask a doctor or a dentist before you play again.",
     "Begin softly in the middle register. Rest at least as long as you have played, more on a tired day.",

@@ -58,7 +58,7 @@ def engraver() -> str:
 def _checked(path: str) -> str:
     """Return the path of a LilyPond that is new enough."""
     try:
-        shown = subprocess.run([path, "--version"], capture_output=True, text=True, timeout=60, check=False).stdout
+        shown = subprocess.run([path, "--version"], capture_output=True, text=True, timeout=60, check=False).stdout  # noqa: S603 - a list, no shell
     except (OSError, subprocess.TimeoutExpired) as error:
         raise FailedRun(f"no engraver: {path} does not run ({type(error).__name__}); {HOW_TO_GET}.") from None
     found = _VERSION.search(shown)
@@ -164,6 +164,6 @@ def _collected(work: Path, name: str) -> tuple[bytes, ...]:
 def _kept(log: str) -> str:
     """Return the name of a file in which the log is kept."""
     handle, name = tempfile.mkstemp(prefix="waterkey-engraver-", suffix=".log")
-    with open(handle, "w", encoding="utf-8") as file:
-        file.write(log or "LilyPond wrote no log.\n")
+    os.close(handle)
+    Path(name).write_text(log or "LilyPond wrote no log.\n", encoding="utf-8")
     return name

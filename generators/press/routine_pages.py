@@ -156,7 +156,8 @@ def _section(number: int, part: Part, sheet: Sheet, notes_a_line: int) -> Sectio
     extras = Extras(horn(study.horn), bool(sheet.fingerings), sheet.intonation)
     strains = tuple(_labelled(printed(strain, extras, notes_a_line, compact=True)) for strain in study.strains)
     rest = f"then rest {part.rest} s" if part.rest else ""
-    return Section(f"{number}  {study.title}", study.tempo, study.goal, rest, study.aim.split(". ")[0].rstrip(".") + ".", transposition(study), strains, ())
+    aim = study.aim.split(". ")[0].rstrip(".") + "."
+    return Section(f"{number}  {study.title}", study.tempo, study.goal, rest, aim, transposition(study), strains, ())
 
 
 def _labelled(strain: Printed) -> Printed:

@@ -35,7 +35,7 @@ class Printed:
     """Printed without a staff, as lines alone."""
 
 
-# What the label of a strain takes, and a row of syllables or of small texts under or over a line; a staff space is a ninth of a line.
+# What the label of a strain takes, and a row of syllables or of small texts at a line; a staff space is a ninth of a line.
 LABEL, SYLLABLES, FIGURES, SPACE = 0.2, 0.25, 0.1, 1 / 9
 # The staff places between which nothing hangs out: C4 to G5.
 LOW_PLACE, HIGH_PLACE = 28, 39
@@ -133,7 +133,7 @@ def _breaks(strain: Strain, notes_a_line: int) -> tuple[int, ...]:
     result: list[int] = []
     start = 0
     for count in lines:
-        part = [bar for bar in bars[start : start + count]]
+        part = bars[start : start + count]
         crowded = sum(len(bar) for bar in part) - sum(1 for bar in part if len(bar) == 1) > notes_a_line
         result += line_up(part, notes_a_line) if crowded else (count,)
         start += count

@@ -164,7 +164,7 @@ def _in_octave(job: Task, ladder: Ladder, octave: int, limits: Limits) -> Iterat
 
 
 def _bottom(job: Task, ladder: Ladder, low: int) -> int:
-    """Return where the way down turns: the lowest resting rung of a wide run, the tonic, or the note below it on the way back."""
+    """Return where the way down turns: the lowest resting rung of a wide run, the tonic, or the note below it."""
     if not job.pattern.run:
         return 0
     if job.octaves == "wide" and job.pattern.stops:

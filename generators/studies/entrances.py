@@ -67,7 +67,7 @@ def entrances(request: EntrancesRequest) -> Study:
         line = _entry(request, setting, i, registers[i], _turned(figures, choices[i]), played[-1:])
         played.append(on(line, 0, dynamic=dynamics[i]))
     strains = tuple(_strains(setting, rests, played))
-    aim = "Listen inwardly for the note before you lift the horn: pitch, loudness and the breath are all ready in the last bar of rest."
+    aim = "Listen inwardly for the note before you lift the horn: pitch, loudness and breath are ready in the last bar of rest."
     title = f"{request.count} cold entrances" if request.count > 1 else "One cold entrance"
     return Study("entrances", title, aim, setting.horn.id, setting.tempo, strains, setting.limits)
 
@@ -169,7 +169,8 @@ def _entry(
             if lines:
                 return pick(lines, request.seed, "pitch", place)
     raise NoFit(
-        f"entrances: no figure has room in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}"
+        f"entrances: no figure has room in the {register} register of "
+        f"{setting.limits.low} to {setting.limits.high} in {key.name}"
     )
 
 

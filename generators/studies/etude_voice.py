@@ -84,8 +84,9 @@ def judge(ground: Ground) -> Judge:
         total = _dissonance(before, here, after)
         if before is None:
             return total
-        wide = _width(before, here, abs(midi(here, after) - midi(before, here)), ground.leap)
-        return total + wide + _answer(before, here, after) + _tendency(before, here)
+        half_steps = midi(here, after) - midi(before, here)
+        total += _width(before, here, abs(half_steps), ground.leap) + _tendency(before, here)
+        return total + _answer(before, here, after) + (8.0 if _crossed(mode, before, half_steps) else 0.0)
 
     return cost
 
@@ -136,3 +137,8 @@ def _tendency(before: Heard, here: Heard) -> float:
         return 0.0
     degree, move = before.step % 7, here.step - before.step
     return 3.0 if (degree == 6 and move != 1) or (degree == 3 and move != -1) else 0.0
+
+
+def _crossed(mode: str, before: Heard, half_steps: int) -> bool:
+    """Tell whether a minor line falls from its natural seventh to the raised sixth, two scales in one breath."""
+    return mode == "minor" and before.step % 7 == 6 and half_steps == -1

@@ -61,7 +61,7 @@ def chord(name: str, key: Key) -> Ladder:
 
 def _row_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
     @cache
-    def note(index: int, octave: int, rises: bool) -> Pitch:
+    def note(index: int, octave: int, _rises: bool) -> Pitch:
         higher, rung = divmod(index, len(row.intervals))
         return transpose(Pitch(key.step, key.alter, octave + higher), row.intervals[rung])
 

@@ -71,7 +71,8 @@ def _depth(request: LowRequest, setting: Setting) -> Pitch:
     if not floor.midi <= depth.midi <= setting.limits.high.midi - 4:
         top = setting.limits.high
         raise BadRequest(
-            f"depth {depth} is out of reach; allowed: {floor} to a third below {top}{'' if request.pedals else ', lower with --pedals'}."
+            f"depth {depth} is out of reach; allowed: {floor} to a third below {top}"
+            f"{'' if request.pedals else ', lower with --pedals'}."
         )
     return depth
 

@@ -164,7 +164,8 @@ def _own(text: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Cli
     for partial in partials:
         if partial not in ladder:
             raise BadRequest(
-                f"partial {partial} is not on the ladder; allowed: {', '.join(map(str, ladder))} (7, 11, 13, 14 with --rare-partials)."
+                f"partial {partial} is not on the ladder; allowed: {', '.join(map(str, ladder))} "
+                "(7, 11, 13, 14 with --rare-partials)."
             )
     rungs = [ladder.index(partial) for partial in partials]
     loop = rungs[:-1] if rungs[0] == rungs[-1] and len(rungs) > 2 else rungs
