@@ -27,6 +27,8 @@ BORDER = RANK["press"]
 OWNERS = {"abjad": "press", "jinja2": "press", "pypdf": "press", "music21": "exchange", "typer": "cli", "rich": "cli"}
 # Clocks, chance and files: a phrase is a pure function of its request.
 WORLD = {"time", "random", "datetime", "pathlib"}
+# A date is a plain value, and the routine plans by dates; what day it is, it is told.
+CALENDAR = {"routine": {"datetime"}}
 
 FILES = {
     ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): path
@@ -106,6 +108,12 @@ def opened(tree: ast.Module) -> list[int]:
     return [node.lineno for node in ast.walk(tree) if isinstance(node, ast.Call) and _name(node.func) == "open"]
 
 
+def clocks(tree: ast.Module) -> list[int]:
+    """Return the lines on which a clock is asked, as `date.today()` or `datetime.now()`."""
+    asked = ("today", "now", "utcnow")
+    return [node.lineno for node in ast.walk(tree) if isinstance(node, ast.Call) and _name(node.func) in asked]
+
+
 def test_the_layers_are_there() -> None:
     """The walk finds the package, so the tests below are not empty."""
     assert {"errors", "theory", "phrase"} <= {layer(module) for module in FILES}
@@ -142,8 +150,9 @@ def test_third_parties_stop_at_the_border(module: str) -> None:
 @pytest.mark.parametrize("module", [module for module in FILES if RANK[layer(module)] < BORDER])
 def test_nothing_below_the_border_touches_the_world(module: str) -> None:
     """Below engraving and exchange there is no clock, no global chance and no file."""
-    assert set() == OTHERS[module] & WORLD
+    assert set() == OTHERS[module] & WORLD - CALENDAR.get(layer(module), set())
     assert [] == opened(TREES[module])
+    assert [] == clocks(TREES[module])
 
 
 @each_module
@@ -169,3 +178,8 @@ class A:
 def test_the_file_check_finds_open() -> None:
     """The check sees a file opened by function and by method."""
     assert [1, 2] == opened(ast.parse("open('x')\npath.open()\nopened()"))
+
+
+def test_the_clock_check_finds_today() -> None:
+    """The check sees a clock that is asked, and lets a date that is made pass."""
+    assert [1, 3] == clocks(ast.parse("date.today()\ndate(2026, 11, 3)\ndatetime.now()"))

@@ -80,7 +80,7 @@ class Blank:
     notes: int = 1
 
 
-CELL_WIDTH, CELL_HEIGHT, GAP = 9.8, 1.45, 0.42
+CELL_WIDTH, CELL_HEIGHT, GAP = 9.4, 1.15, 0.33
 LEFT = 14.0
 
 
@@ -90,7 +90,7 @@ def chart(week: Week, names: Sequence[str]) -> Chart:
     cells, boxes, words = [], [], []
     for down, (part, minutes) in enumerate(rows):
         y = -(down + 1) * (CELL_HEIGHT + GAP)
-        words.append((0.0, y + 0.25, part.replace("-", " ")))
+        words.append((0.0, y + 0.1, part.replace("-", " ")))
         for across, value in enumerate(minutes):
             x = LEFT + across * (CELL_WIDTH + GAP)
             cells.append(Box(x, y, CELL_WIDTH, CELL_HEIGHT))

@@ -109,8 +109,8 @@ def test_pedals_written_out() -> None:
     study = make(LowRequest(pedals=True))
     below = [note for note in study.notes if note.pitch.midi < F_SHARP]
 
-    assert "F3 E3 Eb3 D3 Db3 C3".split() == [note.pitch.name for note in below]
-    assert "1 1-2 2-3 1-3 1-2-3 0".split() == [note.valves for note in below]
+    assert ["F3", "E3", "Eb3", "D3", "Db3", "C3"] == [note.pitch.name for note in below]
+    assert ["1", "1-2", "2-3", "1-3", "1-2-3", "0"] == [note.valves for note in below]
     assert ["lip"] * 5 + [""] == [note.text for note in below]
 
 
@@ -122,9 +122,7 @@ def test_every_strain_returns_to_comfort() -> None:
     assert [[0, -12, 0]] * 6 == [heights(strain) for strain in below]
 
 
-@pytest.mark.parametrize(
-    ("high", "form"), [("C5", "an octave"), ("E4", "a fifth"), ("Bb4", "an octave"), ("C4", "a third")]
-)
+@pytest.mark.parametrize(("high", "form"), [("C5", "an octave"), ("E4", "a fifth"), ("Bb4", "an octave"), ("C4", "a third")])
 def test_narrowed(high: str, form: str) -> None:
     """A lower top narrows the descent from an octave to a fifth to a third, and the page says so."""
     study = make(LowRequest(low="F#3", high=high))
@@ -150,13 +148,13 @@ def test_keys_as_given() -> None:
 
 def test_too_narrow() -> None:
     """A range of a tone is refused with limits that would do."""
-    with pytest.raises(BadRequest, match="not even a descent of a third .*--(low|high) .* would do"):
+    with pytest.raises(BadRequest, match=r"not even a descent of a third .*--(low|high) .* would do"):
         make(LowRequest(low="G4", high="A4"))
 
 
 def test_pedals_past_the_top() -> None:
     """Pedals whose octave lies past the player's top are refused with the top that would do."""
-    with pytest.raises(BadRequest, match="F4, an octave above the first, past C4; .*--high F4 would do"):
+    with pytest.raises(BadRequest, match=r"F4, an octave above the first, past C4; .*--high F4 would do"):
         make(LowRequest(pedals=True, high="C4"))
 
 

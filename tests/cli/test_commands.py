@@ -1,0 +1,168 @@
+import json
+import re
+import shlex
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+import typer.main
+
+from generators.brass.horn import HORNS
+from generators.cli.app import app
+from generators.studies.catalogue import KINDS
+from tests.cli.running import Run, runner
+
+HEAVY = ("music21", "abjad", "pypdf", "jinja2")
+REPORT = {"files", "pages", "bars", "notes", "lowest", "highest", "seconds_playing", "seconds_rest", "findings"}
+WATERKEY = str(Path(sys.executable).with_name("waterkey"))
+
+
+def _walked(command: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
+    """Yield every command with the words that lead to it."""
+    below = getattr(command, "commands", {})
+    if not below:
+        yield path, command
+    for name, inner in below.items():
+        yield from _walked(inner, (*path, name))
+
+
+COMMANDS = {" ".join(path): command for path, command in _walked(typer.main.get_command(app))}
+PRINTING = [*KINDS, "packet"]
+
+
+def _examples(command: Any) -> list[str]:
+    """Return the command lines that a help text shows after the word Example."""
+    _, _, told = " ".join((command.help or "").split()).partition("Example: ")
+    return [part.rstrip(".") for part in re.split(r"(?= ?waterkey )", told) if "waterkey" in part]
+
+
+@pytest.fixture
+def run(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str], tmp_path: Path) -> Run:
+    """Return what runs the command line in a folder and a home of its own."""
+    monkeypatch.chdir(tmp_path)
+    for name in ("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME"):
+        monkeypatch.setenv(name, str(tmp_path))
+    return runner(monkeypatch, capfd)
+
+
+def test_the_table_is_whole() -> None:
+    """There is a command for each study, and those for packet, fingering and horns."""
+    assert {*PRINTING, "fingering", "horns"} <= set(COMMANDS)
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_helps(name: str, run: Run) -> None:
+    """Help ends well, says what the command does, and says something of every option."""
+    ran = run(*name.split(), "--help")
+
+    assert (0, "") == (ran.code, ran.err)
+    assert f"waterkey {name}" in " ".join(ran.out.split())
+    assert all(option.help for option in COMMANDS[name].params)
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_shows_an_example(name: str) -> None:
+    """The help of a command holds a line that can be pasted."""
+    examples = _examples(COMMANDS[name])
+
+    assert examples
+    assert all(f"waterkey {name}" in example for example in examples)
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_example_works(name: str, run: Run) -> None:
+    """The examples of a command's help end well and complain of nothing."""
+    for example in _examples(COMMANDS[name]):
+        ran = run(*shlex.split(example)[1:])
+
+        assert (0, "") == (ran.code, ran.err)
+        assert ran.out
+
+
+@pytest.mark.parametrize("name", PRINTING)
+def test_a_report_is_one_json_object(name: str, run: Run) -> None:
+    """With --json a printing command answers with its files, all there, and with what the pages hold."""
+    ran = run(name, "--json", "--format", "ly", "--out", f"deep/er/{name}")
+    report = json.loads(ran.out)
+
+    assert (0, "") == (ran.code, ran.err)
+    assert set(report) >= REPORT
+    assert [f"deep/er/{name}.ly"] == report["files"]
+    assert all(Path(file).stat().st_size for file in report["files"])
+    assert all(isinstance(report[key], int) and report[key] > 0 for key in ("pages", "bars", "notes"))
+    assert all(report[key] > 0 for key in ("seconds_playing", "seconds_rest"))
+    assert all(re.fullmatch(r"[A-G](#|b|##|bb)?\d", report[key]) for key in ("lowest", "highest"))
+
+
+def test_the_horns_are_a_list(run: Run) -> None:
+    """Each horn is an object with its id, name, range and transposition."""
+    ran = run("horns", "--json")
+    rows = json.loads(ran.out)
+
+    assert list(HORNS) == [row["id"] for row in rows]
+    assert {"id", "name", "low", "high", "sounding_half_steps"} == set(rows[0])
+    assert -2 == next(row["sounding_half_steps"] for row in rows if row["id"] == "trumpet")
+
+
+def test_a_fingering_is_told(run: Run) -> None:
+    """The usual valves come first, with partial and cents, as a table and as JSON."""
+    told, rows = run("fingering", "C#5"), json.loads(run("fingering", "C#5", "--json").out)
+
+    assert all(word in told.out for word in ("usual", "1-2", "partial", "cents"))
+    assert ("C#5", "1-2", 5) == (rows["note"], rows["fingerings"][0]["valves"], rows["fingerings"][0]["partial"])
+
+
+@pytest.mark.parametrize(
+    ("written", "arguments"),
+    [
+        (["x/flow.ly", "x/flow.mid", "x/flow.musicxml"], ["--out", "x/flow", "--format", "ly,musicxml,midi"]),
+        (["flow.ly"], ["--out", "flow.ly", "--format", "ly"]),
+        (["v1.2.ly"], ["--out", "v1.2", "--format", "ly"]),
+        (["out/flow-trumpet-Eb-F.ly"], ["--keys", "Eb,F", "--format", "ly"]),
+        (["out/flow-cornet-Fsharpm.ly"], ["--keys", "F#m", "--horn", "cornet", "--format", "ly"]),
+        (["here/flow-trumpet-C.ly"], ["--keys", "C", "--out", "here/", "--format", "ly"]),
+        (["Ünï cødé 🎺.ly"], ["--out", "Ünï cødé 🎺", "--format", "ly"]),
+        (["flow.svg"], ["--keys", "C", "--out", "flow", "--format", "svg"]),
+        (["flow.pdf", "flow.png"], ["--keys", "C", "--out", "flow", "--format", "png,pdf,png"]),
+    ],
+)
+def test_files_land_where_they_are_wanted(written: list[str], arguments: list[str], run: Run, tmp_path: Path) -> None:
+    """A stem is given each format's ending; a folder, or nothing, is given a telling name."""
+    ran = run("flow", *arguments)
+
+    assert (0, "") == (ran.code, ran.err)
+    assert written == sorted(str(path.relative_to(tmp_path)) for path in tmp_path.rglob("*") if path.is_file())
+
+
+def test_an_existing_folder_takes_the_file(run: Run, tmp_path: Path) -> None:
+    """With --out onto a folder the file lands in it under a telling name."""
+    (tmp_path / "sheets").mkdir()
+    ran = run("slurs", "--out", "sheets", "--format", "ly")
+
+    assert (0, "") == (ran.code, ran.err)
+    assert ["slurs-trumpet.ly"] == [path.name for path in (tmp_path / "sheets").iterdir()]
+
+
+@pytest.mark.parametrize("arguments", [["--version"], ["horns", "--json"], ["fingering", "Bb4"], ["flow", "--help"], ["flwo"]])
+def test_the_module_is_the_command(arguments: list[str]) -> None:
+    """`python -m generators` answers as `waterkey` does, word for word."""
+    command, module = (
+        subprocess.run([*start, *arguments], capture_output=True, text=True, check=False)
+        for start in ([WATERKEY], [sys.executable, "-m", "generators"])
+    )
+
+    assert (command.returncode, command.stdout, command.stderr) == (module.returncode, module.stdout, module.stderr)
+
+
+@pytest.mark.parametrize("arguments", [["--help"], ["--version"], ["flow", "--help"], ["horns"], ["fingering", "C5"]])
+def test_what_prints_no_page_loads_no_engraving(arguments: list[str]) -> None:
+    """Help, horns and fingerings answer without notation, template or PDF libraries."""
+    script = "import sys\nfrom generators.cli import main\ntry:\n    main()\nfinally:\n    print(*sys.modules, file=sys.stderr)"
+    run = subprocess.run([sys.executable, "-c", script, *arguments], capture_output=True, text=True, check=True)
+    loaded = {name.split(".")[0] for name in run.stderr.split()}
+
+    assert set() == loaded & set(HEAVY)
+    assert "generators" in loaded

@@ -1,0 +1,204 @@
+"""The commands of profile, log and progress: what they say, what they keep, and how they refuse."""
+
+import csv
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from generators.cli import main
+from generators.cli.progress import FORMATS
+from generators.press import progress
+
+Run = Callable[..., tuple[int, str, str]]
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture
+def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
+    """Return a runner of the command in folders of its own: exit code, output, errors."""
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("COLUMNS", "160")
+    monkeypatch.chdir(tmp_path)
+
+    def command(*words: str) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["waterkey", *words])
+        with pytest.raises(SystemExit) as end:
+            main()
+        out, err = capsys.readouterr()
+        return int(str(end.value.code)), out, err
+
+    return command
+
+
+def test_everything_works_without_a_profile(run: Run, tmp_path: Path) -> None:
+    """Without a profile, a log or a terminal the commands answer, and write nothing."""
+    answers = [run("player"), run("player", "show", "--json"), run("player", "path"), run("log"), run("progress")]
+
+    assert [(0, "")] * 5 == [(code, err) for code, _, err in answers]
+    assert [] == list(tmp_path.iterdir())
+
+
+def test_a_profile_is_made_changed_and_shown(run: Run) -> None:
+    """What make and set are given stands in show; what set is not given stays."""
+    run("player", "make", "--horn", "cornet", "--name", "second cornet", "--weak-keys", "Db,F#m", "--duplex")
+    run("player", "set", "--minutes", "25", "--horn", "flugelhorn", "--weak-keys", "")
+    shown = json.loads(run("player", "show", "--json")[1])
+
+    expected = {"name": "second cornet", "horn": "flugelhorn", "minutes": 25, "weak_keys": [], "duplex": True}
+    assert expected == {name: shown["profile"][name] for name in expected}
+    assert shown["kept"]
+
+
+def test_a_default_can_be_set_again(run: Run) -> None:
+    """A value that equals the default is a value like any other."""
+    run("player", "make", "--minutes", "30", "--duplex")
+    run("player", "set", "--minutes", "22", "--no-duplex")
+    shown = json.loads(run("player", "show", "--json")[1])["profile"]
+
+    assert (22, False) == (shown["minutes"], shown["duplex"])
+
+
+def test_a_profile_in_any_file(run: Run, tmp_path: Path) -> None:
+    """Every command takes a profile from a file that is named."""
+    file = str(tmp_path / "band" / "p.toml")
+    run("player", "make", "--profile", file, "--high", "G5", "--minutes", "17")
+    run("log", "--felt", "easy", "--profile", file)
+
+    assert "Top is G5 as in the profile" in run("progress", "--profile", file)[1]
+    assert 17 == json.loads(run("log", "--json")[1])[0]["minutes"]
+
+
+def test_a_profile_is_not_made_twice(run: Run) -> None:
+    """Make does not write over a profile unless it is told to."""
+    run("player", "make", "--minutes", "30")
+    code, _, err = run("player", "make")
+
+    assert (2, 1) == (code, err.count("\n"))
+    assert "waterkey player set" in err
+    assert 0 == run("player", "make", "--replace")[0]
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        (("player", "set"), "nothing to set"),
+        (("player", "set", "--horn", "corenet"), 'Did you mean "cornet"?'),
+        (("player", "set", "--minutes", "many"), 'minutes "many" is not a whole number'),
+        (("player", "set", "--minutes", "99"), "allowed: 8 to 60"),
+        (("player", "show", "--profile", "none.toml"), "profile none.toml is not there"),
+        (("player", "set", "--hgih", "A5"), "Did you mean --high?"),
+        (("log", "--felt", "sorer"), 'Did you mean "sore"?'),
+        (("log", "--date", "yesterday"), "write year, month and day"),
+        (("log", "--date", "2999-01-01"), "is still to come"),
+        (("log", "--top", "H5"), "is not a written pitch"),
+        (("log", "--top", "C9"), "top C9 is out of reach on the trumpet; allowed: F#3 to E7."),
+        (("log", "--minutes", "0"), "allowed: 1 to 600"),
+        (("log", "--kind", "gig"), "allowed: normal, light, concert, stretch"),
+        (("log", "--delete", "4"), "entry 4 is not in the log"),
+        (("log", "--delete", "4", "--felt", "easy"), "one at a time"),
+        (("progress", "--format", "gif"), "allowed: pdf, svg, png, ly"),
+        (("progress", "--date", "x"), "is not a date"),
+    ],
+)
+def test_a_refusal_is_one_line(run: Run, words: tuple[str, ...], message: str) -> None:
+    """A wrong request ends with code 2, one line on standard error and nothing on standard output."""
+    code, out, err = run(*words)
+
+    assert (2, "", 1) == (code, out, err.count("\n"))
+    assert message in err
+
+
+def test_sessions_are_logged_listed_and_deleted(run: Run) -> None:
+    """A session is told back, listed with its number, and deleted by it."""
+    _, told, _ = run("log", "--minutes", "25", "--felt", "hard", "--top", "Bb5", "--date", "2026-11-03", "--notes", "[b]cold")
+    listed = json.loads(run("log", "--json")[1])
+
+    assert told.startswith("logged as entry 1: 3 November")
+    expected = {"id": 1, "date": "2026-11-03", "minutes": 25, "felt": "hard", "top": "Bb5", "kind": "normal"}
+    assert [expected | {"notes": "[b]cold"}] == listed
+    assert "[b]cold" in run("log")[1]
+    assert run("log", "--delete", "1")[1].startswith("deleted entry 1: ")
+    assert [] == json.loads(run("log", "--json")[1])
+
+
+def test_the_log_is_exported(run: Run, tmp_path: Path) -> None:
+    """The CSV holds all entries, in a file or on the terminal."""
+    for top in ("A5", "B5"):
+        run("log", "--top", top)
+    _, told, _ = run("log", "--csv", "sub/log.csv")
+
+    with (tmp_path / "sub" / "log.csv").open(encoding="utf-8", newline="") as file:
+        assert ["A5", "B5"] == [row["top"] for row in csv.DictReader(file)]
+    assert "sub/log.csv\n" == told.replace(os.sep, "/")
+
+
+def test_growth_is_told(run: Run) -> None:
+    """After the tenth easy day the log and the progress say that the top has grown, and since when."""
+    for i in range(10):
+        _, told, _ = run("log", "--felt", "easy", "--top", "A5", "--date", str(date(2025, 11, 3) + timedelta(days=i)))
+
+    assert "top is B♭5 since 12 November 2025: ten easy days" == told.splitlines()[-1]
+    found = json.loads(run("progress", "--json", "--date", "2025-11-20")[1])
+    assert ("Bb5", "2025-11-12", 3) == (found["top"], found["since"], len(found["weeks"]))
+
+
+def test_progress_counts_to_its_date(run: Run) -> None:
+    """The weeks end with the day that is asked for, and are as many as asked."""
+    for day in ("2025-11-03", "2025-11-10", "2025-11-17"):
+        run("log", "--date", day)
+    found = json.loads(run("progress", "--json", "--date", "2025-11-16", "--weeks", "1")[1])
+
+    assert ["2025-11-10"] == [week["monday"] for week in found["weeks"]]
+
+
+def test_a_damaged_log_is_a_line(run: Run, tmp_path: Path) -> None:
+    """A log that is no database ends with code 1 and one line."""
+    (tmp_path / "data" / "waterkey").mkdir(parents=True)
+    (tmp_path / "data" / "waterkey" / "log.sqlite").write_bytes(b"rubbish" * 100)
+    code, out, err = run("log")
+
+    assert (1, "", 1) == (code, out, err.count("\n"))
+    assert "it was left as it is" in err
+
+
+def test_the_formats_are_those_of_the_press() -> None:
+    """The command knows the formats that the page can be printed in."""
+    assert progress.FORMATS == FORMATS
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminal")
+def test_the_wizard_asks_on_a_terminal(tmp_path: Path) -> None:
+    """On a terminal every field is asked; a wrong answer is told and asked again; Enter keeps the default."""
+    import pty
+
+    ours, theirs = pty.openpty()
+    places = {"XDG_CONFIG_HOME": str(tmp_path), "TERM": "dumb"}
+    command = [sys.executable, "-m", "generators", "player", "make", "--minutes", "25"]
+    process = subprocess.Popen(command, cwd=ROOT, env=os.environ | places, stdin=theirs, stdout=theirs, stderr=theirs)
+    os.close(theirs)
+    os.write(ours, b"second cornet\ncorenet\ncornet\n" + b"\n" * 30)
+    process.wait(timeout=60)
+    said = _read(ours)
+    os.close(ours)
+    text = (tmp_path / "waterkey" / "player.toml").read_text(encoding="utf-8")
+
+    assert 0 == process.returncode, said
+    assert 'Did you mean "cornet"?' in said
+    assert ('name = "second cornet"' in text, 'horn = "cornet"' in text, "minutes = 25" in text) == (True, True, True)
+
+
+def _read(terminal: int) -> str:
+    parts = []
+    try:
+        while part := os.read(terminal, 65536):
+            parts.append(part)
+    except OSError:  # Linux ends a pseudo-terminal with an error
+        pass
+    return b"".join(parts).decode()

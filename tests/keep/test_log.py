@@ -1,0 +1,174 @@
+"""The practice log on disk: what is kept comes back, and what is not ours or not whole is left alone."""
+
+import csv
+import io
+import sqlite3
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from generators.errors import BadRequest, FailedRun
+from generators.keep import log, schema
+from generators.routine.logbook import Entry
+from generators.theory.pitch import parse_pitch
+
+DAY = date(2026, 11, 3)
+FULL = Entry(day=DAY, minutes=25, felt="hard", top=parse_pitch("Bb5"), kind="concert", notes='lip "cold", stand\n§ ♭')
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    """Return the place of a log in a folder that is not there yet."""
+    return tmp_path / "data" / "log.sqlite"
+
+
+def test_no_log_no_entries(place: Path) -> None:
+    """Reading where nothing was kept gives nothing and makes nothing."""
+    assert () == log.entries(place)
+    assert not place.parent.exists()
+
+
+def test_an_entry_comes_back(place: Path) -> None:
+    """An entry is read as it was kept, with its number."""
+    kept = log.add(FULL, place)
+
+    assert (kept,) == log.entries(place)
+    assert 1 == kept.id
+
+
+def test_entries_come_by_day(place: Path) -> None:
+    """Entries are listed by day, those of a day as they were kept."""
+    for day, minutes in ((5, 1), (3, 2), (5, 3), (4, 4)):
+        log.add(Entry(day=date(2026, 11, day), minutes=minutes), place)
+
+    assert [2, 4, 1, 3] == [entry.minutes for entry in log.entries(place)]
+
+
+def test_a_deleted_entry_is_gone_and_its_number_with_it(place: Path) -> None:
+    """A number is never given twice."""
+    log.add(FULL, place)
+    second = log.add(FULL, place)
+
+    assert second == log.delete(2, place)
+    assert 3 == log.add(FULL, place).id
+
+
+@pytest.mark.parametrize("kept", [0, 1])
+def test_deleting_what_is_not_there_is_refused(place: Path, kept: int) -> None:
+    """An unknown number is refused, in an empty log too."""
+    for _ in range(kept):
+        log.add(FULL, place)
+
+    with pytest.raises(BadRequest, match="entry 9 is not in the log"):
+        log.delete(9, place)
+
+
+def test_csv_reads_back(place: Path) -> None:
+    """The export is read by any CSV reader, whatever the notes hold."""
+    rows = list(csv.DictReader(io.StringIO(log.as_csv([log.add(FULL, place)]).decode(), newline="")))
+
+    expected = {"id": "1", "date": "2026-11-03", "minutes": "25", "felt": "hard", "top": "Bb5", "kind": "concert"}
+    assert [expected | {"notes": FULL.notes}] == rows
+
+
+def test_the_database_is_in_wal(place: Path) -> None:
+    """The log is written ahead, and marked as ours with the version of its schema."""
+    log.add(FULL, place)
+    database = sqlite3.connect(place)
+    found = [database.execute(f"PRAGMA {name}").fetchone()[0] for name in ("journal_mode", "application_id", "user_version")]
+    database.close()
+
+    assert ["wal", schema.APPLICATION, len(schema.MIGRATIONS)] == found
+
+
+def test_an_older_schema_is_brought_up(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A log of an older schema is migrated when it is opened, and keeps its entries."""
+    kept = log.add(FULL, place)
+    monkeypatch.setattr(
+        schema, "MIGRATIONS", (*schema.MIGRATIONS, "ALTER TABLE entry ADD COLUMN mood TEXT NOT NULL DEFAULT ''")
+    )
+
+    assert (kept,) == log.entries(place)
+    assert 2 == log.add(FULL, place).id
+
+
+def test_a_failed_migration_changes_nothing(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A migration that fails in the middle leaves the log as it was."""
+    kept = log.add(FULL, place)
+    with monkeypatch.context() as patch:
+        patch.setattr(schema, "MIGRATIONS", (*schema.MIGRATIONS, "DELETE FROM entry; NONSENSE"))
+        with pytest.raises(FailedRun, match="cannot use the log"):
+            log.entries(place)
+
+    assert (kept,) == log.entries(place)
+
+
+def test_a_newer_schema_is_refused(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A log of a newer Waterkey is refused in a line and not touched."""
+    with monkeypatch.context() as patch:
+        patch.setattr(schema, "MIGRATIONS", (*schema.MIGRATIONS, "SELECT 1"))
+        log.add(FULL, place)
+    before = place.read_bytes()
+
+    with pytest.raises(FailedRun, match=r"has schema 2, newer than this Waterkey knows \(up to 1\); it was left as it is"):
+        log.add(FULL, place)
+    assert before == place.read_bytes()
+
+
+@pytest.mark.parametrize("content", [b"not a database, surely", b"SQLite format 3\0" + b"\xff" * 4000])
+def test_a_file_that_is_no_database_is_left_alone(place: Path, content: bytes) -> None:
+    """What is no database is refused in a line; the file stays, and nothing is put beside it."""
+    place.parent.mkdir()
+    place.write_bytes(content)
+
+    with pytest.raises(FailedRun, match=r"is damaged .* it was left as it is"):
+        log.add(FULL, place)
+    assert content == place.read_bytes()
+    assert [place] == list(place.parent.iterdir())
+
+
+def test_a_damaged_log_is_left_alone(place: Path) -> None:
+    """A log with a spoiled page is refused before anything is written to it."""
+    for _ in range(300):
+        log.add(FULL, place)
+    spoiled = bytearray(place.read_bytes())
+    spoiled[4096 * 2 : 4096 * 3] = b"\xaa" * 4096
+    place.write_bytes(spoiled)
+
+    with pytest.raises(FailedRun, match="is damaged"):
+        log.add(FULL, place)
+    assert bytes(spoiled) == place.read_bytes()
+
+
+def test_another_programs_database_is_left_alone(place: Path) -> None:
+    """A database that is not a practice log is never written to."""
+    place.parent.mkdir()
+    database = sqlite3.connect(place)
+    database.execute("CREATE TABLE loans (chair TEXT)")
+    database.close()
+    before = place.read_bytes()
+
+    with pytest.raises(FailedRun, match="not a practice log"):
+        log.add(FULL, place)
+    assert before == place.read_bytes()
+
+
+def test_a_wrong_row_is_told(place: Path) -> None:
+    """A row that was changed by hand into nonsense is named."""
+    log.add(FULL, place)
+    database = sqlite3.connect(place)
+    database.execute("UPDATE entry SET felt = 'great'")
+    database.commit()
+    database.close()
+
+    with pytest.raises(FailedRun, match=r'holds a wrong entry 1: felt "great" is not known'):
+        log.entries(place)
+
+
+def test_a_log_that_cannot_be_made(tmp_path: Path) -> None:
+    """A file where the folder should be is told in a line."""
+    (tmp_path / "data").write_text("in the way")
+
+    with pytest.raises(FailedRun, match="cannot write"):
+        log.add(FULL, tmp_path / "data" / "log.sqlite")

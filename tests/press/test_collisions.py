@@ -1,0 +1,90 @@
+from itertools import product
+
+import pytest
+
+from generators.errors import WaterkeyError
+from generators.press.sheet import Sheet
+from generators.press.sheets import prints
+from generators.studies.catalogue import KINDS
+from generators.studies.low import LowRequest
+from generators.studies.request import Request
+from generators.studies.scales import ScalesRequest
+from tests.press.collisions import Mark, Overlap, ink, overlaps
+from tests.press.sheets import made
+
+LOOKS = {
+    "plain": Sheet(fingerings=False, player="Third-year student", date="2026-11-25"),
+    "fingerings and intonation": Sheet(fingerings=True, intonation=True, player="Second cornet"),
+    "large print": Sheet(fingerings=False, large_print=True),
+}
+# Sheets with more on them than most.
+CROWDED: dict[str, tuple[Request, Sheet]] = {
+    "pedals": (LowRequest(pedals=True, depth="F#2"), Sheet(fingerings=True)),
+    "double tonguing": (ScalesRequest(articulation="double"), Sheet(paper="letter", fingerings=True, intonation=True)),
+    "triple tonguing": (ScalesRequest(pattern="threes", articulation="triple", low="F#3", high="C6"), Sheet(large_print=True)),
+    "sixteenths": (
+        ScalesRequest(pattern="thirds", rhythm="sixteenths", articulation="staccato", keys=("Cb", "C#", "Abm")),
+        Sheet(fingerings=True, intonation=True, large_print=True),
+    ),
+}
+
+
+def _found(requests: list[Request], sheet: Sheet) -> list[Overlap]:
+    sheets = prints(requests, [made(request) for request in requests], sheet, ("pdf", "ly"), packet=False)
+    marks = ink(sheets.contents["ly"][0].decode())
+    assert len(marks) > 100
+    return overlaps(marks)
+
+
+@pytest.mark.parametrize(("paper", "look", "grade"), list(product(("a4", "letter"), LOOKS, ("1", ""))))
+def test_no_mark_lies_on_another(paper: str, look: str, grade: str) -> None:
+    """On no page of any study, beginner's or professional's, does a word, sign or number touch other ink."""
+    sheet = Sheet(**{name: getattr(LOOKS[look], name) for name in Sheet.__slots__} | {"paper": paper})
+    requests = [kind.request(grade=grade) for kind in KINDS.values()]
+
+    assert [] == _found([request for request in requests if _is_to_be_had(request, sheet)], sheet)
+
+
+def _is_to_be_had(request: Request, sheet: Sheet) -> bool:
+    """Tell whether a study is for the grade, and its strains for the paper; where they should be, other tests hold."""
+    try:
+        return bool(prints([request], [made(request)], sheet, ("ly",), packet=False))
+    except WaterkeyError:
+        return False
+
+
+@pytest.mark.parametrize(("name", "paper"), list(product(KINDS, ("a4", "letter"))))
+def test_every_study_can_be_had_in_large_print(name: str, paper: str) -> None:
+    """No strain of a study as it comes is too high for a page in large print."""
+    request = KINDS[name].request()
+    sheets = prints([request], [made(request)], Sheet(paper=paper, large_print=True), ("ly",), packet=False)
+
+    assert 1 <= sheets.pages
+
+
+@pytest.mark.parametrize("name", CROWDED)
+def test_no_mark_lies_on_another_on_a_crowded_page(name: str) -> None:
+    """Pedals, syllables, small values and many accidentals leave every mark free too."""
+    request, sheet = CROWDED[name]
+
+    assert [] == _found([request], sheet)
+
+
+def test_the_outlines_find_marks_that_were_pushed_together() -> None:
+    """The engraver's own outlines show a dynamic that is moved onto a note, and a word onto a beam."""
+    head = '\\version "2.24.0"\n{ \\override DynamicText.self-alignment-X = #0 '
+    push = "\\once \\override {0}.outside-staff-priority = ##f \\once \\override {0}.Y-offset = #{1} "
+    pushed, word = push.format("DynamicLineSpanner", 0), push.format("TextScript", 2)
+    found = overlaps(ink(f"{head}{pushed} g'4\\p {word} g'8^\"word\" g' g' g' }}"))
+
+    assert {"DynamicText", "TextScript"} <= {name for overlap in found for name in (overlap.over, overlap.under)}
+
+
+def test_a_slanted_mark_is_not_the_box_around_it() -> None:
+    """A number that stands in the corner over a beam's low end does not touch the beam."""
+    beam = Mark(1, "Beam", [(0.0, 0.0), (10.0, 5.0)], [(0.0, 0.5), (10.0, 5.5)])
+    above = Mark(1, "TextScript", [(0.0, 2.0), (1.0, 2.0)], [(0.0, 3.0), (1.0, 3.0)])
+    on_it = Mark(1, "TextScript", [(8.0, 4.0), (9.0, 4.0)], [(8.0, 5.0), (9.0, 5.0)])
+    elsewhere = on_it._replace(page=2)
+
+    assert [("Beam", "TextScript")] == [(found.over, found.under) for found in overlaps([beam, above, on_it, elsewhere])]

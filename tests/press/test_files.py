@@ -1,0 +1,98 @@
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from generators.errors import FailedRun
+from generators.press.files import check_target, save
+
+# A process that may write files of 1000 bytes at the most, as if the disk were full.
+FULL = """
+import resource, sys
+from pathlib import Path
+from generators.errors import FailedRun
+from generators.press.files import save
+resource.setrlimit(resource.RLIMIT_FSIZE, (1000, 1000))
+folder = Path(sys.argv[1])
+try:
+    save({folder / "a.pdf": b"new", folder / "b.pdf": bytes(5000)})
+except FailedRun as refusal:
+    print(refusal)
+"""
+
+
+def _names(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.iterdir())
+
+
+def test_files_are_written_whole(tmp_path: Path) -> None:
+    """Every file holds its bytes, and nothing else is left in the folder."""
+    save({tmp_path / "a.pdf": b"one", tmp_path / "b.ly": b"two"})
+
+    assert {"a.pdf": b"one", "b.ly": b"two"} == {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+
+
+def test_a_file_is_replaced(tmp_path: Path) -> None:
+    """A file that was there is replaced, and can be read by whom the user's mask allows."""
+    (tmp_path / "a.pdf").write_bytes(b"old")
+    before = os.umask(0o027)
+    try:
+        save({tmp_path / "a.pdf": b"new"})
+    finally:
+        os.umask(before)
+
+    assert b"new" == (tmp_path / "a.pdf").read_bytes()
+    assert 0o640 == (tmp_path / "a.pdf").stat().st_mode & 0o777
+
+
+def test_a_full_disk_changes_nothing(tmp_path: Path) -> None:
+    """Where one file of several does not fit, the old ones stay, none of the new appears, and the message says why."""
+    (tmp_path / "a.pdf").write_bytes(b"old")
+    run = subprocess.run([sys.executable, "-c", FULL, str(tmp_path)], capture_output=True, text=True, check=True)
+
+    assert "cannot write" in run.stdout
+    assert "b.pdf" in run.stdout
+    assert "too large" in run.stdout
+    assert ["a.pdf"] == _names(tmp_path)
+    assert b"old" == (tmp_path / "a.pdf").read_bytes()
+
+
+def test_several_files_are_written_or_none(tmp_path: Path) -> None:
+    """Where one target cannot be replaced, the others are not replaced either."""
+    (tmp_path / "a.pdf").write_bytes(b"old")
+    (tmp_path / "b.ly").mkdir()
+    with pytest.raises(FailedRun, match=r"cannot write .*b\.ly"):
+        save({tmp_path / "a.pdf": b"new", tmp_path / "b.ly": b"new"})
+
+    assert b"old" == (tmp_path / "a.pdf").read_bytes()
+    assert ["a.pdf", "b.ly"] == _names(tmp_path)
+
+
+def test_a_missing_folder_is_made(tmp_path: Path) -> None:
+    """The folder of the target is made, with those above it, and nothing is put into it."""
+    check_target(tmp_path / "x" / "y" / "flow")
+
+    assert [] == _names(tmp_path / "x" / "y")
+
+
+@pytest.mark.parametrize("place", ["/proc/flow", "/dev/null/flow", "{file}/flow", "{file}/deeper/flow"])
+def test_a_folder_that_cannot_be_written_is_told(place: str, tmp_path: Path) -> None:
+    """The message names the folder, the reason, and that another place can be chosen."""
+    (tmp_path / "file").write_bytes(b"old")
+    stem = Path(place.replace("{file}", str(tmp_path / "file")))
+    with pytest.raises(FailedRun) as refusal:
+        check_target(stem)
+
+    assert str(stem.parent) in str(refusal.value)
+    assert "--out" in str(refusal.value)
+    assert b"old" == (tmp_path / "file").read_bytes()
+
+
+@pytest.mark.skipif(os.geteuid() == 0, reason="root may write anywhere")
+def test_a_folder_without_leave_is_told(tmp_path: Path) -> None:
+    """A folder that the user may not write is refused before any work is done."""
+    tmp_path.chmod(0o500)
+    with pytest.raises(FailedRun, match="permission denied"):
+        check_target(tmp_path / "flow")

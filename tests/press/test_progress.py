@@ -1,0 +1,120 @@
+"""The progress page: one page that holds its drawing, for any number of weeks."""
+
+import io
+import json
+import re
+from datetime import date, timedelta
+from itertools import pairwise
+
+import pytest
+from pypdf import PdfReader
+
+from generators.press.drawing import Drawing
+from generators.press.layout import PAPERS
+from generators.press.progress import MARGIN, NOTHING, Progress, drawing, printed, source
+from generators.routine.growth import growth, planned
+from generators.routine.logbook import Entry, weeks
+from generators.theory.pitch import parse_pitch, simple
+
+TODAY = date(2026, 11, 25)
+TOP, CEILING = parse_pitch("A5"), parse_pitch("C6")
+COUNTS = (0, 1, 3, 10, 11, 60, 104)
+ROUNDING = 0.01
+
+
+def progress(count: int, paper: str = "a4", name: str = "second cornet") -> Progress:
+    """Return the progress of so many weeks with four sessions each."""
+    days = [TODAY - timedelta(weeks=w, days=d) for w in range(count) for d in range(4)]
+    log = [
+        Entry(day=day, minutes=20 + i % 40, felt="hard" if i % 9 == 0 else "good", top=simple(76 + i % 9))
+        for i, day in enumerate(days)
+    ]
+    spans = weeks(log, TODAY)
+    return Progress(
+        growth(log, TOP, TODAY, CEILING),
+        spans,
+        planned(log, TOP, TODAY, CEILING),
+        "Trumpet in B♭",
+        name,
+        TODAY.isoformat(),
+        paper,
+    )
+
+
+def extent(drawn: Drawing) -> tuple[float, float, float, float]:
+    """Return the corners of all shapes, and of the places where words begin."""
+    xs = [x for bar in drawn.bars for x in (bar.left, bar.right)] + [x for line in drawn.lines for x, _ in line.points]
+    ys = [y for bar in drawn.bars for y in (bar.bottom, bar.top)] + [y for line in drawn.lines for _, y in line.points]
+    xs += [word.x for word in drawn.words] + [dot.x for dot in drawn.dots]
+    ys += [word.y for word in drawn.words] + [dot.y for dot in drawn.dots]
+    return min(xs), max(xs), min(ys), max(ys)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("count", COUNTS)
+def test_the_drawing_stays_within_the_margins(count: int, paper: str) -> None:
+    """However many weeks, nothing is drawn outside the width between the margins, or above the room below the titles."""
+    size = PAPERS[paper, False]
+    left, right, bottom, top = extent(drawing(progress(count, paper)))
+
+    assert left >= 0
+    assert right <= size.width - 2 * MARGIN + ROUNDING
+    assert top - bottom <= size.height - 2 * MARGIN - 40
+
+
+@pytest.mark.parametrize("count", COUNTS)
+def test_names_under_the_axis_stand_apart(count: int) -> None:
+    """No date or month under the axis comes nearer to the next than it is wide."""
+    lowest = [word for word in drawing(progress(count)).words if word.y == -4]
+    places = sorted(word.x for word in lowest)
+
+    assert all(after - before >= 7 for before, after in pairwise(places))
+    assert bool(lowest) == bool(count)
+
+
+def test_bars_are_as_high_as_their_minutes() -> None:
+    """Bars of one panel are to one another as the minutes of their weeks, and the hard part as its minutes."""
+    shown = progress(3)
+    drawn = drawing(shown)
+    wide = [bar for bar in drawn.bars if bar.right - bar.left > 3]
+    upper = max(bar.bottom for bar in wide)
+    heights = {round(bar.top - bar.bottom, 3) for bar in wide if bar.bottom == upper}
+    per_minute = max(heights) / max(week.minutes for week in shown.weeks)
+    expected = {round(n * per_minute, 3) for week in shown.weeks for n in (week.minutes, week.heavy_minutes) if n}
+
+    assert expected == heights
+
+
+def test_a_dot_lies_on_the_rule_of_its_note() -> None:
+    """The note that a week reached is drawn at the height of its name."""
+    shown = progress(3)
+    drawn = drawing(shown)
+    rules = {word.text: word.y for word in drawn.words}
+    heights = [dot.y for dot in drawn.dots]
+
+    assert [pytest.approx(rules[week.top.pretty] + 0.9) for week in shown.weeks if week.top] == heights
+
+
+def test_an_empty_log_says_what_to_do() -> None:
+    """Without entries the page says how to begin."""
+    assert NOTHING in [word.text for word in drawing(progress(0)).words]
+
+
+def test_a_players_name_is_data() -> None:
+    """A name cannot leave its quotes."""
+    assert r'"\" #(system \"ls\") \""' in source(progress(1, name='" #(system "ls") "'))
+
+
+def test_the_page_as_pdf_and_svg() -> None:
+    """The PDF is one page of its paper with the reason on it and the weeks inside; the SVG is one picture; twice the same."""
+    shown = progress(11, "letter")
+    found = printed(shown, ["pdf", "svg"])
+    pdf = PdfReader(io.BytesIO(found["pdf"]))
+    kept = json.loads(next(iter(pdf.attachments.values()))[0])
+
+    assert 1 == len(pdf.pages)
+    assert (612, 792) == tuple(round(float(x)) for x in pdf.pages[0].mediabox[2:])
+    assert "since" in pdf.pages[0].extract_text()
+    assert [week.minutes for week in shown.weeks] == [week["minutes"] for week in kept["weeks"]]
+    assert re.match(rb"<\?xml|<svg", found["svg"])
+    assert found["pdf"] == printed(shown, ["pdf"])["pdf"]

@@ -1,0 +1,415 @@
+"""Scales and arpeggios: right notes by music21, full bars, groups on the pulse, and the articulation set exact."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise, product
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from music21 import harmony, scale
+from music21.pitch import Pitch as OraclePitch
+
+from generators.errors import BadRequest
+from generators.phrase.articulation import SETS
+from generators.phrase.note import Note, Rest
+from generators.phrase.study import Strain, Study
+from generators.studies import arpeggios, scales
+from generators.studies.arpeggios import ArpeggiosRequest
+from generators.studies.catalogue import make
+from generators.studies.climb import RHYTHMS
+from generators.studies.ladders import chord
+from generators.studies.scales import ScalesRequest
+from generators.theory.key import all_keys, parse_key
+from generators.theory.pitch import Pitch
+from generators.theory.scales import CHORDS, SCALES
+from tests.studies.phrasing import LAWS
+from tests.studies.requests import studies
+
+Asked = tuple[Any, Study]
+Timed = list[tuple[Fraction, Note[Pitch]]]
+CLIMBS = studies("scales") | studies("arpeggios")
+ORACLE_SCALES = {
+    "major": scale.MajorScale,
+    "natural-minor": scale.MinorScale,
+    "harmonic-minor": scale.HarmonicMinorScale,
+    "melodic-minor": scale.MelodicMinorScale,
+    "dorian": scale.DorianScale,
+    "phrygian": scale.PhrygianScale,
+    "lydian": scale.LydianScale,
+    "mixolydian": scale.MixolydianScale,
+    "locrian": scale.LocrianScale,
+    "whole-tone": scale.WholeToneScale,
+    "chromatic": scale.ChromaticScale,
+}
+ORACLE_CHORDS = {
+    "major": "",
+    "minor": "m",
+    "augmented": "aug",
+    "diminished": "dim",
+    "dominant-seventh": "7",
+    "major-seventh": "maj7",
+    "minor-seventh": "m7",
+    "half-diminished": "m7b5",
+    "diminished-seventh": "dim7",
+}
+KEYLESS = ("chromatic", "whole-tone")
+# By hand: slots in a group; pairs of first and last slot under a slur; slots tongued short; the mark on all others; syllables.
+BY_HAND: dict[str, tuple[int, list[tuple[int, int]], list[int], str, str]] = {
+    "tongued": (1, [], [], "", ""),
+    "tenuto": (1, [], [], "tenuto", ""),
+    "staccato": (1, [], [], "staccato", ""),
+    "accented": (1, [], [], "accent", ""),
+    "slurred-pairs": (4, [(0, 1), (2, 3)], [], "", ""),
+    "slur-two-tongue-two": (4, [(0, 1)], [2, 3], "", ""),
+    "tongue-two-slur-two": (4, [(2, 3)], [0, 1], "", ""),
+    "slur-three-tongue-one": (4, [(0, 2)], [3], "", ""),
+    "tongue-one-slur-three": (4, [(1, 3)], [0], "", ""),
+    "middle-pair-slurred": (4, [(1, 2)], [0, 3], "", ""),
+    "slur-two-tongue-one": (3, [(0, 1)], [2], "", ""),
+    "tongue-one-slur-two": (3, [(1, 2)], [0], "", ""),
+    "double": (2, [], [], "", "tk"),
+    "triple": (3, [], [], "", "ttk"),
+    "k-tongue": (1, [], [], "", "k"),
+}
+
+
+def ways(strain: Strain) -> Iterator[Timed]:
+    """Yield the ways of a strain, up and down, each note with its onset from the start of the way."""
+    way: Timed = []
+    now = Fraction(0)
+    for event in strain.music:
+        if isinstance(event, Note):
+            way.append((now, event))
+        now += event.length
+        if isinstance(event, Rest) or event.breath:
+            if way:
+                yield way
+            way, now = [], Fraction(0)
+
+
+def oracle(name: str) -> OraclePitch:
+    """Return a pitch name in music21's spelling."""
+    return OraclePitch(name.replace("b", "-"))
+
+
+def by_class(pitches: list[OraclePitch]) -> dict[int, str]:
+    """Return the names of music21's pitches by pitch class."""
+    return {pitch.pitchClass: pitch.name.replace("-", "b") for pitch in pitches}
+
+
+def classes(notes: list[Pitch]) -> set[int]:
+    """Return the pitch classes of some notes."""
+    return {pitch.midi % 12 for pitch in notes}
+
+
+@pytest.mark.parametrize("kind", SCALES)
+def test_scales_are_music21s(kind: str) -> None:
+    """On every tonic a scale holds the pitch classes of music21's, and its spelling unless it belongs to no key."""
+    mode = SCALES[kind].mode if SCALES[kind].mode in ("major", "minor") else "major"
+    for key in all_keys(mode):
+        strain = make(ScalesRequest(keys=(key.name,), kind=kind, octaves="1", high="C6")).strains[0]
+        up, down = ([note.pitch for _, note in way] for way in ways(strain))
+        theirs = ORACLE_SCALES[kind](oracle(strain.notes[0].pitch.name[:-1]))
+        rising = {
+            p.pitchClass: p.name.replace("-", "b") for p in theirs.getPitches("C4", "C6", direction=scale.Direction.ASCENDING)
+        }
+        falling = {
+            p.pitchClass: p.name.replace("-", "b") for p in theirs.getPitches("C4", "C6", direction=scale.Direction.DESCENDING)
+        }
+
+        assert set(rising) == classes(up)
+        assert set(falling) == classes([p for p in down if p.midi >= down[-1].midi])
+        if kind not in KEYLESS:
+            assert [rising[p.midi % 12] for p in up] == [p.name[:-1] for p in up]
+
+
+@pytest.mark.parametrize("kind", CHORDS)
+def test_chords_are_music21s(kind: str) -> None:
+    """On every tonic an arpeggio holds the pitch classes of music21's chord, spelled alike."""
+    mode = CHORDS[kind].mode
+    for key in all_keys(mode):
+        strain = make(ArpeggiosRequest(keys=(key.name,), kind=kind, high="C6")).strains[0]
+        theirs = harmony.ChordSymbol(strain.key.tonic.replace("b", "-") + ORACLE_CHORDS[kind])
+
+        assert {p.pitchClass for p in theirs.pitches} == classes([note.pitch for note in strain.notes])
+        if kind != "diminished-seventh":
+            assert {p.name.replace("-", "b") for p in theirs.pitches} == {note.pitch.name[:-1] for note in strain.notes}
+
+
+@LAWS
+@given(CLIMBS)
+def test_no_double_accidental_without_need(asked: Asked) -> None:
+    """A double sharp stands only where the signature already has the sharp, a double flat only where it has the flat."""
+    _, study = asked
+    for strain in study.strains:
+        doubles = [note.pitch for note in strain.notes if abs(note.pitch.alter) == 2]
+
+        assert all(strain.key.alteration(pitch.step) * 2 == pitch.alter for pitch in doubles)
+
+
+@LAWS
+@given(studies("scales", kind="melodic-minor"))
+def test_melodic_minor_has_no_augmented_second(asked: Asked) -> None:
+    """In melodic minor no step is wider than a whole tone, in any pattern."""
+    _, study = asked
+    for strain in study.strains:
+        steps = [(a.pitch, b.pitch) for a, b in pairwise(strain.notes) if abs(a.pitch.place - b.pitch.place) == 1]
+
+        assert [] == [(a.name, b.name) for a, b in steps if abs(a.midi - b.midi) > 2]
+
+
+@LAWS
+@given(CLIMBS)
+def test_starts_and_ends_at_home(asked: Asked) -> None:
+    """A strain starts and ends on its tonic; it ends on the third beat or the first, on a note of two beats or more."""
+    _, study = asked
+    for strain in study.strains:
+        *_, last = ways(strain)
+        home = {strain.notes[0].pitch.name[:-1], strain.notes[-1].pitch.name[:-1]}
+
+        assert {strain.label.split()[0].replace("♯", "#").replace("♭", "b")} == home
+        assert 0 == last[-1][0] % Fraction(1, 2)
+        assert Fraction(1, 2) <= last[-1][1].length
+
+
+@LAWS
+@given(CLIMBS)
+def test_ways_land_on_strong_beats(asked: Asked) -> None:
+    """Every way lands on a strong beat, where a breath is taken; on the way no pitch comes twice in a row."""
+    _, study = asked
+    for strain in study.strains:
+        for way in ways(strain):
+            line = [note.pitch for _, note in way]
+
+            assert 0 == way[-1][0] % Fraction(1, 2)
+            assert way[-1][1].breath
+            assert [] == [a.name for a, b in pairwise(line) if a.midi == b.midi]
+
+
+@LAWS
+@given(CLIMBS)
+def test_articulation_is_the_set(asked: Asked) -> None:
+    """Slurs, dots and syllables are those of the set, begun anew at every pulse, as a list made by hand has them."""
+    request, study = asked
+    for strain in study.strains:
+        for way in ways(strain):
+            opened = [i for i, (_, note) in enumerate(way) if note.slur_open]
+            closed = [i for i, (_, note) in enumerate(way) if note.slur_close]
+            name = articulation(study)
+            if name == "slurred":
+                assert ([0], [len(way) - 1]) == (opened, closed)
+                continue
+            expected = by_hand(way[:-1], name, rhythm(request, name))
+
+            assert expected == list(zip(opened, closed, strict=True))
+            assert [marks(name, slot) for slot in slots(way[:-1], name, rhythm(request, name))] == [
+                (note.articulations, note.syllable) for _, note in way[:-1]
+            ]
+
+
+def articulation(study: Study) -> str:
+    """Return the set that the title of a study names."""
+    return next(row.name for row in SETS.values() if row.words == study.title.split(", ")[-1])
+
+
+def rhythm(request: Any, name: str) -> str:
+    """Return the rhythm a request names, or the one its pattern and set bring along."""
+    pattern = (scales.PATTERNS | arpeggios.PATTERNS)[request.pattern]
+    threes = len(pattern.cell) == 3 or name in ("slur-two-tongue-one", "tongue-one-slur-two", "triple")
+    return request.rhythm or ("triplets" if threes else "eighths")
+
+
+def places(way: Timed, name: str) -> list[tuple[int, int]]:
+    """Return pulse and slot of each note; a dotted pair counts as two even notes."""
+    unit, pulse = RHYTHMS[name].unit, RHYTHMS[name].pulse
+    return [(int(now // pulse), int(now % pulse / unit)) for now, _ in way]
+
+
+def slots(way: Timed, name: str, beat: str) -> list[int]:
+    """Return the slot of the set that each note falls on."""
+    return [slot % BY_HAND[name][0] for _, slot in places(way, beat)]
+
+
+def by_hand(way: Timed, name: str, beat: str) -> list[tuple[int, int]]:
+    """Return the slurs that a set makes of a way."""
+    size, pairs, _, _, _ = BY_HAND[name]
+    groups: dict[tuple[int, int, int], list[int]] = {}
+    for i, (pulse, slot) in enumerate(places(way, beat)):
+        for first, last in pairs:
+            if first <= slot % size <= last:
+                groups.setdefault((pulse, slot // size, first), []).append(i)
+    return [(members[0], members[-1]) for members in groups.values() if len(members) > 1]
+
+
+def marks(name: str, slot: int) -> tuple[tuple[str, ...], str]:
+    """Return the articulation and the syllable of a slot."""
+    _, _, short, mark, syllables = BY_HAND[name]
+    mark = "staccato" if slot in short else mark
+    return (mark,) if mark else (), syllables[slot] if syllables else ""
+
+
+def test_every_set_is_written_by_hand() -> None:
+    """No set lacks its answer in this file."""
+    assert set(SETS) == {"slurred", *BY_HAND}
+
+
+@LAWS
+@given(CLIMBS)
+def test_even_notes(asked: Asked) -> None:
+    """All notes before the long one have the value of the rhythm, dotted pairs turn about."""
+    request, study = asked
+    row = RHYTHMS[rhythm(request, articulation(study))]
+    values = {row.unit * Fraction(3, 2), row.unit / 2} if row.dotted else {row.unit}
+    for strain in study.strains:
+        for way in ways(strain):
+            assert {note.length for _, note in way[:-1]} <= values
+
+
+@pytest.mark.parametrize(("octaves", "high"), [("1", 12), ("2", 24)])
+@pytest.mark.parametrize("record", [ScalesRequest, ArpeggiosRequest])
+def test_octaves(record: type[Any], octaves: str, high: int) -> None:
+    """So many octaves are climbed exactly where the range has them: the way up ends on that tonic."""
+    study = make(record(keys=("G", "Ab", "A"), octaves=octaves, low="G3", high="C6"))
+    tops = [next(ways(s))[-1][1].pitch.midi - s.notes[0].pitch.midi for s in study.strains]
+
+    assert [high] * 3 == tops
+    assert () == study.remarks
+
+
+def test_octaves_out_of_reach() -> None:
+    """Three octaves on a horn that has not got them: as far as it goes, with a remark for each key."""
+    study = make(ScalesRequest(keys=("G", "C"), octaves="3", high="C6"))
+
+    assert 2 == len(study.remarks)
+    assert all("only, for range and breath" in remark for remark in study.remarks)
+
+
+@pytest.mark.parametrize("pattern", [name for name, row in scales.PATTERNS.items() if not row.run])
+@pytest.mark.parametrize("high", ["F5", "G5", "A5", "C6"])
+def test_cells_start_on_the_pulse(pattern: str, high: str) -> None:
+    """The cell moves up step by step; each begins on its place in the pulse and the first note is not lengthened."""
+    cell = scales.PATTERNS[pattern].cell
+    study = make(ScalesRequest(keys=("C",), pattern=pattern, articulation="tongued", high=high))
+    up = next(ways(study.strains[0]))
+    line = [note.pitch.place - up[0][1].pitch.place for _, note in up]
+    unit = RHYTHMS["triplets" if len(cell) == 3 else "eighths"].unit
+
+    assert line[: 2 * len(cell)] == [*cell, *(1 + step for step in cell)]
+    assert [n * unit for n in range(len(up))] == [now for now, _ in up]
+
+
+@LAWS
+@given(st.sampled_from(sorted(scales.PATTERNS)), st.sampled_from(sorted(SETS)), st.sampled_from(sorted(RHYTHMS)))
+def test_what_goes_together(pattern: str, name: str, beat: str) -> None:
+    """A pattern, a set and a rhythm go together when the pulse holds whole groups of both; else a rhythm is named that does."""
+    size, groups = len(scales.PATTERNS[pattern].cell), 1 if name == "slurred" else BY_HAND[name][0]
+    slots_of_beat = {"quarters": 4, "eighths": 4, "dotted": 4, "triplets": 3, "sixteenths": 4}[beat]
+    together = slots_of_beat % size == 0 and slots_of_beat % groups == 0
+    request = ScalesRequest(keys=("C",), pattern=pattern, articulation=name, rhythm=beat)
+
+    if together:
+        assert study_or_word(request) is None
+    else:
+        advice = str(study_or_word(request)).split("; choose ")[1].rstrip(".").split(" with ")
+        chosen = {words.split()[0].removeprefix("--"): words.split()[1::2] for words in advice}
+        for values in product(*chosen.values()):
+            assert study_or_word(replace(request, **dict(zip(chosen, values, strict=True)))) is None
+
+
+def study_or_word(request: Any) -> BadRequest | None:
+    """Return the refusal of a request, None for a study."""
+    try:
+        make(request)
+    except BadRequest as refusal:
+        return refusal
+    return None
+
+
+SPELLED = [
+    (
+        ScalesRequest(keys=("C",), kind="chromatic", octaves="1"),
+        "C4 C#4 D4 D#4 E4 F4 F#4 G4 G#4 A4 A#4 B4 C5",
+        "C5 B4 Bb4 A4 Ab4 G4 Gb4 F4 E4 Eb4 D4 Db4 C4",
+    ),
+    (
+        ScalesRequest(keys=("Eb",), kind="chromatic", octaves="1"),
+        "Eb4 E4 F4 F#4 G4 G#4 A4 A#4 B4 C5 C#5 D5 Eb5",
+        "Eb5 D5 Db5 C5 B4 Bb4 A4 Ab4 G4 Gb4 F4 E4 Eb4",
+    ),
+    (ScalesRequest(keys=("A",), kind="melodic-minor", octaves="1"), "A3 B3 C4 D4 E4 F#4 G#4 A4", "A4 G4 F4 E4 D4 C4 B3 A3"),
+    (
+        ScalesRequest(keys=("G#m",), kind="harmonic-minor", octaves="1"),
+        "G#3 A#3 B3 C#4 D#4 E4 F##4 G#4",
+        "G#4 F##4 E4 D#4 C#4 B3 A#3 G#3",
+    ),
+    (ArpeggiosRequest(keys=("Bb",), pattern="straight"), "Bb3 D4 F4 Bb4 D5", "D5 Bb4 F4 D4 Bb3"),
+    (
+        ArpeggiosRequest(keys=("Cm",), kind="diminished-seventh", pattern="straight", octaves="1"),
+        "C4 Eb4 Gb4 A4 C5",
+        "C5 A4 Gb4 Eb4 C4",
+    ),
+    (
+        ArpeggiosRequest(keys=("F",), kind="dominant-seventh", pattern="straight", octaves="1"),
+        "F4 A4 C5 Eb5 F5",
+        "F5 Eb5 C5 A4 F4",
+    ),
+]
+
+
+@pytest.mark.parametrize(("request_", "up", "down"), SPELLED)
+def test_spelled_by_direction(request_: Any, up: str, down: str) -> None:
+    """Textbook answers, note by note, up and down; before the last note one may be put in to reach the beat."""
+    rising, falling = ([note.pitch.name for _, note in way] for way in ways(make(request_).strains[0]))
+
+    assert up.split() == [*rising[: up.count(" ")], rising[-1]]
+    assert down.split() == [*falling[: down.count(" ")], falling[-1]]
+
+
+MINOR_WAYS = [
+    ("thirds", "A3 C4 B3 D4 C4 E4 D4 F#4 E4 G#4 F#4 A4", "A3"),
+    ("turns", "A3 B3 A3 G#3 B3 C4 B3 A3", "A3"),
+    ("fours", "A3 B3 C4 D4 B3 C4 D4 E4 C4 D4 E4 F#4 D4 E4 F#4 G#4", "A3"),
+]
+
+
+@pytest.mark.parametrize(("pattern", "start", "home"), MINOR_WAYS)
+def test_minor_patterns(pattern: str, start: str, home: str) -> None:
+    """In minor a pattern rises with raised sixth and seventh, falls with natural ones, and keeps the two apart."""
+    up, down = (
+        [note.pitch.name for _, note in way] for way in ways(make(ScalesRequest(keys=("Am",), pattern=pattern)).strains[0])
+    )
+    mixed = [n for n in range(len(down) - 3) if {"G", "G#"} <= {name[:-1] for name in down[n : n + 3]}]
+
+    assert start.split() == up[: len(start.split())]
+    assert home == down[-1]
+    assert [] == mixed
+
+
+@pytest.mark.parametrize("key", [key.name for key in all_keys()])
+def test_as_wide_as_the_range(key: str) -> None:
+    """A wide scale begins on the lowest tonic from which the highest resting note can be reached."""
+    strain = make(ScalesRequest(keys=(key,), low="F#3", high="C6")).strains[0]
+    start, top = strain.notes[0].pitch.midi, max(note.pitch.midi for note in strain.notes)
+
+    assert 54 <= start <= 65 + 12
+    assert 84 - top <= 4
+
+
+@pytest.mark.parametrize("name", CHORDS)
+def test_ladder_of_a_chord(name: str) -> None:
+    """A rung an octave higher is the same letter an octave up."""
+    ladder = chord(name, parse_key("C"))
+
+    assert ladder.pitch(0, octave=4).midi + 12 == ladder.pitch(ladder.rungs, octave=4).midi
+
+
+def test_tables_have_aims() -> None:
+    """Every pattern has an aim of its own and every set a lesson."""
+    aims = [row.aim for row in (*scales.PATTERNS.values(), *arpeggios.PATTERNS.values())]
+
+    assert len(aims) == len(set(aims))
+    assert all(aim.startswith("Listen") for aim in aims)
+    assert all(row.lesson for row in SETS.values())

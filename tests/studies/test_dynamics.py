@@ -1,0 +1,136 @@
+"""Dynamics: counted hairpins, sudden changes, one note a register."""
+
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+
+from generators.phrase.algebra import length
+from generators.phrase.note import Note
+from generators.phrase.study import Study
+from generators.studies.catalogue import make
+from generators.studies.dynamics import LOUD, SOFT, DynamicsRequest
+from generators.theory.pitch import Pitch
+from tests.studies.phrasing import LAWS, stretches
+from tests.studies.requests import studies
+
+Asked = tuple[DynamicsRequest, Study]
+Tone = tuple[Note[Pitch], ...]
+RANK = {name: place for place, name in enumerate(("pp", "p", "mp", "mf", "f", "ff"))}
+
+
+def tones(study: Study) -> list[Tone]:
+    """Return the long tones of a study."""
+    return [tuple(stretch) for strain in study.strains for stretch in stretches(strain)]
+
+
+def kind(tone: Tone) -> str:
+    """Return what is done on a tone, from its marks."""
+    if not tone[0].hairpin:
+        return "sudden"
+    return "swell" if tone[0].hairpin == "<" else "fade"
+
+
+@LAWS
+@given(studies("dynamics"))
+def test_every_hairpin_is_counted(asked: Asked) -> None:
+    """A hairpin prints its beats, which are the length of its note, and leads to the next dynamic the way it opens."""
+    _, study = asked
+    for tone in tones(study):
+        for note, following in pairwise(tone):
+            if note.hairpin:
+                assert f"{int(note.length * 4)} beats" == note.text
+                assert (note.hairpin == "<") == (RANK[following.dynamic] > RANK[note.dynamic])
+
+
+@LAWS
+@given(studies("dynamics"))
+def test_counts_fill_the_bars(asked: Asked) -> None:
+    """The beats of a tone and of the rest after it fill whole bars; the rest is two beats or more."""
+    _, study = asked
+    for strain in study.strains:
+        rests = [event.length for event in strain.music if not isinstance(event, Note)]
+
+        assert 0 == length(strain.music) % 1
+        assert min(rests) >= Fraction(1, 2)
+        assert sum(strain.lines) == length(strain.music)
+
+
+@LAWS
+@given(studies("dynamics"))
+def test_there_and_back_on_one_note(asked: Asked) -> None:
+    """A tone is one pitch, tied; it ends as it began, and in between is the other extreme."""
+    _, study = asked
+    for tone in tones(study):
+        first, other, last = (note.dynamic for note in tone)
+
+        assert 1 == len({note.pitch for note in tone})
+        assert [True, True, False] == [note.tie for note in tone]
+        assert first == last
+        assert {first in SOFT, other in SOFT} == {True, False}
+
+
+@LAWS
+@given(studies("dynamics"))
+def test_what_was_asked(asked: Asked) -> None:
+    """Every strain holds the shapes asked for in order, sudden changes both ways; one strain a register and key."""
+    request, study = asked
+    shapes = dict.fromkeys(request.shapes) or ("swell", "fade", "sudden")
+    wanted = [name for shape in shapes for name in ([shape] * 2 if shape == "sudden" else [shape])]
+    for strain in study.strains:
+        found = [tuple(stretch) for stretch in stretches(strain)]
+
+        assert wanted == [kind(tone) for tone in found]
+        starts = [tone[0].dynamic in SOFT for tone in found if kind(tone) == "sudden"]
+        assert starts in ([], [True, False])
+
+
+@LAWS
+@given(studies("dynamics", registers=("low", "middle", "high")))
+def test_registers_rise(asked: Asked) -> None:
+    """Low, middle and high lie above one another."""
+    _, study = asked
+    for i in range(0, len(study.strains), 3):
+        low, middle, high = (strain.notes[0].pitch.midi for strain in study.strains[i : i + 3])
+
+        assert low < middle < high
+
+
+@pytest.mark.parametrize(("grade", "dynamics"), [("1", {"p", "f"}), ("2", {"p", "f"}), ("3", {"pp", "ff"}), ("", {"pp", "ff"})])
+def test_a_beginner_stays_between_p_and_f(grade: str, dynamics: set[str]) -> None:
+    """Beginners go from p to f, others from pp to ff."""
+    assert dynamics == {note.dynamic for note in make(DynamicsRequest(grade=grade)).notes}
+
+
+@pytest.mark.parametrize(
+    ("asked", "beats"),
+    [
+        (DynamicsRequest(), 6),
+        (DynamicsRequest(beats=16, breath=40), 16),
+        (DynamicsRequest(beats=16), 6),
+        (DynamicsRequest(grade="1"), 4),
+        (DynamicsRequest(breath=5), 4),
+        (DynamicsRequest(tempo=30), 2),
+    ],
+)
+def test_beats_fit_the_breath(asked: DynamicsRequest, beats: int) -> None:
+    """Hairpins shorten to the breath, not below four beats while a quicker tempo would do."""
+    study = make(asked)
+
+    assert f"{beats} beats" == study.notes[0].text
+    assert bool(study.remarks) == (beats != asked.beats)
+
+
+def test_written_out() -> None:
+    """The swell of the middle register stands here in full."""
+    tone = tones(make(DynamicsRequest()))[3]
+
+    assert [("G4", 6, "pp", "<"), ("G4", 6, "ff", ">"), ("G4", 2, "pp", "")] == [
+        (note.pitch.name, note.length * 4, note.dynamic, note.hairpin) for note in tone
+    ]
+
+
+def test_extremes_are_extremes() -> None:
+    """No dynamic is both soft and loud."""
+    assert set() == set(SOFT) & set(LOUD)

@@ -1,0 +1,221 @@
+"""Entrances: the rests that were asked for, and a draw that is even, restless and the same everywhere."""
+
+from collections import Counter
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generators.errors import BadRequest
+from generators.phrase.algebra import length, notes, shifted
+from generators.phrase.in_key import in_key
+from generators.phrase.notation import degrees
+from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.study import Study
+from generators.studies.catalogue import make
+from generators.studies.draw import number, pick, shuffled
+from generators.studies.entrances import FIGURES, HOMES, REGISTERS, EntrancesRequest, balanced, band
+from generators.theory.key import Key
+from generators.theory.pitch import Pitch
+from tests.studies.phrasing import LAWS
+from tests.studies.requests import studies
+
+# What is played where nothing is asked: neither whispered nor shouted by beginners.
+PLAIN, FULL = ("p", "mf", "f"), ("pp", "p", "mf", "f", "ff")
+Asked = tuple[EntrancesRequest, Study]
+every_figure = pytest.mark.parametrize("figure", FIGURES)
+
+
+def entries(study: Study) -> Iterator[tuple[Rest, Phrase[Pitch]]]:
+    """Yield each entrance: the counted rest before it, and what follows up to the next dynamic."""
+    for strain in study.strains:
+        starts = [i for i, event in enumerate(strain.music) if isinstance(event, Rest) and event.length >= 1]
+        for start, end in zip(starts, [*starts[1:], len(strain.music)], strict=True):
+            rest = strain.music[start]
+            assert isinstance(rest, Rest)
+            yield rest, strain.music[start + 1 : end]
+
+
+def first(line: Phrase[Pitch]) -> Note[Pitch]:
+    """Return the note that is entered on."""
+    return notes(line)[0]
+
+
+def even(items: list[str], pool: tuple[str, ...]) -> bool:
+    """Tell whether every item of the pool comes equally often, within one."""
+    counts = Counter(dict.fromkeys(pool, 0))
+    counts.update(items)
+    return max(counts.values()) - min(counts.values()) <= 1
+
+
+def register(study: Study, note: Note[Pitch]) -> str:
+    """Return the third of the range that a note lies in."""
+    spans = {name: band(study.limits, name) for name in REGISTERS}
+    return next(name for name, (low, high) in spans.items() if low <= note.pitch.midi <= high)
+
+
+@LAWS
+@given(studies("entrances"))
+def test_as_many_as_asked(asked: Asked) -> None:
+    """There are as many entrances as were asked for, four a strain at most, each in whole bars."""
+    request, study = asked
+    found = list(entries(study))
+
+    assert request.count == len(found)
+    assert all(0 == (rest.length + length(line)) % 1 for rest, line in found)
+    assert all(4 >= len([e for e in s.music if isinstance(e, Rest) and e.length >= 1]) for s in study.strains)
+
+
+@LAWS
+@given(studies("entrances", rests="3-9", long_rest=0))
+def test_rests_in_a_range(asked: Asked) -> None:
+    """Every rest is a whole number of bars in the range asked for, and no two neighbours are equally long."""
+    _, study = asked
+    rests = [rest.length for rest, _ in entries(study)]
+
+    assert all(rest in range(3, 10) for rest in rests)
+    assert all(a != b for a, b in pairwise(rests))
+
+
+@LAWS
+@given(studies("entrances", rests="6,9,4", long_rest=0))
+def test_rests_in_a_list(asked: Asked) -> None:
+    """Rests given as a list are taken in turn."""
+    _, study = asked
+    rests = [int(rest.length) for rest, _ in entries(study)]
+
+    assert [(6, 9, 4)[i % 3] for i in range(len(rests))] == rests
+
+
+@LAWS
+@given(studies("entrances", rests="4-8", long_rest=30))
+def test_long_rest(asked: Asked) -> None:
+    """Exactly one rest is the long one that was asked for."""
+    _, study = asked
+
+    assert 1 == [int(rest.length) for rest, _ in entries(study)].count(30)
+
+
+@LAWS
+@given(studies("entrances"))
+def test_registers_and_dynamics_even(asked: Asked) -> None:
+    """Over the sheet every register and every dynamic asked for comes equally often, within one."""
+    request, study = asked
+    lines = [first(line) for _, line in entries(study)]
+    registers = tuple(dict.fromkeys(request.registers)) or REGISTERS
+    dynamics = tuple(dict.fromkeys(request.dynamics)) or (PLAIN if request.grade in ("1", "2") else FULL)
+
+    assert even([register(study, note) for note in lines], registers)
+    assert even([note.dynamic for note in lines], dynamics)
+
+
+@LAWS
+@given(studies("entrances"))
+def test_no_two_neighbours_alike(asked: Asked) -> None:
+    """Neighbours differ in their first note, and in register and dynamic wherever more than one was asked for."""
+    request, study = asked
+    for (_, a), (_, b) in pairwise(entries(study)):
+        assert first(a).pitch != first(b).pitch
+        assert len(set(request.dynamics)) == 1 or first(a).dynamic != first(b).dynamic
+        assert len(set(request.registers)) == 1 or register(study, first(a)) != register(study, first(b))
+
+
+@LAWS
+@given(st.integers(1, 64), st.integers(0, 10**9), st.integers(2, 8))
+def test_balanced(count: int, seed: int, size: int) -> None:
+    """A balanced series is even within one, has no equal neighbours, and is the same for the same seed."""
+    pool = tuple("abcdefgh"[:size])
+    series = balanced(pool, count, seed, "what")
+
+    assert count == len(series)
+    assert even(series, pool)
+    assert all(a != b for a, b in pairwise(series))
+    assert balanced(pool, count, seed, "what") == series
+
+
+@LAWS
+@given(st.permutations(range(9)), st.integers(), st.text(max_size=5))
+def test_draws_draw(items: list[int], seed: int, place: str) -> None:
+    """A shuffled list holds the same items; a picked one is among them; both depend on seed and place alone."""
+    assert sorted(items) == sorted(shuffled(items, seed, place))
+    assert pick(items, seed, place) in items
+    assert shuffled(items, seed, place) == shuffled(items, seed, place)
+
+
+def test_draws_pinned() -> None:
+    """The draw is a fixed function: these values hold on every machine and every Python."""
+    assert 2024330424307562823 == number(1, "register", 0)
+    assert ["d", "a", "b", "c"] == shuffled("abcd", 1, "register", 0)
+    assert "a" == pick("abcd", 3, "pitch", 2)
+
+
+SHEET = [
+    "5 ff D4 C4 Bb3",
+    "6 p Bb4 Bb4 Bb4 D5 F5",
+    "13 mf F5",
+    "8 f Bb3 C4 D4 F4",
+    "14 pp G5",
+    "12 ff A4 A4",
+]
+
+
+def test_sheet_pinned() -> None:
+    """One sheet stands here whole: rest, dynamic and notes of each entrance."""
+    study = make(EntrancesRequest(count=6, seed=1, keys=("Bb",), grade="3"))
+    found = [
+        f"{rest.length} {first(line).dynamic} " + " ".join(n.pitch.name for n in notes(line)) for rest, line in entries(study)
+    ]
+
+    assert SHEET == found
+
+
+def test_seeds_differ() -> None:
+    """Another seed is another sheet."""
+    sheets = {str(make(EntrancesRequest(seed=seed)).strains) for seed in range(20)}
+
+    assert 20 == len(sheets)
+
+
+@every_figure
+def test_figures_fill_bars(figure: str) -> None:
+    """Every figure fills whole bars, begins on degree 1 and, with the rest of its bar, leaves time to lower the horn."""
+    sketch = degrees(FIGURES[figure])
+
+    assert 0 == length(sketch) % 1
+    assert 0 == notes(sketch)[0].pitch.index
+    assert notes(sketch)[-1].length >= Fraction(1, 4)
+
+
+@every_figure
+def test_homes_have_no_tritone(figure: str) -> None:
+    """On its own degrees a figure outlines no tritone and mixes no raised with a natural seventh, in major and minor."""
+    for mode in ("major", "minor"):
+        for home in HOMES.get(figure, ()):
+            line = [note.pitch for note in notes(in_key(shifted(degrees(FIGURES[figure]), home), Key("A", 0, mode), 4))]
+
+            assert 6 not in [abs(b.midi - a.midi) for a, b in pairwise(line)]
+            assert not {"G", "G#"} <= {pitch.name[:-1] for pitch in line} or mode == "major"
+
+
+@pytest.mark.parametrize("figure", FIGURES)
+def test_one_figure(figure: str) -> None:
+    """A single figure asked for is the only one played."""
+    study = make(EntrancesRequest(figures=(figure,), count=9))
+    sketch = [event.length for event in degrees(FIGURES[figure])]
+
+    assert all(sketch == [event.length for event in line] for _, line in entries(study))
+
+
+def test_no_room() -> None:
+    """A register without room for the figure is refused, with limits that would do."""
+    with pytest.raises(BadRequest, match=r"no figure has room in the high register.* would do"):
+        make(EntrancesRequest(figures=("fanfare",), registers=("high",), low="C4", high="E4"))
+
+
+def test_too_quick() -> None:
+    """Figures that the grade cannot tongue at the tempo are refused, with those that it can."""
+    with pytest.raises(BadRequest, match="figures fanfare do not suit tempo 100 or the grade; allowed: note, long"):
+        make(EntrancesRequest(figures=("fanfare",), tempo=100, grade="1"))

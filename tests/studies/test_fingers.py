@@ -1,0 +1,154 @@
+"""Fingers: cells slurred four times, then tongued, climbing; and cells over every change of valves."""
+
+from fractions import Fraction
+from itertools import pairwise, permutations
+
+import pytest
+from hypothesis import given
+
+from generators.brass.fingering import usual
+from generators.brass.horn import Horn, horn
+from generators.brass.tube import SETS, TUBES, partial_midi
+from generators.errors import BadRequest
+from generators.phrase.note import Note
+from generators.phrase.study import Strain, Study
+from generators.studies.catalogue import make
+from generators.studies.finger_cells import change
+from generators.studies.fingers import FingersRequest
+from generators.theory.pitch import Pitch
+from tests.studies.phrasing import LAWS, slurs, stretches, whole
+from tests.studies.requests import studies
+
+Asked = tuple[FingersRequest, Study]
+CHANGES = list(permutations((*TUBES, "3"), 2))
+
+
+def fingered(note: Note[Pitch], on: Horn) -> str:
+    """Return the valves a note is played with: those printed, else the usual ones."""
+    way = usual(note.pitch, on)
+    return note.valves or (way.valves if way else "")
+
+
+def cells(strain: Strain) -> list[list[int]]:
+    """Return the four notes of every cell of a strain, from the slurred stretches."""
+    return [[note.pitch.midi for note in stretch[:4]] for stretch in list(stretches(strain))[::2]]
+
+
+@LAWS
+@given(studies("fingers"))
+def test_slurred_four_times_then_tongued(asked: Asked) -> None:
+    """Every cell comes four times under one slur into a held note, then twice tongued into another."""
+    _, study = asked
+    for strain in study.strains:
+        parts = stretches(strain)
+        for slurred, tongued in zip(parts[::2], parts[1::2], strict=True):
+            cell = [note.pitch for note in slurred[:4]]
+
+            assert [*cell * 4, cell[0]] == [note.pitch for note in slurred]
+            assert [*cell * 2, cell[0]] == [note.pitch for note in tongued]
+            assert whole(slurred) == slurs(slurred)
+            assert [] == slurs(tongued)
+
+
+@LAWS
+@given(studies("fingers"))
+def test_even_and_held(asked: Asked) -> None:
+    """All notes of a stretch are alike, and the last is held for two beats or more."""
+    _, study = asked
+    for strain in study.strains:
+        for stretch in stretches(strain):
+            assert 1 == len({note.length for note in stretch[:-1]})
+            assert Fraction(1, 2) <= stretch[-1].length
+
+
+@LAWS
+@given(studies("fingers", changes=()))
+def test_cells_climb_by_step(asked: Asked) -> None:
+    """Each cell begins a step or a half-step above the one before it."""
+    _, study = asked
+    for strain in study.strains:
+        starts = [cell[0] for cell in cells(strain)]
+
+        assert all(1 <= b - a <= 3 for a, b in pairwise(starts))
+
+
+@LAWS
+@given(studies("fingers", changes=(), cells="diatonic"))
+def test_diatonic_cells_are_of_the_key(asked: Asked) -> None:
+    """Cells of scale steps are written in their key; only the leading notes of minor are raised."""
+    _, study = asked
+    for strain in study.strains:
+        raised = [note.pitch for note in strain.notes if note.pitch.alter != strain.key.alteration(note.pitch.step)]
+        sixth_and_seventh = [strain.key.degree(i).step for i in (5, 6)] if strain.key.mode == "minor" else []
+
+        assert {pitch.step for pitch in raised} <= set(sixth_and_seventh)
+
+
+@pytest.mark.parametrize(("first", "second"), CHANGES, ids=[f"{a}-to-{b}" for a, b in CHANGES])
+@pytest.mark.parametrize("key", ["C", "Db", "F#m"])
+def test_every_change_is_there(first: str, second: str, key: str) -> None:
+    """In every cell of a strain the second valve set follows the first, both able to give their notes."""
+    study = make(FingersRequest(keys=(key,), changes=(f"{first}>{second}",)))
+    for stretch in list(stretches(study.strains[0]))[::2]:
+        a, b = stretch[:2]
+
+        assert (first, second) == (fingered(a, horn("trumpet")), fingered(b, horn("trumpet")))
+        for note, valves in ((a, first), (b, second)):
+            assert any(partial_midi(valves, n) == note.pitch.midi for n in (2, 3, 4, 5, 6, 8, 10, 12))
+
+
+def test_usual_fingerings_are_not_printed() -> None:
+    """A change between usual fingerings prints none; the third valve alone is never usual and is printed."""
+    usual_ones = make(FingersRequest(changes=("2>2-3",)))
+    third = make(FingersRequest(changes=("1-2>3",)))
+
+    assert {""} == {note.valves for note in usual_ones.notes}
+    assert {"", "3"} == {note.valves for note in third.notes}
+
+
+# Nothing lies well in tune on 1-2-4 but D5, on a rare partial.
+@pytest.mark.parametrize("valves", [v for v in SETS[4] if v not in (*SETS[3], "1-2-4")])
+def test_fourth_valve(valves: str) -> None:
+    """A horn with four valves has the changes of its fourth, where its range goes so low."""
+    study = make(FingersRequest(horn="flugelhorn-4", changes=(f"0>{valves}",), low="C#3", high="G5", grade=""))
+
+    assert valves in {fingered(note, horn("flugelhorn-4")) for note in study.notes}
+
+
+@pytest.mark.parametrize("grade", ["1", "2"])
+def test_a_beginner_has_no_chromatic_cells(grade: str) -> None:
+    """In the first grades cells are of the key, in eighths; half-steps are refused."""
+    study = make(FingersRequest(grade=grade))
+
+    assert all(n.pitch.alter == s.key.alteration(n.pitch.step) for s in study.strains for n in s.notes)
+    assert Fraction(1, 8) == min(note.length for note in study.notes)
+    with pytest.raises(BadRequest, match=f"chromatic cells are not for grade {grade}; choose"):
+        make(FingersRequest(grade=grade, cells="chromatic"))
+
+
+@pytest.mark.parametrize("text", ["1-2>3", "1-2:3", "1-2 to 3", " 1-2 > 3 "])
+def test_change_is_read(text: str) -> None:
+    """A change may be written with an arrow, a colon or a word."""
+    assert ("1-2", "3") == change(text, horn("trumpet"))
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("1-2", 'change "1-2" is not understood; write two different valve sets'),
+        ("1>1", "two different valve sets"),
+        ("1>4", 'valve set "4" is not known; allowed: 0, 2'),
+    ],
+)
+def test_change_refused(text: str, message: str) -> None:
+    """Anything else is refused with an example."""
+    with pytest.raises(BadRequest, match=message):
+        make(FingersRequest(changes=(text,)))
+
+
+def test_written_out() -> None:
+    """The first two cells of a key and of half-steps stand here note by note."""
+    study = make(FingersRequest())
+
+    assert [[60, 62, 64, 62], [62, 64, 65, 64]] == cells(study.strains[0])[:2]
+    assert [[60, 61, 62, 61], [61, 62, 63, 62]] == cells(study.strains[1])[:2]

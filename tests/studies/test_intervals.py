@@ -1,0 +1,105 @@
+"""Intervals: leaps from one note that never changes."""
+
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+
+from generators.phrase.study import Strain, Study
+from generators.studies.catalogue import make
+from generators.studies.intervals import WIDTHS, IntervalsRequest
+from tests.studies.phrasing import LAWS, slurs, stretches, whole
+from tests.studies.requests import studies
+
+Asked = tuple[IntervalsRequest, Study]
+
+
+def leaps(strain: Strain) -> list[int]:
+    """Return the scale steps of every leap from the fixed note, in order."""
+    fixed = strain.notes[0].pitch
+    return [note.pitch.place - fixed.place for note in strain.notes if note.pitch != fixed]
+
+
+def takes(request: IntervalsRequest, strain: Strain) -> list[list[int]]:
+    """Return the leaps of each time through."""
+    found = leaps(strain)
+    count = 2 if request.articulation == "both" else 1
+    size = len(found) // count
+    return [found[i * size : (i + 1) * size] for i in range(count)]
+
+
+@LAWS
+@given(studies("intervals"))
+def test_every_leap_starts_and_ends_on_the_fixed_note(asked: Asked) -> None:
+    """No two leaps follow each other: before and after each stands the fixed note, held after it; a strain ends on it."""
+    _, study = asked
+    for strain in study.strains:
+        fixed = strain.notes[0].pitch
+
+        assert all(fixed in (a.pitch, b.pitch) for a, b in pairwise(strain.notes))
+        assert (fixed, 1) == (strain.notes[-1].pitch, strain.notes[-1].length)
+
+
+@LAWS
+@given(studies("intervals"))
+def test_leaps_widen_by_steps(asked: Asked) -> None:
+    """Each way the leaps grow by one scale step, the same each time through, up, down or both by turns."""
+    request, study = asked
+    signs = {"up": [1], "down": [-1], "both": [1, -1]}[request.direction]
+    for strain in study.strains:
+        for take in takes(request, strain):
+            widest = max(abs(step) for step in take)
+
+            assert [sign * width for width in range(1, widest + 1) for sign in signs] == take
+
+
+@LAWS
+@given(studies("intervals"))
+def test_widths_alike_in_every_key_and_no_wider_than_asked(asked: Asked) -> None:
+    """All keys leap as far, never past what was asked; where less far the page says so."""
+    request, study = asked
+    widest = {max(abs(step) for step in leaps(strain)) for strain in study.strains}
+
+    assert 1 == len(widest)
+    assert max(widest) <= WIDTHS[request.widest]
+    assert (max(widest) < WIDTHS[request.widest]) == bool(study.remarks)
+
+
+@LAWS
+@given(studies("intervals", articulation="slurred"))
+def test_slurred(asked: Asked) -> None:
+    """From breath to breath all is under one slur."""
+    _, study = asked
+    for strain in study.strains:
+        assert all(whole(stretch) == slurs(stretch) for stretch in stretches(strain))
+
+
+@LAWS
+@given(studies("intervals", articulation="tongued"))
+def test_tongued(asked: Asked) -> None:
+    """Tongued, there is no slur at all."""
+    _, study = asked
+
+    assert not any(note.slur_open or note.slur_close for note in study.notes)
+
+
+@pytest.mark.parametrize(("grade", "name"), [("1", "fifth"), ("2", "sixth"), ("3", "octave"), ("5", "octave")])
+def test_a_grade_limits_the_leap(grade: str, name: str) -> None:
+    """The widest leap is what the grade allows in all its keys."""
+    assert f"Intervals: up to the {name}" == make(IntervalsRequest(grade=grade)).title
+
+
+@pytest.mark.parametrize(
+    ("asked", "answer"),
+    [
+        (IntervalsRequest(keys=("C",), widest="third", articulation="slurred"), "C5 D5 C5 C5 E5 C5 C5"),
+        (IntervalsRequest(keys=("Am",), widest="third", direction="both", articulation="slurred"), "A4 B4 A4 A4 G#4 A4"),
+        (IntervalsRequest(keys=("F",), widest="fourth", direction="down", articulation="tongued"), "F4 E4 F4 F4 D4 F4 F4 C4"),
+    ],
+)
+def test_written_out(asked: IntervalsRequest, answer: str) -> None:
+    """A few lines stand here note by note."""
+    names = [note.pitch.name[:-1] for note in make(asked).notes]
+    expected = [name[:-1] for name in answer.split()]
+
+    assert expected == names[: len(expected)]

@@ -1,0 +1,119 @@
+"""Musical sense, over every study that can be had: breath, dynamics, hairpins, leaps, and words for the page."""
+
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from hypothesis import given
+
+from generators.phrase.algebra import length
+from generators.phrase.note import Note
+from generators.phrase.study import Study
+from generators.studies.slur_paths import PATHS
+from tests.studies.phrasing import LAWS, stretches
+from tests.studies.requests import WALKED, studies
+
+each_kind = pytest.mark.parametrize("kind", WALKED)
+
+
+@each_kind
+def test_breath_after_a_long_note(kind: str) -> None:
+    """A breath is taken only after a note of a quarter or more, and never inside a slur."""
+
+    @LAWS
+    @given(studies(kind))
+    def law(asked: tuple[Any, Study]) -> None:
+        for strain in asked[1].strains:
+            under = False
+            for note in strain.notes:
+                under = (under or note.slur_open) and not (note.slur_close and not (note.slur_open and under))
+
+                assert not note.breath or (note.length >= Fraction(1, 4) and not under)
+
+    law()
+
+
+@each_kind
+def test_no_breath_before_a_leading_note_resolves(kind: str) -> None:
+    """No breath parts a raised seventh, or the seventh of a major key, from the tonic it leads to, but at a half close."""
+
+    @LAWS
+    @given(studies(kind))
+    def law(asked: tuple[Any, Study]) -> None:
+        for strain in asked[1].strains:
+            for a, b in pairwise(strain.notes):
+                leads = b.pitch.midi - a.pitch.midi == 1 and b.pitch.name[:-1] == strain.key.tonic
+
+                assert not (a.breath and leads) or a.length >= strain.meter.bar or strain.tube or kind == "entrances"
+
+    law()
+
+
+@each_kind
+def test_dynamics(kind: str) -> None:
+    """Every strain starts from a dynamic, and its last hairpin ends."""
+
+    @LAWS
+    @given(studies(kind))
+    def law(asked: tuple[Any, Study]) -> None:
+        _, study = asked
+        for strain in study.strains:
+            pins = [note.hairpin or note.dynamic for note in strain.notes if note.hairpin or note.dynamic]
+
+            assert strain.notes[0].dynamic
+            assert not pins or pins[-1] not in ("<", ">")
+
+    law()
+
+
+@each_kind
+def test_no_leap_past_an_octave(kind: str) -> None:
+    """Inside a phrase nothing leaps further than an octave, but a lip slur on a path of the player's own."""
+
+    @LAWS
+    @given(studies(kind))
+    def law(asked: tuple[Any, Study]) -> None:
+        request, study = asked
+        own = kind == "slurs" and request.path not in PATHS
+        for strain in study.strains:
+            for stretch in stretches(strain):
+                leaps = [abs(b.pitch.midi - a.pitch.midi) for a, b in pairwise(stretch)]
+
+                assert own or max(leaps, default=0) <= 12
+
+    law()
+
+
+@each_kind
+def test_words(kind: str) -> None:
+    """Every study has a title, an aim that begins with Listen, a label for every strain, and remarks in sentences."""
+
+    @LAWS
+    @given(studies(kind))
+    def law(asked: tuple[Any, Study]) -> None:
+        _, study = asked
+        assert study.kind == kind
+        assert study.title
+        assert study.aim.startswith("Listen")
+        assert study.aim.endswith(".")
+        assert all(strain.label for strain in study.strains)
+        assert all(remark.endswith(".") for remark in study.remarks)
+
+    law()
+
+
+@each_kind
+def test_rest_is_written(kind: str) -> None:
+    """Every strain holds a bar of rest or more, whole bars throughout, and no note after its last long one."""
+
+    @LAWS
+    @given(studies(kind))
+    def law(asked: tuple[Any, Study]) -> None:
+        for strain in asked[1].strains:
+            rests = length(tuple(e for e in strain.music if not isinstance(e, Note)))
+
+            assert rests >= strain.meter.bar
+            assert 0 == length(strain.music) % strain.meter.bar
+
+    law()

@@ -1,0 +1,216 @@
+"""Tonguing: syllables, groups from the pulse, ladders of tempi."""
+
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generators.brass.speed import MULTIPLE_SPEED, tongue_speed
+from generators.errors import BadRequest
+from generators.phrase.note import Note
+from generators.phrase.study import Study
+from generators.studies.catalogue import make
+from generators.studies.tongues import LINES, TONGUES
+from generators.studies.tonguing import TonguingRequest
+from generators.theory.pitch import Pitch
+from tests.studies.phrasing import LAWS
+from tests.studies.requests import studies
+
+Asked = tuple[TonguingRequest, Study]
+QUARTER = Fraction(1, 4)
+# By hand: what is said on the notes of a beat of two, three or four.
+SAID = {
+    "single": {2: "tt", 4: "tttt"},
+    "k": {2: "kk", 4: "kkkk"},
+    "double": {2: "tk", 4: "tktk"},
+    "double-reversed": {2: "kt", 4: "ktkt"},
+    "triple-ttk": {3: "ttk"},
+    "triple-tkt": {3: "tkt"},
+    "triple-ktt": {3: "ktt"},
+    "triple-kkt": {3: "kkt"},
+    "triple-ktk": {3: "ktk"},
+    "triple-tkk": {3: "tkk"},
+}
+
+
+def lines(study: Study) -> list[list[tuple[Fraction, Note[Pitch]]]]:
+    """Return the lines of three bars, each note with its onset in the line."""
+    found: dict[tuple[int, int], list[tuple[Fraction, Note[Pitch]]]] = {}
+    for place, strain in enumerate(study.strains):
+        now = Fraction(0)
+        for event in strain.music:
+            if isinstance(event, Note):
+                found.setdefault((place, int(now // 3)), []).append((now % 3, event))
+            now += event.length
+    return list(found.values())
+
+
+def groups(line: list[tuple[Fraction, Note[Pitch]]]) -> list[str]:
+    """Return what is said on every beat of a line but its last note."""
+    beats: dict[int, str] = {}
+    for now, note in line[:-1]:
+        beats[int(now // QUARTER)] = beats.get(int(now // QUARTER), "") + note.syllable
+    return list(beats.values())
+
+
+@LAWS
+@given(studies("tonguing"))
+def test_groups_are_right_at_the_pulse(asked: Asked) -> None:
+    """Every beat begins its group anew; a quarter has the syllable that would come next; the end is a longer t."""
+    request, study = asked
+    for line in lines(study):
+        size = next(i for i, (now, _) in enumerate(line) if now == QUARTER)
+        group = SAID[request.kind][size]
+
+        assert [group, group[0], group, group[0], *[group] * 4] == groups(line)
+        assert ("t", 3 * QUARTER) == (line[-1][1].syllable, line[-1][1].length)
+        assert 2 == line[-1][0]
+
+
+@LAWS
+@given(studies("tonguing"))
+def test_every_note_is_tongued(asked: Asked) -> None:
+    """Every note has a syllable, none a slur; the notes of a beat are even."""
+    _, study = asked
+
+    assert {"t", "k"} >= {note.syllable for note in study.notes}
+    assert not any(note.slur_open or note.slur_close for note in study.notes)
+    for line in lines(study):
+        assert 1 == len({note.length for _, note in line if note.length < QUARTER})
+
+
+@LAWS
+@given(studies("tonguing"))
+def test_ladders_rise_as_far_as_the_tongue_goes(asked: Asked) -> None:
+    """The boxes rise from the study's tempo by the rise asked for, and the last one is still within tongue and grade."""
+    request, study = asked
+    ladder = study.ladder or (study.tempo,)
+    quickest = min(note.length for note in study.notes)
+    rate = float(ladder[-1] / (240 * quickest))
+
+    assert study.tempo == ladder[0]
+    assert len(ladder) <= 17
+    assert all(b - a == request.rise for a, b in list(pairwise(ladder))[:-1])
+    assert ladder[-1] <= study.limits.tempo
+    assert rate <= tongue_speed(TONGUES[request.kind].syllables, study.limits.speed) + 0.01
+    assert request.goal in (None, ladder[-1])
+
+
+@LAWS
+@given(studies("tonguing", patterns=("one-note",)))
+def test_one_note(asked: Asked) -> None:
+    """On one note every line stays on its pitch."""
+    _, study = asked
+
+    assert all(1 == len({note.pitch for _, note in line}) for line in lines(study))
+
+
+@LAWS
+@given(studies("tonguing"))
+def test_ends_where_it_began(asked: Asked) -> None:
+    """A line ends on the note it began with, its lowest."""
+    _, study = asked
+    for line in lines(study):
+        pitches = [note.pitch for _, note in line]
+
+        assert pitches[0] == pitches[-1] == min(pitches)
+
+
+@LAWS
+@given(studies("tonguing", registers=("low", "high"), patterns=("one-note",)))
+def test_registers(asked: Asked) -> None:
+    """Low lies below high; where the range is too small for both, one line does for them and the page says so."""
+    _, study = asked
+    for key in dict.fromkeys(strain.key for strain in study.strains):
+        firsts = [strain.notes[0].pitch.midi for strain in study.strains if strain.key == key]
+
+        assert all(a < b for a, b in pairwise(firsts[:2]))
+        assert len(firsts) > 1 or study.remarks
+
+
+@pytest.mark.parametrize("kind", SAID)
+def test_tables_are_whole(kind: str) -> None:
+    """The table's syllables are those written here, and each kind has an aim of its own."""
+    assert set(SAID) == set(TONGUES)
+    assert all((TONGUES[kind].syllables * 4)[:size] == said for size, said in SAID[kind].items())
+    assert 1 == [tongue.aim for tongue in TONGUES.values()].count(TONGUES[kind].aim)
+
+
+@pytest.mark.parametrize(("pattern", "size"), [(pattern, size) for pattern in LINES for size in (2, 3, 4)])
+def test_sketches_fill_their_lines(pattern: str, size: int) -> None:
+    """A sketch has a group and a quarter twice, four groups and a landing on its first note; no leap is past an octave."""
+    for sketch in LINES[pattern][size]:
+        opening, run, landing = (part.split("|") for part in sketch.split("||"))
+        line = [int(note) for note in sketch.replace("|", " ").split()]
+
+        assert [size, 1, size, 1] == [len(part.split()) for part in opening]
+        assert [4 * size] == [len(part.split()) for part in run]
+        assert line[0] == int(landing[0]) == min(line)
+        assert 7 >= max(abs(b - a) for a, b in pairwise(line))
+
+
+@given(st.floats(1, 9))
+def test_reversed_orders_are_slower(single: float) -> None:
+    """What begins with k goes slower than what begins with t; k alone is the slowest; nothing passes the published limit."""
+    rates = {kind: tongue_speed(tongue.syllables, single) for kind, tongue in TONGUES.items()}
+
+    assert rates["k"] < rates["single"] < rates["double"] <= MULTIPLE_SPEED
+    assert rates["double-reversed"] < rates["double"]
+    assert rates["triple-ktt"] == rates["triple-kkt"] < rates["triple-ttk"] == rates["triple-tkt"]
+
+
+@pytest.mark.parametrize("kind", [kind for kind in TONGUES if kind != "single"])
+def test_grades(kind: str) -> None:
+    """K comes with grade 4, on one note; with grade 5 it moves."""
+    for grade in ("1", "2", "3"):
+        with pytest.raises(BadRequest, match=f"not for grade {grade}; allowed from grade 4; choose single"):
+            make(TonguingRequest(kind=kind, grade=grade))
+    with pytest.raises(BadRequest, match="not for grade 4; choose --patterns one-note"):
+        make(TonguingRequest(kind=kind, grade="4", patterns=("arpeggio",)))
+
+    assert all("one note" in strain.label for strain in make(TonguingRequest(kind=kind, grade="4")).strains)
+    assert any("five notes" in strain.label for strain in make(TonguingRequest(kind=kind, grade="5")).strains)
+
+
+@pytest.mark.parametrize(
+    ("asked", "ladder"),
+    [
+        ({}, (76, 80, 84, 88, 92, 96, 100, 104)),
+        ({"tempo": 100, "goal": 130, "rise": 10}, (100, 110, 120, 130)),
+        ({"tempo": 100, "goal": 115, "rise": 10}, (100, 110, 115)),
+        ({"tempo": 100, "goal": 100}, ()),
+        ({"tongue": 80}, (56, 60, 64, 68, 72, 76, 80)),
+        ({"grade": "1"}, (60, 64, 68, 72, 76, 80, 84, 88)),
+    ],
+)
+def test_ladders(asked: dict[str, Any], ladder: tuple[int, ...]) -> None:
+    """The ladder goes on to the goal, or by itself some boxes as far as the tongue allows."""
+    assert ladder == make(TonguingRequest(**asked)).ladder
+
+
+@pytest.mark.parametrize(
+    ("asked", "message"),
+    [
+        ({"tempo": 140}, "tempo 140 is too quick for .*; tempo 132 would do"),
+        ({"goal": 200}, "goal 200 is out of reach from tempo 76; allowed: 76 to 132"),
+        ({"goal": 132, "rise": 1}, "rise 1 makes more than 16 boxes .*; choose --rise 4"),
+        ({"tongue": 200}, "tongue 200 is out of reach; allowed: 40 to 160"),
+        ({"kind": "tripel"}, 'kind "tripel" is not known; allowed: single'),
+        ({"rhythm": "sixteenths", "grade": "2"}, 'rhythm "sixteenths" is too quick for the grade; allowed: eighths'),
+    ],
+)
+def test_refused(asked: dict[str, Any], message: str) -> None:
+    """What cannot be had is refused with what can."""
+    with pytest.raises(BadRequest, match=message):
+        make(TonguingRequest(**asked))
+
+
+def test_written_out() -> None:
+    """A triple arpeggio stands here note by note."""
+    study = make(TonguingRequest(kind="triple-tkt", patterns=("arpeggio",), registers=("middle",)))
+
+    assert ["C4", "E4", "G4", "C5", "C5", "G4", "E4", "C4"] == [note.pitch.name for note in study.notes[:8]]
+    assert ["t", "k", "t", "t", "t", "k", "t", "t"] == [note.syllable for note in study.notes[:8]]

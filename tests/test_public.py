@@ -1,0 +1,114 @@
+"""The public face: its names, and every example of the README, run as a reader would run it."""
+
+import inspect
+import os
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import generators
+
+README = Path(__file__).resolve().parents[1] / "README.md"
+WATERKEY = str(Path(sys.executable).with_name("waterkey"))
+
+
+def fenced(text: str, language: str) -> list[str]:
+    """Return the code blocks of a language in a Markdown text."""
+    return re.findall(rf"^```{language}\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+
+
+def commands(text: str) -> list[str]:
+    """Return the lines of the shell blocks that call the program, each put together from its continued lines."""
+    whole = "\n".join(fenced(text, "sh")).replace("\\\n", " ")
+    return [line for line in whole.splitlines() if line.startswith("waterkey ")]
+
+
+TEXT = README.read_text(encoding="utf-8")
+SHELL, PYTHON = commands(TEXT), fenced(TEXT, "python")
+
+
+@pytest.fixture
+def home(tmp_path: Path) -> dict[str, str]:
+    """Return an environment whose home is a folder of its own."""
+    return os.environ | {
+        "HOME": str(tmp_path),
+        "XDG_DATA_HOME": str(tmp_path),
+        "XDG_CONFIG_HOME": str(tmp_path),
+        "BROWSER": "true",
+    }
+
+
+@pytest.mark.parametrize("name", generators.__all__)
+def test_every_public_name_is_there_and_says_what_it_is(name: str) -> None:
+    """Each name of the public face loads; functions and classes have a docstring of their own."""
+    found: Any = getattr(generators, name)
+    told = inspect.isfunction(found) or inspect.isclass(found)
+
+    assert found is not None
+    assert not told or (found.__doc__ or "").strip().endswith(".")
+    assert not told or not (found.__doc__ or "").startswith(f"{name}(")
+
+
+def test_the_public_names_are_in_order_and_once() -> None:
+    """The list has no doubles, and constants stand before classes before functions."""
+    names = generators.__all__
+
+    assert len(set(names)) == len(names)
+    assert sorted(names, key=lambda name: (not name.isupper(), not name[0].isupper(), name)) == names
+
+
+def test_a_name_that_is_not_there_is_missed_as_in_any_module() -> None:
+    """Asking for another name raises AttributeError with that name."""
+    with pytest.raises(AttributeError, match="nothing_like_it"):
+        generators.nothing_like_it  # noqa: B018 - the look-up is the test
+
+
+def test_loading_the_package_loads_little() -> None:
+    """Importing the package imports no notation, template, PDF or terminal library."""
+    script = "import sys, generators; print(*sys.modules)"
+    run = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+
+    assert {"music21", "abjad", "pypdf", "jinja2", "typer"}.isdisjoint(run.stdout.split())
+
+
+def test_the_readme_has_examples() -> None:
+    """Where the README shows a shell block, it shows the program in use, and its Python face."""
+    shows = bool(fenced(TEXT, r"\w*"))
+
+    assert bool(SHELL) == shows
+    assert bool(PYTHON) == shows
+
+
+@pytest.mark.parametrize("line", SHELL)
+def test_a_shell_example_works(line: str, tmp_path: Path, home: dict[str, str]) -> None:
+    """A command of the README ends well in an empty folder and complains of nothing; nothing is opened."""
+    arguments = [word for word in shlex.split(line, comments=True)[1:] if word != "--open"]
+    run = subprocess.run([WATERKEY, *arguments], cwd=tmp_path, env=home, capture_output=True, text=True, check=False)
+
+    assert (0, "") == (run.returncode, run.stderr)
+
+
+@pytest.mark.skipif(not PYTHON, reason="the README shows no Python yet")
+def test_the_python_examples_work(tmp_path: Path, home: dict[str, str]) -> None:
+    """The Python blocks of the README, one after another, run in an empty folder without a warning."""
+    script = tmp_path / "examples.py"
+    script.write_text("\n".join(PYTHON), encoding="utf-8")
+    command = [sys.executable, "-W", "error::UserWarning", script.name]
+    run = subprocess.run(command, cwd=tmp_path, env=home, capture_output=True, text=True, check=False)
+
+    assert (0, "") == (run.returncode, run.stderr)
+
+
+def test_blocks_are_found_as_a_reader_finds_them() -> None:
+    """Only fenced blocks of the language count, a continued line is one, a comment or a prompt is none."""
+    text = (
+        "```sh\nwaterkey flow \\\n  --keys C  # four bars\n# waterkey low\npip install x\n```\nwaterkey no\n```python\n1\n```\n"
+    )
+
+    assert [["flow", "--keys", "C"]] == [shlex.split(line, comments=True)[1:] for line in commands(text)]
+    assert ["1\n"] == fenced(text, "python")
