@@ -20,6 +20,7 @@ from generators.press.routine_pages import routine_pages
 from generators.press.sheet import Sheet
 from generators.press.week_pages import Blank, week_cover
 from generators.printing import FORMATS, formats_of, numbered, proved, settled, stem_of
+from generators.routine.context import concert_keys
 from generators.routine.day import Day, plan
 from generators.routine.growth import growth, reach
 from generators.routine.load import load
@@ -58,7 +59,10 @@ class RoutineReport:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayRequest:
-    """A day's routine: whose, when, of what kind, how long, and the top that growth has reached with its reason."""
+    """A day's routine: whose, when, of what kind, how long, and the top that growth has reached with its reason.
+
+    With `concert` the day's concert keys are those of every player, whatever the horn.
+    """
 
     profile: Profile
     on: date
@@ -66,6 +70,7 @@ class DayRequest:
     minutes: int | None = None
     top: Pitch | None = None
     growth: str = ""
+    concert: bool = False
 
     def as_json(self, sheet: Sheet, what: str = "day") -> str:
         """Return the whole request as JSON."""
@@ -81,7 +86,10 @@ def print_day(
     Raises BadRequest where the wishes leave no routine, FailedRun where a rule, the engraver or the disk says no.
     """
     page_side = _sheet(request, sheet)
-    day = checked_day(plan(request.profile, request.on.toordinal(), request.kind, request.minutes, request.top))
+    number = request.on.toordinal()
+    day = checked_day(
+        plan(request.profile, number, request.kind, request.minutes, request.top, concert=request.concert)
+    )
     stem = stem_of(out, f"day-{request.profile.horn}-{request.on.isoformat()}")
     check_target(stem)
     text = request.as_json(page_side)
@@ -96,7 +104,8 @@ def print_week(
 ) -> RoutineReport:
     """Print the seven days from a date: cover, the week's etude, and a routine for every day."""
     page_side = _sheet(request, sheet)
-    week = plan_week(request.profile, request.on.toordinal(), request.top)
+    profile = replace(request.profile, minutes=request.minutes or request.profile.minutes)
+    week = plan_week(profile, request.on.toordinal(), request.top, concert=request.concert)
     for day in week.days:
         checked_day(day)
     stem = stem_of(out, f"week-{request.profile.horn}-{request.on.isoformat()}")
@@ -144,7 +153,9 @@ def _title(on: date, kind: str) -> str:
 
 
 def _day_pages(day: Day, request: DayRequest, sheet: Sheet, code: str, slack: int) -> tuple[AnyPage, ...]:
-    summary = f"{day.seconds / 60:.0f} minutes. {load(day).words()} {_sentence(request.growth)}"
+    shared = f"Concert keys: {', '.join(concert_keys(day.context).all)}." if request.concert else ""
+    told = (f"{day.seconds / 60:.0f} minutes.", load(day).words(), shared, _sentence(request.growth))
+    summary = " ".join(filter(None, told))
     dated = replace(sheet, date=sheet.date or _words(request.on))
     return routine_pages(day, _title(request.on, day.context.kind), summary, dated, code, slack=slack)
 

@@ -19,7 +19,8 @@ ORDER = (
     ("routine",),
     ("press", "exchange"),
     ("public face",),
-    ("cli", "__main__"),
+    ("cli",),
+    ("__main__",),
 )
 RANK = {layer: rank for rank, entry in enumerate(ORDER) for layer in entry}
 BORDER = RANK["press"]

@@ -18,7 +18,8 @@ def line_up(bars: Sequence[Bar[P]], notes_a_line: int = NOTES_A_LINE, bars_a_lin
         sounding -= 1
     best: dict[int, tuple[float, tuple[int, ...]]] = {0: (0.0, ())}
     for end in range(1, sounding + 1):
-        best[end] = min(_ways(end, sounding, bars, (notes_a_line, bars_a_line), best))
+        ways = _ways(end, sounding, bars, (notes_a_line, bars_a_line), best)
+        best[end] = min(ways, key=lambda way: (way[0], [-width for width in way[1]]))
     layout = best[sounding][1] if bars else ()
     return (*layout[:-1], layout[-1] + len(bars) - sounding) if layout else ()
 

@@ -59,8 +59,9 @@ def above(note: Note[Pitch], extras: Extras) -> Iterator[str]:
         yield f'^\\markup \\valves "{valves}"'
     if note.text:
         yield _word(note)
+    bent = note.glide and not note.valves
     cents = tube_cents(extras.tube, note.pitch.midi) if extras.tube else _cents(way)
-    if extras.intonation and abs(cents) >= AUDIBLE_CENTS:
+    if extras.intonation and not bent and abs(cents) >= AUDIBLE_CENTS:
         yield f'^\\markup \\cents "{cents:+.0f}"'
 
 

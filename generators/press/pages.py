@@ -25,6 +25,8 @@ _HERE = Path(__file__).parent.parent
 TEMPLATES = next(path for path in (_HERE / "templates", _HERE.parent / "templates") if path.is_dir())
 # A page with so much of its lines filled is spread to the bottom; an emptier one keeps its natural spacing.
 FULL = 0.6
+# How many notes more a line is given, time and again, where a strain is too tall for its page.
+FULLER = 4
 # What a ladder of tempi takes of a page, in lines of music.
 LADDER = 0.3
 
@@ -83,12 +85,21 @@ def pages(study: Study, sheet: Sheet, code: str, *, slack: int = 0) -> tuple[Pag
     paper = PAPERS[sheet.paper, sheet.large_print]
     instrument = horn(study.horn)
     extras = Extras(instrument, bool(sheet.fingerings), sheet.intonation)
-    strains = [printed(strain, extras, paper.notes_a_line) for strain in study.strains]
     first, later = paper.first - slack - bool(study.remarks) - LADDER * bool(study.ladder), paper.later - slack
+    strains = _fitting(study, extras, paper.notes_a_line, first)
     counts = paginate([strain.height for strain in strains], first, later)
     ends = list(accumulate(counts))
     parts = [strains[end - count : end] for count, end in zip(counts, ends, strict=True)]
     return tuple(_page(study, sheet, instrument, code, parts, i, paper) for i in range(len(parts)))
+
+
+def _fitting(study: Study, extras: Extras, notes_a_line: int, room: float) -> list[Printed]:
+    """Return the strains, their lines a little fuller where one would not fit on a page."""
+    for most in range(notes_a_line, 2 * notes_a_line, FULLER):
+        strains = [printed(strain, extras, most) for strain in study.strains]
+        if max(strain.height for strain in strains) <= room:
+            break
+    return strains
 
 
 def _page(

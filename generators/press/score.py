@@ -34,6 +34,11 @@ class Printed:
     free: bool = False
     """Printed without a staff, as lines alone."""
 
+    @property
+    def ragged(self) -> bool:
+        """Whether it is so short that it does not fill its line; a hairpin always has room."""
+        return self.lines == 1 and self.notes < 8 and not self.free and not ("\\<" in self.text or "\\>" in self.text)
+
 
 # What the label of a strain takes, and a row of syllables or of small texts at a line; a staff space is a ninth of a line.
 LABEL, SYLLABLES, FIGURES, SPACE = 0.2, 0.25, 0.1, 1 / 9

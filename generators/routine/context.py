@@ -8,9 +8,8 @@ from generators.brass.grade import Grade, grade
 from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest
 from generators.routine.profile import Profile
-from generators.routine.rotation import DayKeys, day_keys
+from generators.routine.rotation import DayKeys, day_keys, sounding, written
 from generators.studies.draw import number, pick
-from generators.theory.key import moved, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
 T = TypeVar("T")
@@ -59,8 +58,11 @@ class Context:
         }
 
 
-def context(profile: Profile, day: int, kind: str, top: Pitch | None = None) -> Context:
-    """Return the context of a day; `top` is the top that growth has reached, the profile's own without it."""
+def context(profile: Profile, day: int, kind: str, top: Pitch | None = None, *, concert: bool = False) -> Context:
+    """Return the context of a day; `top` is the top that growth has reached, the profile's own without it.
+
+    With `concert` the day's keys are the same concert keys for every player, turned to what each horn reads.
+    """
     the_horn = horn(profile.horn)
     the_grade = grade(profile.grade) if profile.grade else None
     low, high = _range(profile, the_horn, the_grade, top)
@@ -69,7 +71,8 @@ def context(profile: Profile, day: int, kind: str, top: Pitch | None = None) -> 
     )
     if kind == "light":
         high = simple(max(high.midi - LIGHTER, low.midi + NARROWEST), sharp=False) if high.midi - low.midi > NARROWEST else high
-    return Context(profile, the_horn, the_grade, kind, day, low, high, stretch, _keys(profile, day, the_grade))
+    keys = _concert_keys(profile, day, the_horn) if concert else day_keys(day, profile.name, profile.weak_keys)
+    return Context(profile, the_horn, the_grade, kind, day, low, high, stretch, _known(keys, day, the_grade, together=concert))
 
 
 def _range(profile: Profile, the_horn: Horn, the_grade: Grade | None, top: Pitch | None) -> tuple[Pitch, Pitch]:
@@ -81,22 +84,29 @@ def _range(profile: Profile, the_horn: Horn, the_grade: Grade | None, top: Pitch
     return low, high
 
 
-def _keys(profile: Profile, day: int, the_grade: Grade | None) -> DayKeys:
-    """Return the day's keys; a learner's are turned round within the grade."""
-    keys = day_keys(day, profile.name, profile.weak_keys)
+def _concert_keys(profile: Profile, day: int, the_horn: Horn) -> DayKeys:
+    """Return the concert keys that all players share on a day, as the horn reads them; weak keys stay the player's own."""
+    return written(day_keys(day, weak=profile.weak_keys), the_horn.sounding_half_steps)
+
+
+def _known(keys: DayKeys, day: int, the_grade: Grade | None, *, together: bool) -> DayKeys:
+    """Return the day's keys; a learner's are turned round within the grade, beginning with the group's that it knows."""
     if not the_grade or not the_grade.keys:
         return keys
+    shared = [name for name in (*keys.majors, *keys.minors) if together and name in the_grade.keys]
     majors = [name for name in the_grade.keys if not name.endswith("m")]
     minors = [name for name in the_grade.keys if name.endswith("m")]
-    return replace(keys, majors=_round(majors, day, 4), minors=_round(minors, day, 2), weak=())
+    return replace(keys, majors=_round(majors, day, 4, shared), minors=_round(minors, day, 2, shared), weak=())
 
 
-def _round(names: Sequence[str], day: int, count: int) -> tuple[str, ...]:
-    """Return the next so many names of a series that goes on from day to day."""
+def _round(names: Sequence[str], day: int, count: int, shared: Sequence[str]) -> tuple[str, ...]:
+    """Return the shared names and then the next of a series that goes on from day to day, so many in all."""
     many = min(count, len(names))
-    return tuple(names[(day * many + i) % len(names)] for i in range(many))
+    turning = (names[(day * many + i) % len(names)] for i in range(len(names)))
+    return tuple(dict.fromkeys((*(name for name in shared if name in names), *turning)))[:many]
 
 
-def concert(profile: Profile, keys: Sequence[str]) -> tuple[str, ...]:
-    """Return written keys as concert keys of the player's horn."""
-    return tuple(moved(parse_key(key), horn(profile.horn).interval).name for key in keys)
+def concert_keys(where: Context) -> DayKeys:
+    """Return the day's keys as they sound."""
+    keys, half_steps = where.keys, where.horn.sounding_half_steps
+    return replace(keys, majors=sounding(keys.majors, half_steps), minors=sounding(keys.minors, half_steps))

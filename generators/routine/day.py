@@ -65,10 +65,19 @@ class Day:
         return sum(part.seconds + part.rest for part in self.parts)
 
 
-def plan(profile: Profile, day: int, kind: str = "normal", minutes: int | None = None, top: Pitch | None = None) -> Day:
+def plan(
+    profile: Profile,
+    day: int,
+    kind: str = "normal",
+    minutes: int | None = None,
+    top: Pitch | None = None,
+    *,
+    concert: bool = False,
+) -> Day:
     """Return the day of a player; `day` counts days from any fixed date, `top` is where growth has arrived.
 
-    Raises BadRequest where the minutes or the profile leave no routine, with what would fit.
+    With `concert` all players share the concert keys of a day. Raises BadRequest where the minutes or the profile leave no
+    routine, with what would fit.
     """
     checked(profile)
     if kind not in KINDS:
@@ -76,7 +85,7 @@ def plan(profile: Profile, day: int, kind: str = "normal", minutes: int | None =
     wanted = minutes if minutes is not None else max(SHORTEST, round(profile.minutes * SHARES[kind]))
     if not SHORTEST <= wanted <= LONGEST:
         raise BadRequest(f"minutes {wanted} is out of reach; allowed: {SHORTEST} to {LONGEST}.")
-    where = context(profile, day, kind, top)
+    where = context(profile, day, kind, top, concert=concert)
     return Day(where, wanted, tuple(_rested(_filled(where, wanted * 60), wanted * 60)))
 
 

@@ -1,13 +1,17 @@
 """What each part of a day asks of the studies: requests from short to long, other ones every day."""
 
 from collections.abc import Iterator
+from dataclasses import replace
+from itertools import islice
 
 from generators.brass.tube import LOWEST_TUBE, TUBES
+from generators.errors import BadRequest
 from generators.routine.context import Context
 from generators.studies.air import AirRequest
 from generators.studies.arpeggios import ArpeggiosRequest
 from generators.studies.bends import BendsRequest
 from generators.studies.buzz import BuzzRequest
+from generators.studies.catalogue import make
 from generators.studies.dynamics import DynamicsRequest
 from generators.studies.entrances import EntrancesRequest
 from generators.studies.fingers import FingersRequest
@@ -20,7 +24,7 @@ from generators.studies.scales import ScalesRequest
 from generators.studies.slurs import SlursRequest
 from generators.studies.tonguing import TonguingRequest
 from generators.theory.key import all_keys
-from generators.theory.pitch import simple
+from generators.theory.pitch import Pitch, simple
 
 # Tubes whose notes a first-year player knows from C and F major.
 EASY_TUBES = ("0", "1", "1-2")
@@ -178,12 +182,21 @@ def multiple(where: Context) -> Iterator[Request]:
 
 
 def stretch(where: Context) -> Iterator[Request]:
-    """Yield one slurred chord up to the stretch note and down again: once, late, briefly."""
+    """Yield one slurred chord up to the stretch note and down again: once, late, briefly; quicker for a short breath."""
     top = where.stretch
     tonic = min((key for key in all_keys("major") if key.degree(0).midi % 12 == top.midi % 12), key=lambda key: abs(key.fifths))
-    floor = top.midi - 12
-    limits = where.common | {"low": simple(floor, sharp=False).name, "high": top.name, "grade": ""}
-    yield ArpeggiosRequest(**limits, keys=(tonic.name,), pattern="returning", articulation="slurred", octaves="1", kind="major")
+    floor = simple(top.midi - 12, sharp=False)
+    limits = where.common | {"low": floor.name, "high": top.name, "grade": "", "keys": (tonic.name,)}
+    chord = ArpeggiosRequest(**limits, pattern="returning", articulation="slurred", octaves="1", kind="major")
+    tempi = (chord, *(replace(chord, tempo=tempo) for tempo in (96, 120, 144)))
+    yield from islice((request for request in tempi if _reaches(request, top)), 1)
+
+
+def _reaches(request: Request, top: Pitch) -> bool:
+    try:
+        return any(note.pitch.midi == top.midi for note in make(request).notes)
+    except BadRequest:
+        return False
 
 
 def warm_down(where: Context) -> Iterator[Request]:

@@ -4,7 +4,8 @@ Laws, for any run of days: three days hold all twelve majors once, six days all 
 lie a minor third apart and no major comes on two days running; weak keys are added in turn, as often as they are named.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from generators.studies.draw import number, shuffled
 
@@ -37,3 +38,18 @@ def day_keys(day: int, player: str = "", weak: tuple[str, ...] = ()) -> DayKeys:
     minors = (MINORS[first], MINORS[first + 6])
     extra = (weak[day % len(weak)],) if weak else ()
     return DayKeys(tuple(shuffled(majors, day, "majors", player)), tuple(shuffled(minors, day, "minors", player)), extra)
+
+
+def written(keys: DayKeys, half_steps: int) -> DayKeys:
+    """Return concert keys as they are written for a horn that sounds so many half-steps above what is written."""
+    majors, minors = (_moved(names, row, -half_steps) for names, row in ((keys.majors, MAJORS), (keys.minors, MINORS)))
+    return replace(keys, majors=majors, minors=minors)
+
+
+def _moved(names: Sequence[str], row: Sequence[str], half_steps: int) -> tuple[str, ...]:
+    return tuple(row[(row.index(name) + half_steps) % len(row)] for name in names)
+
+
+def sounding(keys: Sequence[str], half_steps: int) -> tuple[str, ...]:
+    """Return written keys as concert keys of a horn that sounds so many half-steps above what is written."""
+    return tuple(_moved([key], MINORS if key in MINORS else MAJORS, half_steps)[0] for key in keys)

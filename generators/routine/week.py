@@ -57,10 +57,10 @@ def kinds(profile: Profile, first: int) -> Iterator[str]:
             yield "normal"
 
 
-def plan_week(profile: Profile, first: int, top: Pitch | None = None) -> Week:
+def plan_week(profile: Profile, first: int, top: Pitch | None = None, *, concert: bool = False) -> Week:
     """Return the week that begins on a day; raises BadRequest where a day has no routine."""
     try:
-        days = tuple(plan(profile, first + i, kind, top=top) for i, kind in enumerate(kinds(profile, first)))
+        days = tuple(plan(profile, first + i, kind, top=top, concert=concert) for i, kind in enumerate(kinds(profile, first)))
     except BadRequest as refusal:
         raise BadRequest(f"week: {refusal}") from None
     return Week(profile, first, days)

@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from generators.phrase.algebra import on, slurred, then
-from generators.phrase.bars import COMMON, bars
-from generators.phrase.lines import line_up
+from generators.phrase.algebra import length, on, slurred, then
+from generators.phrase.bars import COMMON
+from generators.phrase.lines import BARS_A_LINE
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Strain, Study
@@ -101,7 +101,14 @@ def _strain(key: Key, takes: Sequence[Phrase[Pitch]], setting: Setting) -> Strai
 
 
 def _lines(takes: Sequence[Phrase[Pitch]]) -> Iterator[int]:
-    """Yield the bars on each line: every take on its own, the closing rest with the last."""
+    """Yield the bars on each line: every take on lines of its own, the closing rest with the last."""
     for i, take in enumerate(takes):
-        last = (Rest(COMMON.bar),) if i + 1 == len(takes) else ()
-        yield from line_up(bars(then(take, last), COMMON))
+        yield from _fours(int(length(take) / COMMON.bar) + (i + 1 == len(takes)))
+
+
+def _fours(count: int) -> tuple[int, ...]:
+    """Return so many bars by fours, a single bar left over on the last of them."""
+    fours, more = divmod(count, BARS_A_LINE)
+    if more == 1 and fours:
+        return (*[BARS_A_LINE] * (fours - 1), BARS_A_LINE + 1)
+    return (*[BARS_A_LINE] * fours, *((more,) if more else ()))

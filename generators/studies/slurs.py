@@ -81,7 +81,8 @@ def slurs(request: SlursRequest) -> Study:
             if len(reachable) >= enough:
                 return _study(request, setting, climb, tubes, reachable)
     raise NoFit(
-        f"slurs: no two neighbouring partials lie between {setting.limits.low} and {setting.limits.high} on three of the tubes"
+        f"slurs: the path does not lie on enough of the tubes between {setting.limits.low} and {setting.limits.high}, "
+        f"in leaps of {setting.limits.leap} half-steps"
     )
 
 
@@ -155,7 +156,7 @@ def _pairs(width: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_
 def _own(text: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
     """Yield a path of the player's own partials, then the same path on lower rungs."""
     parts = text.replace(",", "-").split("-")
-    if not all(part.isdigit() for part in parts) or len(set(parts)) < 2:
+    if not all(part.isascii() and part.isdigit() for part in parts) or len(set(parts)) < 2:
         raise unknown("path", text, (*PATHS, "partials such as 3-4-5-4"))
     partials = [int(part) for part in parts]
     for partial, following in pairwise(partials):

@@ -1,0 +1,71 @@
+"""A studio: the players of one teacher or band, each a chair with a profile, and what they share; plain values."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from generators.routine.context import Context, concert_keys, context
+from generators.routine.profile import Profile
+from generators.routine.rotation import DayKeys
+from generators.routine.week import DAYS, kinds
+from generators.studies.request import option
+
+LONGEST_SLUG = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shared:
+    """What a studio file says for all of its players, beside the fields of a profile that hold for those without their own."""
+
+    name: str = option("", "The name of the group, printed on its summary.")
+    first: str = option("", "The first day, such as 2026-11-30.")
+    concert: bool = option(False, "The keys of a day are the same concert keys for everyone.")
+
+
+@dataclass(frozen=True, slots=True)
+class Chair:
+    """One player: his profile, or why the file's entries make none."""
+
+    name: str
+    profile: Profile | None
+    refusal: str = ""
+
+    @property
+    def slug(self) -> str:
+        """The chair as the name of a file."""
+        return slug(self.name)
+
+
+@dataclass(frozen=True, slots=True)
+class Studio:
+    """All players of a file in its order."""
+
+    shared: Shared
+    chairs: tuple[Chair, ...]
+
+    def with_concert(self) -> "Studio":
+        """Return the studio with the same concert keys for everyone."""
+        return replace(self, shared=replace(self.shared, concert=True))
+
+
+def slug(text: str) -> str:
+    """Return a text as the name of a file: small letters and digits, a hyphen for whatever lies between."""
+    plain = "".join(char if char.isalnum() else " " for char in text.lower())
+    return "-".join(plain.split())[:LONGEST_SLUG].strip("-")
+
+
+def contexts(profile: Profile, on: date, *, week: bool, concert: bool) -> tuple[Context, ...]:
+    """Return what each day of a player is written for: seven days, or the one."""
+    days = enumerate(kinds(profile, on.toordinal())) if week else ((0, "normal"),)
+    return tuple(context(profile, on.toordinal() + i, kind, concert=concert) for i, kind in days)
+
+
+def keys_by_day(profile: Profile, on: date, *, week: bool, concert: bool) -> tuple[DayKeys, ...]:
+    """Return the keys of each day, as they sound where the group shares them, else as written."""
+    days = contexts(profile, on, week=week, concert=concert)
+    return tuple(concert_keys(day) if concert else day.keys for day in days)
+
+
+def dates(on: date, *, week: bool) -> Sequence[date]:
+    """Return the days that are printed."""
+    return [on + timedelta(days=i) for i in range(DAYS if week else 1)]
