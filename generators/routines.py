@@ -87,9 +87,7 @@ def print_day(
     """
     page_side = _sheet(request, sheet)
     number = request.on.toordinal()
-    day = checked_day(
-        plan(request.profile, number, request.kind, request.minutes, request.top, concert=request.concert)
-    )
+    day = checked_day(plan(request.profile, number, request.kind, request.minutes, request.top, concert=request.concert))
     stem = stem_of(out, f"day-{request.profile.horn}-{request.on.isoformat()}")
     check_target(stem)
     text = request.as_json(page_side)
@@ -117,6 +115,11 @@ def print_week(
     printed = bound(lambda slack: _week_laid(week, etude, request, page_side, facts, slack), page_side, formats, facts)
     files = _saved(stem, printed, week.days, formats)
     return _report(files, printed, week.days, request, facts.code)
+
+
+def code_of(request: DayRequest, what: str = "day") -> str:
+    """Return the code that a day or a week will carry."""
+    return short(request.as_json(_sheet(request, None), what))
 
 
 def grown(profile: Profile, on: date) -> tuple[Pitch | None, str]:

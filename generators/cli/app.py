@@ -9,9 +9,10 @@ import typer
 
 from generators.cli.log import log
 from generators.cli.player import player
-from generators.cli.printed import packet_command, study_command
+from generators.cli.printed import described, packet_command, study_command
 from generators.cli.progress import progress
 from generators.cli.routine import day_command, week_command
+from generators.cli.studio import STUDIO, studio
 from generators.cli.tables import fingering, horns
 from generators.errors import WaterkeyError
 from generators.studies.catalogue import KINDS
@@ -27,6 +28,7 @@ for _kind in KINDS.values():
     app.command(_kind.name)(study_command(_kind))
 app.command("day")(day_command())
 app.command("week")(week_command())
+app.command("studio", help=described(STUDIO, "studio"))(studio)
 app.command("packet")(packet_command())
 app.command("fingering")(fingering)
 app.command("horns")(horns)

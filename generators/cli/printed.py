@@ -32,6 +32,7 @@ EXAMPLES = {
     "tonguing": "waterkey tonguing --kind triple-tkt --patterns one-note,arpeggio --tempo 72 --goal 100",
     "day": "waterkey day --minutes 22 --kind normal",
     "week": "waterkey week --from 2026-11-30",
+    "studio": "waterkey studio --demo",
     "packet": "waterkey packet --studies flow,scales,entrances --keys Eb,D,Db,C",
 }
 

@@ -10,6 +10,7 @@ from generators.errors import BadRequest, FailedRun, unknown
 from generators.keep.profile_check import FIELDS, WrongField
 from generators.keep.profile_text import profile_of
 from generators.keep.statements import line_of, parsed, statements
+from generators.press.files import check_target, save
 from generators.routine.studio import Chair, Shared, Studio
 
 PLAYER = "player"
@@ -18,7 +19,11 @@ OWN = "name"
 DEMO = Path(__file__).parent.parent / "demo" / "saltmarsh.toml"
 # File names that are taken: the summary's own.
 TAKEN = ("summary",)
-_KINDS = {"name": (str, "a text in quotes"), "from": ((str, date), "a date"), "concert": (bool, "true or false")}
+_KINDS: Mapping[str, tuple[tuple[type, ...], str]] = {
+    "name": ((str,), "a text in quotes"),
+    "from": ((str, date), "a date"),
+    "concert": ((bool,), "true or false"),
+}
 
 
 def load_studio(path: str | Path) -> Studio:
@@ -39,6 +44,16 @@ def studio_of(text: str, what: str) -> Studio:
 def demo_text() -> str:
     """Return the text of the demo: the Saltmarsh Town Band."""
     return DEMO.read_text(encoding="utf-8")
+
+
+def write_demo(path: str | Path) -> Path:
+    """Write the demo to a file that is not there yet, and return it."""
+    place = Path(path).expanduser()
+    if place.exists():
+        raise BadRequest(f"studio file {place} is there already; name another for the demo.")
+    check_target(place)
+    save({place: demo_text().encode()})
+    return place
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +98,8 @@ def _shareable() -> Iterator[str]:
 
 def _typed(key: str, value: Any) -> Any:
     """Return a setting as it is kept; a date may stand with or without quotes."""
-    kind, words = _KINDS[key]
-    if not isinstance(value, kind):
+    types, words = _KINDS[key]
+    if not isinstance(value, types):
         raise WrongField(f"{key} {value} is not {words}", key)
     if key != "from":
         return value
@@ -135,11 +150,10 @@ def _text(place: Path) -> str:
     try:
         return place.read_bytes().decode("utf-8-sig")
     except FileNotFoundError:
-        raise BadRequest(f"studio file {place} is not there; `waterkey studio {place} --demo` writes one to begin with.") from None
+        raise BadRequest(
+            f"studio file {place} is not there; `waterkey studio {place} --demo` writes one to begin with."
+        ) from None
     except UnicodeDecodeError as error:
         raise BadRequest(f"{place}: not a text in UTF-8 (byte {error.start + 1}); save it as UTF-8.") from None
     except OSError as error:
         raise FailedRun(f"cannot read {place}: {(error.strerror or str(error)).lower()}.") from None
-
-
-

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from generators.errors import FailedRun
 from generators.press.engraver import Engraved, OverfullError, engraved
+from generators.press.layout import LayoutError
 from generators.press.packet import merged, page_count
 from generators.press.pages import AnyPage, source
 from generators.press.sheet import Sheet
@@ -64,6 +65,10 @@ def bound(lay_out: Callable[[int], Laid], sheet: Sheet, formats: Sequence[str], 
             return _bound(lay_out(slack), sheet, formats, facts)
         except OverfullError:
             continue
+        except LayoutError:
+            if slack == 0:
+                raise
+            break
     raise FailedRun("a page holds more than fits, however it is laid out; choose fewer values or a larger paper.")
 
 

@@ -28,13 +28,17 @@ PAPERS = {
 STAFF_POINTS = {False: 22, True: 28}
 
 
+class LayoutError(FailedRun):
+    """A strain is too tall for any page of the paper."""
+
+
 def paginate(lines: Sequence[float], first: float, later: float) -> tuple[int, ...]:
     """Return how many strains stand on each page, given the lines of each strain and the lines a page holds.
 
     As few pages as do, then as evenly filled as they get, so that the last is not nearly empty.
     """
     if max(lines) > first:
-        raise FailedRun(
+        raise LayoutError(
             f"a strain of {max(lines):.0f} lines does not fit on a page of {first:.0f}; choose larger paper or no large print."
         )
     best: dict[int, tuple[int, float, tuple[int, ...]]] = {0: (0, 0, ())}  # pages, unevenness, strains on each page, negative

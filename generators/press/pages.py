@@ -165,6 +165,7 @@ def source(pages: Sequence[AnyPage], sheet: Sheet, first_page: int = 1, total: i
             paper=sheet.paper,
             staff_points=STAFF_POINTS[sheet.large_print],
             first_page=first_page,
+            unit=22 / STAFF_POINTS[sheet.large_print],
             total=total or len(pages),
             midi=midi,
         )

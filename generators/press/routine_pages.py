@@ -122,8 +122,8 @@ def _filled(sections: Sequence[Section], first: float, room: float) -> list[_Fil
             fits = _fitting(rest, pages[-1].free)
             if fits:
                 part = replace(rest, strains=rest.strains[:fits])
-                pages[-1].sections.append(_voiced(part))
-                pages[-1].free -= _height(part)
+                pages[-1].sections.append(voiced(part))
+                pages[-1].free -= height(part)
                 if fits == len(rest.strains):
                     break
                 rest = replace(rest, strains=rest.strains[fits:], title=_continued(section.title), aim="")
@@ -135,18 +135,20 @@ def _continued(title: str) -> str:
     return f"{title} (continued)"
 
 
-def _voiced(section: Section) -> Section:
+def voiced(section: Section) -> Section:
+    """Return a section with the syllables of its strains."""
     return replace(section, syllables=tuple(syllables_of(section.strains)))
 
 
-def _height(section: Section) -> float:
+def height(section: Section) -> float:
+    """Return what a section takes of a page, in plain lines of music."""
     return HEADING + (AIM if section.aim else 0) + sum(strain.height for strain in section.strains)
 
 
 def _fitting(section: Section, free: float) -> int:
     """Return how many strains of a section fit into what is free."""
     count = 0
-    while count < len(section.strains) and _height(replace(section, strains=section.strains[: count + 1])) <= free:
+    while count < len(section.strains) and height(replace(section, strains=section.strains[: count + 1])) <= free:
         count += 1
     return count
 

@@ -9,6 +9,7 @@ from generators.press.binding import Facts, Laid, Prints, bound
 from generators.press.code import as_json, code
 from generators.press.cover import CAUTIONS, Cover, entries
 from generators.press.pages import Page, pages
+from generators.press.shared import study_pages
 from generators.press.sheet import Sheet
 from generators.studies.request import Request
 
@@ -31,10 +32,10 @@ def _studies(studies: Sequence[Study], sheet: Sheet, mark: str, slack: int) -> t
 
 def _packet(studies: Sequence[Study], sheet: Sheet, mark: str, slack: int) -> Laid:
     """Return cover and studies; the title of a packet stands on its cover, the studies keep their own."""
-    groups = [pages(study, replace(sheet, title=""), mark, slack=slack) for study in studies]
-    starts = [2 + sum(len(group) for group in groups[:i]) for i in range(len(groups))]
+    groups = study_pages(studies, replace(sheet, title=""), mark, slack)
+    starts = [2 + sum(len(pages) for _, pages in groups[:i]) for i, (group, _) in enumerate(groups) for _ in group]
     bookmarks = (("Contents", 0), *((study.title, start - 1) for study, start in zip(studies, starts, strict=True)))
-    return Laid((_cover(studies, starts, sheet, mark), *(page for group in groups for page in group)), bookmarks)
+    return Laid((_cover(studies, starts, sheet, mark), *(page for _, pages in groups for page in pages)), bookmarks)
 
 
 def _cover(studies: Sequence[Study], starts: Sequence[int], sheet: Sheet, mark: str) -> Cover:

@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import islice
+from typing import Any
 
+from generators.brass.speed import MULTIPLE_SHARE
 from generators.brass.tube import LOWEST_TUBE, TUBES
 from generators.errors import BadRequest
 from generators.routine.context import Context
@@ -177,8 +179,14 @@ def multiple(where: Context) -> Iterator[Request]:
     kind = where.turn(("double", "triple-ttk", "double-reversed", "triple-tkt", "triple-ktt"), "multiple")
     for registers in (("middle",), ("low", "middle"), ("middle", "high")):
         yield TonguingRequest(
-            **where.common, keys=where.keys.majors[:1], kind=kind, patterns=("one-note",), registers=registers
+            **_doubling(where), keys=where.keys.majors[:1], kind=kind, patterns=("one-note",), registers=registers
         )
+
+
+def _doubling(where: Context) -> dict[str, Any]:
+    """Return the common fields, the tongue the one that goes with the player's own speed of double tonguing."""
+    own = where.profile.multiple
+    return where.common | ({"tongue": max(40, min(160, round(own / MULTIPLE_SHARE)))} if own else {})
 
 
 def stretch(where: Context) -> Iterator[Request]:

@@ -45,7 +45,7 @@ class Profile:
         "Quarter notes a minute at which single-tongued sixteenths are easy, 40 to 160; 0 for the grade's own.",
         span=(0, 160),
     )
-    multiple: int = option(0, "The same for double tonguing; 0 for none of it yet.", span=(0, 200))
+    multiple: int = option(0, "The same for double tonguing; 0 for what the single tongue suggests.", span=(0, 200))
     articulations: tuple[str, ...] = option((), "Articulation sets preferred for scales.", allowed=tuple(SETS))
     weak_keys: tuple[str, ...] = option((), "Keys that come oftener, such as Db,F#m.")
     leave_out: tuple[str, ...] = option((), "Parts of the day never wanted.", allowed=PARTS)

@@ -4,13 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from generators.routine.context import Context, concert_keys, context
+from generators.routine.context import concert_keys, context
 from generators.routine.profile import Profile
 from generators.routine.rotation import DayKeys
 from generators.routine.week import DAYS, kinds
 from generators.studies.request import option
 
 LONGEST_SLUG = 60
+PRINTED, KEPT, FAILED = "printed", "kept", "failed"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,24 +49,35 @@ class Studio:
         return replace(self, shared=replace(self.shared, concert=True))
 
 
+@dataclass(frozen=True, slots=True)
+class Packet:
+    """One player's packet: its file and what it holds, or why there is none."""
+
+    name: str
+    state: str
+    """printed, kept (nothing had changed) or failed."""
+    file: str = ""
+    code: str = ""
+    pages: int = 0
+    minutes: float = 0
+    lowest: str = ""
+    highest: str = ""
+    reason: str = ""
+
+
 def slug(text: str) -> str:
-    """Return a text as the name of a file: small letters and digits, a hyphen for whatever lies between."""
+    """Return a text as the name of a file: `slug("Second cornet (B)") == "second-cornet-b"`."""
     plain = "".join(char if char.isalnum() else " " for char in text.lower())
     return "-".join(plain.split())[:LONGEST_SLUG].strip("-")
 
 
-def contexts(profile: Profile, on: date, *, week: bool, concert: bool) -> tuple[Context, ...]:
-    """Return what each day of a player is written for: seven days, or the one."""
-    days = enumerate(kinds(profile, on.toordinal())) if week else ((0, "normal"),)
-    return tuple(context(profile, on.toordinal() + i, kind, concert=concert) for i, kind in days)
+def dates(on: date, *, week: bool) -> Sequence[date]:
+    """Return the days that are printed: seven, or the one."""
+    return [on + timedelta(days=i) for i in range(DAYS if week else 1)]
 
 
 def keys_by_day(profile: Profile, on: date, *, week: bool, concert: bool) -> tuple[DayKeys, ...]:
     """Return the keys of each day, as they sound where the group shares them, else as written."""
-    days = contexts(profile, on, week=week, concert=concert)
+    each = kinds(profile, on.toordinal()) if week else ("normal",)
+    days = [context(profile, on.toordinal() + i, kind, concert=concert) for i, kind in enumerate(each)]
     return tuple(concert_keys(day) if concert else day.keys for day in days)
-
-
-def dates(on: date, *, week: bool) -> Sequence[date]:
-    """Return the days that are printed."""
-    return [on + timedelta(days=i) for i in range(DAYS if week else 1)]

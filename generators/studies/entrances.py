@@ -135,7 +135,9 @@ def _drawn(low: int, high: int, request: EntrancesRequest) -> list[int]:
 def _rest_plan(text: str) -> tuple[int, int, list[int]]:
     """Read "4-16" as a range or "6,9,4" as a series."""
     parts = text.replace(" ", "").split("-" if "-" in text else ",")
-    if not all(part.isascii() and part.isdigit() and 1 <= int(part) <= 99 for part in parts) or ("-" in text and len(parts) != 2):
+    if not all(part.isascii() and part.isdigit() and 1 <= int(part) <= 99 for part in parts) or (
+        "-" in text and len(parts) != 2
+    ):
         raise BadRequest(f'rests "{text}" is not understood; write 1 to 99 bars as a range, 4-16, or as a list, 6,9,4.')
     numbers = [int(part) for part in parts]
     if "-" not in text:

@@ -150,23 +150,17 @@ def _notes(cell: Cell, unit: Fraction) -> Phrase[Pitch]:
 
 def _cell_line(cell: Cell, unit: Fraction) -> Phrase[Pitch]:
     """Return the line of one cell: slurred four times into a held note, tongued twice into another; whole bars."""
-    bare = _bare(cell, unit)
-    loop = then(_notes(cell, unit), times(bare, SLURRED - 1))
+    loop = times(_notes(cell, unit), SLURRED)
     first = on(slurred(then(loop, _held(cell, Fraction(1, 2)))), -1, breath=True)
     hold = Fraction(3, 4) if unit == Fraction(1, 16) else Fraction(1, 2)
-    second = on(then(times(bare, TONGUED), _held(cell, hold)), -1, breath=True)
+    second = on(then(times(_notes(cell, unit), TONGUED), _held(cell, hold)), -1, breath=True)
     whole = then(first, second)
     pause = -length(whole) % COMMON.bar
     return then(whole, (Rest(pause),)) if pause else whole
 
 
-def _bare(cell: Cell, unit: Fraction) -> Phrase[Pitch]:
-    """Return the cell without printed fingerings: they stand over its first round alone."""
-    return _notes(replace(cell, valves=("", "", "", "")), unit)
-
-
 def _held(cell: Cell, value: Fraction) -> Phrase[Pitch]:
-    return line(cell.pitches[:1], [value])
+    return (Note(cell.pitches[0], value, valves=cell.valves[0]),)
 
 
 def _strains(parts: Sequence[Part], music: Iterator[Phrase[Pitch]]) -> Iterator[Strain]:

@@ -103,7 +103,8 @@ def _strain(key: Key, takes: Sequence[Phrase[Pitch]], setting: Setting) -> Strai
 def _lines(takes: Sequence[Phrase[Pitch]]) -> Iterator[int]:
     """Yield the bars on each line: every take on lines of its own, the closing rest with the last."""
     for i, take in enumerate(takes):
-        yield from _fours(int(length(take) / COMMON.bar) + (i + 1 == len(takes)))
+        *lines, last = _fours(int(length(take) / COMMON.bar))
+        yield from (*lines, last + (i + 1 == len(takes)))
 
 
 def _fours(count: int) -> tuple[int, ...]:

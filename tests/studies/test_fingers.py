@@ -97,6 +97,17 @@ def test_every_change_is_there(first: str, second: str, key: str) -> None:
             assert any(partial_midi(valves, n) == note.pitch.midi for n in (2, 3, 4, 5, 6, 8, 10, 12))
 
 
+@pytest.mark.parametrize("change_asked", ["1-2>3", "3>0"])
+def test_a_printed_set_stays_printed(change_asked: str) -> None:
+    """What is fingered unusually is printed every time it comes, so that no usual fingering is read into it."""
+    study = make(FingersRequest(changes=(change_asked,)))
+    for stretch in stretches(study.strains[0]):
+        cell = [note.valves for note in stretch[:4]]
+
+        assert cell == [note.valves for note in stretch[4:8]]
+        assert cell[0] == stretch[-1].valves
+
+
 def test_usual_fingerings_are_not_printed() -> None:
     """A change between usual fingerings prints none; the third valve alone is never usual and is printed."""
     usual_ones = make(FingersRequest(changes=("2>2-3",)))
