@@ -155,11 +155,19 @@ def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) ->
     for sketch in LINES[pattern][size]:
         bare = degrees(sketch.replace("|", " "))
         seats = {index: in_key(shifted(bare, index), key, 4) for index in range(-21, 21)}
-        fitting = {i: line for i, line in seats.items() if inside(line, limits) and leap(line) <= limits.leap}
+        fitting = {
+            i: line for i, line in seats.items() if _comes_home(line) and inside(line, limits) and leap(line) <= limits.leap
+        }
         if fitting:
             near = {i: abs(_middle(line) - (low + high) / 2) + ROOTS.get(i % 7, OTHER_ROOT) for i, line in fitting.items()}
             return fitting[min(near, key=lambda i: near[i])]
     raise NoFit(f"tonguing: no {pattern.replace('-', ' ')} fits between {limits.low} and {limits.high} in {key.pretty}")
+
+
+def _comes_home(line: Phrase[Pitch]) -> bool:
+    """Tell whether a line ends on the note it began with; on a raised leading note of minor it would not."""
+    first, *_, last = notes(line)
+    return first.pitch == last.pitch
 
 
 def _middle(line: Phrase[Pitch]) -> float:
