@@ -18,7 +18,7 @@ from generators.routine.profile import Profile
 from generators.routine.studio import FAILED, PRINTED, Chair, Packet, Studio, slug
 from generators.routines import DayRequest, RoutineReport, code_of, print_day, print_week
 
-SUMMARY = "summary"
+SUMMARY, NAMELESS = "summary", "Studio"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +53,10 @@ class StudioRequest:
         return "week" if self.week else "day"
 
     @property
-    def title(self) -> str:
-        """The title of the summary."""
-        name, words = self.studio.shared.name or "Studio", f"{self.on.day} {self.on:%B %Y}"
-        return f"{name}: week from {words}" if self.week else f"{name}: {self.on:%A}, {words}"
+    def span(self) -> str:
+        """What is printed, in words."""
+        words = f"{self.on.day} {self.on:%B %Y}"
+        return f"Week from {words}" if self.week else f"{self.on:%A}, {words}"
 
     def of(self, profile: Profile) -> DayRequest:
         """Return the request of one player."""
@@ -122,8 +122,8 @@ def _summary(request: StudioRequest, packets: Sequence[Packet], manifest: Manife
     file = manifest.folder / f"{SUMMARY}.pdf"
     if not manifest.unchanged(SUMMARY, code):
         sheet = Sheet(paper=next((chair.profile.paper for chair in request.studio.chairs if chair.profile), "a4"))
-        pages = summary_pages(request.studio, request.on, packets, request.title, sheet, code, week=request.week)
-        facts = Facts(request.title, request.studio.shared.name, code, text)
+        pages = summary_pages(request.studio, request.on, packets, request.span, sheet, code, week=request.week)
+        facts = Facts(f"{request.studio.shared.name or NAMELESS}: {request.span}", request.studio.shared.name, code, text)
         printed = bound(lambda _: Laid(pages, (("Summary", 0),)), sheet, ("pdf",), facts)
         save({file: printed.contents["pdf"][0]})
         manifest.noted(SUMMARY, Packet(SUMMARY, PRINTED, file.name, code, printed.pages))

@@ -100,7 +100,7 @@ def _typed(key: str, value: Any) -> Any:
     """Return a setting as it is kept; a date may stand with or without quotes."""
     types, words = _KINDS[key]
     if not isinstance(value, types):
-        raise WrongField(f"{key} {value} is not {words}", key)
+        raise WrongField(f'{key} "{value}" is not allowed; give {words}.', key)
     if key != "from":
         return value
     try:

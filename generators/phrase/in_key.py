@@ -1,6 +1,7 @@
 """From scale degrees to written pitches: key and octave come last, spelling by key and by direction."""
 
 from dataclasses import replace
+from functools import cache
 
 from generators.phrase.algebra import notes, with_pitch
 from generators.phrase.note import Degree, Note, Phrase, Rest
@@ -8,6 +9,7 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch, at_place
 
 
+@cache
 def placed(degree: Degree, key: Key, octave: int) -> Pitch:
     """Return the written pitch of one degree."""
     plain = key.degree(degree.index, octave)

@@ -8,6 +8,7 @@ bar lines are for the eye, and `[p<]` puts a dynamic and a hairpin on the next n
 
 import re
 from fractions import Fraction
+from functools import cache
 
 from generators.phrase.note import Degree, Note, Phrase, Rest
 
@@ -29,6 +30,7 @@ def value(text: str) -> Fraction:
     return base * (2 - Fraction(1, 2**dots))
 
 
+@cache
 def degrees(text: str) -> Phrase[Degree]:
     """Return the phrase that a sketch describes; a wrong sketch raises ValueError with the token."""
     events: list[Note[Degree] | Rest] = []

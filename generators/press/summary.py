@@ -15,7 +15,7 @@ from generators.theory.pitch import parse_pitch
 # Millimetres of the page: what margins, title and footer take, a row of a table, and the heading of a table.
 FRAME, ROW, HEADING = 62.0, 9.6, 16.0
 # Longer texts are cut in the tables; the file itself has the whole name. A failure takes a row for so many characters.
-LONGEST_NAME, LONGEST_IN_KEYS, FAILURE_LINE = 30, 18, 150
+LONGEST_NAME, LONGEST_IN_KEYS, FAILURE_LINE = 30, 21, 150
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,14 +65,14 @@ class SummaryPage:
 
 
 def summary_pages(
-    studio: Studio, on: date, packets: Sequence[Packet], title: str, sheet: Sheet, code: str, *, week: bool
+    studio: Studio, on: date, packets: Sequence[Packet], span: str, sheet: Sheet, code: str, *, week: bool
 ) -> tuple[SummaryPage, ...]:
     """Return the pages that tell a teacher what was printed for whom."""
     pages = sum(packet.pages for packet in packets)
     done = sum(1 for packet in packets if packet.file)
     base = SummaryPage(
-        title=title,
-        band=studio.shared.name,
+        title=studio.shared.name or "Studio",
+        band=span,
         date=f"{done} of {len(packets)} players, {pages} pages",
         players=(),
         keys_title="Keys by day, concert pitch" if studio.shared.concert else "Keys by day, as each player reads them",

@@ -18,7 +18,9 @@ MUSIC = 0.74
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
 # much as you play", a brass teacher's article; advice described as well known).
 LEAST_REST, FREE_REST = 5, 30
-MOST_REPEATS, SAMENESS = 3, 0.15
+MOST_REPEATS, SAMENESS = 4, 0.15
+# Lines of music that six pages of either paper hold under their headings, measured; longer days may take more.
+MOST_LINES, SIX_PAGES = 45, 25 * 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +122,11 @@ def _filled(where: Context, seconds: int) -> list[Part]:
                 f"minutes {seconds // 60} are more than these parts fill; about {int(_most(choices) // 60)} would fit."
             )
         choices = grown
+    while sum(choice.part.lines for choice in choices) > MOST_LINES * max(1, seconds / SIX_PAGES):
+        thinner = _thinner(choices, seconds)
+        if thinner is None:
+            break
+        choices = thinner
     return [choice.part for choice in choices]
 
 
@@ -204,6 +211,19 @@ def _more(choices: list[_Choice]) -> list[_Choice] | None:
         return None
     shortest = max(able, key=lambda choice: choice.missing)
     return [replace(choice, taken=choice.taken + 1) if choice is shortest else choice for choice in choices]
+
+
+def _thinner(choices: list[_Choice], seconds: int) -> list[_Choice] | None:
+    """Return the choices with one part on fewer lines, the one nearest to its time that still fills the day; None without one."""
+    swaps = [
+        (_distance(dose, choice.target), swapped)
+        for choice in choices
+        for i, dose in enumerate(choice.doses)
+        if dose.lines < choice.part.lines
+        and _least(swapped := [replace(other, taken=i) if other is choice else other for other in choices]) <= seconds
+        and seconds <= _most(swapped)
+    ]
+    return min(swaps, key=lambda swap: swap[0])[1] if swaps else None
 
 
 def _rested(parts: Sequence[Part], seconds: int) -> Iterator[Part]:

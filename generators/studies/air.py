@@ -92,7 +92,7 @@ def _far(index: int, key: Key, limits: Limits) -> float:
 
 
 def _fits(index: int, key: Key, widths: tuple[str, ...], setting: Setting) -> bool:
-    turns = [turn for width in widths for turn in (_turn(width, index, key), _turn(width, index, key, mirrored=True))]
+    turns = (_turn(width, index, key, mirrored) for width in reversed(widths) for mirrored in (False, True))
     return all(inside(turn, setting.limits) and leap(turn) <= setting.limits.leap for turn in turns)
 
 

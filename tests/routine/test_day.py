@@ -1,0 +1,218 @@
+"""The day: laws over every horn, grade, kind and length, and what the trade expects of a routine."""
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+
+from generators.brass.grade import GRADES
+from generators.errors import BadRequest
+from generators.press.routine_pages import routine_pages
+from generators.press.sheet import Sheet
+from generators.proof import ERROR, prove
+from generators.routine.context import KINDS, SHARES
+from generators.routine.day import Day
+from generators.routine.load import load
+from generators.routine.parts import PIECES
+from generators.routine.profile import Profile
+from generators.routine.rules import check, tongued
+from tests.routine.players import MONDAY, days, minutes, planned, profiles
+
+ORDER = [piece.name for piece in PIECES]
+# Common practice, no source: about sixteen parts in 20 to 25 minutes, a mouthpiece box of 10 seconds to a minute.
+PARTS, USUAL = (14, 17), (20, 25)
+BUZZ = (10, 60)
+MOST_PAGES = 6
+
+moderately = settings(deadline=None, max_examples=45, suppress_health_check=list(HealthCheck))
+briefly = settings(deadline=None, max_examples=12, suppress_health_check=list(HealthCheck))
+
+
+def fitted(profile: Profile, day: int, kind: str, minutes: int) -> Day:
+    """Return the plan of a day, or of the minutes that the refusal says would fit."""
+    try:
+        return planned(profile, day, kind, minutes)
+    except BadRequest as refusal:
+        assert "would fit" in str(refusal)
+        return planned(profile, day, kind, int(str(refusal).split("about ")[1].split()[0]))
+
+
+def pages(day: Day, paper: str = "a4") -> int:
+    """Return how many pages a day takes."""
+    return len(routine_pages(day, "A day", "", Sheet(paper=paper), "CODE"))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@moderately
+@given(profile=profiles, day=days, asked=minutes)
+def test_every_day_keeps_the_rules(kind: str, profile: Profile, day: int, asked: int) -> None:
+    """For any player, kind, date and length the plan passes its rules and every study its proof, on few pages."""
+    made = fitted(profile, day, kind, asked)
+
+    assert () == check(made)
+    assert [] == [str(found) for part in made.parts for found in prove(part.study) if found.severity == ERROR]
+    assert made.seconds == pytest.approx(made.minutes * 60, rel=0.05)
+    assert made.minutes > USUAL[1] or pages(made) <= MOST_PAGES
+    _ordered(made)
+    _rests(made)
+
+
+def _ordered(day: Day) -> None:
+    """Check order and tongue without the rules' own words."""
+    places = [ORDER.index(part.name) for part in day.parts]
+
+    assert sorted(set(places)) == places
+    assert not [part.name for part in day.parts if part.name in ORDER[: ORDER.index("fingers")] and tongued(part.study)]
+
+
+def _rests(day: Day) -> None:
+    """Check that rest follows every part but the last, never longer than half a minute or than what was played."""
+    assert 0 == day.parts[-1].rest
+    assert all(5 <= part.rest <= max(30, round(part.study.playing)) for part in day.parts[:-1])
+    assert load(day).rest >= 0.25
+
+
+@pytest.mark.parametrize("grade", ["", *GRADES])
+@pytest.mark.parametrize("asked", [8, 22])
+def test_every_grade_has_a_day(grade: str, asked: int) -> None:
+    """Each grade gets a day as short as eight minutes and as long as usual."""
+    day = planned(Profile(grade=grade), MONDAY, "normal", asked)
+
+    assert asked * 60 == pytest.approx(day.seconds, rel=0.05)
+
+
+def test_a_grown_player_fills_an_hour() -> None:
+    """An hour of routine is planned where it is asked for."""
+    assert pytest.approx(3600, rel=0.05) == planned(Profile(), MONDAY, "normal", 60).seconds
+
+
+def test_an_hour_is_too_long_for_a_beginner() -> None:
+    """What the parts cannot fill is refused with the minutes that would fit, and those fit."""
+    with pytest.raises(BadRequest, match="minutes 60 are more than these parts fill; about [0-9]+ would fit"):
+        planned(Profile(grade="1"), MONDAY, "normal", 60)
+    assert () == check(fitted(Profile(grade="1"), MONDAY, "normal", 60))
+
+
+@pytest.mark.parametrize("asked", [0, 7, 61, -5])
+def test_minutes_out_of_reach_are_refused(asked: int) -> None:
+    """Less than eight minutes or more than an hour is refused with what is allowed."""
+    with pytest.raises(BadRequest, match=f"minutes {asked} is out of reach; allowed: 8 to 60"):
+        planned(Profile(), MONDAY, "normal", asked)
+
+
+def test_other_wishes_are_refused() -> None:
+    """An unknown kind and a range without room are refused at the door."""
+    with pytest.raises(BadRequest, match='kind "lite" is not known; allowed: normal, light.*Did you mean "light"'):
+        planned(Profile(), MONDAY, "lite")
+    with pytest.raises(BadRequest, match="too narrow for a routine"):
+        planned(Profile(low="C5", high="G5"), MONDAY)
+
+
+def test_the_usual_day_is_what_the_trade_expects() -> None:
+    """Common practice, no source: about sixteen parts, 20 to 25 minutes, four keys for scales, a short mouthpiece box."""
+    day = planned(Profile(), MONDAY)
+    buzz = next(part for part in day.parts if part.name == "buzz")
+    scales = next(part for part in day.parts if part.name == "scales")
+
+    assert PARTS[0] <= len(day.parts) <= PARTS[1]
+    assert USUAL[0] * 60 <= day.seconds <= USUAL[1] * 60
+    assert BUZZ[0] <= buzz.seconds <= BUZZ[1]
+    assert 4 == len({strain.key for strain in scales.study.strains})
+
+
+@briefly
+@given(day=days)
+def test_a_mouthpiece_box_is_never_over_a_minute(day: int) -> None:
+    """Common practice, no source: 10 seconds to a minute on the mouthpiece."""
+    assert all(BUZZ[0] <= part.seconds <= BUZZ[1] + 1 for part in planned(Profile(), day).parts if part.name == "buzz")
+
+
+@briefly
+@given(profile=profiles, day=days)
+def test_a_light_day_is_lighter(profile: Profile, day: int) -> None:
+    """A light day is shorter, lower at the top, and has no more time above the stave than the same day unlightened."""
+    normal, light = planned(profile, day), planned(profile, day, "light")
+    room = normal.context.high.midi - normal.context.low.midi
+
+    assert light.minutes == max(8, round(profile.minutes * SHARES["light"])) < normal.minutes
+    assert light.context.high.midi < normal.context.high.midi or room == 12
+    assert load(light).above <= load(normal).above
+    assert _playing(light) < _playing(normal)
+
+
+def _playing(day: Day) -> float:
+    return sum(part.study.playing for part in day.parts)
+
+
+def test_a_concert_day_is_short() -> None:
+    """A concert day takes little more than half of a normal one, and leaves out what tires."""
+    normal, concert = planned(Profile(), MONDAY), planned(Profile(), MONDAY, "concert")
+
+    assert concert.seconds < 0.65 * normal.seconds
+    assert {"multiple", "wide-flow"}.isdisjoint(part.name for part in concert.parts)
+
+
+@briefly
+@given(profile=profiles, day=days)
+def test_a_stretch_day_reaches_its_note_once_and_late(profile: Profile, day: int) -> None:
+    """The stretch note comes once, in the second half of the day; nothing else passes the top of ordinary days."""
+    made = planned(profile, day, "stretch")
+    assume(made.context.stretch.midi > made.context.high.midi)
+    above = [
+        (i, note.pitch.midi)
+        for i, part in enumerate(made.parts)
+        for note in part.study.notes
+        if note.pitch.midi > made.context.high.midi
+    ]
+
+    assert 1 == [midi for _, midi in above].count(made.context.stretch.midi)
+    assert {"stretch"} == {made.parts[i].name for i, _ in above}
+    assert min(i for i, _ in above) >= len(made.parts) / 2
+
+
+@briefly
+@given(profile=profiles, day=days)
+def test_the_same_player_and_day_have_the_same_plan(profile: Profile, day: int) -> None:
+    """A plan is a function of its values: made again it is equal."""
+    first = planned(profile, day)
+    planned.cache_clear()
+
+    assert first == planned(profile, day)
+
+
+def test_two_days_differ() -> None:
+    """The next day has other keys and other music."""
+    today, tomorrow = planned(Profile(), MONDAY), planned(Profile(), MONDAY + 1)
+
+    assert set(today.context.keys.majors).isdisjoint(tomorrow.context.keys.majors)
+    assert [part.study for part in today.parts] != [part.study for part in tomorrow.parts]
+
+
+def test_what_is_left_out_is_left_out() -> None:
+    """Parts a player never wants are not there; favoured ones get more time."""
+    plain, own = planned(Profile(), MONDAY), planned(Profile(leave_out=("buzz", "bends"), favour=("slurs",)), MONDAY)
+
+    assert {"buzz", "bends"}.isdisjoint(part.name for part in own.parts)
+    assert _time(own, "slurs") > _time(plain, "slurs")
+
+
+def _time(day: Day, name: str) -> float:
+    return sum(part.seconds + part.rest for part in day.parts if part.name == name)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("asked", [20, 22, 25])
+def test_a_day_is_six_pages_at_most(paper: str, asked: int) -> None:
+    """Up to twenty-five minutes take six pages at the most, on either paper."""
+    assert max(pages(planned(Profile(), MONDAY + i, "normal", asked), paper) for i in range(3)) <= MOST_PAGES
+
+
+def test_a_double_tongue_of_ones_own() -> None:
+    """Double tonguing begins and ends within the player's own speed, and grows with it."""
+    slow, quick = (_multiple(Profile(multiple=speed)) for speed in (80, 140))
+
+    assert slow <= 80 < quick <= 140
+
+
+def _multiple(profile: Profile) -> int:
+    """Return the last tempo of double tonguing on the first day that has it."""
+    plans = (planned(profile, MONDAY + i) for i in range(5))
+    return next(part.study.goal for day in plans for part in day.parts if "double, t-k" in part.study.title.lower())
