@@ -101,7 +101,8 @@ def fingers(where: Context) -> Iterator[Request]:
 
 def scales(where: Context) -> Iterator[Request]:
     """Yield scales in the day's four majors, pattern and articulation in turn; a bare returning scale where time is short."""
-    pattern = where.turn(("straight", "thirds", "returning", "fours", "turns", "fourths", "threes"), "scale pattern")
+    patterns = ("straight", "thirds", "returning", "fours", "turns", "fourths", "threes")
+    pattern = where.turn(patterns[:-1] if where.profile.grade in BEGINNERS else patterns, "scale pattern")
     rows = [(pattern, _articulation(where, pattern)), ("returning", _articulation(where, "returning"))]
     for shape, row in dict.fromkeys(rows):
         yield ScalesRequest(**where.common, keys=where.keys.majors, pattern=shape, articulation=row, octaves="1")
@@ -110,7 +111,9 @@ def scales(where: Context) -> Iterator[Request]:
 def arpeggios(where: Context) -> Iterator[Request]:
     """Yield arpeggios in the day's minors and two of its majors."""
     keys = (*where.keys.minors, *where.keys.majors)[:4]
-    for pattern in dict.fromkeys((where.turn(("straight", "returning", "rolling", "crossed", "broken"), "chords"), "straight")):
+    patterns = ("straight", "returning", "rolling", "crossed", "broken")
+    chosen = where.turn(patterns[:-1] if where.profile.grade in BEGINNERS else patterns, "chords")
+    for pattern in dict.fromkeys((chosen, "straight")):
         yield ArpeggiosRequest(
             **where.common,
             keys=keys,

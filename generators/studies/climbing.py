@@ -19,6 +19,8 @@ from generators.theory.pitch import Pitch
 
 OCTAVES = ("wide", "1", "2", "3")
 BEGINNERS = ("1", "2")
+# Triplets come with grade 2 (brass-ensemble publisher's grading page); the band publisher's grade 1 has none.
+WITHOUT_TRIPLETS = ("1",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +87,13 @@ def strains(job: Task, ladders: Sequence[Ladder], setting: Setting) -> tuple[tup
 
 def _in_reach(job: Task, setting: Setting) -> Setting:
     """Return the setting capped to what the tongue can do in the rhythm; refuse a rhythm the grade does not know."""
-    if job.rhythm.shortest < setting.limits.shortest:
-        names = [rhythm.name for rhythm in RHYTHMS.values() if rhythm.shortest >= setting.limits.shortest]
+    young = setting.grade is not None and setting.grade.id in WITHOUT_TRIPLETS
+    names = [
+        rhythm.name
+        for rhythm in RHYTHMS.values()
+        if rhythm.shortest >= setting.limits.shortest and not (young and rhythm.unit.denominator % 3 == 0)
+    ]
+    if job.rhythm.name not in names:
         raise BadRequest(f'rhythm "{job.rhythm.name}" is too quick for the grade; allowed: {", ".join(names)}.')
     quickest = job.rhythm.unit / 2 if job.rhythm.dotted else job.rhythm.unit
     speed = tongue_speed(job.row.syllables, setting.limits.speed) if job.row.slots else FINGER_SPEED

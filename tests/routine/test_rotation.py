@@ -127,7 +127,14 @@ def test_written_keys_sound_the_concert_key(day: int, id_: str) -> None:
 
 @pytest.mark.parametrize(
     ("id_", "reads"),
-    [("trumpet-c", "Bb"), ("cornet", "C"), ("tenor-horn", "G"), ("soprano-cornet", "G"), ("euphonium", "C"), ("piccolo-a", "Db")],
+    [
+        ("trumpet-c", "Bb"),
+        ("cornet", "C"),
+        ("tenor-horn", "G"),
+        ("soprano-cornet", "G"),
+        ("euphonium", "C"),
+        ("piccolo-a", "Db"),
+    ],
 )
 def test_concert_b_flat(id_: str, reads: str) -> None:
     """Concert B flat is C on B flat horns, G on E flat horns, B flat in C, as any band has it."""

@@ -1,0 +1,79 @@
+"""A week: its kinds of day, its coverage, its seed, the same for the same player and date."""
+
+from datetime import date
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from generators.errors import BadRequest
+from generators.routine.load import load
+from generators.routine.profile import WEEKDAYS, Profile
+from generators.routine.week import Week, kinds, plan_week, weekday
+
+FIRST = date(2026, 11, 30).toordinal()
+LAWS = settings(max_examples=60, deadline=None)
+
+
+@pytest.fixture(scope="module")
+def week() -> Week:
+    """Return a professional's week."""
+    return plan_week(Profile(stretch="C6"), FIRST)
+
+
+@LAWS
+@given(st.integers(1, 900000))
+def test_weekdays_are_the_calendars(day: int) -> None:
+    """The weekday of a day's number is the one of the calendar."""
+    assert f"{date.fromordinal(day):%A}".lower() == weekday(day)
+
+
+@LAWS
+@given(st.integers(700000, 800000), st.sampled_from([*WEEKDAYS, "none"]), st.sampled_from(["", "C6"]))
+def test_kinds_of_day(first: int, rest: str, stretch: str) -> None:
+    """The rest day alone is light, and one other day is for stretching where there is a stretch note."""
+    found = list(kinds(Profile(rest_day=rest, stretch=stretch), first))
+
+    assert 7 == len(found)
+    assert (0 if rest == "none" else 1) == found.count("light")
+    assert (1 if stretch else 0) == found.count("stretch")
+    assert rest == "none" or rest == weekday(first + found.index("light"))
+
+
+def test_every_part_is_covered(week: Week) -> None:
+    """In a week every part of the day comes at least on five days; the light day and the stretch are the exceptions."""
+    days = {name: sum(1 for value in minutes if value) for name, minutes in week.coverage.items()}
+
+    assert 16 <= len(days)
+    assert all(count >= 5 for name, count in days.items() if name != "stretch")
+
+
+def test_coverage_adds_up_to_the_days(week: Week) -> None:
+    """The minutes of the chart are the minutes of the days."""
+    total = sum(sum(minutes) for minutes in week.coverage.values())
+
+    assert total == pytest.approx(sum(day.seconds for day in week.days) / 60)
+
+
+def test_the_light_day_is_the_lightest(week: Week) -> None:
+    """The light day has the fewest minutes and the least time above the stave."""
+    (light,) = [day for day in week.days if day.context.kind == "light"]
+
+    assert min(day.seconds for day in week.days) == light.seconds
+    assert min(load(day).above for day in week.days) == load(light).above
+
+
+def test_the_etude_changes_with_week_and_player() -> None:
+    """Another week or another player has another etude; the same has the same."""
+    seeds = [
+        plan_week(Profile(name=name), first).seed for name in ("solo horn", "second cornet") for first in (FIRST, FIRST + 7)
+    ]
+
+    assert 4 == len(set(seeds))
+    assert seeds[0] == plan_week(Profile(name="solo horn"), FIRST).seed
+
+
+def test_a_week_that_cannot_be_says_so() -> None:
+    """A range of less than an octave leaves no week, and the message says what would do."""
+    with pytest.raises(BadRequest, match="at least an octave"):
+        plan_week(Profile(low="C5", high="F5"), FIRST)
