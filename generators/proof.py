@@ -192,10 +192,10 @@ def speed(study: Study, strain: Strain) -> Found:
 
 
 def _most(study: Study, strain: Strain, walk: tuple[Place, ...], i: int) -> tuple[float, str]:
-    """Return the limit of a note and its name; a pair of equal syllables may be part of a triple."""
+    """Return the limit of a note and its name; equal syllables in a row may be the end of a triple and its landing."""
     if walk[i].slurred:
         return (LIP_SPEED, "slurred on one tube") if strain.tube else (FINGER_SPEED, "under the fingers")
-    nearby = "".join(sorted({place.note.syllable for place in walk[max(0, i - 2) : i + 2]}, reverse=True))
+    nearby = "".join(sorted({place.note.syllable for place in walk[max(0, i - 3) : i + 2]}, reverse=True))
     name = {"k": "on k alone", "tk": "multiple-tongued"}.get(nearby, "single-tongued")
     return tongue_speed(nearby, study.limits.speed), name
 

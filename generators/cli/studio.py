@@ -14,7 +14,7 @@ from generators.routine.studio import FAILED, Packet
 if TYPE_CHECKING:
     from generators.studios import StudioReport, StudioRequest
 
-_FILE = typer.Argument(help="The studio's file: shared settings, and a [[player]] table for each player.", metavar="FILE.toml")
+_FILE = typer.Argument(help="The studio's file: shared settings, and one player table for each player.", metavar="FILE.toml")
 _WEEK = typer.Option("--week", help="A week's packet for each player; without it the one day.", show_default=False)
 _FROM = typer.Option("--from", help="The first day, such as 2026-11-30; without it the file's, or today.", metavar="DATE")
 _OUT = typer.Option("--out", help="The folder to print into; by default a telling name in out/.", metavar="FOLDER")

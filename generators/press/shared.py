@@ -11,7 +11,6 @@ from generators.press.routine_pages import RoutinePage, Section, height, voiced
 from generators.press.score import printed
 from generators.press.sheet import Sheet
 
-
 Group = tuple[list[Study], tuple[AnyPage, ...]]
 
 

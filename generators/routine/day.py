@@ -214,7 +214,7 @@ def _more(choices: list[_Choice]) -> list[_Choice] | None:
 
 
 def _thinner(choices: list[_Choice], seconds: int) -> list[_Choice] | None:
-    """Return the choices with one part on fewer lines, the one nearest to its time that still fills the day; None without one."""
+    """Return the choices with one part on fewer lines, the nearest to its time that still fills the day; None without one."""
     swaps = [
         (_distance(dose, choice.target), swapped)
         for choice in choices

@@ -4,8 +4,8 @@ from fractions import Fraction
 
 from hypothesis import given, settings
 
-from generators.phrase.pieces import Piece, cut
 from generators.phrase.note import Note, Rest
+from generators.phrase.pieces import Piece, cut
 from generators.phrase.study import Strain
 from generators.theory.pitch import Pitch
 from tests.exchange.samples import STRAINS, C, strain
