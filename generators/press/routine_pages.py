@@ -158,7 +158,8 @@ def _section(number: int, part: Part, sheet: Sheet, notes_a_line: int) -> Sectio
     extras = Extras(horn(study.horn), bool(sheet.fingerings), sheet.intonation)
     strains = tuple(_labelled(printed(strain, extras, notes_a_line, compact=True)) for strain in study.strains)
     rest = f"then rest {part.rest} s" if part.rest else ""
-    aim = study.aim.split(". ")[0].rstrip(".") + "."
+    aim = study.aim.partition(". ")[0]
+    aim = aim if aim.endswith((".", "?")) else f"{aim}."
     return Section(f"{number}  {study.title}", study.tempo, study.goal, rest, aim, transposition(study), strains, ())
 
 

@@ -15,6 +15,7 @@ from generators.studies.dynamics import DynamicsRequest, dynamics
 from generators.studies.entrances import EntrancesRequest, entrances
 from generators.studies.etude import EtudeRequest, etude
 from generators.studies.fingers import FingersRequest, fingers
+from generators.studies.first_aims import FIRST_AIMS, FIRST_GRADE
 from generators.studies.fit import NoFit, span_words
 from generators.studies.flow import FlowRequest, flow
 from generators.studies.intervals import IntervalsRequest, intervals
@@ -85,11 +86,16 @@ def kind(name: str) -> Kind:
 
 
 def make(request: Request) -> Study:
-    """Return the study of a request.
+    """Return the study of a request, its aim worded for a child in the first grade.
 
     Raises BadRequest where a value is wrong, and NoFit where no shape of the study fits the player; its message then
     names the nearest limits that would do, or the tempo, each of them tried.
     """
+    study = _made(request)
+    return replace(study, aim=FIRST_AIMS[study.kind]) if request.grade == FIRST_GRADE else study
+
+
+def _made(request: Request) -> Study:
     try:
         return kind_of(request).make(request)
     except (NoFit, OffTempo) as refusal:
