@@ -30,6 +30,12 @@ class Part:
     piece: Piece
     request: Request
     study: Study
+    seconds: float
+    """Seconds of notes and written rests, repeats counted, without the rest after it."""
+    playing: float
+    """Seconds of sound."""
+    lines: int
+    """Lines on paper, about."""
     rest: int = 0
 
     @property
@@ -38,19 +44,16 @@ class Part:
         return self.piece.name
 
     @property
-    def seconds(self) -> float:
-        """Seconds of notes and written rests, repeats counted, without the rest after it."""
-        return self.study.playing + self.study.resting
-
-    @property
-    def lines(self) -> int:
-        """Lines on paper, about."""
-        return sum(len(strain.lines) or -(-len(strain.bars) // 4) for strain in self.study.strains)
-
-    @property
     def most_rest(self) -> int:
         """Seconds of rest that may follow it."""
-        return max(FREE_REST, round(self.study.playing))
+        return max(FREE_REST, round(self.playing))
+
+
+def part_of(piece: Piece, request: Request, study: Study, times: int = 1) -> Part:
+    """Return a part whose study is played so many times, measured once for the many comparisons of a plan."""
+    lines = sum(len(strain.lines) or -(-len(strain.bars) // 4) for strain in study.strains)
+    playing, resting = study.playing * times, study.resting * times
+    return Part(piece, request, repeated(study, times) if times > 1 else study, playing + resting, playing, lines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +156,7 @@ def _doses(piece: Piece, where: Context) -> Iterator[Part]:
         except BadRequest:
             continue
         for times in range(1, MOST_REPEATS + 1 if piece.repeatable else 2):
-            yield Part(piece, request, repeated(study, times) if times > 1 else study)
+            yield part_of(piece, request, study, times)
 
 
 def repeated(study: Study, times: int) -> Study:

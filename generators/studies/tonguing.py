@@ -10,7 +10,7 @@ from generators.phrase.algebra import notes, on, shifted, spread, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
-from generators.phrase.note import Phrase, Rest
+from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.entrances import REGISTERS, band
 from generators.studies.fit import NoFit, inside, leap, span_words, with_air
@@ -154,7 +154,7 @@ def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) ->
     low, high = band(limits, register)
     for sketch in LINES[pattern][size]:
         bare = degrees(sketch.replace("|", " "))
-        seats = {index: in_key(shifted(bare, index), key, 4) for index in range(-21, 21)}
+        seats = {index: in_key(shifted(bare, index), key, 4) for index in _near(bare, key, limits)}
         fitting = {
             i: line for i, line in seats.items() if _comes_home(line) and inside(line, limits) and leap(line) <= limits.leap
         }
@@ -162,6 +162,15 @@ def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) ->
             near = {i: abs(_middle(line) - (low + high) / 2) + ROOTS.get(i % 7, OTHER_ROOT) for i, line in fitting.items()}
             return fitting[min(near, key=lambda i: near[i])]
     raise NoFit(f"tonguing: no {pattern.replace('-', ' ')} fits between {limits.low} and {limits.high} in {key.pretty}")
+
+
+def _near(bare: Phrase[Degree], key: Key, limits: Limits) -> Iterator[int]:
+    """Yield the steps by which a line may be moved and lie in the range, a half-step on either side for minor."""
+    lowest, highest = min(note.pitch.index for note in notes(bare)), max(note.pitch.index for note in notes(bare))
+    for index in range(-21, 21):
+        low, high = key.degree(lowest + index).midi, key.degree(highest + index).midi
+        if low >= limits.low.midi - 1 and high <= limits.high.midi + 1:
+            yield index
 
 
 def _comes_home(line: Phrase[Pitch]) -> bool:

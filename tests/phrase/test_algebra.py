@@ -1,6 +1,6 @@
 """The algebra on phrases: each test is an equation."""
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from fractions import Fraction
 from typing import Any
 
@@ -233,3 +233,11 @@ def test_spread() -> None:
 def test_spread_by_its_own_lengths_is_the_identity(phrase: Phrase[Degree]) -> None:
     """A phrase with its own lengths laid over it is the same phrase."""
     assert phrase == spread(phrase, [event.length for event in phrase])
+
+
+def test_a_note_on_another_pitch_keeps_every_mark() -> None:
+    """Whatever fields a note has, only its pitch changes."""
+    marks = {field.name: f"<{field.name}>" for field in fields(Note) if field.name != "pitch"}
+    note: Note[Any] = Note(Degree(0), **marks)  # type: ignore[arg-type]  # any values do to see them kept
+
+    assert replace(note, pitch=Degree(4)) == with_pitch(note, Degree(4))
