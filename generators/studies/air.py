@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cache
 
 from generators.errors import BadRequest
 from generators.phrase.algebra import inverted, notes, shifted, then
@@ -96,6 +97,7 @@ def _fits(index: int, key: Key, widths: tuple[str, ...], setting: Setting) -> bo
     return all(inside(turn, setting.limits) and leap(turn) <= setting.limits.leap for turn in turns)
 
 
+@cache
 def _turn(width: str, index: int, key: Key, mirrored: bool = False) -> Phrase[Pitch]:
     """Return the turn of a width round a degree, begun downwards where it is mirrored."""
     sketch = degrees(TURNS[width])

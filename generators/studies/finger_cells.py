@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 
 from generators.brass.fingering import fingerings, usual
 from generators.brass.horn import Horn
@@ -43,6 +44,7 @@ def chromatic(shape: str, key: Key, midi: int) -> Cell:
     return Cell(key, tuple(spelled(midi + step, key) for step in SHAPES[shape]))
 
 
+@cache
 def spelled(midi: int, key: Key) -> Pitch:
     """Return a note as a key spells it; one that is not of the key in sharps in sharp keys, in flats in flat ones."""
     own = (key.degree(index, octave) for octave in range(1, 7) for index in range(7))
