@@ -2,7 +2,8 @@
 
 import inspect
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -26,7 +27,9 @@ def day_command() -> Callable[..., None]:
         from generators.routines import print_day
 
         request = _request(given, given["date"], given["kind"], given["minutes"])
-        _finish(print_day(request, given["out"], wanted(given["format"]), _sheet(given, request)), given)
+        with _working("Planning and engraving the day"):
+            report = print_day(request, given["out"], wanted(given["format"]), _sheet(given, request))
+        _finish(report, given)
 
     own = [
         parameter("profile", ProfileOption, ""),
@@ -46,7 +49,9 @@ def week_command() -> Callable[..., None]:
         from generators.routines import print_week
 
         request = _request(given, given["first"], "normal", given["minutes"])
-        _finish(print_week(request, given["out"], wanted(given["format"]), _sheet(given, request)), given)
+        with _working("Planning and engraving seven days"):
+            report = print_week(request, given["out"], wanted(given["format"]), _sheet(given, request))
+        _finish(report, given)
 
     own = [
         parameter("profile", ProfileOption, ""),
@@ -58,6 +63,18 @@ def week_command() -> Callable[..., None]:
     ]
     text = described("Seven days with cover, coverage chart, the week's etude and boxes to tick.", "week")
     return with_signature(week, "week", text, own, sheet_parameters(), output_parameters())
+
+
+@contextmanager
+def _working(words: str) -> Iterator[None]:
+    """Show on a terminal that work goes on, and on what; elsewhere say nothing."""
+    if not sys.stderr.isatty():
+        yield
+        return
+    from rich.console import Console
+
+    with Console(stderr=True).status(f"{words} ..."):
+        yield
 
 
 def _named(name: str, option: str, words: str, metavar: str) -> inspect.Parameter:
