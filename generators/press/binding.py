@@ -74,7 +74,7 @@ def bound(lay_out: Callable[[int], Laid], sheet: Sheet, formats: Sequence[str], 
 
 def _bound(laid: Laid, sheet: Sheet, formats: Sequence[str], facts: Facts) -> Prints:
     wanted = [name for name in ENGRAVED_FORMATS if name in formats]
-    parts = engraved(list(_sources(laid.pages, sheet)), wanted) if wanted else []
+    parts = engraved(_sources(laid.pages, sheet), wanted) if wanted else []
     contents = {name: tuple(page for part in parts for page in part.files[name]) for name in wanted}
     if "pdf" in formats:
         contents["pdf"] = (_pdf(contents["pdf"], laid, facts),)

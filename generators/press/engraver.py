@@ -5,7 +5,7 @@ import re
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cache
@@ -80,7 +80,7 @@ class _ComplaintError(Exception):
         self.log = log
 
 
-def engraved(sources: Sequence[str], formats: Sequence[str], *, resolution: int = 150) -> list[Engraved]:
+def engraved(sources: Iterable[str], formats: Sequence[str], *, resolution: int = 150) -> list[Engraved]:
     """Engrave sources at the same time, as many as there are cores.
 
     Raises FailedRun where one fails, with its log kept in a file, and OverfullError where a page holds too much.

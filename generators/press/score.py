@@ -1,7 +1,8 @@
 """Score text: the music of strains as LilyPond source, built with abjad; no page layout here."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import chain
 
 import abjad
@@ -22,7 +23,8 @@ class Printed:
 
     label: str
     meter: str
-    text: str
+    engraved: Callable[[], str]
+    """Its text, built when it is asked for: so one part can be engraved while the next is written."""
     repeated: bool
     lines: int
     notes: int
@@ -34,10 +36,18 @@ class Printed:
     free: bool = False
     """Printed without a staff, as lines alone."""
 
+    swelling: bool = False
+    """Whether it has a hairpin, which always has room."""
+
+    @property
+    def text(self) -> str:
+        """The LilyPond text."""
+        return self.engraved()
+
     @property
     def ragged(self) -> bool:
-        """Whether it is so short that it does not fill its line; a hairpin always has room."""
-        return self.lines == 1 and self.notes < 8 and not self.free and not ("\\<" in self.text or "\\>" in self.text)
+        """Whether it is so short that it does not fill its line."""
+        return self.lines == 1 and self.notes < 8 and not self.free and not self.swelling
 
 
 # What the label of a strain takes, and a row of syllables or of small texts at a line; a staff space is a ninth of a line.
@@ -60,29 +70,35 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int, compact: bool = F
     measures = _measures(strain)
     breaks = _compact(strain) if compact and not strain.free else _breaks(strain, notes_a_line)
     above = replace(extras, tube=strain.tube)
-    leaves = list(chain.from_iterable(_bar(measure, above) for measure in measures))
-    _mark_breaks(leaves, measures, breaks)
-    text = "\n".join(str(abjad.lilypond(leaf)) for leaf in leaves)
-    loud = "\\dynamicUp\n" if any(note.syllable for note in strain.notes) else ""
-    body = f"{_opening(strain)}\n{loud}{_repeated(strain, text)}"
     heads = [piece.event for measure in measures for piece in measure.pieces if isinstance(piece.event, Note)]
     syllables = tuple(head.syllable for head in heads)
     return Printed(
         _label(strain),
         str(strain.meter),
-        body,
+        partial(_text, strain, measures, breaks, above),
         strain.repeats > 1,
         len(breaks),
         len(strain.notes),
         len(heads),
         syllables if any(syllables) else (),
         _height(strain, len(breaks), above),
+        swelling=any(note.hairpin in ("<", ">") for note in strain.notes),
     )
+
+
+def _text(strain: Strain, measures: "Sequence[_Measure]", breaks: Sequence[int], extras: Extras) -> str:
+    leaves = list(chain.from_iterable(_bar(measure, extras) for measure in measures))
+    _mark_breaks(leaves, measures, breaks)
+    text = "\n".join(str(abjad.lilypond(leaf)) for leaf in leaves)
+    loud = "\\dynamicUp\n" if any(note.syllable for note in strain.notes) else ""
+    return f"{_opening(strain)}\n{loud}{_repeated(strain, text)}"
 
 
 def _free(strain: Strain) -> Printed:
     count = len(strain.notes)
-    return Printed(_label(strain), str(strain.meter), free_text(strain), False, 1, count, count, (), LABEL + 1, free=True)
+    return Printed(
+        _label(strain), str(strain.meter), partial(free_text, strain), False, 1, count, count, (), LABEL + 1, free=True
+    )
 
 
 @dataclass(frozen=True, slots=True)
