@@ -2,12 +2,14 @@ import io
 import re
 from unicodedata import normalize
 
+import pytest
 from pypdf import PdfReader
 from pypdf.generic import Destination
 
 from generators.press.sheet import Sheet
-from generators.press.sheets import PACKET_TITLE
+from generators.press.sheets import PACKET_TITLE, prints
 from generators.studies.catalogue import KINDS
+from tests.press.collisions import ink, overlaps
 from tests.press.sheets import PLAIN, made, packet
 
 STUDIES = ("flow", "slurs", "low", "scales", "arpeggios", "entrances")
@@ -65,6 +67,19 @@ def test_the_cover_cautions() -> None:
     cover = " ".join(_texts()[0].split())
 
     assert all(word in cover for word in (PACKET_TITLE, "Trumpet", "Pain", "Rest", "small steps", "ears", "teacher", "doctor"))
+
+
+@pytest.mark.parametrize(("paper", "large"), [("a4", False), ("letter", False), ("a4", True), ("letter", True)])
+def test_a_cover_has_room_for_every_study(paper: str, large: bool) -> None:
+    """The contents of a packet of all studies there are fit on its cover, on either paper, and nothing there overlaps."""
+    sheet = Sheet(paper=paper, large_print=large, fingerings=False, player="Third-year student", date="2026-11-25")
+    requests = [kind.request() for kind in KINDS.values()]
+    found = prints(requests, [made(request) for request in requests], sheet, ("pdf", "ly"), packet=True)
+    text = found.contents["ly"][0].decode()
+    cover = text.split("\\bookpart {", 2)
+
+    assert len(requests) < found.pages
+    assert [] == overlaps(ink("\\bookpart {".join(cover[:2])))
 
 
 def test_a_title_of_ones_own_stands_on_the_cover() -> None:
