@@ -68,6 +68,12 @@ def test_a_name_that_is_not_there_is_missed_as_in_any_module() -> None:
         generators.nothing_like_it  # noqa: B018 - the look-up is the test
 
 
+def test_a_wrong_value_is_refused_from_python_too() -> None:
+    """A request record with an unknown pattern is refused by `make` itself, with the nearest one, not by a KeyError."""
+    with pytest.raises(generators.BadRequest, match=r'pattern "third" is not known.*Did you mean "thirds"'):
+        generators.make(generators.ScalesRequest(pattern="third"))
+
+
 def test_loading_the_package_loads_little() -> None:
     """Importing the package imports no notation, template, PDF or terminal library."""
     script = "import sys, generators; print(*sys.modules)"

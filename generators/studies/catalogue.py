@@ -20,7 +20,7 @@ from generators.studies.fit import NoFit, span_words
 from generators.studies.flow import FlowRequest, flow
 from generators.studies.intervals import IntervalsRequest, intervals
 from generators.studies.low import LowRequest, low
-from generators.studies.request import Request
+from generators.studies.request import Request, checked
 from generators.studies.scales import ScalesRequest, scales
 from generators.studies.setting import ALL_KEYS, OWN_KEYS, OffTempo, resolve
 from generators.studies.slurs import SlursRequest, slurs
@@ -91,6 +91,7 @@ def make(request: Request) -> Study:
     Raises BadRequest where a value is wrong, and NoFit where no shape of the study fits the player; its message then
     names the nearest limits that would do, or the tempo, each of them tried.
     """
+    checked(request)
     study = _made(request)
     return replace(study, aim=FIRST_AIMS[study.kind]) if request.grade == FIRST_GRADE else study
 
