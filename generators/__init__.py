@@ -12,48 +12,48 @@ if TYPE_CHECKING:
     from generators.brass.fingering import fingerings
     from generators.brass.horn import HORNS, horn
     from generators.errors import BadRequest, FailedRun, WaterkeyError
-    from generators.press.sheet import Sheet
-    from generators.printing import Report, exported, packet_requests, print_pages
-    from generators.proof import Finding, prove
+    from generators.jobs.printing import Report, exported, packet_requests, print_pages
+    from generators.proof.prove import Finding, prove
+    from generators.sheets.sheet import Sheet
     from generators.studies.air import AirRequest
     from generators.studies.arpeggios import ArpeggiosRequest
     from generators.studies.bends import BendsRequest
-    from generators.studies.buzz import BuzzRequest
+    from generators.studies.buzz.study import BuzzRequest
     from generators.studies.catalogue import KINDS, make
     from generators.studies.dynamics import DynamicsRequest
     from generators.studies.entrances import EntrancesRequest
-    from generators.studies.etude import EtudeRequest
-    from generators.studies.fingers import FingersRequest
-    from generators.studies.flow import FlowRequest
+    from generators.studies.etude.study import EtudeRequest
+    from generators.studies.fingers.study import FingersRequest
+    from generators.studies.flow.study import FlowRequest
     from generators.studies.intervals import IntervalsRequest
     from generators.studies.low import LowRequest
     from generators.studies.scales import ScalesRequest
-    from generators.studies.slurs import SlursRequest
-    from generators.studies.tonguing import TonguingRequest
+    from generators.studies.slurs.study import SlursRequest
+    from generators.studies.tonguing.study import TonguingRequest
     from generators.theory.pitch import parse_pitch
 
 _HOMES = {
     "generators.brass.fingering": ("fingerings",),
     "generators.brass.horn": ("HORNS", "horn"),
     "generators.errors": ("BadRequest", "FailedRun", "WaterkeyError"),
-    "generators.press.sheet": ("Sheet",),
-    "generators.printing": ("Report", "exported", "packet_requests", "print_pages"),
-    "generators.proof": ("Finding", "prove"),
+    "generators.sheets.sheet": ("Sheet",),
+    "generators.jobs.printing": ("Report", "exported", "packet_requests", "print_pages"),
+    "generators.proof.prove": ("Finding", "prove"),
     "generators.studies.air": ("AirRequest",),
     "generators.studies.arpeggios": ("ArpeggiosRequest",),
     "generators.studies.bends": ("BendsRequest",),
-    "generators.studies.buzz": ("BuzzRequest",),
+    "generators.studies.buzz.study": ("BuzzRequest",),
     "generators.studies.catalogue": ("KINDS", "make"),
     "generators.studies.dynamics": ("DynamicsRequest",),
     "generators.studies.entrances": ("EntrancesRequest",),
-    "generators.studies.etude": ("EtudeRequest",),
-    "generators.studies.fingers": ("FingersRequest",),
-    "generators.studies.flow": ("FlowRequest",),
+    "generators.studies.etude.study": ("EtudeRequest",),
+    "generators.studies.fingers.study": ("FingersRequest",),
+    "generators.studies.flow.study": ("FlowRequest",),
     "generators.studies.intervals": ("IntervalsRequest",),
     "generators.studies.low": ("LowRequest",),
     "generators.studies.scales": ("ScalesRequest",),
-    "generators.studies.slurs": ("SlursRequest",),
-    "generators.studies.tonguing": ("TonguingRequest",),
+    "generators.studies.slurs.study": ("SlursRequest",),
+    "generators.studies.tonguing.study": ("TonguingRequest",),
     "generators.theory.pitch": ("parse_pitch",),
 }
 _HOME_OF = {name: home for home, names in _HOMES.items() for name in names}

@@ -1,7 +1,58 @@
-"""The few ways in which a request can end without a page."""
+"""The few ways in which a request can end without a page: refusals as values, worded where they are told."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from difflib import get_close_matches
+
+# A value longer than this is cut where it is told, in characters; our choice.
+LONGEST_SHOWN = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """What was refused and why, what is allowed, and what would do instead.
+
+    `Refusal("tempo", 20, "is out of reach", allowed="30 to 240")` is told as "tempo 20 is out of reach; allowed: 30 to 240."
+    """
+
+    what: str
+    """The field that holds the value, or the thing that was asked for."""
+    value: object = None
+    """What was given, shown in quotes if it is a text; nothing is shown for None."""
+    why: str = ""
+    allowed: str | tuple[str, ...] = ()
+    """What may be given instead: names, or a span in words."""
+    do: str = ""
+    """What to do, in words that hold for every front end."""
+    would_do: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    """Fields and the values of each that would do, all of them together: `(("low", ("F#3",)), ("high", ("C5", "D5")))`."""
+    near: str = ""
+    """The allowed value that lies nearest."""
+
+
+def plain(field: str) -> str:
+    """Return the name of a field as it is told where no front end has another for it: `plain("weak_keys") == "weak-keys"`."""
+    return field.replace("_", "-")
+
+
+def worded(refusal: Refusal, name: Callable[[str], str] = plain) -> str:
+    """Return a refusal in one line; `name` says what the front end calls a field."""
+    head = " ".join(part for part in (refusal.what.replace("_", "-"), _shown(refusal.value), refusal.why) if part)
+    allowed = refusal.allowed if isinstance(refusal.allowed, str) else ", ".join(refusal.allowed)
+    told = f"allowed: {allowed}" if allowed else ""
+    chosen = [" ".join(filter(None, (name(field), " or ".join(values)))) for field, values in refusal.would_do]
+    cure = f"{' with '.join(chosen)} would do" if chosen else ""
+    near = f' Did you mean "{refusal.near}"?' if refusal.near else ""
+    return "; ".join(filter(None, (head, told, refusal.do, cure))) + "." + near
+
+
+def _shown(value: object) -> str:
+    """Return a value on one line, cut where it is long."""
+    if value is None:
+        return ""
+    text = "".join(char if char.isprintable() else "�" for char in str(value)[: LONGEST_SHOWN + 1])
+    cut = f"{text[:LONGEST_SHOWN]}…" if len(text) > LONGEST_SHOWN else text
+    return f'"{cut}"' if isinstance(value, str) else cut
 
 
 class WaterkeyError(Exception):
@@ -9,9 +60,18 @@ class WaterkeyError(Exception):
 
     exit_code = 1
 
+    def __init__(self, refusal: Refusal | str) -> None:
+        """Keep the refusal."""
+        refusal = Refusal(refusal.rstrip(".")) if isinstance(refusal, str) else refusal
+        super().__init__(refusal)
+        self.refusal = refusal
+
+    def __str__(self) -> str:
+        return worded(self.refusal)
+
 
 class BadRequest(WaterkeyError):
-    """The request itself cannot be met; the message names the value, what is allowed and what to do."""
+    """The request itself cannot be met; the refusal names the value, what is allowed and what to do."""
 
     exit_code = 2
 
@@ -22,7 +82,7 @@ class FailedRun(WaterkeyError):
 
 def unknown(what: str, value: object, allowed: Iterable[str]) -> BadRequest:
     """Return the refusal of a value that is not in a list, with the nearest entry of that list."""
-    names = [str(name) for name in allowed]
-    near = get_close_matches(str(value).lower(), [name.lower() for name in names], n=1, cutoff=0.5)
-    hint = f' Did you mean "{next(n for n in names if n.lower() == near[0])}"?' if near else ""
-    return BadRequest(f'{what} "{value}" is not known; allowed: {", ".join(names)}.{hint}')
+    names = tuple(str(name) for name in allowed)
+    near = get_close_matches(str(value)[:LONGEST_SHOWN].lower(), [name.lower() for name in names], n=1, cutoff=0.5)
+    nearest = next(name for name in names if name.lower() == near[0]) if near else ""
+    return BadRequest(Refusal(what, str(value), "is not known", allowed=names, near=nearest))

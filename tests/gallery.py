@@ -7,9 +7,9 @@ from pathlib import Path
 from PIL import Image
 
 from generators import EntrancesRequest, FlowRequest, Sheet, print_pages
+from generators.jobs.routines import DayRequest, print_day, print_week
 from generators.routine.profile import Profile
-from generators.routines import DayRequest, print_day, print_week
-from generators.studies.etude import EtudeRequest
+from generators.studies.etude.study import EtudeRequest
 
 GALLERY = Path(__file__).resolve().parents[1] / "out" / "gallery"
 SHEET = Sheet(player="Second cornet, Saltmarsh Town Band", date="2026-11-30")

@@ -3,13 +3,13 @@ from pathlib import Path
 
 import pytest
 
-from generators import printing
 from generators.errors import BadRequest, FailedRun
+from generators.jobs import printing
+from generators.jobs.printing import FORMATS, formats_of, packet_requests, print_pages, settled, stem_of
 from generators.phrase.study import Study
-from generators.press.sheet import Sheet
-from generators.printing import FORMATS, formats_of, packet_requests, print_pages, settled, stem_of
+from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS, make
-from generators.studies.flow import FlowRequest
+from generators.studies.flow.study import FlowRequest
 from generators.studies.scales import ScalesRequest
 from generators.theory.pitch import parse_pitch
 

@@ -13,7 +13,7 @@ from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
-from generators.proof import RULES, Finding, places, prove
+from generators.proof.prove import RULES, Finding, places, prove
 from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch
 

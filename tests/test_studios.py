@@ -7,10 +7,10 @@ import pytest
 from pypdf import PdfReader
 
 from generators.errors import BadRequest
+from generators.jobs.studios import StudioRequest, print_studio
 from generators.keep.studio_file import demo_text, load_studio, studio_of
 from generators.routine.context import context
 from generators.routine.profile import Profile
-from generators.studios import StudioRequest, print_studio
 from generators.theory.key import parse_key
 
 ON = date(2026, 11, 30)

@@ -103,8 +103,8 @@ def _said(entry: Entry, today: date) -> str:
 
 
 def _export(target: str) -> None:
+    from generators.keep.files import check_target, save
     from generators.keep.log import as_csv, entries
-    from generators.press.files import check_target, save
 
     content = as_csv(entries())
     if target == "-":

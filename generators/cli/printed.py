@@ -11,9 +11,9 @@ import typer
 from generators.cli.options import filled, parameter, parameters, with_signature
 from generators.cli.profiled import profile_parameters, profiled
 from generators.errors import BadRequest
-from generators.press.sheet import Sheet
+from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS, Kind
-from generators.studies.request import Request
+from generators.studies.kit.request import Request
 
 EXAMPLES = {
     "flow": "waterkey flow --keys Eb,D,Db,C --shape arch --compass octave",
@@ -52,7 +52,7 @@ def packet_command() -> Callable[..., None]:
     """Return the command that binds several studies under one cover."""
 
     def packet(**given: Any) -> None:
-        from generators.printing import packet_requests
+        from generators.jobs.printing import packet_requests
 
         known = profiled(given)
         common = filled(Request, known)
@@ -88,7 +88,7 @@ def output_parameters() -> list[inspect.Parameter]:
 
 
 def _print(requests: list[Request], given: dict[str, Any], *, packet: bool) -> None:
-    from generators.printing import print_pages
+    from generators.jobs.printing import print_pages
 
     sheet = filled(Sheet, given | {"date": given["date"] or date.today().isoformat()})
     report = print_pages(requests, given["out"], wanted(given["format"]), sheet, packet=packet)

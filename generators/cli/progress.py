@@ -16,7 +16,7 @@ from generators.routine.logbook import Entry, parse_day, weeks
 from generators.routine.profile import Profile
 
 if TYPE_CHECKING:
-    from generators.press.progress import Progress
+    from generators.sheets.progress import Progress
 
 # Typed twice so that the table answers without the press; a test holds them equal.
 FORMATS = ("pdf", "svg", "png", "ly")
@@ -65,7 +65,7 @@ def _formats(text: str, out: str) -> list[str]:
 
 
 def _progress(profile: Profile, kept: Sequence[Entry], today: date, count: int) -> "Progress":
-    from generators.press.progress import Progress
+    from generators.sheets.progress import Progress
 
     top, ceiling = reach(profile)
     return Progress(
@@ -80,8 +80,8 @@ def _progress(profile: Profile, kept: Sequence[Entry], today: date, count: int) 
 
 
 def _print(shown: "Progress", formats: Sequence[str], out: Path) -> list[Path]:
-    from generators.press.files import check_target, save
-    from generators.press.progress import printed
+    from generators.keep.files import check_target, save
+    from generators.sheets.progress import printed
 
     stem = out / "progress" if out.is_dir() else out.with_suffix("") if out.suffix[1:] in FORMATS else out
     check_target(stem)
@@ -93,7 +93,7 @@ def _print(shown: "Progress", formats: Sequence[str], out: Path) -> list[Path]:
 def _tell_json(shown: "Progress", files: Sequence[Path]) -> None:
     import json
 
-    from generators.press.progress import as_json
+    from generators.sheets.progress import as_json
 
     sys.stdout.write(
         json.dumps(json.loads(as_json(shown)) | {"files": [str(file) for file in files]}, ensure_ascii=False) + "\n"

@@ -13,18 +13,18 @@ import typer
 from generators.cli.options import filled, parameter, whole, with_signature
 from generators.cli.player import ProfileOption
 from generators.cli.printed import described, output_parameters, sheet_parameters, wanted
-from generators.press.sheet import Sheet
 from generators.routine.context import KINDS
+from generators.sheets.sheet import Sheet
 
 if TYPE_CHECKING:
-    from generators.routines import DayRequest, RoutineReport
+    from generators.jobs.routines import DayRequest, RoutineReport
 
 
 def day_command() -> Callable[..., None]:
     """Return the command that prints one day's routine."""
 
     def day(**given: Any) -> None:
-        from generators.routines import print_day
+        from generators.jobs.routines import print_day
 
         request = _request(given, given["date"], given["kind"], given["minutes"])
         with _working("Planning and engraving the day"):
@@ -46,7 +46,7 @@ def week_command() -> Callable[..., None]:
     """Return the command that prints a week's packet."""
 
     def week(**given: Any) -> None:
-        from generators.routines import print_week
+        from generators.jobs.routines import print_week
 
         request = _request(given, given["first"], "normal", given["minutes"])
         with _working("Planning and engraving seven days"):
@@ -82,9 +82,9 @@ def _named(name: str, option: str, words: str, metavar: str) -> inspect.Paramete
 
 
 def _request(given: dict[str, Any], on: str, kind: str, minutes: str) -> "DayRequest":
+    from generators.jobs.printing import day_of
+    from generators.jobs.routines import DayRequest, grown
     from generators.keep.profile_file import load_profile
-    from generators.printing import day_of
-    from generators.routines import DayRequest, grown
 
     profile = load_profile(given["profile"])
     if given.get("duplex"):

@@ -12,7 +12,7 @@ from generators.errors import BadRequest
 from generators.routine.studio import FAILED, Packet
 
 if TYPE_CHECKING:
-    from generators.studios import StudioReport, StudioRequest
+    from generators.jobs.studios import StudioReport, StudioRequest
 
 _FILE = typer.Argument(help="The studio's file: shared settings, and one player table for each player.", metavar="FILE.toml")
 _WEEK = typer.Option("--week", help="A week's packet for each player; without it the one day.", show_default=False)
@@ -58,9 +58,9 @@ def _show_demo(file: str) -> None:
 
 
 def _request(file: str, first: str, *, week: bool, concert: bool) -> "StudioRequest":
+    from generators.jobs.printing import day_of
+    from generators.jobs.studios import StudioRequest
     from generators.keep.studio_file import load_studio
-    from generators.printing import day_of
-    from generators.studios import StudioRequest
 
     loaded = load_studio(file)
     start = first or loaded.shared.first
@@ -70,7 +70,7 @@ def _request(file: str, first: str, *, week: bool, concert: bool) -> "StudioRequ
 
 def _printed(request: "StudioRequest", out: str, *, anew: bool, quiet: bool) -> "StudioReport":
     """Print the studio under a progress bar, or with a line a player where there is no terminal to draw one on."""
-    from generators.studios import print_studio
+    from generators.jobs.studios import print_studio
 
     players = len(request.studio.chairs)
     done: list[Packet] = []

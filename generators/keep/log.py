@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import Any
 
 from generators.errors import BadRequest, FailedRun
+from generators.keep.files import check_target
 from generators.keep.folders import log_place
 from generators.keep.schema import PATIENCE, prepare
-from generators.press.files import check_target
 from generators.routine.logbook import Entry, parse_day, parse_top
 
 COLUMNS = ("id", "date", "minutes", "felt", "top", "kind", "notes")

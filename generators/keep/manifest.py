@@ -8,7 +8,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from generators.press.files import save
+from generators.keep.files import save
 from generators.routine.studio import FAILED, KEPT, Packet
 
 NAME = "studio.json"

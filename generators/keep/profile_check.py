@@ -8,8 +8,8 @@ from typing import Any
 from generators.brass.grade import GRADES
 from generators.brass.horn import HORNS, Horn, horn
 from generators.errors import BadRequest, unknown
+from generators.fields import checked
 from generators.routine.profile import Profile
-from generators.studies.request import checked
 from generators.theory.key import parse_key
 from generators.theory.pitch import parse_pitch
 

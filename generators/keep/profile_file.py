@@ -3,10 +3,10 @@
 from pathlib import Path
 
 from generators.errors import BadRequest, FailedRun
+from generators.keep.files import check_target, save
 from generators.keep.folders import profile_place
 from generators.keep.profile_check import check_profile
 from generators.keep.profile_text import as_toml, changed, from_toml
-from generators.press.files import check_target, save
 from generators.routine.profile import Profile
 
 

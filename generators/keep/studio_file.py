@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import Any
 
 from generators.errors import BadRequest, FailedRun, unknown
+from generators.keep.files import check_target, save
 from generators.keep.profile_check import FIELDS, WrongField
 from generators.keep.profile_text import profile_of
 from generators.keep.statements import line_of, parsed, statements
-from generators.press.files import check_target, save
 from generators.routine.studio import Chair, Shared, Studio
 
 PLAYER = "player"

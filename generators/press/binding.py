@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from generators.errors import FailedRun
 from generators.press.engraver import Engraved, OverfullError, engraved
 from generators.press.layout import LayoutError
-from generators.press.packet import merged, page_count
 from generators.press.pages import AnyPage, source
-from generators.press.sheet import Sheet
+from generators.press.pdf import merged, page_count
+from generators.sheets.sheet import Sheet
 
 # How many lines fewer a page is given where it proves overfull.
 SLACKS = range(5)

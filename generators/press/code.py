@@ -6,9 +6,9 @@ from dataclasses import asdict
 from hashlib import sha256
 from typing import Any
 
-from generators.press.sheet import Sheet
+from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import kind_of
-from generators.studies.request import Request
+from generators.studies.kit.request import Request
 
 CODE_LENGTH = 8
 

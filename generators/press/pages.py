@@ -15,8 +15,8 @@ from generators.press.layout import PAPERS, STAFF_POINTS, Paper, paginate
 from generators.press.leaves import pitch_name
 from generators.press.marks import Extras
 from generators.press.score import Printed, printed
-from generators.press.sheet import Sheet
 from generators.press.texts import quoted
+from generators.sheets.sheet import Sheet
 from generators.theory.interval import transpose
 from generators.theory.pitch import Pitch, simple
 

@@ -8,8 +8,8 @@ from generators.press.layout import PAPERS
 from generators.press.marks import Extras
 from generators.press.pages import span, syllables_of, transposition
 from generators.press.score import LABEL, Printed, printed
-from generators.press.sheet import Sheet
 from generators.routine.day import Day, Part
+from generators.sheets.sheet import Sheet
 
 # What a heading and a row of the strip take of the page, in lines of music: measured on our own sheets.
 # How much more a page of compact sections holds, and the steps in which pages are evened out.

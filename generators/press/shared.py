@@ -9,7 +9,7 @@ from generators.press.marks import Extras
 from generators.press.pages import AnyPage, pages, span, transposition
 from generators.press.routine_pages import RoutinePage, Section, height, voiced
 from generators.press.score import printed
-from generators.press.sheet import Sheet
+from generators.sheets.sheet import Sheet
 
 Group = tuple[list[Study], tuple[AnyPage, ...]]
 

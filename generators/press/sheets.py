@@ -7,11 +7,11 @@ from generators.brass.horn import horn
 from generators.phrase.study import Study
 from generators.press.binding import Facts, Laid, Prints, bound
 from generators.press.code import as_json, code
-from generators.press.cover import CAUTIONS, Cover, entries
 from generators.press.pages import Page, pages
 from generators.press.shared import study_pages
-from generators.press.sheet import Sheet
-from generators.studies.request import Request
+from generators.sheets.cover import CAUTIONS, Cover, entries
+from generators.sheets.sheet import Sheet
+from generators.studies.kit.request import Request
 
 PACKET_TITLE = "Practice packet"
 

@@ -6,10 +6,10 @@ from typing import Any, TypeVar
 
 from generators.brass.grade import Grade, grade
 from generators.brass.horn import Horn, horn
+from generators.chance import number, pick
 from generators.errors import BadRequest
 from generators.routine.profile import Profile
 from generators.routine.rotation import DayKeys, day_keys, sounding, written
-from generators.studies.draw import number, pick
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
 T = TypeVar("T")

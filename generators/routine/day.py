@@ -4,12 +4,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generators.errors import BadRequest, unknown
+from generators.fields import checked
 from generators.phrase.study import Study
 from generators.routine.context import KINDS, SHARES, Context, context
 from generators.routine.parts import PIECES, Piece
 from generators.routine.profile import Profile
 from generators.studies.catalogue import make
-from generators.studies.request import Request, checked
+from generators.studies.kit.request import Request
 from generators.theory.pitch import Pitch
 
 SHORTEST, LONGEST = 8, 60

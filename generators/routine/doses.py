@@ -12,19 +12,19 @@ from generators.routine.context import Context
 from generators.studies.air import AirRequest
 from generators.studies.arpeggios import ArpeggiosRequest
 from generators.studies.bends import BendsRequest
-from generators.studies.buzz import BuzzRequest
+from generators.studies.buzz.study import BuzzRequest
 from generators.studies.catalogue import make
 from generators.studies.dynamics import DynamicsRequest
 from generators.studies.entrances import EntrancesRequest
-from generators.studies.fingers import FingersRequest
-from generators.studies.flow import FlowRequest
-from generators.studies.flow_lines import LINES
+from generators.studies.fingers.study import FingersRequest
+from generators.studies.flow.lines import LINES
+from generators.studies.flow.study import FlowRequest
 from generators.studies.intervals import IntervalsRequest
+from generators.studies.kit.request import Request
 from generators.studies.low import LowRequest
-from generators.studies.request import Request
 from generators.studies.scales import ScalesRequest
-from generators.studies.slurs import SlursRequest
-from generators.studies.tonguing import TonguingRequest
+from generators.studies.slurs.study import SlursRequest
+from generators.studies.tonguing.study import TonguingRequest
 from generators.theory.key import all_keys
 from generators.theory.pitch import Pitch, simple
 

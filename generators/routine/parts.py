@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from generators.routine import doses
 from generators.routine.context import Context
-from generators.studies.request import Request
+from generators.studies.kit.request import Request
 
 EVERY = ("normal", "light", "concert", "stretch")
 WORKING = ("normal", "stretch")

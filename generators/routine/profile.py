@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
+from generators.fields import option
 from generators.phrase.articulation import SETS
-from generators.studies.request import option
 
 # The parts of a day, in the order in which a player warms.
 PARTS = (

@@ -7,7 +7,7 @@ lie a minor third apart and no major comes on two days running; weak keys are ad
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from generators.studies.draw import number, shuffled
+from generators.chance import number, shuffled
 
 # Twelve tonics by half-steps from C, with the signatures that players see most.
 MAJORS = ("C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B")

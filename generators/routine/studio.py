@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from generators.fields import option
 from generators.routine.context import concert_keys, context
 from generators.routine.profile import Profile
 from generators.routine.rotation import DayKeys
 from generators.routine.week import DAYS, kinds
-from generators.studies.request import option
 
 LONGEST_SLUG = 60
 PRINTED, KEPT, FAILED = "printed", "kept", "failed"

@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generators.chance import number
 from generators.errors import BadRequest
 from generators.routine.day import Day, plan
 from generators.routine.parts import PIECES
 from generators.routine.profile import WEEKDAYS, Profile
-from generators.studies.draw import number
 from generators.theory.pitch import Pitch
 
 DAYS = 7

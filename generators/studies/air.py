@@ -5,15 +5,16 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from generators.errors import BadRequest
+from generators.fields import option
 from generators.phrase.algebra import inverted, notes, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
 from generators.phrase.note import Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
-from generators.studies.fit import NoFit, centre, inside, leap, span_words, with_air
-from generators.studies.request import Request, option
-from generators.studies.setting import PLAIN_GRADES, Setting, resolve
+from generators.studies.kit.fit import NoFit, centre, inside, leap, span_words, with_air
+from generators.studies.kit.request import Request
+from generators.studies.kit.setting import PLAIN_GRADES, Setting, resolve
 from generators.theory.key import Key, all_keys
 from generators.theory.pitch import Pitch, at_place, parse_pitch
 

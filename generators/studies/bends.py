@@ -4,14 +4,15 @@ from dataclasses import dataclass
 
 from generators.brass.fingering import usual
 from generators.errors import BadRequest
+from generators.fields import option
 from generators.phrase.algebra import mapped, on
 from generators.phrase.bars import COMMON
 from generators.phrase.notation import degrees
 from generators.phrase.note import Phrase
 from generators.phrase.study import Strain, Study
-from generators.studies.fit import NoFit, span_words, with_air
-from generators.studies.request import Request, option
-from generators.studies.setting import Setting, resolve
+from generators.studies.kit.fit import NoFit, span_words, with_air
+from generators.studies.kit.request import Request
+from generators.studies.kit.setting import Setting, resolve
 from generators.theory.interval import parse_interval, transpose
 from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple

@@ -6,25 +6,26 @@ from typing import Any
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest, unknown
+from generators.fields import checked
 from generators.phrase.study import Study
 from generators.studies.air import AirRequest, air
 from generators.studies.arpeggios import ArpeggiosRequest, arpeggios
 from generators.studies.bends import BendsRequest, bends
-from generators.studies.buzz import BuzzRequest, buzz
+from generators.studies.buzz.study import BuzzRequest, buzz
 from generators.studies.dynamics import DynamicsRequest, dynamics
 from generators.studies.entrances import EntrancesRequest, entrances
-from generators.studies.etude import EtudeRequest, etude
-from generators.studies.fingers import FingersRequest, fingers
+from generators.studies.etude.study import EtudeRequest, etude
+from generators.studies.fingers.study import FingersRequest, fingers
 from generators.studies.first_aims import FIRST_AIMS, FIRST_GRADE
-from generators.studies.fit import NoFit, span_words
-from generators.studies.flow import FlowRequest, flow
+from generators.studies.flow.study import FlowRequest, flow
 from generators.studies.intervals import IntervalsRequest, intervals
+from generators.studies.kit.fit import NoFit, span_words
+from generators.studies.kit.request import Request
+from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, OffTempo, resolve
 from generators.studies.low import LowRequest, low
-from generators.studies.request import Request, checked
 from generators.studies.scales import ScalesRequest, scales
-from generators.studies.setting import ALL_KEYS, OWN_KEYS, OffTempo, resolve
-from generators.studies.slurs import SlursRequest, slurs
-from generators.studies.tonguing import TonguingRequest, tonguing
+from generators.studies.slurs.study import SlursRequest, slurs
+from generators.studies.tonguing.study import TonguingRequest, tonguing
 from generators.theory.pitch import simple
 
 

@@ -4,15 +4,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from generators.fields import option
 from generators.phrase.algebra import length, then
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.entrances import REGISTERS, band
-from generators.studies.fit import NoFit, with_air
-from generators.studies.request import Request, option
-from generators.studies.setting import PLAIN_GRADES, Setting, resolve
+from generators.studies.kit.fit import NoFit, with_air
+from generators.studies.kit.request import Request
+from generators.studies.kit.setting import PLAIN_GRADES, Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 

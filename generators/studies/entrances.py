@@ -5,17 +5,18 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TypeVar
 
+from generators.chance import number, pick, shuffled
 from generators.errors import BadRequest
+from generators.fields import option
 from generators.phrase.algebra import length, notes, on, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
-from generators.studies.draw import number, pick, shuffled
-from generators.studies.fit import NoFit, inside, leap, needed
-from generators.studies.request import Request, option
-from generators.studies.setting import Setting, resolve
+from generators.studies.kit.fit import NoFit, inside, leap, needed
+from generators.studies.kit.request import Request
+from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 

@@ -3,15 +3,16 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from generators.fields import option
 from generators.phrase.algebra import length, on, slurred, then
 from generators.phrase.bars import COMMON
 from generators.phrase.lines import BARS_A_LINE
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Strain, Study
-from generators.studies.fit import NoFit, all_seated, leap, span_words, with_air
-from generators.studies.request import Request, option
-from generators.studies.setting import Setting, resolve
+from generators.studies.kit.fit import NoFit, all_seated, leap, span_words, with_air
+from generators.studies.kit.request import Request
+from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from generators.brass.fingering import usual
 from generators.brass.tube import LOWEST_TUBE
 from generators.errors import BadRequest
+from generators.fields import option
 from generators.phrase.algebra import mapped, notes, then
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.in_key import in_key
@@ -13,9 +14,9 @@ from generators.phrase.lines import line_up
 from generators.phrase.notation import degrees
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Strain, Study
-from generators.studies.fit import NoFit, inside, span_words, with_air
-from generators.studies.request import Request, option
-from generators.studies.setting import ALL_KEYS, PEDAL_FLOOR, Setting, resolve
+from generators.studies.kit.fit import NoFit, inside, span_words, with_air
+from generators.studies.kit.request import Request
+from generators.studies.kit.setting import ALL_KEYS, PEDAL_FLOOR, Setting, resolve
 from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 

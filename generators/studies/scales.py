@@ -2,13 +2,14 @@
 
 from dataclasses import dataclass
 
+from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
-from generators.studies.climb import RHYTHMS, Pattern
-from generators.studies.climbing import BEGINNERS, OCTAVES, own_articulation, strains, task
-from generators.studies.ladders import scale
-from generators.studies.request import Request, option
-from generators.studies.setting import graded, resolve
+from generators.studies.kit.climb import RHYTHMS, Pattern
+from generators.studies.kit.climbing import BEGINNERS, OCTAVES, own_articulation, strains, task
+from generators.studies.kit.request import Request
+from generators.studies.kit.rungs import scale
+from generators.studies.kit.setting import graded, resolve
 from generators.theory.key import Key
 from generators.theory.scales import SCALES
 

@@ -13,7 +13,7 @@ import pytest
 
 from generators.cli import main
 from generators.cli.progress import FORMATS
-from generators.press import progress
+from generators.sheets import progress
 
 Run = Callable[..., tuple[int, str, str]]
 ROOT = Path(__file__).resolve().parents[2]

@@ -10,8 +10,8 @@ from pathlib import Path
 import mido
 import pytest
 
+from generators.jobs.routines import DayRequest, print_day
 from generators.routine.profile import Profile
-from generators.routines import DayRequest, print_day
 
 DAY = date(2026, 11, 25)
 PLAYERS = {

@@ -16,15 +16,15 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain, Study
 from generators.press.engraver import engraver
 from generators.press.pages import pages, source
-from generators.press.sheet import Sheet
+from generators.sheets.sheet import Sheet
 from generators.studies.arpeggios import ArpeggiosRequest
 from generators.studies.catalogue import make
 from generators.studies.entrances import EntrancesRequest
-from generators.studies.flow import FlowRequest
+from generators.studies.flow.study import FlowRequest
+from generators.studies.kit.request import Request
 from generators.studies.low import LowRequest
-from generators.studies.request import Request
 from generators.studies.scales import ScalesRequest
-from generators.studies.slurs import SlursRequest
+from generators.studies.slurs.study import SlursRequest
 
 SOUNDS = {
     "trumpet": -2,

@@ -9,8 +9,8 @@ from datetime import date
 import pytest
 from pypdf import PdfReader
 
+from generators.jobs.routines import DayRequest, print_week
 from generators.routine.profile import Profile
-from generators.routines import DayRequest, print_week
 
 FIRST = date(2026, 11, 30)
 POINT = 25.4 / 72

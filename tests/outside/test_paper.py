@@ -12,11 +12,11 @@ from statistics import mean
 import pytest
 from pypdf import PdfReader
 
-from generators.press.sheet import Sheet
-from generators.studies.flow import FlowRequest
-from generators.studies.request import Request
+from generators.sheets.sheet import Sheet
+from generators.studies.flow.study import FlowRequest
+from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
-from generators.studies.slurs import SlursRequest
+from generators.studies.slurs.study import SlursRequest
 from tests.press.sheets import made, music, printed
 
 MM = 25.4 / 72

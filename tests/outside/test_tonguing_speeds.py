@@ -11,8 +11,8 @@ import pytest
 
 from generators.phrase.study import Study
 from generators.studies.catalogue import make
-from generators.studies.tongues import TONGUES
-from generators.studies.tonguing import TonguingRequest
+from generators.studies.tonguing.study import TonguingRequest
+from generators.studies.tonguing.tongues import TONGUES
 
 SINGLE_GOAL, MULTIPLE_LIMIT, EXAM_GRADE_8, OVERLAP = 8.8, 12.0, 5.33, (121, 131)
 

@@ -5,10 +5,10 @@ from functools import cache
 
 from generators.phrase.study import Study
 from generators.press.binding import Prints
-from generators.press.sheet import Sheet
 from generators.press.sheets import prints
+from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS, make
-from generators.studies.request import Request
+from generators.studies.kit.request import Request
 
 PLAIN = Sheet(fingerings=False)
 

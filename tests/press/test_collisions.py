@@ -3,11 +3,11 @@ from itertools import product
 import pytest
 
 from generators.errors import WaterkeyError
-from generators.press.sheet import Sheet
 from generators.press.sheets import prints
+from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
+from generators.studies.kit.request import Request
 from generators.studies.low import LowRequest
-from generators.studies.request import Request
 from generators.studies.scales import ScalesRequest
 from tests.press.collisions import Mark, Overlap, ink, overlaps
 from tests.press.sheets import made

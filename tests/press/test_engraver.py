@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from generators.errors import FailedRun
+from generators.jobs.printing import print_pages
 from generators.press import engraver as press
 from generators.press.engraver import OverfullError, engraved, engraver
-from generators.printing import print_pages
-from generators.studies.flow import FlowRequest
+from generators.studies.flow.study import FlowRequest
 from generators.studies.scales import ScalesRequest
 from tests.press.sheets import printed
 

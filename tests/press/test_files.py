@@ -6,14 +6,14 @@ from pathlib import Path
 import pytest
 
 from generators.errors import FailedRun
-from generators.press.files import check_target, save
+from generators.keep.files import check_target, save
 
 # A process that may write files of 1000 bytes at the most, as if the disk were full.
 FULL = """
 import resource, sys
 from pathlib import Path
 from generators.errors import FailedRun
-from generators.press.files import save
+from generators.keep.files import save
 resource.setrlimit(resource.RLIMIT_FSIZE, (1000, 1000))
 folder = Path(sys.argv[1])
 try:

@@ -6,8 +6,8 @@ import pytest
 from pypdf import PdfReader
 from pypdf.generic import Destination
 
-from generators.press.sheet import Sheet
 from generators.press.sheets import PACKET_TITLE, prints
+from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
 from tests.press.collisions import ink, overlaps
 from tests.press.sheets import PLAIN, made, packet

@@ -9,11 +9,11 @@ from itertools import pairwise
 import pytest
 from pypdf import PdfReader
 
-from generators.press.drawing import Drawing
 from generators.press.layout import PAPERS
-from generators.press.progress import MARGIN, NOTHING, Progress, drawing, printed, source
 from generators.routine.growth import growth, planned
 from generators.routine.logbook import Entry, weeks
+from generators.sheets.drawing import Drawing
+from generators.sheets.progress import MARGIN, NOTHING, Progress, drawing, printed, source
 from generators.theory.pitch import parse_pitch, simple
 
 TODAY = date(2026, 11, 25)

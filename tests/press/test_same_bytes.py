@@ -14,14 +14,14 @@ import pytest
 from pypdf import PdfReader
 
 from generators.press.code import as_json, code
-from generators.press.packet import REQUEST_NAME
-from generators.press.sheet import Sheet
+from generators.press.pdf import REQUEST_NAME
+from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS, kind_of, make
 from generators.studies.entrances import EntrancesRequest
-from generators.studies.flow import FlowRequest
-from generators.studies.request import Request
+from generators.studies.flow.study import FlowRequest
+from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
-from generators.studies.slurs import SlursRequest
+from generators.studies.slurs.study import SlursRequest
 from tests.press.sheets import PLAIN, packet, printed
 
 REQUESTS: list[Request] = [

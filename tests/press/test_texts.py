@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from generators.press.sheet import Sheet
+from generators.jobs.printing import print_pages
 from generators.press.texts import clean, quoted
-from generators.printing import print_pages
-from generators.studies.flow import FlowRequest
+from generators.sheets.sheet import Sheet
+from generators.studies.flow.study import FlowRequest
 
 ANY = st.text(st.characters(), max_size=60)
 PAYLOADS = {

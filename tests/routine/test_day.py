@@ -6,14 +6,14 @@ from hypothesis import HealthCheck, assume, given, settings
 from generators.brass.grade import GRADES
 from generators.errors import BadRequest
 from generators.press.routine_pages import routine_pages
-from generators.press.sheet import Sheet
-from generators.proof import ERROR, prove
+from generators.proof.day_rules import check, tongued
+from generators.proof.prove import ERROR, prove
 from generators.routine.context import KINDS, SHARES
 from generators.routine.day import Day
 from generators.routine.load import load
 from generators.routine.parts import PIECES
 from generators.routine.profile import Profile
-from generators.routine.rules import check, tongued
+from generators.sheets.sheet import Sheet
 from tests.routine.players import MONDAY, days, minutes, planned, profiles
 
 ORDER = [piece.name for piece in PIECES]

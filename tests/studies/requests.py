@@ -11,8 +11,8 @@ from generators.brass.tube import SETS
 from generators.errors import BadRequest
 from generators.phrase.study import Study
 from generators.studies.catalogue import KINDS, kind_of, make
-from generators.studies.request import Request
-from generators.studies.slur_paths import PATHS
+from generators.studies.kit.request import Request
+from generators.studies.slurs.paths import PATHS
 from generators.theory.key import all_keys
 from generators.theory.pitch import simple
 

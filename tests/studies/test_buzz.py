@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 from generators.errors import BadRequest
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Study
-from generators.studies.buzz import BuzzRequest
-from generators.studies.buzz_shapes import SHAPES
+from generators.studies.buzz.glides import SHAPES
+from generators.studies.buzz.study import BuzzRequest
 from generators.studies.catalogue import make
 from tests.studies.phrasing import LAWS
 from tests.studies.requests import studies

@@ -19,8 +19,8 @@ from generators.phrase.study import Strain, Study
 from generators.studies import arpeggios, scales
 from generators.studies.arpeggios import ArpeggiosRequest
 from generators.studies.catalogue import make
-from generators.studies.climb import RHYTHMS
-from generators.studies.ladders import chord
+from generators.studies.kit.climb import RHYTHMS
+from generators.studies.kit.rungs import chord
 from generators.studies.scales import ScalesRequest
 from generators.theory.key import all_keys, parse_key
 from generators.theory.pitch import Pitch

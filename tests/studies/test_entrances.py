@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generators.chance import number, pick, shuffled
 from generators.errors import BadRequest
 from generators.phrase.algebra import length, notes, shifted
 from generators.phrase.in_key import in_key
@@ -16,7 +17,6 @@ from generators.phrase.notation import degrees
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Study
 from generators.studies.catalogue import make
-from generators.studies.draw import number, pick, shuffled
 from generators.studies.entrances import FIGURES, HOMES, REGISTERS, EntrancesRequest, balanced, band
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch

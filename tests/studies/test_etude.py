@@ -13,14 +13,14 @@ from generators.phrase.articulation import articulation
 from generators.phrase.bars import WALTZ
 from generators.phrase.note import Note
 from generators.phrase.study import Strain, Study
-from generators.proof import prove
+from generators.proof.prove import prove
 from generators.studies.catalogue import make
-from generators.studies.etude import METERS, EtudeRequest, Piece, etude, written
-from generators.studies.etude_bars import TURN, Written
-from generators.studies.etude_ground import reach
-from generators.studies.etude_motive import FIGURES, MOTIVES, OPENERS, RUNS, TAILS, Motive, fragment, parsed
-from generators.studies.etude_plan import CHORDS, CLOSINGS, FORMS, HEIGHTS, LABELS, MIDDLES, ROLES, middle_key
-from generators.studies.etude_style import STYLES, laid, word
+from generators.studies.etude.bars import TURN, Written
+from generators.studies.etude.ground import reach
+from generators.studies.etude.motive import FIGURES, MOTIVES, OPENERS, RUNS, TAILS, Motive, fragment, parsed
+from generators.studies.etude.plan import CHORDS, CLOSINGS, FORMS, HEIGHTS, LABELS, MIDDLES, ROLES, middle_key
+from generators.studies.etude.study import METERS, EtudeRequest, Piece, etude, written
+from generators.studies.etude.style import STYLES, laid, word
 from generators.theory.key import all_keys, parse_key
 from generators.theory.pitch import parse_pitch
 from tests.studies.phrasing import LAWS

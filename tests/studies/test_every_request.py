@@ -11,9 +11,9 @@ from generators.brass.grade import GRADES
 from generators.brass.horn import HORNS
 from generators.errors import BadRequest
 from generators.phrase.study import Study
-from generators.proof import ERROR, prove
+from generators.proof.prove import ERROR, prove
 from generators.studies.catalogue import KINDS, make
-from generators.studies.request import Request
+from generators.studies.kit.request import Request
 from tests.studies.requests import ANY, KEYS, WALKED, attempt, requests
 
 LAWS = settings(max_examples=150, deadline=None)

@@ -13,8 +13,8 @@ from generators.errors import BadRequest
 from generators.phrase.note import Note
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
-from generators.studies.finger_cells import change
-from generators.studies.fingers import FingersRequest
+from generators.studies.fingers.cells import change
+from generators.studies.fingers.study import FingersRequest
 from generators.theory.pitch import Pitch
 from tests.studies.phrasing import LAWS, slurs, stretches, whole
 from tests.studies.requests import studies

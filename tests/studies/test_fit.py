@@ -12,8 +12,8 @@ from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Note, Phrase
 from generators.phrase.study import Limits
-from generators.studies.fit import all_seated, breathed, inside, leap, longest, middle, needed, seats
-from generators.studies.flow_lines import LINES
+from generators.studies.flow.lines import LINES
+from generators.studies.kit.fit import all_seated, breathed, inside, leap, longest, middle, needed, seats
 from generators.theory.key import all_keys, parse_key
 from generators.theory.pitch import parse_pitch
 

@@ -17,8 +17,8 @@ from generators.phrase.notation import degrees
 from generators.phrase.note import Note
 from generators.phrase.study import Study
 from generators.studies.catalogue import make
-from generators.studies.flow import WORDS, FlowRequest, ordered
-from generators.studies.flow_lines import AIMS, COMPASSES, LINES, TAGS
+from generators.studies.flow.lines import AIMS, COMPASSES, LINES, TAGS
+from generators.studies.flow.study import WORDS, FlowRequest, ordered
 from generators.theory.key import Key, all_keys, parse_key
 from tests.studies.phrasing import LAWS, heights, slurs, stretches, whole
 from tests.studies.requests import studies

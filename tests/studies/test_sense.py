@@ -10,7 +10,7 @@ from hypothesis import given
 from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.study import Study
-from generators.studies.slur_paths import PATHS
+from generators.studies.slurs.paths import PATHS
 from tests.studies.phrasing import LAWS, stretches
 from tests.studies.requests import WALKED, studies
 

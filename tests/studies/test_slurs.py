@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from generators.errors import BadRequest
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
-from generators.studies.slur_paths import PATHS, WIDTHS
-from generators.studies.slurs import SlursRequest
+from generators.studies.slurs.paths import PATHS, WIDTHS
+from generators.studies.slurs.study import SlursRequest
 from tests.studies.phrasing import LAWS, slurs, stretches, whole
 from tests.studies.requests import studies
 

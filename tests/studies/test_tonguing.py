@@ -13,8 +13,8 @@ from generators.errors import BadRequest
 from generators.phrase.note import Note
 from generators.phrase.study import Study
 from generators.studies.catalogue import make
-from generators.studies.tongues import LINES, TONGUES
-from generators.studies.tonguing import TonguingRequest
+from generators.studies.tonguing.study import TonguingRequest
+from generators.studies.tonguing.tongues import LINES, TONGUES
 from generators.theory.pitch import Pitch
 from tests.studies.phrasing import LAWS
 from tests.studies.requests import studies

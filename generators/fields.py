@@ -1,0 +1,103 @@
+"""The fields of records: what each may hold, in one place for the check at the door, the codec and every front end."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import MISSING, dataclass, field, fields, is_dataclass
+from functools import cache
+from types import UnionType
+from typing import Any, get_args, get_origin, get_type_hints
+
+from generators.errors import BadRequest, Refusal, unknown
+
+
+def option(default: Any, text: str, *, allowed: Sequence[str] = (), span: tuple[int, int] | None = None) -> Any:
+    """Return a field of a record: its default, its help for the player, and what it may hold."""
+    return field(default=default, metadata={"help": text, "allowed": tuple(allowed), "span": span})
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """One field of a record, its type taken apart."""
+
+    name: str
+    kind: type
+    """The type of the value, or of each item of a tuple."""
+    listed: bool
+    """Whether it holds a tuple of values."""
+    empty: bool
+    """Whether it may hold None."""
+    default: Any
+    """Its default; MISSING where it has none."""
+    help: str
+    allowed: tuple[str, ...]
+    span: tuple[int, int] | None
+
+    @property
+    def needed(self) -> bool:
+        """Whether a record cannot be made without it."""
+        return self.default is MISSING
+
+
+@cache
+def slots(record: type[Any]) -> tuple[Slot, ...]:
+    """Return the fields of a record in order."""
+    hints = get_type_hints(record)
+    return tuple(_slot(entry.name, hints[entry.name], entry.default, entry.metadata) for entry in fields(record))
+
+
+def _slot(name: str, hint: Any, default: Any, meta: Mapping[str, Any]) -> Slot:
+    union = get_args(hint) if get_origin(hint) is UnionType else (hint,)
+    some = next(part for part in union if part is not type(None))
+    listed = get_origin(some) is tuple
+    kind = get_args(some)[0] if listed else some
+    return Slot(
+        name, kind, listed, type(None) in union, default, meta.get("help", ""), meta.get("allowed", ()), meta.get("span")
+    )
+
+
+WORDS: Mapping[type, str] = {
+    str: "a text",
+    int: "a whole number",
+    float: "a number",
+    bool: "true or false",
+}
+
+
+def checked(record: Any) -> None:
+    """Refuse a record that holds a value, or a type of value, that its fields do not allow; records inside it too."""
+    if not is_dataclass(record) or isinstance(record, type):
+        raise BadRequest(Refusal("request", repr(record), "is none", do="give a request record, such as FlowRequest()"))
+    for slot in slots(type(record)):
+        check_value(slot, getattr(record, slot.name))
+
+
+def check_value(slot: Slot, value: Any) -> None:
+    """Refuse a value that a field does not allow."""
+    if slot.empty and value is None:
+        return
+    if slot.listed and type(value) is not tuple:
+        raise _wrong_type(slot, value)
+    for item in value if slot.listed else (value,):
+        _check_item(slot, item)
+
+
+def _check_item(slot: Slot, item: Any) -> None:
+    if not (type(item) is slot.kind if slot.kind in (str, int, bool) else isinstance(item, slot.kind)):
+        raise _wrong_type(slot, item)
+    if slot.allowed and str(item) not in slot.allowed and item != slot.default:
+        raise unknown(slot.name, item, slot.allowed)
+    if slot.span and not slot.span[0] <= item <= slot.span[1]:
+        raise BadRequest(Refusal(slot.name, item, "is out of reach", allowed=f"{slot.span[0]} to {slot.span[1]}"))
+    if is_dataclass(item):
+        _check_inside(item)
+
+
+# Records that are checked as a whole wherever they stand; the values of theory check themselves when they are made.
+def _check_inside(item: Any) -> None:
+    if any(entry.metadata for entry in fields(item)):
+        checked(item)
+
+
+def _wrong_type(slot: Slot, value: Any) -> BadRequest:
+    one = WORDS.get(slot.kind, f"a {slot.kind.__name__}")
+    wanted = (f"a tuple, each item {one}" if slot.listed else one) + (" or None" if slot.empty else "")
+    return BadRequest(Refusal(slot.name, repr(value), "is of the wrong type", allowed=wanted))

@@ -1,0 +1,1 @@
+"""What stands on paper, as values: one module a document, composed of sections of studies, panels and covers."""

@@ -1,0 +1,18 @@
+"""What is asked of the paper: its size, what is printed over the notes, and the words in the title band."""
+
+from dataclasses import dataclass
+
+from generators.fields import option
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """The page side of a request; none of it changes a note."""
+
+    paper: str = option("a4", "Paper size.", allowed=("a4", "letter"))
+    large_print: bool = option(False, "Larger staves, for tired or young eyes.")
+    fingerings: bool | None = option(None, "Valve numbers over the notes; by default only for grade 1.")
+    intonation: bool = option(False, "How many cents a note lies off, where it can be heard.")
+    player: str = option("", "The name to print on the page.")
+    date: str = option("", "The date to print, such as 2026-11-25; by default today's, `none` for no date.")
+    title: str = option("", "A title instead of the study's own.")

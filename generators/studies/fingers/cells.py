@@ -1,0 +1,114 @@
+"""The cells of the finger study: four quick notes in a key, on half-steps, or over an asked change of valves."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+
+from generators.brass.fingering import fingerings, usual
+from generators.brass.horn import Horn
+from generators.brass.tube import SETS
+from generators.errors import BadRequest, unknown
+from generators.phrase.study import Limits
+from generators.studies.kit.fit import centre
+from generators.theory.key import Key
+from generators.theory.pitch import Pitch, simple
+
+# In steps of the scale or half-steps from the first note of the cell: common stock of the trade.
+SHAPES = {"turn": (0, 1, 2, 1), "gap": (0, 2, 1, 2), "trill": (0, 1, 0, 1), "round": (0, 1, 0, -1)}
+ARROW = ">"
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """Four notes, and the valve sets to print over them where they are not the usual ones."""
+
+    key: Key
+    pitches: tuple[Pitch, ...]
+    valves: tuple[str, ...] = ("", "", "", "")
+
+
+def diatonic(shape: str, key: Key, index: int) -> Cell:
+    """Return the cell on a degree of a key; in minor the seventh is raised, and the sixth that meets it."""
+    steps = [index + step for step in SHAPES[shape]]
+    leading = key.mode == "minor" and any(step % 7 == 6 for step in steps)
+    return Cell(key, tuple(_raised(key, step, leading and step % 7 in (5, 6)) for step in steps))
+
+
+def _raised(key: Key, index: int, up: bool) -> Pitch:
+    plain = key.degree(index)
+    return replace(plain, alter=plain.alter + up)
+
+
+def chromatic(shape: str, key: Key, midi: int) -> Cell:
+    """Return the cell on half-steps, spelled as the key has the notes, others with its kind of accidental."""
+    return Cell(key, tuple(spelled(midi + step, key) for step in SHAPES[shape]))
+
+
+@cache
+def spelled(midi: int, key: Key) -> Pitch:
+    """Return a note as a key spells it; one that is not of the key in sharps in sharp keys, in flats in flat ones."""
+    own = (key.degree(index, octave) for octave in range(1, 7) for index in range(7))
+    return next((pitch for pitch in own if pitch.midi == midi), simple(midi, key.fifths >= 0))
+
+
+def change(text: str, horn: Horn) -> tuple[str, str]:
+    """Read a change of valves such as "1-2>3"; anything else is refused."""
+    sets = [part.strip() for part in text.replace(":", ARROW).replace(" to ", ARROW).split(ARROW)]
+    if len(sets) != 2 or sets[0] == sets[1]:
+        raise BadRequest(f'change "{text}" is not understood; write two different valve sets, as in "1-2>3".')
+    for valves in sets:
+        if valves not in SETS[horn.valves]:
+            raise unknown("valve set", valves, SETS[horn.valves])
+    return sets[0], sets[1]
+
+
+def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> Iterator[Cell]:
+    """Yield the cells in which the second valve set follows the first, the smallest and most comfortable first."""
+    here, there = (_notes(valves, horn, limits, key, plain) for valves in (first, second))
+    pairs = [(a, b) for a in here for b in there if 0 < abs(a.midi - b.midi) <= limits.leap]
+    for a, b in sorted(pairs, key=lambda pair: _ease(pair[0], pair[1], limits)):
+        pitches = (a, b, *_beyond(a, b, limits, key))
+        printed = tuple(_printed(*way, horn) for way in ((a, first), (b, second)))
+        yield Cell(key, pitches, (*printed, "", printed[1]))
+
+
+def _ease(a: Pitch, b: Pitch, limits: Limits) -> tuple[int, float]:
+    return abs(a.midi - b.midi) // 3, abs((a.midi + b.midi) / 2 - centre(limits))
+
+
+def _notes(valves: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> list[Pitch]:
+    """Return the notes that a valve set fingers: usually, or, for a set that is no note's usual one, at all."""
+    notes = [spelled(midi, key) for midi in range(limits.low.midi, limits.high.midi + 1)]
+    known = [note for note in notes if not plain or note.alter == key.alteration(note.step)]
+    common = [note for note in known if _usual(note, horn) == valves]
+    return common or [note for note in known if _reachable(note, valves, horn)]
+
+
+def _reachable(note: Pitch, valves: str, horn: Horn) -> bool:
+    return any(way.valves == valves and not way.kind and "rarely" not in way.advice for way in fingerings(note, horn))
+
+
+def _usual(note: Pitch, horn: Horn) -> str:
+    way = usual(note, horn)
+    return way.valves if way and not way.kind else ""
+
+
+def _printed(note: Pitch, valves: str, horn: Horn) -> str:
+    return "" if _usual(note, horn) == valves else valves
+
+
+def _beyond(a: Pitch, b: Pitch, limits: Limits, key: Key) -> Sequence[Pitch]:
+    """Return the rest of a cell: a neighbour of the second note on the far side, or on the near one, and the second again."""
+    away = 1 if b.midi > a.midi else -1
+    for side in (away, -away):
+        pitch = _step(b, side, key)
+        if limits.low.midi <= pitch.midi <= limits.high.midi and pitch.midi != a.midi:
+            return pitch, b
+    return a, b
+
+
+def _step(note: Pitch, side: int, key: Key) -> Pitch:
+    """Return the next note of the key above or below a note."""
+    scale = [key.degree(index, octave) for octave in range(1, 8) for index in range(7)]
+    ahead = [pitch for pitch in scale if (pitch.midi - note.midi) * side > 0]
+    return min(ahead, key=lambda pitch: abs(pitch.midi - note.midi))

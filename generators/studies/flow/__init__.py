@@ -1,0 +1,1 @@
+"""The flow study."""

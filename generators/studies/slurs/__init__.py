@@ -1,0 +1,1 @@
+"""The slurs study."""

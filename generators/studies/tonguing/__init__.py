@@ -1,0 +1,1 @@
+"""The tonguing study."""
