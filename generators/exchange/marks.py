@@ -6,6 +6,7 @@ from music21 import articulations, base, dynamics, expressions, note, spanner, t
 
 from generators.phrase.note import Note
 from generators.phrase.spans import Span
+from generators.phrase.wording import note_words
 from generators.theory.pitch import Pitch
 
 ARTICULATIONS: dict[str, Callable[[], articulations.Articulation]] = {
@@ -51,8 +52,8 @@ def _fermata() -> expressions.Fermata:
 
 def directions(written: Note[Pitch]) -> Iterator[base.Music21Object]:
     """Return what stands beside the note in the bar: a word above, a dynamic below."""
-    if written.text:
-        yield words(written.text)
+    if note_words(written):
+        yield words(note_words(written))
     if written.dynamic:
         dynamic = dynamics.Dynamic(written.dynamic)
         dynamic.placement = "below"

@@ -60,7 +60,8 @@ def with_pitch(note: Note[P], pitch: Q) -> Note[Q]:
         note.syllable,
         note.valves,
         note.glide,
-        note.text,
+        note.role,
+        note.beats,
     )
 
 

@@ -40,8 +40,10 @@ class Note(Generic[P]):
     """The valve set to print and to use, such as 1-3; empty for the usual fingering, unprinted."""
     glide: bool = False
     """A glissando line leads to the next note."""
-    text: str = ""
-    """A word printed above the note."""
+    role: str = ""
+    """Nothing; landing, bent, lipped, sudden or slowing."""
+    beats: int = 0
+    """The beats of its hairpin, where they are printed."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,13 @@
 """Strains and studies: what a page holds, before any notation library sees it."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 
 from generators.phrase.algebra import length
 from generators.phrase.bars import COMMON, Bar, Meter, bars
+from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.remark import Remark
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
@@ -38,7 +40,7 @@ class Limits:
 class Strain:
     """One strain: a sentence of music with its key, meter and label, on lines of its own."""
 
-    label: str
+    label: Label
     key: Key
     music: Phrase[Pitch]
     meter: Meter = COMMON
@@ -67,18 +69,29 @@ class Study:
     """One study, complete: all that is proved, printed, heard and exported."""
 
     kind: str
-    title: str
+    name: str
+    """What it is called by itself, such as "Flow"."""
+    what: str
+    """What is done in it, such as "arch, to the octave"; empty where the name says it."""
     aim: str
+    """What to listen for, one or two sentences at the most."""
     horn: str
     tempo: int
     strains: tuple[Strain, ...]
     limits: Limits
     goal: int = 0
     """The tempo to grow to; 0 for none."""
-    remarks: tuple[str, ...] = field(default=())
+    remarks: tuple[Remark, ...] = ()
     """What the page says of how the study was fitted to the player."""
     ladder: tuple[int, ...] = ()
     """The tempi to tick off one by one, the first of them the tempo; empty for none."""
+    also: str = ""
+    """What a page with room for it adds to the aim."""
+
+    @property
+    def title(self) -> str:
+        """Name and contents, as they stand over the page."""
+        return f"{self.name}: {self.what}" if self.what else self.name
 
     @property
     def notes(self) -> tuple[Note[Pitch], ...]:

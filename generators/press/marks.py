@@ -9,6 +9,7 @@ from generators.brass.tube import tube_cents
 from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
 from generators.phrase.spans import spans
+from generators.phrase.wording import note_words
 from generators.theory.pitch import Pitch
 
 ARTICULATIONS = {"staccato": "-.", "tenuto": "--", "accent": "->", "marcato": "-^", "fermata": "\\fermata"}
@@ -44,7 +45,7 @@ def after(note: Note[Pitch], tied: bool, extras: Extras) -> Iterator[str]:
         yield "\\glissando"
     if not tied:
         yield from above(note, extras)
-    elif note.text:
+    elif note_words(note):
         yield _word(note)
     if note.breath:
         yield "\\breathe"
@@ -57,7 +58,7 @@ def above(note: Note[Pitch], extras: Extras) -> Iterator[str]:
     valves = note.valves or (way.valves if way and wanted else "")
     if valves:
         yield f'^\\markup \\valves "{valves}"'
-    if note.text:
+    if note_words(note):
         yield _word(note)
     bent = note.glide and not note.valves
     cents = tube_cents(extras.tube, note.pitch.midi) if extras.tube else _cents(way)
@@ -67,7 +68,7 @@ def above(note: Note[Pitch], extras: Extras) -> Iterator[str]:
 
 def _word(note: Note[Pitch]) -> str:
     """Return the word of a note, over it; under it where it counts a hairpin."""
-    return f'{"_" if note.hairpin else "^"}\\markup \\remark "{note.text}"'
+    return f'{"_" if note.hairpin else "^"}\\markup \\remark "{note_words(note)}"'
 
 
 def _cents(way: Fingering | None) -> float:

@@ -13,6 +13,7 @@ from generators.phrase.bars import bars
 from generators.phrase.note import Event, Note, Rest
 from generators.phrase.places import Place, places
 from generators.phrase.study import Strain, Study
+from generators.phrase.wording import full_label
 from generators.theory.pitch import Pitch
 
 __all__ = ["ERROR", "RULES", "WARNING", "Finding", "Place", "places", "prove"]
@@ -20,8 +21,8 @@ __all__ = ["ERROR", "RULES", "WARNING", "Finding", "Place", "places", "prove"]
 ERROR, WARNING = "error", "warning"
 # More ledger lines than this are hard to read at sight: common practice, no source.
 LEDGER_LINES = 4
-# The word over a bent note, and the notes that bend well: common practice, no source.
-BEND, BENT = "bend", (Pitch("E", 0, 4), Pitch("G", 0, 5))
+# The notes that bend well: common practice, no source.
+BENT = (Pitch("E", 0, 4), Pitch("G", 0, 5))
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,16 +239,21 @@ def counted(_study: Study, strain: Strain) -> Found:
     """Every hairpin with a count lasts so many beats."""
     for place in places(strain):
         note = place.note
-        count = f"{float(note.length / strain.meter.beat):g} beats"
-        if note.hairpin in ("<", ">") and note.text.endswith(" beats") and note.text != count:
-            yield ERROR, place, f"its hairpin says {note.text}, it lasts {count}", "print the count of its length"
+        lasts = note.length / strain.meter.beat
+        if note.beats and (note.hairpin not in ("<", ">") or note.beats != lasts):
+            yield (
+                ERROR,
+                place,
+                f"its hairpin says {note.beats} beats, it lasts {float(lasts):g}",
+                "print the count of its length",
+            )
 
 
 def bent(_study: Study, strain: Strain) -> Found:
     """Every bend goes from a middle note, its fingering printed, a half-step down and back, on the gliding lip."""
     for place in places(strain):
         before, after, note = place.before, place.after, place.note
-        if note.text != BEND:
+        if note.role != "bent":
             continue
         ends = [e for e in (before, after) if isinstance(e, Note) and e.pitch.midi == note.pitch.midi + 1]
         if len(ends) < 2 or not (ends[0].glide and note.glide and ends[0].valves):
@@ -291,4 +297,4 @@ def prove(study: Study) -> tuple[Finding, ...]:
 
 def _finding(study: Study, strain: Strain, rule: str, severity: str, place: Place | None, reason: str, cure: str) -> Finding:
     bar, note = (place.bar, place.note.pitch.name) if place else (0, "")
-    return Finding(severity, rule, study.kind, strain.label, bar, note, reason, cure)
+    return Finding(severity, rule, study.kind, full_label(strain.label), bar, note, reason, cure)

@@ -1,82 +1,48 @@
-"""The table of studies, and making one: from any request to its study, or a refusal with a limit that would work."""
+"""The catalogue of studies: the row of every module and package of this folder; and making any of them, or refusing it."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
-from typing import Any
+from collections.abc import Iterator
+from dataclasses import replace
+from importlib import import_module
+from pkgutil import iter_modules
 
+from generators import studies
 from generators.brass.horn import horn
-from generators.errors import BadRequest, unknown
+from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import checked
+from generators.phrase.remark import Fitting
 from generators.phrase.study import Study
-from generators.studies.air import AirRequest, air
-from generators.studies.arpeggios import ArpeggiosRequest, arpeggios
-from generators.studies.bends import BendsRequest, bends
-from generators.studies.buzz.study import BuzzRequest, buzz
-from generators.studies.dynamics import DynamicsRequest, dynamics
-from generators.studies.entrances import EntrancesRequest, entrances
-from generators.studies.etude.study import EtudeRequest, etude
-from generators.studies.fingers.study import FingersRequest, fingers
-from generators.studies.first_aims import FIRST_AIMS, FIRST_GRADE
-from generators.studies.flow.study import FlowRequest, flow
-from generators.studies.intervals import IntervalsRequest, intervals
-from generators.studies.kit.fit import NoFit, span_words
+from generators.studies.kit.fit import NoFit
+from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, OffTempo, resolve
-from generators.studies.low import LowRequest, low
-from generators.studies.scales import ScalesRequest, scales
-from generators.studies.slurs.study import SlursRequest, slurs
-from generators.studies.tonguing.study import TonguingRequest, tonguing
 from generators.theory.pitch import simple
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """One kind of study: its name on the command line, its request record, its function, and what it is."""
-
-    name: str
-    request: type[Request]
-    make: Callable[[Any], Study]
-    summary: str
+def _rows() -> Iterator[Kind]:
+    """Yield the row of every module of this folder that has one."""
+    for found in iter_modules(studies.__path__, f"{studies.__name__}."):
+        row = getattr(import_module(found.name), "KIND", None)
+        if row:
+            yield row
 
 
-KINDS = {
-    kind.name: kind
-    for kind in (
-        Kind("flow", FlowRequest, flow, "Long legato lines out to a turning point and home, key after key."),
-        Kind("slurs", SlursRequest, slurs, "Lip slurs: one path of partials down the seven tubes, quickening."),
-        Kind(
-            "low",
-            LowRequest,
-            low,
-            "Slow descents to the bottom of the horn, half-step by half-step, and into the pedals if asked.",
-        ),
-        Kind("scales", ScalesRequest, scales, "Scales as wide as the range, in any pattern, rhythm and articulation."),
-        Kind("arpeggios", ArpeggiosRequest, arpeggios, "Chords climbed like scales, straight, broken or by inversions."),
-        Kind(
-            "entrances",
-            EntrancesRequest,
-            entrances,
-            "Cold starts after counted rests, spread evenly over register and dynamic.",
-        ),
-        Kind("etude", EtudeRequest, etude, "A tune in sentences: one motive, asked, answered, developed and brought home."),
-        Kind("air", AirRequest, air, "One soft middle note, and small slurred turns around it that widen."),
-        Kind("buzz", BuzzRequest, buzz, "Mouthpiece alone, in a box of seconds: glides drawn as free lines."),
-        Kind("bends", BendsRequest, bends, "Middle notes bent a half-step on their own fingering and back, then fingered."),
-        Kind("fingers", FingersRequest, fingers, "Small quick cells, slurred, then tongued, or over asked changes of valves."),
-        Kind("intervals", IntervalsRequest, intervals, "Leaps from one note, wider and wider, slurred, then tongued."),
-        Kind("dynamics", DynamicsRequest, dynamics, "Long tones that swell over counted beats, and sudden changes both ways."),
-        Kind("tonguing", TonguingRequest, tonguing, "Single, k alone, double and triple in every order, up a ladder of tempi."),
-    )
+KINDS: dict[str, Kind] = {kind.name: kind for kind in sorted(_rows(), key=lambda kind: kind.place)}
+# The parts that a day may have, in warming order.
+DAY_PARTS: dict[str, DayPart] = {
+    part.name: part for part in sorted((part for kind in KINDS.values() for part in kind.parts), key=lambda part: part.place)
 }
-
-
 # The studies of a first packet.
-PACKET = ("flow", "slurs", "low", "scales", "arpeggios", "entrances")
+PACKET: tuple[str, ...] = tuple(kind.name for kind in KINDS.values() if kind.packet)
 
 
 def kind_of(request: Request) -> Kind:
     """Return the row of the table that a request belongs to."""
-    return next(kind for kind in KINDS.values() if type(request) is kind.request)
+    found = next((kind for kind in KINDS.values() if type(request) is kind.request), None)
+    if not found:
+        raise BadRequest(
+            Refusal("request", repr(request), "asks for no study", allowed=tuple(k.request.__name__ for k in KINDS.values()))
+        )
+    return found
 
 
 def kind(name: str) -> Kind:
@@ -94,7 +60,12 @@ def make(request: Request) -> Study:
     """
     checked(request)
     study = _made(request)
-    return replace(study, aim=FIRST_AIMS[study.kind]) if request.grade == FIRST_GRADE else study
+    return _for_a_child(study) if request.grade == "1" else study
+
+
+def _for_a_child(study: Study) -> Study:
+    aim, also = KINDS[study.kind].child_aim
+    return replace(study, aim=aim, also=also)
 
 
 def _made(request: Request) -> Study:
@@ -118,7 +89,7 @@ def _in_fitting_keys(request: Request) -> Study | None:
     if not keys:
         return None
     study = kind_of(request).make(replace(request, keys=keys))
-    return replace(study, remarks=(*study.remarks, f"In keys that fit {span_words(study.limits)}."))
+    return replace(study, remarks=(*study.remarks, Fitting("keys", (study.limits.low, study.limits.high))))
 
 
 def _works(request: Request) -> bool:

@@ -1,1 +1,5 @@
-"""The buzz study."""
+"""Buzzing: a kind of study in several files."""
+
+from generators.studies.buzz.study import KIND
+
+__all__ = ["KIND"]

@@ -1,1 +1,5 @@
-"""The flow study."""
+"""Flow studies: a kind of study in several files."""
+
+from generators.studies.flow.study import KIND
+
+__all__ = ["KIND"]

@@ -1,13 +1,13 @@
-"""The lines of the flow study: for each shape and compass one sentence in scale degrees, and the tags that follow it.
+"""The lines of the flow study: for each shape and compass one sentence in scale degrees, and the closes that may follow it.
 
 Patterns of our own, made from scale steps, thirds and turns. The notation is that of `generators.phrase.notation`.
 """
 
 # From wide to narrow; five-notes stays between the tonic and the fifth above it, a first-year player's whole horn.
-COMPASSES = ("octave", "fifth", "third", "five-notes")
+FLOW_COMPASSES = ("octave", "fifth", "third", "five-notes")
 
 # shape -> (meter, compass -> line). Every line has eight half-bars of 4/4 or eight bars of 3/4 and one place to breathe.
-LINES: dict[str, tuple[tuple[int, int], dict[str, str]]] = {
+FLOW_LINES: dict[str, tuple[tuple[int, int], dict[str, str]]] = {
     "dip": (
         (4, 4),
         {
@@ -56,7 +56,7 @@ LINES: dict[str, tuple[tuple[int, int], dict[str, str]]] = {
 }
 
 # What a teacher would say each shape is for, worded for the ear.
-AIMS = {
+FLOW_AIMS = {
     "dip": "Listen for the turn at the bottom to be as round and as full as the note you left.",
     "arch": "Listen for the line to grow into its longest note while nothing changes at the lips.",
     "wave": "Listen for one colour above and below the tonic; nobody should hear you cross it.",
@@ -64,10 +64,10 @@ AIMS = {
     "lean": "Listen for the weight on each leaning note, and for the softer note that answers it.",
 }
 
-# meter -> kind -> tags from wide to narrow.
-TAGS: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
+# meter -> kind -> closes from wide to narrow.
+FLOW_CLOSES: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
     (4, 4): {
-        "slur": (
+        "slurred": (
             "[mp]1/4( 5, 1 3 | 5/4 3 1/2)*",
             "[mp]1/4( 3 5 3 | 1/1)*",
             "[mp]1/4( 3 1 3 | 1/1)*",
@@ -77,14 +77,9 @@ TAGS: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
             "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 4:st 4:st | 5:st 4:st 3:st 2:st 1/2*",
             "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 2:st 2:st | 3:st 3:st 2:st 2:st 1/2*",
         ),
-        "both": (
-            "[mf]1/8:st 1:st 3:st 1:st 5:st 5:st 3/4:te? | [mp]1/4( 5, 1 3 | 5/4 3 1/2)*",
-            "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 2/4:te? | [mp]1/4( 3 5 3 | 1/1)*",
-            "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 2/4:te? | [mp]1/4( 3 1 3 | 1/1)*",
-        ),
     },
     (3, 4): {
-        "slur": (
+        "slurred": (
             "[mp]1/4( 5, 1 | 3/4 5 3 | 1/2.)*",
             "[mp]1/4( 3 5 | 3/4 1 3 | 1/2.)*",
             "[mp]1/4( 3 1 | 3/4 1 3 | 1/2.)*",
@@ -93,11 +88,6 @@ TAGS: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
             "[mf]1/8:st 1:st 3:st 1:st 5:st 3:st | 4:st 2:st 3:st 1:st 2:st 2:st | 1/2.*",
             "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st | 5:st 4:st 3:st 3:st 2:st 2:st | 1/2.*",
             "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st | 2:st 1:st 2:st 3:st 2:st 2:st | 1/2.*",
-        ),
-        "both": (
-            "[mf]1/8:st 1:st 3:st 1:st 5/4:te? | [mp]1/4( 5, 7, | 1/2.)*",
-            "[mf]1/8:st 1:st 2:st 2:st 3/4:te? | [mp]1/4( 5 3 | 1/2.)*",
-            "[mf]1/8:st 1:st 2:st 2:st 3/4:te? | [mp]1/4( 3 2 | 1/2.)*",
         ),
     },
 }

@@ -1,67 +1,70 @@
-"""Flow: long legato lines from the tonic out to a turning point and home, key after key, with a tag if wanted."""
+"""Flow: long legato lines from the tonic out to a turning point and home, key after key, with a close if wanted."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generators.chance import shuffled
+from generators.errors import Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, then
 from generators.phrase.bars import Meter
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
+from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
-from generators.studies.flow.lines import AIMS, COMPASSES, LINES, TAGS
-from generators.studies.kit.fit import NoFit, all_seated, leap, span_words, with_air
+from generators.studies.flow.lines import FLOW_AIMS, FLOW_CLOSES, FLOW_COMPASSES, FLOW_LINES
+from generators.studies.kit.fit import NoFit, all_seated, leap, with_air
+from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-OWN_KEYS = ("C", "B", "Bb", "A")
-OWN_TEMPO = 72
-WORDS = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the third", "five-notes": "in five notes"}
+_OWN_KEYS = ("C", "F", "Bb", "Eb")
+_OWN_TEMPO = 72
+_COMPASS_WORDS = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the third", "five-notes": "in five notes"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FlowRequest(Request):
-    """A flow study: its shape, how far it turns, the order of its keys and the tag."""
+    """A flow study: its shape, how far it turns, the order of its keys and the close."""
 
     shape: str = option(
-        "dip", "The line: below the tonic, above it, both, step by step wider, or leaning.", allowed=tuple(LINES)
+        "arch", "The line: below the tonic, above it, both, step by step wider, or leaning.", allowed=tuple(FLOW_LINES)
     )
     compass: str = option(
-        "fifth", "How far the line turns from the tonic; made narrower where the range asks.", allowed=COMPASSES
+        "fifth", "How far the line turns from the tonic; made narrower where the range asks.", allowed=FLOW_COMPASSES
     )
     order: str = option("given", "Order of the keys.", allowed=("given", "down", "up", "fourths", "shuffled"))
-    tag: str = option(
-        "slur",
-        "What follows each line: a slurred chord, a tongued figure, both, or none.",
-        allowed=("none", "slur", "tongued", "both"),
+    close: str = option(
+        "none", "What follows each line: nothing, a slurred chord, or a tongued figure.", allowed=("none", "slurred", "tongued")
     )
 
 
 def flow(request: FlowRequest) -> Study:
     """Return the flow study of a request; refuses with NoFit where no compass fits every key."""
-    setting = resolve(request, OWN_KEYS, OWN_TEMPO)
-    if request.tag in ("tongued", "both"):
-        setting = setting.capped(setting.limits.speed * 240 / 8, "a tongued tag in eighths")
+    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
+    if request.close == "tongued":
+        setting = setting.capped(setting.limits.speed * 240 / 8, "a tongued close in eighths")
     keys = ordered(setting.keys, request.order, request.seed)
-    meter = Meter(*LINES[request.shape][0])
+    meter = Meter(*FLOW_LINES[request.shape][0])
     for compass, sketch in _candidates(request, meter):
         seats = all_seated(sketch, keys, setting.limits)
         if seats and max(leap(line) for line in seats) <= setting.limits.leap:
             music, pace = with_air(seats, setting)
             strains = tuple(_strain(key, line, meter, setting) for key, line in zip(keys, music, strict=True))
             return _study(request, setting, compass, strains, pace)
-    raise NoFit(f"flow: not even five notes fit between {setting.limits.low} and {setting.limits.high} in every key asked for")
+    where = f"finds no room for five notes between {setting.limits.low} and {setting.limits.high} in every key asked for"
+    raise NoFit(Refusal("flow", None, where))
 
 
 def _candidates(request: FlowRequest, meter: Meter) -> Iterator[tuple[str, Phrase[Degree]]]:
-    """Yield compass and line with its tag, from the widest asked for to the narrowest there is."""
-    tags = ("",) if request.tag == "none" else TAGS[meter.beats, meter.unit][request.tag]
-    for compass in COMPASSES[COMPASSES.index(request.compass) :]:
-        for tag in tags:
-            yield compass, degrees(f"{LINES[request.shape][1][compass]} {tag}")
+    """Yield compass and line with its close, from the widest asked for to the narrowest there is."""
+    closes = ("",) if request.close == "none" else FLOW_CLOSES[meter.beats, meter.unit][request.close]
+    for compass in FLOW_COMPASSES[FLOW_COMPASSES.index(request.compass) :]:
+        for close in closes:
+            yield compass, degrees(f"{FLOW_LINES[request.shape][1][compass]} {close}")
 
 
 def _strain(key: Key, line: Phrase[Pitch], meter: Meter, setting: Setting) -> Strain:
@@ -77,16 +80,17 @@ def _lines(bars: int) -> tuple[int, ...]:
 
 
 def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[Strain, ...], pace: int) -> Study:
-    narrowed = f"Narrowed from {request.compass} to {compass} to stay within {span_words(setting.limits)}.".replace("-", " ")
+    names = (name.replace("-", " ") for name in (request.compass, compass))
     return Study(
         "flow",
-        f"Flow: {request.shape}, {WORDS[compass]}",
-        AIMS[request.shape],
+        "Flow",
+        f"{request.shape}, {_COMPASS_WORDS[compass]}",
+        FLOW_AIMS[request.shape],
         setting.horn.id,
         pace,
         strains,
         setting.limits,
-        remarks=(narrowed,) if compass != request.compass else (),
+        remarks=(Narrowed(*names, setting.range),) if compass != request.compass else (),
     )
 
 
@@ -100,3 +104,45 @@ def ordered(keys: tuple[Key, ...], order: str, seed: int) -> tuple[Key, ...]:
     first = keys[0].degree(0).midi
     away = {(step * n) % 12: n for n in reversed(range(12))}
     return tuple(sorted(keys, key=lambda key: away[(key.degree(0).midi - first) % 12]))
+
+
+def _narrow_part(where: Occasion) -> Iterator[Request]:
+    """Yield narrow flow lines in the day's majors, weak keys in front."""
+    shape = where.turn(tuple(FLOW_LINES), "shape")
+    weak = tuple(key for key in where.keys.weak if not key.endswith("m"))
+    keys = tuple(dict.fromkeys((*weak, *where.keys.majors)))[:4]
+    for count in (1, 2, 3, 4):
+        yield FlowRequest(**where.common, keys=keys[:count], shape=shape, compass="third", close="none")
+
+
+def _wide_part(where: Occasion) -> Iterator[Request]:
+    """Yield wide flow lines, another shape than the narrow ones."""
+    shape = where.turn((*tuple(FLOW_LINES)[2:], *tuple(FLOW_LINES)[:2]), "shape")
+    for count in (1, 2, 3, 4):
+        yield FlowRequest(**where.common, keys=where.keys.majors[:count], shape=shape, compass="octave", close="slurred")
+
+
+def _warm_down_part(where: Occasion) -> Iterator[Request]:
+    """Yield one slow, soft, narrow line."""
+    slow = where.common | {"tempo": None if where.grade else 60}
+    for compass in ("third", "fifth"):
+        yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape="dip", compass=compass, close="none")
+
+
+KIND = Kind(
+    name="flow",
+    place=40,
+    request=FlowRequest,
+    make=flow,
+    summary="Long legato lines out to a turning point and home, key after key.",
+    example="--keys Eb,D,Db,C --shape arch --compass octave",
+    aim=FLOW_AIMS["arch"],
+    child_aim=("Listen: is it one long ribbon? If you hear a bump, play it once more without it.", ""),
+    areas=("flow",),
+    parts=(
+        DayPart("flow", 40, _narrow_part, weight=5, rank=1, most_lines=4, areas=("flow",)),
+        DayPart("wide-flow", 60, _wide_part, weight=4, rank=14, most_lines=4, areas=("flow", "high"), days=WORKING_DAYS),
+        DayPart("warm-down", 170, _warm_down_part, weight=2, rank=0, most_lines=2, areas=("flow",), repeatable=False),
+    ),
+    packet=True,
+)

@@ -2,12 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from generators.brass.grade import Grade, grade
 from generators.brass.grade import limits as habits
 from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest
 from generators.fields import checked
+from generators.phrase.label import Label
 from generators.phrase.study import Limits
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.theory.key import Key, moved, parse_key
@@ -50,11 +52,14 @@ class Setting:
         limits = replace(self.limits, tempo=min(self.limits.tempo, cap))
         return replace(self, tempo=min(self.tempo, cap), limits=limits)
 
-    def label(self, key: Key) -> str:
-        """Return a key as the page names it, with the concert key where concert keys were asked for."""
-        if not self.concert:
-            return key.pretty
-        return f"{key.pretty} (concert {moved(key, self.horn.interval).pretty.split()[0]})"
+    def label(self, key: Key, **more: Any) -> Label:
+        """Return the label of a strain in a key, with the concert key where concert keys were asked for."""
+        return Label(key=key, concert=moved(key, self.horn.interval) if self.concert else None, **more)
+
+    @property
+    def range(self) -> tuple[Pitch, Pitch]:
+        """The player's lowest and highest note, for a remark."""
+        return self.limits.low, self.limits.high
 
 
 def resolve(

@@ -1,1 +1,5 @@
-"""The tonguing study."""
+"""Tonguing studies: a kind of study in several files."""
+
+from generators.studies.tonguing.study import KIND
+
+__all__ = ["KIND"]

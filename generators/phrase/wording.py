@@ -1,0 +1,86 @@
+"""Labels, roles and remarks in words, for whoever prints, exports or reports; nothing reads these words again."""
+
+from generators.phrase.label import Label
+from generators.phrase.note import Note
+from generators.phrase.remark import Advice, Fewer, Fitting, LeftOut, Narrowed, Range, Remark, Shortened
+from generators.theory.key import Key
+from generators.theory.pitch import Pitch
+
+# The words that stand over a note for its role.
+ROLE_WORDS = {"bent": "bend", "lipped": "lip", "sudden": "subito", "slowing": "rit."}
+# Scales whose name a short label leaves to the key's own.
+_OWN_SCALES = ("", "major", "minor", "natural minor", "melodic minor")
+
+
+def full_label(label: Label) -> str:
+    """Return a label with all it says: "C major, low, one note"."""
+    return ", ".join(filter(None, (head_label(label), label.part, label.detail)))
+
+
+def head_label(label: Label) -> str:
+    """Return what a strain is, without what tells it from its neighbours."""
+    key = _key(label, f"{tonic(label.key)} {label.scale or label.key.mode}") if label.key else ""
+    named = " ".join(filter(None, (label.name, label.note.pretty if label.note else "")))
+    return ": ".join(filter(None, (named or (not key and label.tube), key)))
+
+
+def brief_label(label: Label) -> tuple[str, ...]:
+    """Return a label as short lines, for a narrow column: ("Cm", "low")."""
+    key = _key(label, _brief_key(label.key, label.scale)) if label.key else ""
+    named = " ".join(filter(None, (label.name, label.note.pretty if label.note else "")))
+    return tuple(filter(None, (label.tube or named, key, label.part)))
+
+
+def _key(label: Label, words: str) -> str:
+    return f"{words} (concert {tonic(label.concert)})" if label.concert else words
+
+
+def _brief_key(key: Key, scale: str) -> str:
+    if scale not in _OWN_SCALES:
+        return f"{tonic(key)} {scale}"
+    return tonic(key) + {"major": "", "minor": "m"}.get(key.mode, f" {key.mode}")
+
+
+def tonic(key: Key) -> str:
+    """Return the tonic of a key with a real sharp or flat sign."""
+    return key.pretty.split()[0]
+
+
+def note_words(note: Note[Pitch]) -> str:
+    """Return the word over a note, or the beats under its hairpin; nothing for a plain one."""
+    return f"{note.beats} beats" if note.beats else ROLE_WORDS.get(note.role, "")
+
+
+def remark_words(remark: Remark) -> str:
+    """Return a remark as one sentence."""
+    match remark:
+        case Narrowed(was, now, within, leap):
+            leaps = f" and leaps of {leap} half-steps" if leap else ""
+            return f"Narrowed from {was} to {now} to stay within {range_words(within)}{leaps}."
+        case Fewer():
+            return _fewer(remark)
+        case Shortened(of, top):
+            return f"{full_label(of)}: up to {top.pretty[:-1]} only, for range and breath."
+        case Fitting(what, within, names):
+            return f"In {what} that fit {range_words(within)}{_listed(names)}."
+        case LeftOut(keys):
+            return f"Left for another time: {', '.join(key.pretty for key in keys)}."
+        case Advice(text):
+            return text
+
+
+def _fewer(remark: Fewer) -> str:
+    of = f"{full_label(remark.of)}: " if remark.of else ""
+    where = range_words(remark.within) if remark.within else ""
+    why = f"within {where} registers share some of them" if remark.shared else f"to stay within {where}"
+    why = f"for the breath of {remark.breath:.0f} s" if remark.breath else why
+    return f"{of}{remark.count} {remark.what} instead of {remark.wanted}{':' if remark.shared else ''} {why}."
+
+
+def range_words(within: Range) -> str:
+    """Return a range in words, such as F♯3 to C6."""
+    return f"{within[0].pretty} to {within[1].pretty}"
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    return f": {', '.join(names)}" if names else ""

@@ -1,0 +1,59 @@
+"""A kind of study as one row: everything that the catalogue, the command line, the day and the tests know of it."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from generators.phrase.study import Study
+from generators.studies.kit.occasion import Occasion
+from generators.studies.kit.request import Request
+
+# The kinds of a day, and those on which one works.
+EVERY_DAY = ("normal", "light", "concert", "stretch")
+WORKING_DAYS = ("normal", "stretch")
+# What playing touches; a part of a day, or a study, covers one or several.
+AREAS = (
+    *("air", "flow", "low", "high", "fingers", "scales", "arpeggios", "slurs"),
+    *("intervals", "dynamics", "entrances", "tonguing", "multiple tonguing"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class DayPart:
+    """A part of a day that a kind of study offers: its requests from short to long, and how much of a day it is worth."""
+
+    name: str
+    place: int
+    """Where it stands in warming order."""
+    requests: Callable[[Occasion], Iterator[Request]]
+    weight: float
+    """Its share of the time, beside the other parts'."""
+    rank: int
+    """Parts of a higher rank are dropped first where time is short."""
+    most_lines: int
+    """Lines it may take on paper; more time is filled by repeats."""
+    areas: tuple[str, ...]
+    days: tuple[str, ...] = EVERY_DAY
+    repeatable: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of study."""
+
+    name: str
+    place: int
+    """Where it stands in lists of studies."""
+    request: type[Request]
+    make: Callable[[Any], Study]
+    summary: str
+    example: str
+    """Options of the command line that show it at its best."""
+    aim: str
+    """What to listen for in general."""
+    child_aim: tuple[str, str]
+    """The same for a child: what stands in the day too, and what a page with room adds."""
+    areas: tuple[str, ...]
+    parts: tuple[DayPart, ...] = ()
+    packet: bool = False
+    """Whether it is in a first packet."""

@@ -1,0 +1,78 @@
+"""The occasion that a part of a day is written for: one player on one day, as far as the studies need to know."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, TypeVar
+
+from generators.brass.grade import Grade
+from generators.brass.horn import Horn
+from generators.chance import number, pick
+from generators.theory.pitch import Pitch
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class DayKeys:
+    """The keys of one day, as written."""
+
+    majors: tuple[str, ...]
+    minors: tuple[str, ...]
+    weak: tuple[str, ...]
+
+    @property
+    def all(self) -> tuple[str, ...]:
+        """Every key of the day, once."""
+        return tuple(dict.fromkeys((*self.majors, *self.minors, *self.weak)))
+
+
+@dataclass(frozen=True, slots=True)
+class Occasion:
+    """One player's day before its parts are chosen."""
+
+    player: str
+    """What the draws of this player depend on."""
+    horn: Horn
+    grade: Grade | None
+    kind: str
+    """normal, light, concert or stretch."""
+    day: int
+    """The day's number, counted from any fixed date."""
+    low: Pitch
+    high: Pitch
+    stretch: Pitch
+    keys: DayKeys
+    own_low: bool = False
+    """Whether the player named the lowest note."""
+    breath: int = 0
+    tongue: int = 0
+    multiple: int = 0
+    """The player's own figures; 0 for the grade's."""
+    articulations: tuple[str, ...] = ()
+    """The sets that the player prefers."""
+
+    def draw(self, items: Sequence[T], *place: object) -> T:
+        """Return one of the items, the same for the same player and day."""
+        return pick(items, self.day, self.player, *place)
+
+    def turn(self, items: Sequence[T], what: str) -> T:
+        """Return the item whose turn it is: each comes once before any comes again."""
+        return items[(self.day + number(0, what, self.player)) % len(items)]
+
+    def set_of(self, names: Sequence[str]) -> str:
+        """Return the articulation set of the day: one of the player's own among the names, or the next of them in turn."""
+        own = tuple(name for name in self.articulations if name in names)
+        return self.turn(own or names, "articulation")
+
+    @property
+    def common(self) -> dict[str, Any]:
+        """The fields that all requests of the day share."""
+        return {
+            "horn": self.horn.id,
+            "grade": self.grade.id if self.grade else "",
+            "low": self.low.name,
+            "high": self.high.name,
+            "seed": number(self.day, "seed", self.player) % 10000,
+            "breath": self.breath or None,
+            "tongue": self.tongue or None,
+        }
