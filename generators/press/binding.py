@@ -1,115 +1,165 @@
-"""Binding: laid-out pages engraved in parallel and merged into one PDF with bookmarks and the request inside."""
+"""Binding: the pages of a document engraved by several engravers at once, laid anew where one proves overfull, and bound."""
 
-import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generators.errors import FailedRun
-from generators.press.engraver import Engraved, OverfullError, engraved
-from generators.press.layout import LayoutError
-from generators.press.pages import AnyPage, source
-from generators.press.pdf import merged, page_count
-from generators.sheets.sheet import Sheet
+from generators.errors import FailedRun, Refusal
+from generators.press.engraver import Engraved, engravers
+from generators.press.laying import Group, laid
+from generators.press.layout import TooTallError
+from generators.press.pdf import PageRange, merged, page_count
+from generators.press.source import beginning_at, part, preamble, source
+from generators.sheets.document import Document
 
-# How many lines fewer a page is given where it proves overfull.
-SLACKS = range(5)
-ENGRAVED_FORMATS = ("pdf", "svg", "png")
-
-
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """Pages in order, and the bookmarks over them: title and page from 0."""
-
-    pages: tuple[AnyPage, ...]
-    bookmarks: tuple[tuple[str, int], ...] = ()
+# How often a chapter is given fewer lines where a page of it proves overfull.
+TRIES = 5
+# A document of fewer pages is engraved by one engraver, a longer one by two or more, each with at most so many pages: as many on
+# every machine, so that the same request gives the same bytes; as many as there are cores work at a time.
+FEW_PAGES, MOST_PAGES = 3, 20
 
 
 @dataclass(frozen=True, slots=True)
-class Facts:
-    """What the PDF says of itself."""
+class Made:
+    """A group of pages as it was engraved: in which run, and from which of its pages on."""
 
-    title: str
-    player: str
-    code: str
-    request: str
-    """The whole request as JSON."""
+    run: Engraved
+    first: int
+    count: int
 
-    def metadata(self) -> dict[str, str]:
-        """Return the PDF's document information."""
-        return {
-            "Title": self.title,
-            "Author": self.player,
-            "Creator": "Waterkey",
-            "Subject": f"Request {self.code}",
-            "Keywords": self.request,
-        }
+    def pages(self, output: str) -> tuple[bytes, ...]:
+        """Return its pages in an output that has one file a page."""
+        return self.run.files[output][self.first : self.first + self.count]
 
 
 @dataclass(frozen=True, slots=True)
-class Prints:
-    """What was engraved: how many pages, and the content of every format (svg and png: one for each page)."""
+class Pressed:
+    """A document as engraved: its pages' places, its source, and the characters that no font here has."""
 
-    pages: int
-    contents: dict[str, tuple[bytes, ...]]
-    boxes: tuple[str, ...]
-    """Characters that no font here has, printed as boxes."""
+    groups: tuple[Group, ...]
+    made: tuple[Made, ...]
+    text: str
+    boxes: tuple[str, ...] = ()
+
+    @property
+    def page_count(self) -> int:
+        """How many pages it has."""
+        return sum(len(group.pages) for group in self.groups)
+
+    def pages(self, output: str) -> tuple[bytes, ...]:
+        """Return all pages in order, in an output that has one file a page."""
+        return tuple(page for made in self.made for page in made.pages(output))
 
 
-def bound(lay_out: Callable[[int], Laid], sheet: Sheet, formats: Sequence[str], facts: Facts) -> Prints:
-    """Return pages in the formats pdf, ly, svg and png; `lay_out` takes how many lines of every page to leave empty.
+Key = tuple[int, str]
+"""What makes a group of pages: the number of its first page, and its source."""
 
-    Raises FailedRun where the engraver fails; a page that proves overfull is laid out again with fewer lines.
+
+def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
+    """Return a document engraved into the outputs pdf, svg and png; with none of them only laid out.
+
+    A page that proves overfull is laid out anew with its chapter, and what is then the same as before is not engraved again.
+    Raises FailedRun where the engraver fails, or where a page holds too much however it is laid out.
     """
-    for slack in SLACKS:
-        try:
-            return _bound(lay_out(slack), sheet, formats, facts)
-        except OverfullError:
-            continue
-        except LayoutError:
-            if slack == 0:
-                raise
-            break
-    raise FailedRun("a page holds more than fits, however it is laid out; choose fewer values or a larger paper.")
+    slack: dict[int, int] = {}
+    done: dict[Key, Made] = {}
+    for _ in range(TRIES):
+        groups = _laid(document, slack)
+        if not outputs:
+            return Pressed(groups, (), "")
+        tight = _engraved(document, groups, outputs, done)
+        if not tight:
+            made = tuple(done[_key(document, group, groups)] for group in groups)
+            return Pressed(groups, made, source(document, groups), _boxes(made))
+        for chapter in tight:
+            slack[chapter] = slack.get(chapter, 0) + 1
+    raise _overfull()
 
 
-def _bound(laid: Laid, sheet: Sheet, formats: Sequence[str], facts: Facts) -> Prints:
-    wanted = [name for name in ENGRAVED_FORMATS if name in formats]
-    parts = engraved(_sources(laid.pages, sheet), wanted) if wanted else []
-    contents = {name: tuple(page for part in parts for page in part.files[name]) for name in wanted}
-    if "pdf" in formats:
-        contents["pdf"] = (_pdf(contents["pdf"], laid, facts),)
-    if "ly" in formats:
-        contents["ly"] = (source(laid.pages, sheet).encode(),)
-    return Prints(len(laid.pages), contents, _boxes(parts))
+def _laid(document: Document, slack: dict[int, int]) -> tuple[Group, ...]:
+    try:
+        return laid(document, slack)
+    except TooTallError:
+        if not slack:
+            raise
+        raise _overfull() from None
 
 
-def _sources(pages: Sequence[AnyPage], sheet: Sheet) -> Iterator[str]:
-    """Yield one source for each core."""
-    first = 1
-    for group in shared_out(pages, os.cpu_count() or 1):
-        yield source(group, sheet, first, len(pages))
-        first += len(group)
+def _overfull() -> FailedRun:
+    do = "choose fewer values or a larger paper"
+    return FailedRun(Refusal("page", None, "holds more than fits, however it is laid out", do=do))
 
 
-def shared_out(pages: Sequence[AnyPage], workers: int) -> list[list[AnyPage]]:
-    """Return the pages in as many runs as there are workers, in order, each with about the same number of notes."""
-    whole = sum(page.notes for page in pages)
-    groups: list[list[AnyPage]] = [[] for _ in range(workers)]
-    done = 0
-    for page in pages:
-        groups[min(workers - 1, (done + page.notes // 2) * workers // max(1, whole))].append(page)
-        done += page.notes
-    return [group for group in groups if group]
+def _key(document: Document, group: Group, groups: Sequence[Group]) -> Key:
+    return group.first_page, part(document, group, groups)
 
 
-def _boxes(parts: Sequence[Engraved]) -> tuple[str, ...]:
-    found = {word for part in parts for line in part.log.splitlines() for word in line.split() if word.startswith("U+")}
-    return tuple(sorted(found))
+def _engraved(document: Document, groups: Sequence[Group], outputs: Sequence[str], done: dict[Key, Made]) -> list[int]:
+    """Engrave what is not done yet; return the chapters that hold more than fits on their pages."""
+    missing = [group for group in groups if not done or _key(document, group, groups) not in done]
+    runs = shared_out(missing)
+    head = preamble(document, groups)
+    with engravers(len(runs), outputs) as ready:
+        results = [
+            engraver.begin(beginning_at(run[0].first_page) + head + "".join(part(document, group, groups) for group in run))
+            for engraver, run in zip(ready, runs, strict=True)
+        ]
+        made = [result() for result in results]
+    return [chapter for run, one in zip(runs, made, strict=True) for chapter in _noted(document, groups, run, one, done)]
 
 
-def _pdf(parts: Sequence[bytes], laid: Laid, facts: Facts) -> bytes:
-    """Return the one PDF, refused if it has not just the pages that were laid out."""
-    pdf = merged(parts, laid.bookmarks, facts.metadata(), facts.request)
-    if page_count(pdf) != len(laid.pages):
-        raise OverfullError
+def _noted(document: Document, groups: Sequence[Group], run: Sequence[Group], result: Engraved, done: dict[Key, Made]) -> list[int]:
+    """Note the groups of a run that came out well; return the chapters of those that did not."""
+    tight: list[int] = []
+    first = 0
+    for group in run:
+        count = len(group.pages)
+        if groups.index(group) in result.overfull and group.chapters:
+            tight.append(group.chapters[0])
+        else:
+            done[_key(document, group, groups)] = Made(result, first, count)
+        first += count
+    return tight
+
+
+def shared_out(groups: Sequence[Group]) -> list[list[Group]]:
+    """Return the groups in runs of consecutive pages, each with about the same number of notes."""
+    pages = sum(len(group.pages) for group in groups)
+    count = 1 if pages <= FEW_PAGES else max(2, -(-pages // MOST_PAGES))
+    whole = max(1, sum(group.notes for group in groups))
+    runs: list[list[Group]] = []
+    before, done = -1, 0
+    for group in groups:
+        share = min(count - 1, (done + group.notes // 2) * count // whole)
+        apart = bool(runs) and runs[-1][-1].first_page + len(runs[-1][-1].pages) != group.first_page
+        if share != before or apart:
+            runs.append([])
+        runs[-1].append(group)
+        before, done = share, done + group.notes
+    return runs
+
+
+def _boxes(made: Sequence[Made]) -> tuple[str, ...]:
+    logs = {id(part.run): part.run.log for part in made}.values()
+    return tuple(sorted({word for log in logs for line in log.splitlines() for word in line.split() if word.startswith("U+")}))
+
+
+def bound_pdf(document: Document, whole: Pressed) -> bytes:
+    """Return the one PDF: bookmarks, metadata, and the request attached; refused if it has not just the pages laid out."""
+    parts = [PageRange(made.run.files["pdf"][0], made.first, made.first + made.count) for made in whole.made]
+    stamp = document.stamp
+    metadata = {
+        "Title": document.title,
+        "Author": document.sheet.player,
+        "Creator": "Waterkey",
+        "Subject": f"Music {stamp.code}",
+    }
+    pdf = merged(parts, tuple(_bookmarks(document, whole.groups)), metadata, stamp.carried)
+    if page_count(pdf) != whole.page_count:
+        raise FailedRun(Refusal("engraver", None, f"made {page_count(pdf)} pages where {whole.page_count} were laid out"))
     return pdf
+
+
+def _bookmarks(document: Document, groups: Sequence[Group]) -> list[tuple[str, int]]:
+    """Return title and page, from 0, of every chapter that has a bookmark."""
+    starts = {chapter: group.first_page - 1 for group in groups for chapter in group.chapters}
+    return [(chapter.bookmark, starts[place]) for place, chapter in enumerate(document.chapters) if chapter.bookmark]

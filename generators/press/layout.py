@@ -3,33 +3,34 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from generators.errors import FailedRun
+from generators.errors import FailedRun, Refusal
 
 
 @dataclass(frozen=True, slots=True)
-class Paper:
-    """A paper size in millimetres, and the lines of music that fit on its first and on further pages."""
+class Room:
+    """How many lines of music fit on the first and on further pages of a study, and how many notes on a line."""
 
-    name: str
-    width: float
-    height: float
     first: float
     later: float
     notes_a_line: int
 
 
-# ISO 216 and ANSI/ASME Y14.1 size A. Lines a page and notes a line were measured on our own sheets.
-PAPERS = {
-    ("a4", False): Paper("a4", 210.0, 297.0, 11.2, 11.4, 34),
-    ("letter", False): Paper("letter", 215.9, 279.4, 9.8, 10.2, 34),
-    ("a4", True): Paper("a4", 210.0, 297.0, 7, 7.2, 24),
-    ("letter", True): Paper("letter", 215.9, 279.4, 6.7, 6.9, 24),
+# By paper and large print: measured on our own sheets.
+ROOMS = {
+    ("a4", False): Room(11.2, 11.4, 34),
+    ("letter", False): Room(9.8, 10.2, 34),
+    ("a4", True): Room(7, 7.2, 24),
+    ("letter", True): Room(6.7, 6.9, 24),
 }
 STAFF_POINTS = {False: 22, True: 28}
 
 
-class LayoutError(FailedRun):
+class TooTallError(FailedRun):
     """A strain is too tall for any page of the paper."""
+
+
+Way = tuple[int, float, tuple[int, ...]]
+"""Pages, unevenness, and the strains on each page as negative counts, so that the least is the best."""
 
 
 def paginate(lines: Sequence[float], first: float, later: float) -> tuple[int, ...]:
@@ -38,19 +39,16 @@ def paginate(lines: Sequence[float], first: float, later: float) -> tuple[int, .
     As few pages as do, then as evenly filled as they get, so that the last is not nearly empty.
     """
     if max(lines) > first:
-        raise LayoutError(
-            f"a strain of {max(lines):.0f} lines does not fit on a page of {first:.0f}; choose larger paper or no large print."
-        )
-    best: dict[int, tuple[int, float, tuple[int, ...]]] = {0: (0, 0, ())}  # pages, unevenness, strains on each page, negative
+        why = f"of {max(lines):.0f} lines does not fit on a page of {first:.0f}"
+        raise TooTallError(Refusal("strain", None, why, do="choose larger paper or no large print"))
+    best: dict[int, Way] = {0: (0, 0, ())}
     for end in range(1, len(lines) + 1):
-        best[end] = min(_pages_to(end, lines, first, later, best))
+        best[end] = min(_ways_to(end, lines, first, later, best))
     return tuple(-count for count in best[len(lines)][2])
 
 
-def _pages_to(
-    end: int, lines: Sequence[float], first: float, later: float, best: dict[int, tuple[int, float, tuple[int, ...]]]
-) -> Iterator[tuple[int, float, tuple[int, ...]]]:
-    """Yield the ways to end a page after so many strains: pages, unevenness, strains on each page."""
+def _ways_to(end: int, lines: Sequence[float], first: float, later: float, best: dict[int, Way]) -> Iterator[Way]:
+    """Yield the ways to end a page after so many strains."""
     for start in reversed(range(end)):
         pages, uneven, counts = best[start]
         free = (later if pages else first) - sum(lines[start:end])

@@ -1,23 +1,41 @@
-"""Merging engraved parts into one PDF: bookmarks, metadata, and the request attached, the same bytes every time."""
+"""Merging engraved pages into one PDF with bookmarks, metadata and the request attached; and reading a request back."""
 
 import io
+import zlib
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
 
 from pypdf import PdfReader, PdfWriter
+from pypdf.errors import PyPdfError
+
+from generators.errors import BadRequest, Refusal
 
 REQUEST_NAME = "waterkey-request.json"
+SUBJECT = "Music "
+# A request takes some kilobytes, that of a week with its profile too; more than this is none, in bytes.
+LARGEST_REQUEST = 4_000_000
 
 
-def merged(parts: Sequence[bytes], bookmarks: Sequence[tuple[str, int]], metadata: Mapping[str, str], request: str) -> bytes:
+@dataclass(frozen=True, slots=True)
+class PageRange:
+    """Some pages of an engraved PDF, from the first (from 0) up to before the last."""
+
+    pdf: bytes
+    first: int
+    last: int
+
+
+def merged(parts: Sequence[PageRange], bookmarks: Sequence[tuple[str, int]], metadata: Mapping[str, str], request: str) -> bytes:
     """Return the parts as one PDF with bookmarks (title and page from 0), metadata, and the request attached as JSON."""
     writer = PdfWriter()
     for part in parts:
-        writer.append(io.BytesIO(part), import_outline=False)
+        writer.append(io.BytesIO(part.pdf), pages=(part.first, part.last), import_outline=False)
     for title, page in bookmarks:
         writer.add_outline_item(title=title, page_number=page)
     writer.metadata = None
     writer.add_metadata({f"/{name}": _whole(text) for name, text in metadata.items()})
-    writer.add_attachment(REQUEST_NAME, _whole(request).encode())
+    writer.add_attachment(REQUEST_NAME, request.encode())
     result = io.BytesIO()
     writer.write(result)
     return result.getvalue()
@@ -31,3 +49,46 @@ def _whole(text: str) -> str:
 def page_count(pdf: bytes) -> int:
     """Return how many pages a PDF has."""
     return len(PdfReader(io.BytesIO(pdf)).pages)
+
+
+def carried_by(pdf: bytes) -> tuple[str, str]:
+    """Return the request that a PDF of ours carries as JSON, and the code of its music; any other PDF is refused.
+
+    Nothing in the PDF is run, and of the attachment at most four megabytes are unpacked.
+    """
+    try:
+        reader = PdfReader(io.BytesIO(pdf))
+        found = _attached(reader.root_object)
+        subject = str(reader.metadata.subject or "") if reader.metadata else ""
+        content = None if found is None else _unpacked(found)
+    except (PyPdfError, ValueError, KeyError, TypeError, AttributeError, IndexError, OSError, RecursionError, zlib.error):
+        raise _foreign("cannot be read as a PDF") from None
+    if content is None:
+        raise _foreign("carries no request")
+    if len(content) > LARGEST_REQUEST:
+        raise _foreign(f"carries more than the {LARGEST_REQUEST // 1_000_000} megabytes that a request takes")
+    try:
+        return content.decode("utf-8"), subject.removeprefix(SUBJECT)
+    except UnicodeDecodeError:
+        raise _foreign("carries a request that is not UTF-8") from None
+
+
+def _foreign(why: str) -> BadRequest:
+    return BadRequest(Refusal("sheet", None, why, do="give a PDF that Waterkey printed"))
+
+
+def _attached(root: Any) -> Any:
+    """Return the stream of our attachment; None where a PDF has none of that name."""
+    names = root["/Names"]["/EmbeddedFiles"]["/Names"] if "/EmbeddedFiles" in root.get("/Names", {}) else []
+    pairs = zip(names[::2], names[1::2], strict=False)
+    return next((file.get_object()["/EF"]["/F"].get_object() for name, file in pairs if str(name) == REQUEST_NAME), None)
+
+
+def _unpacked(stream: Any) -> bytes:
+    """Return the bytes of a stream, a little more than the largest request at the most."""
+    raw = bytes(stream._data)  # noqa: SLF001 - the packed bytes; get_data() would unpack without a limit
+    if "/Filter" not in stream:
+        return raw
+    if stream["/Filter"] not in ("/FlateDecode", ["/FlateDecode"]):
+        raise ValueError("packed in another way than ours")
+    return zlib.decompressobj().decompress(raw, LARGEST_REQUEST + 1)

@@ -11,6 +11,7 @@ from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.study import Strain
+from generators.phrase.wording import brief_label, full_label
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest, literal, note, pitch_name, rest
 from generators.press.marks import Extras, after, octave_signs
@@ -22,6 +23,8 @@ class Printed:
     """One strain as it goes to the page: LilyPond text, its lines, and its syllables (one a note) if it has any."""
 
     label: str
+    """What stands over it, and as short lines what stands at its left."""
+    brief: tuple[str, ...]
     meter: str
     engraved: Callable[[], str]
     """Its text, built when it is asked for: so one part can be engraved while the next is written."""
@@ -74,6 +77,7 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int, compact: bool = F
     syllables = tuple(head.syllable for head in heads)
     return Printed(
         _label(strain),
+        _brief(strain),
         str(strain.meter),
         partial(_text, strain, measures, breaks, above),
         strain.repeats > 1,
@@ -81,7 +85,7 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int, compact: bool = F
         len(strain.notes),
         len(heads),
         syllables if any(syllables) else (),
-        _height(strain, len(breaks), above),
+        _height(strain, len(breaks), above) - (LABEL if compact else 0),
         swelling=any(note.hairpin in ("<", ">") for note in strain.notes),
     )
 
@@ -97,7 +101,7 @@ def _text(strain: Strain, measures: "Sequence[_Measure]", breaks: Sequence[int],
 def _free(strain: Strain) -> Printed:
     count = len(strain.notes)
     return Printed(
-        _label(strain), str(strain.meter), partial(free_text, strain), False, 1, count, count, (), LABEL + 1, free=True
+        _label(strain), _brief(strain), str(strain.meter), partial(free_text, strain), False, 1, count, count, (), LABEL + 1, free=True
     )
 
 
@@ -210,7 +214,13 @@ def _opening(strain: Strain) -> str:
 
 
 def _label(strain: Strain) -> str:
-    return f"{strain.label}, {strain.repeats} times" if strain.repeats > 2 else strain.label
+    label = full_label(strain.label)
+    return f"{label}, {strain.repeats} times" if strain.repeats > 2 else label
+
+
+def _brief(strain: Strain) -> tuple[str, ...]:
+    times = (f"{strain.repeats}×",) if strain.repeats > 2 else ()
+    return (*brief_label(strain.label), *times)
 
 
 def _repeated(strain: Strain, text: str) -> str:

@@ -1,47 +1,26 @@
 """The proof: one small rule a function; a finding names study, strain, bar, note, rule, and what would cure it."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from generators.brass.fingering import usual
 from generators.brass.horn import horn
 from generators.brass.speed import FINGER_SPEED, LIP_SPEED, tongue_speed
 from generators.brass.tube import HIGHEST_PARTIAL, LOWEST_TUBE, RARE_PARTIALS, partial_midi
+from generators.errors import FailedRun, Refusal
 from generators.phrase.algebra import length
 from generators.phrase.bars import bars
 from generators.phrase.note import Event, Note, Rest
 from generators.phrase.places import Place, places
 from generators.phrase.study import Strain, Study
 from generators.phrase.wording import full_label
+from generators.proof.finding import ERROR, WARNING, Finding
 from generators.theory.pitch import Pitch
 
-__all__ = ["ERROR", "RULES", "WARNING", "Finding", "Place", "places", "prove"]
-
-ERROR, WARNING = "error", "warning"
 # More ledger lines than this are hard to read at sight: common practice, no source.
 LEDGER_LINES = 4
 # The notes that bend well: common practice, no source.
 BENT = (Pitch("E", 0, 4), Pitch("G", 0, 5))
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """What a rule found: where, why, and the cure. Bars and notes count from 1; 0 where the whole strain is meant."""
-
-    severity: str
-    rule: str
-    study: str
-    strain: str
-    bar: int
-    note: str
-    reason: str
-    cure: str
-
-    def __str__(self) -> str:
-        place = f", bar {self.bar}" if self.bar else ""
-        note = f", {self.note}" if self.note else ""
-        return f"{self.severity}: {self.study}, {self.strain}{place}{note}: {self.reason}; {self.cure} ({self.rule})"
 
 
 Found = Iterator[tuple[str, Place | None, str, str]]
@@ -293,6 +272,16 @@ def prove(study: Study) -> tuple[Finding, ...]:
         for what in check(study, strain)
     ]
     return tuple(sorted(found, key=lambda finding: finding.severity != ERROR))
+
+
+def proved(study: Study) -> tuple[Finding, ...]:
+    """Return the warnings of a study's proof; an error is a failed run, for nothing that fails its proof is printed."""
+    findings = prove(study)
+    errors = [finding for finding in findings if finding.severity == ERROR]
+    if errors:
+        more = f" (and {len(errors) - 1} more)" if len(errors) > 1 else ""
+        raise FailedRun(Refusal("study", None, f"fails its proof, nothing was printed: {errors[0]}{more}"))
+    return findings
 
 
 def _finding(study: Study, strain: Strain, rule: str, severity: str, place: Place | None, reason: str, cure: str) -> Finding:

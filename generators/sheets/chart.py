@@ -5,11 +5,23 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generators.routine.logbook import MONTHS, Span
-from generators.sheets.drawing import CENTER, DARK, LEFT, MIDDLE, RIGHT, RULE, Bar, Dot, Drawing, Line, Words
+from generators.sheets.drawing import (
+    CENTERED,
+    DARK,
+    FROM_LEFT,
+    FROM_RIGHT,
+    MIDDLE,
+    RULE,
+    Dot,
+    Drawing,
+    FilledBox,
+    Stroke,
+    Words,
+)
 from generators.theory.pitch import Pitch, simple
 
 # Millimetres: what the labels of an axis take at the left, and how far above its panel a heading stands.
-GUTTER, HEAD = 15.0, 5.0
+GUTTER, OVER = 15.0, 5.0
 FEWEST_SLOTS, FEWEST_STEPS = 8, 8
 # The end of an axis with nothing on it.
 USUAL = 100
@@ -49,41 +61,41 @@ def slots(weeks: Sequence[Span]) -> int:
     return max(FEWEST_SLOTS, len(weeks))
 
 
-def headed(frame: Frame, title: str, text: str) -> Drawing:
+def panel_heading(frame: Frame, title: str, text: str) -> Drawing:
     """Return the heading of a panel and what it shows, left and right above it."""
-    y = frame.y(1) + HEAD
-    return Drawing(words=(Words(0, y, title, LEFT, 0, bold=True), Words(frame.width, y, text, RIGHT, -3, italic=True)))
+    y = frame.y(1) + OVER
+    return Drawing(words=(Words(0, y, title, FROM_LEFT, 0, bold=True), Words(frame.width, y, text, FROM_RIGHT, -3, italic=True)))
 
 
 def _axis(frame: Frame, rules: Sequence[tuple[float, str]]) -> Drawing:
     """Return a rule and its label for every share of the height."""
-    lines = tuple(Line(((GUTTER, frame.y(share)), (frame.width, frame.y(share))), HAIR, RULE) for share, _ in rules)
-    return Drawing(lines=lines, words=tuple(Words(GUTTER - 2, frame.y(share) - 0.9, text, RIGHT) for share, text in rules))
+    lines = tuple(Stroke(((GUTTER, frame.y(share)), (frame.width, frame.y(share))), HAIR, RULE) for share, _ in rules)
+    return Drawing(strokes=lines, words=tuple(Words(GUTTER - 2, frame.y(share) - 0.9, text, FROM_RIGHT) for share, text in rules))
 
 
 def _ground(frame: Frame) -> Drawing:
-    return Drawing(lines=(Line(((GUTTER, frame.bottom), (frame.width, frame.bottom)), THIN, DARK),))
+    return Drawing(strokes=(Stroke(((GUTTER, frame.bottom), (frame.width, frame.bottom)), THIN, DARK),))
 
 
-def bars(frame: Frame, weeks: Sequence[Span], value: Callable[[Span], float], dark: Callable[[Span], float]) -> Drawing:
+def bar_panel(frame: Frame, weeks: Sequence[Span], value: Callable[[Span], float], dark: Callable[[Span], float]) -> Drawing:
     """Return a panel of bars, a week each, the lower part of each dark."""
     step, end = _scale(max(map(value, weeks), default=USUAL))
     ruled = _axis(frame, [(i * step / end, str(i * step)) for i in range(end // step + 1)])
     return (
-        Drawing(bars=tuple(_bars(frame, weeks, lambda week: value(week) / end, lambda week: dark(week) / end)))
+        Drawing(boxes=tuple(_bars(frame, weeks, lambda week: value(week) / end, lambda week: dark(week) / end)))
         + ruled
         + _ground(frame)
     )
 
 
-def _bars(frame: Frame, weeks: Sequence[Span], value: Callable[[Span], float], dark: Callable[[Span], float]) -> Iterator[Bar]:
+def _bars(frame: Frame, weeks: Sequence[Span], value: Callable[[Span], float], dark: Callable[[Span], float]) -> Iterator[FilledBox]:
     half = min(WIDEST_BAR, 0.72 * frame.slot) / 2
     for i, week in enumerate(weeks):
         middle = frame.x(i + 0.5)
         if value(week):
-            yield Bar(middle - half, middle + half, frame.bottom, frame.y(value(week)), MIDDLE)
+            yield FilledBox(middle - half, middle + half, frame.bottom, frame.y(value(week)), MIDDLE)
         if dark(week):
-            yield Bar(middle - half, middle + half, frame.bottom, frame.y(dark(week)), DARK)
+            yield FilledBox(middle - half, middle + half, frame.bottom, frame.y(dark(week)), DARK)
 
 
 def _scale(most: float) -> tuple[int, int]:
@@ -92,7 +104,7 @@ def _scale(most: float) -> tuple[int, int]:
     return max(step, 10), max(step, 10) * max(1, math.ceil(most / max(step, 10)))
 
 
-def tops(frame: Frame, weeks: Sequence[Span], planned: Sequence[Pitch]) -> Drawing:
+def top_panel(frame: Frame, weeks: Sequence[Span], planned: Sequence[Pitch]) -> Drawing:
     """Return the panel of top notes: a dot for the note reached in a week, a step line for the top of its ordinary days."""
     reached = [(i, week.top) for i, week in enumerate(weeks) if week.top]
     notes = [*(top for _, top in reached), *planned]
@@ -105,7 +117,7 @@ def tops(frame: Frame, weeks: Sequence[Span], planned: Sequence[Pitch]) -> Drawi
     rules = [((midi - low) / (high - low), _label(midi, spelled)) for midi in range(low, high + 1) if _shown(midi, high - low)]
     steps = tuple((frame.x(i + side), y(note.midi)) for i, note in enumerate(planned) for side in (0, 1))
     dots = tuple(Dot(frame.x(i + 0.5), y(top.midi), min(1.3, 0.36 * frame.slot)) for i, top in reached)
-    return _axis(frame, rules) + Drawing(lines=(Line(steps, THICK, MIDDLE),), dots=dots)
+    return _axis(frame, rules) + Drawing(strokes=(Stroke(steps, THICK, MIDDLE),), dots=dots)
 
 
 def _span(heights: Sequence[int]) -> tuple[int, int]:
@@ -124,14 +136,14 @@ def _label(midi: int, spelled: dict[int, Pitch]) -> str:
     return spelled.get(midi, simple(midi, sharp=midi % 12 in (1, 6))).pretty
 
 
-def dates(frame: Frame, weeks: Sequence[Span]) -> Drawing:
+def week_dates(frame: Frame, weeks: Sequence[Span]) -> Drawing:
     """Return what stands under the axis of weeks: each Monday where they are few, else the months."""
     return _mondays(frame, weeks) if len(weeks) <= DATED else _months(frame, weeks)
 
 
 def _mondays(frame: Frame, weeks: Sequence[Span]) -> Drawing:
     y = frame.bottom - DROP
-    return Drawing(words=tuple(Words(frame.x(i + 0.5), y, _short(week, day=True), CENTER, -3) for i, week in enumerate(weeks)))
+    return Drawing(words=tuple(Words(frame.x(i + 0.5), y, _short(week, day=True), CENTERED, -3) for i, week in enumerate(weeks)))
 
 
 def _months(frame: Frame, weeks: Sequence[Span]) -> Drawing:
@@ -140,12 +152,12 @@ def _months(frame: Frame, weeks: Sequence[Span]) -> Drawing:
     changes = [i for i in range(1, len(weeks)) if weeks[i].start.month != weeks[i - 1].start.month]
     named = [i for i in changes if (weeks[i].start.month - 1) % every == 0]
     y = frame.bottom - DROP
-    ticks = tuple(Line(((frame.x(i), frame.bottom), (frame.x(i), y)), THIN, DARK) for i in named)
-    names = tuple(Words(frame.x(i) + 1, y, _short(weeks[i]), LEFT, -3) for i in named)
+    ticks = tuple(Stroke(((frame.x(i), frame.bottom), (frame.x(i), y)), THIN, DARK) for i in named)
+    names = tuple(Words(frame.x(i) + 1, y, _short(weeks[i]), FROM_LEFT, -3) for i in named)
     years = tuple(
-        Words(frame.x(i) + 1, y - DROP, str(weeks[i].start.year), LEFT, -3) for i in named if weeks[i].start.month == 1
+        Words(frame.x(i) + 1, y - DROP, str(weeks[i].start.year), FROM_LEFT, -3) for i in named if weeks[i].start.month == 1
     )
-    return Drawing(lines=ticks, words=names + years)
+    return Drawing(strokes=ticks, words=names + years)
 
 
 def _short(week: Span, *, day: bool = False) -> str:
@@ -155,7 +167,7 @@ def _short(week: Span, *, day: bool = False) -> str:
 
 def legend(frame: Frame) -> Drawing:
     """Return what light and dark bars mean, above a panel of bars."""
-    y = frame.y(1) + HEAD
+    y = frame.y(1) + OVER
     pairs = ((frame.width - 54, MIDDLE, "easy or good"), (frame.width - 23.5, DARK, "hard or sore"))
-    squares = tuple(Bar(x, x + 2.6, y, y + 2.2, tone) for x, tone, _ in pairs)
-    return Drawing(bars=squares, words=tuple(Words(x + 4, y, text, LEFT, -3) for x, _, text in pairs))
+    squares = tuple(FilledBox(x, x + 2.6, y, y + 2.2, tone) for x, tone, _ in pairs)
+    return Drawing(boxes=squares, words=tuple(Words(x + 4, y, text, FROM_LEFT, -3) for x, _, text in pairs))

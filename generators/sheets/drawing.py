@@ -4,11 +4,11 @@ from dataclasses import dataclass
 
 # Black, the tones of ink, and the rules behind them; 0 is black, 1 is paper.
 BLACK, DARK, MIDDLE, RULE = 0.0, 0.25, 0.62, 0.85
-LEFT, CENTER, RIGHT = -1, 0, 1
+FROM_LEFT, CENTERED, FROM_RIGHT = -1, 0, 1
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class FilledBox:
     """A filled box."""
 
     left: float
@@ -19,7 +19,7 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Stroke:
     """A line through some points."""
 
     points: tuple[tuple[float, float], ...]
@@ -39,12 +39,12 @@ class Dot:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A text at a point, set to its right (LEFT), around it (CENTER) or to its left (RIGHT)."""
+    """A text at a point, set to its right (FROM_LEFT), around it (CENTERED) or to its left (FROM_RIGHT)."""
 
     x: float
     y: float
     text: str
-    side: int = LEFT
+    side: int = FROM_LEFT
     size: float = -2
     bold: bool = False
     italic: bool = False
@@ -54,10 +54,10 @@ class Words:
 class Drawing:
     """Everything on it, back to front."""
 
-    bars: tuple[Bar, ...] = ()
-    lines: tuple[Line, ...] = ()
+    boxes: tuple[FilledBox, ...] = ()
+    strokes: tuple[Stroke, ...] = ()
     dots: tuple[Dot, ...] = ()
     words: tuple[Words, ...] = ()
 
     def __add__(self, other: "Drawing") -> "Drawing":
-        return Drawing(self.bars + other.bars, self.lines + other.lines, self.dots + other.dots, self.words + other.words)
+        return Drawing(self.boxes + other.boxes, self.strokes + other.strokes, self.dots + other.dots, self.words + other.words)

@@ -4,15 +4,23 @@ from dataclasses import dataclass
 
 from generators.fields import option
 
+# Width and height in millimetres: ISO 216, A4; ANSI/ASME Y14.1, size A.
+PAPER_SIZES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
     """The page side of a request; none of it changes a note."""
 
-    paper: str = option("a4", "Paper size.", allowed=("a4", "letter"))
+    paper: str = option("a4", "Paper size.", allowed=tuple(PAPER_SIZES))
     large_print: bool = option(False, "Larger staves, for tired or young eyes.")
-    fingerings: bool | None = option(None, "Valve numbers over the notes; by default only for grade 1.")
+    fingerings: bool | None = option(None, "Valve numbers over the notes; by default only for a beginner.")
     intonation: bool = option(False, "How many cents a note lies off, where it can be heard.")
     player: str = option("", "The name to print on the page.")
     date: str = option("", "The date to print, such as 2026-11-25; by default today's, `none` for no date.")
     title: str = option("", "A title instead of the study's own.")
+
+    @property
+    def shown_date(self) -> str:
+        """The date as it is printed; nothing where none is wanted."""
+        return "" if self.date == "none" else self.date

@@ -1,21 +1,48 @@
 """The teacher's summary of a studio: who got what, the keys by day, and what failed; one page or a few."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
+from itertools import groupby
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest
-from generators.press.layout import PAPERS
-from generators.routine.rotation import DayKeys, day_keys
-from generators.routine.studio import Chair, Packet, Studio, dates, keys_by_day
-from generators.sheets.sheet import Sheet
+from generators.routine.calendar import full_date, weekday_name
+from generators.routine.rotation import day_keys
+from generators.routine.studio import Chair, Packet, Studio, keys_by_day, printed_days
+from generators.sheets.document import Band, Document, Front, Panel, Stamp
+from generators.sheets.panels import Paragraph, TitlePanel
+from generators.sheets.sheet import PAPER_SIZES, Sheet
+from generators.sheets.study import file_name
+from generators.studies.kit.occasion import DayKeys
 from generators.theory.pitch import parse_pitch
 
+NAMELESS = "Studio"
 # Millimetres of the page: what margins, title and footer take, a row of a table, and the heading of a table.
-FRAME, ROW, HEADING = 62.0, 9.6, 16.0
+FRAME, TABLE_ROW, TABLE_HEADING = 62.0, 9.6, 16.0
 # Longer texts are cut in the tables; the file itself has the whole name. A failure takes a row for so many characters.
 LONGEST_NAME, LONGEST_IN_KEYS, FAILURE_LINE = 30, 21, 150
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SummaryRequest:
+    """What a summary tells: the studio, from which day, a week each or the one day, and every player's packet."""
+
+    studio: Studio
+    on: date
+    week: bool
+    packets: tuple[Packet, ...]
+
+    @property
+    def span(self) -> str:
+        """What is printed, in words."""
+        words = full_date(self.on)
+        return f"Week from {words}" if self.week else f"{weekday_name(self.on)}, {words}"
+
+    @property
+    def music(self) -> "SummaryRequest":
+        """The request itself: all of it is told."""
+        return self
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,76 +66,90 @@ class KeysRow:
     days: tuple[tuple[str, str], ...]
 
 
-# What stands in the three tables: players, keys, failures.
-Row = PlayerRow | KeysRow | str
+@dataclass(frozen=True, slots=True)
+class Players:
+    """The table of players."""
+
+    rows: tuple[PlayerRow, ...]
+    template: str = "panels/players.ily.j2"
 
 
 @dataclass(frozen=True, slots=True)
-class SummaryPage:
-    """One page of the summary."""
+class KeysTable:
+    """The table of keys: a row a player, a column a day."""
 
     title: str
-    band: str
-    date: str
-    players: tuple[PlayerRow, ...]
-    keys_title: str
     days: tuple[str, ...]
-    keys: tuple[KeysRow, ...]
-    failures: tuple[str, ...]
-    foot_left: str
-    foot_right: str
-    first: bool = True
-    full: bool = False
-    template: str = "summary.ily.j2"
-    notes: int = 100
-    """What it costs to engrave, in notes."""
+    rows: tuple[KeysRow, ...]
+    template: str = "panels/keys.ily.j2"
 
 
-def summary_pages(
-    studio: Studio, on: date, packets: Sequence[Packet], span: str, sheet: Sheet, code: str, *, week: bool
-) -> tuple[SummaryPage, ...]:
+# What stands in the three tables: players, keys, failures.
+SummaryRow = PlayerRow | KeysRow | str
+
+
+def summary_document(request: SummaryRequest, sheet: Sheet, stamp: Stamp) -> Document:
     """Return the pages that tell a teacher what was printed for whom."""
-    pages = sum(packet.pages for packet in packets)
-    done = sum(1 for packet in packets if packet.file)
-    base = SummaryPage(
-        title=studio.shared.name or "Studio",
-        band=span,
-        date=f"{done} of {len(packets)} players, {pages} pages",
-        players=(),
-        keys_title="Keys by day, concert pitch" if studio.shared.concert else "Keys by day, as each player reads them",
-        days=tuple(f"{day:%a} {day.day}" for day in dates(on, week=week)),
-        keys=(),
-        failures=(),
-        foot_left="tick a box when the sheets are handed out",
-        foot_right=code,
+    name = request.studio.shared.name or NAMELESS
+    pages = tuple(_pages(request, PAPER_SIZES[sheet.paper][1] - FRAME))
+    foot = "tick a box when the sheets are handed out"
+    return Document(
+        name=file_name("summary", stamp.code),
+        title=f"{name}: {request.span}",
+        sheet=sheet,
+        stamp=stamp,
+        chapters=(Front(pages=pages, foot=foot, bookmark="Summary"),),
     )
-    players = [_player(chair, packet) for chair, packet in zip(studio.chairs, packets, strict=True)]
-    failures = [f"{packet.name}: {packet.reason}" for packet in packets if packet.reason]
-    rows: list[Row] = [*players, *_keys(studio, on, week=week), *failures]
-    return tuple(_filled(base, rows, PAPERS[sheet.paper, False].height - FRAME))
 
 
-def _filled(base: SummaryPage, rows: Sequence[Row], room: float) -> Iterator[SummaryPage]:
-    """Yield pages with as many rows as there is room for, every table under its heading on each."""
-    page, free = base, room
-    kind: type | None = None
+def _pages(request: SummaryRequest, room: float) -> Iterator[tuple[Panel, ...]]:
+    """Yield the panels of each page, every table under its heading on each."""
+    name, band = request.studio.shared.name or NAMELESS, Band(request.span, "", _count(request))
+    for place, rows in enumerate(_filled(list(_summary_rows(request)), room)):
+        title = TitlePanel(name if place == 0 else f"{name} (continued)", band)
+        tables = (_table(kind, list(group), request) for kind, group in groupby(rows, key=type))
+        yield (title, *(panel for table in tables for panel in table))
+
+
+def _count(request: SummaryRequest) -> str:
+    pages = sum(packet.pages for packet in request.packets)
+    done = sum(1 for packet in request.packets if packet.file)
+    return f"{done} of {len(request.packets)} players, {pages} pages"
+
+
+def _summary_rows(request: SummaryRequest) -> Iterator[SummaryRow]:
+    for chair, packet in zip(request.studio.chairs, request.packets, strict=True):
+        yield _player(chair, packet)
+    yield from _keys(request.studio, request.on, week=request.week)
+    yield from (f"{packet.name}: {packet.reason}" for packet in request.packets if packet.reason)
+
+
+def _filled(rows: Sequence[SummaryRow], room: float) -> Iterator[list[SummaryRow]]:
+    """Yield the rows of each page: as many as there is room for."""
+    page: list[SummaryRow] = []
+    free = room
     for row in rows:
-        height = _height(row) + (HEADING if type(row) is not kind else 0)
+        height = _height(row) + (0 if page and type(page[-1]) is type(row) else TABLE_HEADING)
         if height > free:
             yield page
-            page, free, height = replace(base, title=f"{base.title} (continued)"), room, _height(row) + HEADING
-        page, free, kind = _with(page, row), free - height, type(row)
+            page, free, height = [], room, _height(row) + TABLE_HEADING
+        page.append(row)
+        free -= height
     yield page
 
 
-def _height(row: Row) -> float:
-    return ROW * (1 + len(row) // FAILURE_LINE) if isinstance(row, str) else ROW
+def _height(row: SummaryRow) -> float:
+    return TABLE_ROW * (1 + len(row) // FAILURE_LINE) if isinstance(row, str) else TABLE_ROW
 
 
-def _with(page: SummaryPage, row: Row) -> SummaryPage:
-    if isinstance(row, PlayerRow):
-        return replace(page, players=(*page.players, row))
-    return replace(page, keys=(*page.keys, row)) if isinstance(row, KeysRow) else replace(page, failures=(*page.failures, row))
+def _table(kind: type, rows: Sequence[SummaryRow], request: SummaryRequest) -> tuple[Panel, ...]:
+    if kind is PlayerRow:
+        return (Players(tuple(row for row in rows if isinstance(row, PlayerRow))),)
+    if kind is KeysRow:
+        days = tuple(f"{weekday_name(day)[:3]} {day.day}" for day in printed_days(request.on, week=request.week))
+        title = "Keys by day, concert pitch" if request.studio.shared.concert else "Keys by day, as each player reads them"
+        return (KeysTable(title, days, tuple(row for row in rows if isinstance(row, KeysRow))),)
+    return (Paragraph("Not printed", "strong"), *(Paragraph(str(row), "quiet") for row in rows))
 
 
 def _player(chair: Chair, packet: Packet) -> PlayerRow:
@@ -131,7 +172,7 @@ def _cut(text: str, most: int) -> str:
 def _keys(studio: Studio, on: date, *, week: bool) -> Iterator[KeysRow]:
     """Yield the keys of every day: the group's where it shares them and whoever has others, else every player's."""
     concert = studio.shared.concert
-    group = _shown(day_keys(day.toordinal()) for day in dates(on, week=week))
+    group = _shown(day_keys(day.toordinal()) for day in printed_days(on, week=week))
     if concert:
         yield KeysRow("the group", group)
     for chair in studio.chairs:

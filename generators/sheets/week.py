@@ -1,21 +1,38 @@
-"""The cover of a week: the days at a glance, a chart of what is covered, boxes to tick and lines to write on."""
+"""A week: a cover with the days at a glance, a chart of what is covered and boxes to tick; the week's etude; seven days."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from generators.press.pages import span
+from generators.phrase.study import Study
+from generators.phrase.wording import range_words
+from generators.proof.prove import proved
+from generators.routine.calendar import day_and_month, full_date, weekday_name
+from generators.routine.day import Day
 from generators.routine.load import load
-from generators.routine.week import Week
-from generators.sheets.cover import CAUTIONS
+from generators.routine.requests import WeekRequest
+from generators.routine.week import Week, plan_week
+from generators.sheets.day import day_chapter, proved_day
+from generators.sheets.document import Document, Front, Music, Section, Stamp, horn_band
+from generators.sheets.drawing import FROM_LEFT, Drawing, FilledBox, Words
+from generators.sheets.facts import growth_words, routine_facts
+from generators.sheets.panels import Cautions, Paragraph, Picture, TitlePanel
 from generators.sheets.sheet import Sheet
+from generators.sheets.study import file_name
+from generators.studies.catalogue import make
+from generators.studies.etude.study import EtudeRequest
 
 # Minutes that fill a cell of the chart.
 FULL_CELL = 3.0
+# The chart in millimetres: a cell, the room between two, the names at its left; and the tones of a cell and of what fills it.
+CELL_WIDTH, CELL_HEIGHT, CELL_GAP, NAMES_WIDTH = 18.2, 2.2, 0.64, 27.0
+CELL_TONE, FILLED_TONE = 0.88, 0.35
+# The chapters of the document before the first day: cover and etude.
+COVER, ETUDE = 0, 1
 
 
 @dataclass(frozen=True, slots=True)
 class DayRow:
-    """One day on the cover."""
+    """One day on the cover; its page is that of a chapter."""
 
     name: str
     kind: str
@@ -23,114 +40,106 @@ class DayRow:
     minutes: str
     range: str
     load: str
-    page: int
+    chapter: int
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
-    """A filled box of the chart, in staff spaces from its lower left corner."""
+class Days:
+    """The days at a glance, each with a box to tick, and the etude."""
 
-    x: float
-    y: float
-    width: float
-    height: float
-
-
-@dataclass(frozen=True, slots=True)
-class Chart:
-    """Parts by days: cells, what fills them, and the words at the edges with their places."""
-
-    boxes: tuple[Box, ...]
-    cells: tuple[Box, ...]
-    words: tuple[tuple[float, float, str], ...]
+    rows: tuple[DayRow, ...]
+    etude: str
+    etude_chapter: int = ETUDE
+    template: str = "panels/days.ily.j2"
 
 
-@dataclass(frozen=True, slots=True)
-class WeekCover:
-    """The first page of a week's packet."""
-
-    title: str
-    band: str
-    player: str
-    date: str
-    days: tuple[DayRow, ...]
-    chart: Chart
-    growth: str
-    etude: tuple[str, int]
-    cautions: tuple[str, ...]
-    foot_left: str
-    foot_right: str
-    full_cell: int = round(FULL_CELL)
-    template: str = "week.ily.j2"
-    first: bool = True
-    full: bool = False
-    notes: int = 150
-    """What it costs to engrave, in notes."""
-
-
-@dataclass(frozen=True, slots=True)
-class Blank:
-    """A page left empty so that a day begins on a right-hand page."""
-
-    foot_left: str = ""
-    foot_right: str = ""
-    template: str = "blank.ily.j2"
-    first: bool = True
-    full: bool = False
-    notes: int = 1
-
-
-CELL_WIDTH, CELL_HEIGHT, GAP = 9.4, 1.15, 0.33
-LEFT = 14.0
-
-
-def chart(week: Week, names: Sequence[str]) -> Chart:
-    """Return the coverage chart: a row a part, a column a day, each cell filled by its minutes."""
-    rows = list(week.coverage.items())
-    cells, boxes, words = [], [], []
-    for down, (part, minutes) in enumerate(rows):
-        y = -(down + 1) * (CELL_HEIGHT + GAP)
-        words.append((0.0, y + 0.1, part.replace("-", " ")))
-        for across, value in enumerate(minutes):
-            x = LEFT + across * (CELL_WIDTH + GAP)
-            cells.append(Box(x, y, CELL_WIDTH, CELL_HEIGHT))
-            if value:
-                boxes.append(Box(x, y, round(CELL_WIDTH * min(1.0, value / FULL_CELL), 2), CELL_HEIGHT))
-    words += [(LEFT + i * (CELL_WIDTH + GAP), 0.4, name) for i, name in enumerate(names)]
-    return Chart(tuple(boxes), tuple(cells), tuple(words))
-
-
-def week_cover(
-    week: Week,
-    title: str,
-    names: Sequence[str],
-    starts: Sequence[int],
-    etude: tuple[str, int],
-    growth: str,
-    sheet: Sheet,
-    code: str,
-) -> WeekCover:
-    """Return the cover, given the names of the days and the pages they start on."""
-    total = sum(day.seconds for day in week.days) / 60
-    return WeekCover(
+def week_document(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
+    """Return the packet of a week, every study proved and every day checked."""
+    week = plan_week(request)
+    findings = tuple(finding for day in week.days for finding in proved_day(day))
+    etude = week_etude(week)
+    title = sheet.title or f"Week from {full_date(request.on)}"
+    inner = replace(sheet, title="")
+    band = horn_band(request.profile.horn, inner)
+    return Document(
+        name=file_name("week", request.profile.horn, request.on.isoformat(), stamp.code),
         title=title,
-        band=week.days[0].context.horn.name,
-        player=sheet.player,
-        date=sheet.date,
-        days=tuple(_rows(week, names, starts)),
-        chart=chart(week, [name.split()[0][:3] for name in names]),
-        growth=growth,
-        etude=etude,
-        cautions=CAUTIONS,
-        foot_left=f"{total:.0f} minutes in seven days",
-        foot_right=code,
+        sheet=sheet,
+        stamp=stamp,
+        chapters=(
+            week_cover(week, etude, request, sheet, title),
+            Music(sections=(Section(etude),), band=band, bookmark=etude.title),
+            *(_day(day, request, inner) for day in week.days),
+        ),
+        findings=(*proved(etude), *findings),
+        facts=routine_facts(week.days, request),
     )
 
 
-def _rows(week: Week, names: Sequence[str], starts: Sequence[int]) -> Iterator[DayRow]:
-    for day, name, page in zip(week.days, names, starts, strict=True):
-        reach = span(note.pitch for part in day.parts for note in part.study.notes)
+def week_etude(week: Week) -> Study:
+    """Return the week's etude, in the week's keys and within the player's range."""
+    first = week.days[0].context
+    return make(EtudeRequest(**(first.common | {"seed": week.seed}), keys=first.keys.majors[:2]))
+
+
+def _day(day: Day, request: WeekRequest, sheet: Sheet) -> Music:
+    dated = replace(sheet, date=sheet.date or full_date(day.on))
+    return day_chapter(day, request, dated, odd=request.profile.duplex)
+
+
+def week_cover(week: Week, etude: Study, request: WeekRequest, sheet: Sheet, title: str) -> Front:
+    """Return the cover."""
+    total = sum(day.seconds for day in week.days) / 60
+    told = growth_words(request)
+    return Front(
+        pages=(
+            (
+                TitlePanel(title, horn_band(request.profile.horn, sheet)),
+                Days(tuple(_rows(week)), etude.title),
+                *((Paragraph(told),) if told else ()),
+                Picture(coverage_chart(week), "What is covered, by parts and days", f"a full cell is {FULL_CELL:.0f} minutes"),
+                Cautions(small=True),
+            ),
+        ),
+        foot=f"{total:.0f} minutes in seven days",
+        bookmark="The week",
+    )
+
+
+def _rows(week: Week) -> Iterator[DayRow]:
+    for chapter, day in enumerate(week.days, ETUDE + 1):
         weight = load(day)
-        words = f"{weight.above / 60:.1f} min high, {weight.rest:.0%} rest"
-        keys = " ".join((*day.context.keys.majors, *day.context.keys.minors))
-        yield DayRow(name, day.context.kind, keys, f"{day.seconds / 60:.0f} min", reach, words, page)
+        yield DayRow(
+            name=f"{weekday_name(day.on)} {day_and_month(day.on)}",
+            kind=day.kind,
+            keys=" ".join((*day.context.keys.majors, *day.context.keys.minors)),
+            minutes=f"{day.seconds / 60:.0f} min",
+            range=range_words(day.reach),
+            load=f"{weight.above / 60:.1f} min high, {weight.rest:.0%} rest",
+            chapter=chapter,
+        )
+
+
+def coverage_chart(week: Week) -> Drawing:
+    """Return the coverage as a drawing: a row a part, a column a day, each cell filled by its minutes."""
+    rows = list(week.coverage.items())
+    names = tuple(Words(0.0, _y(down) + 0.2, part.replace("-", " "), FROM_LEFT, -3) for down, (part, _) in enumerate(rows))
+    heads = tuple(Words(_x(i), 0.8, weekday_name(day.on)[:3], FROM_LEFT, -3) for i, day in enumerate(week.days))
+    return Drawing(boxes=tuple(_boxes([minutes for _, minutes in rows])), words=(*heads, *names))
+
+
+def _boxes(rows: Sequence[Sequence[float]]) -> Iterator[FilledBox]:
+    for down, minutes in enumerate(rows):
+        for across, value in enumerate(minutes):
+            x, y, top = _x(across), _y(down), _y(down) + CELL_HEIGHT
+            yield FilledBox(x, x + CELL_WIDTH, y, top, CELL_TONE)
+            if value:
+                yield FilledBox(x, x + CELL_WIDTH * min(1.0, value / FULL_CELL), y, top, FILLED_TONE)
+
+
+def _x(across: int) -> float:
+    return NAMES_WIDTH + across * (CELL_WIDTH + CELL_GAP)
+
+
+def _y(down: int) -> float:
+    return -(down + 1) * (CELL_HEIGHT + CELL_GAP)

@@ -96,3 +96,9 @@ def moved(key: Key, interval: Interval) -> Key:
     """Return the key an interval away, respelled where the signature would pass seven."""
     tonic = transpose(Pitch(key.step, key.alter, 4), interval)
     return respelled(Key(tonic.step, tonic.alter, key.mode))
+
+
+def half_steps_away(key: Key, half_steps: int) -> Key:
+    """Return the key of the same mode so many half-steps away, with the fewest accidentals; flats where six stand against six."""
+    tonic = (key.degree(0).midi + half_steps) % 12
+    return min((k for k in all_keys(key.mode) if k.degree(0).midi % 12 == tonic), key=lambda k: (abs(k.fifths), k.fifths))

@@ -1,6 +1,7 @@
 """A written pitch: step, alteration and octave, in scientific pitch notation (C4 is middle C)."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import total_ordering
 
@@ -70,6 +71,13 @@ def parse_pitch(text: str) -> Pitch:
         )
     letter, accidental, octave = found.groups()
     return Pitch(letter.upper(), _ALTER[accidental or ""], int(octave))
+
+
+def extremes(pitches: Iterable[Pitch]) -> tuple[Pitch, Pitch]:
+    """Return the lowest and the highest of some pitches, plainly spelled."""
+    ordered = sorted(pitches)
+    low, high = (simple(pitch.midi, pitch.alter >= 0) for pitch in (ordered[0], ordered[-1]))
+    return low, high
 
 
 def simple(midi: int, sharp: bool = True) -> Pitch:

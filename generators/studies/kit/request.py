@@ -25,3 +25,8 @@ class Request:
         None, "Quarter notes a minute at which single-tongued sixteenths are easy; without it the grade's own.", span=(40, 160)
     )
     seed: int = option(0, "Another number, another draw, where a study draws anything.")
+
+    @property
+    def music(self) -> "Request":
+        """The request itself: all of it makes the music."""
+        return self

@@ -146,3 +146,8 @@ def graded(key: Key, the_grade: Grade | None) -> Key:
             f"key {key.name} (as written) is outside grade {the_grade.id}; allowed: {allowed}; or leave the grade out."
         )
     return key
+
+
+def plain_key(request: Request, key: Key) -> Key:
+    """Return a written key as a request would name it: as it sounds where concert keys are asked for."""
+    return moved(key, horn(request.horn).interval) if request.concert else key

@@ -1,0 +1,56 @@
+"""From a request to its document: checked at the door, its sheet settled, stamped with its code and itself."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from generators.brass.grade import ADULT, grade
+from generators.errors import BadRequest, Refusal
+from generators.fields import checked
+from generators.jobs.codec import encoded, music_code
+from generators.jobs.kinds import AnyRequest, paper_of
+from generators.routine.calendar import parse_day
+from generators.routine.requests import RoutineRequest
+from generators.sheets.document import Document, Stamp
+from generators.sheets.packet import PacketRequest
+from generators.sheets.sheet import Sheet
+from generators.studies.kit.request import Request
+
+
+def compose(request: AnyRequest | Sequence[Request], sheet: Sheet | None = None) -> Document:
+    """Return the document of a request; several studies in a row are a packet.
+
+    Raises BadRequest where a value or its type is wrong or no music meets it, FailedRun where the music fails its proof.
+    """
+    asked = PacketRequest(studies=tuple(request)) if isinstance(request, list | tuple) else request
+    paper = paper_of(asked)
+    checked(asked)
+    settled = settled_sheet(asked, sheet)
+    return paper.compose(asked, settled, Stamp(music_code(asked), encoded(asked, settled)))
+
+
+def settled_sheet(request: AnyRequest, sheet: Sheet | None) -> Sheet:
+    """Return the sheet with its defaults settled: paper and name from the profile, fingerings for beginners."""
+    if sheet is not None and type(sheet) is not Sheet:
+        raise BadRequest(Refusal("sheet", repr(sheet), "is none", do="give a Sheet record, or None"))
+    page = sheet or _own_sheet(request)
+    checked(page)
+    if page.date not in ("", "none"):
+        parse_day(page.date)
+    learner = _grade(request)
+    printed = (grade(learner) if learner else ADULT).fingerings
+    player = request.profile.name if isinstance(request, RoutineRequest) else ""
+    fingerings = printed if page.fingerings is None else page.fingerings
+    return replace(page, fingerings=fingerings, player=page.player or player)
+
+
+def _own_sheet(request: AnyRequest) -> Sheet:
+    return Sheet(paper=request.profile.paper) if isinstance(request, RoutineRequest) else Sheet()
+
+
+def _grade(request: AnyRequest) -> str:
+    """Return the grade that a request is written for; nothing for none."""
+    if isinstance(request, RoutineRequest):
+        return request.profile.grade
+    if isinstance(request, PacketRequest):
+        return request.studies[0].grade if request.studies else ""
+    return request.grade if isinstance(request, Request) else ""

@@ -1,0 +1,109 @@
+"""The formats a document can be had in, one row each; a new one is a row and a function."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from generators.brass.horn import horn
+from generators.errors import BadRequest, Refusal, unknown
+from generators.press.binding import Pressed, bound_pdf
+from generators.sheets.document import Document
+
+
+@dataclass(frozen=True, slots=True)
+class FilePart:
+    """One file of a format: what is added to the stem of its name, and its content."""
+
+    addition: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Format:
+    """One format: its ending, what it needs of the engraver, and the function that writes it."""
+
+    name: str
+    ending: str
+    write: Callable[[Document, Pressed], tuple[FilePart, ...]]
+    needs: tuple[str, ...] = ()
+    """What the engraver must put out: pdf, svg or png."""
+
+
+def _pdf(document: Document, pressed: Pressed) -> tuple[FilePart, ...]:
+    return (FilePart("", bound_pdf(document, pressed)),)
+
+
+def _ly(_: Document, pressed: Pressed) -> tuple[FilePart, ...]:
+    return (FilePart("", pressed.text.encode()),)
+
+
+def _svg(document: Document, pressed: Pressed) -> tuple[FilePart, ...]:
+    mark = f"<!-- {document.stamp.code} -->\n".encode()
+    return _numbered([content + mark for content in pressed.pages("svg")])
+
+
+def _png(document: Document, pressed: Pressed) -> tuple[FilePart, ...]:
+    from generators.press.pictures import named
+
+    return _numbered([named(content, document.stamp.code) for content in pressed.pages("png")])
+
+
+def _numbered(pages: Sequence[bytes], names: Sequence[str] = ()) -> tuple[FilePart, ...]:
+    """Return one part for each content; several are numbered with as many digits as sort them, and named if they have names."""
+    if len(pages) == 1:
+        return (FilePart("", pages[0]),)
+    digits = len(str(len(pages)))
+    told = [f"-{name}" for name in names] or [""] * len(pages)
+    return tuple(FilePart(f"-{i:0{digits}}{name}", page) for i, (page, name) in enumerate(zip(pages, told, strict=True), 1))
+
+
+def _musicxml(document: Document, _: Pressed) -> tuple[FilePart, ...]:
+    from generators.exchange.musicxml import musicxml
+
+    sheet, studies = document.sheet, document.studies
+    title = sheet.title if len(studies) == 1 else ""
+    texts = [
+        musicxml(
+            study,
+            horn(study.horn),
+            fingerings=bool(sheet.fingerings),
+            player=sheet.player,
+            title=title,
+            code=document.stamp.code,
+        )
+        for study in studies
+    ]
+    return _numbered(texts, [study.kind for study in studies]) if texts else _no_music("musicxml")
+
+
+def _midi(document: Document, _: Pressed) -> tuple[FilePart, ...]:
+    from generators.exchange.midi import midi
+
+    studies = document.studies
+    return (FilePart("", midi(studies, horn(studies[0].horn), document.stamp.code)),) if studies else _no_music("midi")
+
+
+def _no_music(name: str) -> tuple[FilePart, ...]:
+    raise BadRequest(Refusal("format", name, "holds music, and this paper has none", allowed=("pdf", "ly", "svg", "png")))
+
+
+FORMATS: dict[str, Format] = {
+    row.name: row
+    for row in (
+        Format("pdf", ".pdf", _pdf, needs=("pdf",)),
+        Format("ly", ".ly", _ly, needs=("pdf",)),
+        Format("musicxml", ".musicxml", _musicxml),
+        Format("midi", ".mid", _midi),
+        Format("svg", ".svg", _svg, needs=("svg",)),
+        Format("png", ".png", _png, needs=("png",)),
+    )
+}
+
+
+def formats_of(names: Sequence[str]) -> list[Format]:
+    """Return the rows of some names, once each; an unknown one is refused, none at all means pdf."""
+    if isinstance(names, str) or not isinstance(names, Sequence):
+        raise BadRequest(Refusal("formats", repr(names), "is no list", do='give a list of names, such as ["pdf", "midi"]'))
+    for name in names:
+        if name not in FORMATS:
+            raise unknown("format", name, FORMATS)
+    return [FORMATS[name] for name in dict.fromkeys(names)] or [FORMATS["pdf"]]

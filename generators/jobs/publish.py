@@ -1,0 +1,69 @@
+"""From a document to files: rendered first, then all saved or none, and nothing is replaced but the same music."""
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from stat import S_ISDIR
+
+from generators.errors import BadRequest, Refusal
+from generators.jobs.formats import FORMATS
+from generators.jobs.render import render_all
+from generators.jobs.report import Report, report_of
+from generators.keep.files import check_target, save
+from generators.sheets.document import Document
+
+DEFAULT_FOLDER = Path("out")
+
+
+def publish(
+    document: Document, out: str | Path = "", formats: Sequence[str] = ("pdf",), *, replace: bool = False
+) -> Report:
+    """Save a document in some formats and return the report.
+
+    `out` is a stem: "x/flow" with pdf and musicxml gives x/flow.pdf and x/flow.musicxml; a folder, or nothing (out/), gets files
+    whose names tell the music. A file that is there and does not hold the same music is left alone and refused, unless `replace`
+    says otherwise. Raises BadRequest for that and for a wrong value, FailedRun where the engraver or the disk says no.
+    """
+    if not isinstance(document, Document):
+        raise BadRequest(Refusal("document", repr(document), "is none", do="compose a request first"))
+    stem = stem_of(out, document.name)
+    check_target(stem)
+    rendered, pressed = render_all(document, formats)
+    files = {
+        stem.with_name(f"{stem.name}{part.addition}{FORMATS[name].ending}"): part.content
+        for name, parts in rendered.items()
+        for part in parts
+    }
+    if not replace:
+        _refuse_others(files, document.stamp.code)
+    save(files)
+    return report_of(document, tuple(files), pressed.page_count, pressed.boxes)
+
+
+def stem_of(out: str | Path, name: str) -> Path:
+    """Return the stem of files: `out` without the ending of a format, or `name` in the folder that `out` is, or in out/."""
+    if not isinstance(out, str | Path):
+        raise BadRequest(Refusal("out", repr(out), "is no path", do="give a text or a Path"))
+    if not str(out):
+        return DEFAULT_FOLDER / name
+    stem = Path(out).expanduser()
+    if _is_folder(stem) or str(out).endswith(("/", "\\")):
+        return stem / name
+    return stem.with_suffix("") if stem.suffix in {row.ending for row in FORMATS.values()} else stem
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return S_ISDIR(path.stat().st_mode)
+    except (FileNotFoundError, NotADirectoryError, PermissionError):
+        return False
+    except (OSError, ValueError) as error:
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
+        raise BadRequest(Refusal("out", str(path), f"cannot name a file ({reason})", do="give another")) from None
+
+
+def _refuse_others(files: Iterable[Path], code: str) -> None:
+    """Refuse to replace a file that does not carry the code of the same music."""
+    for file in files:
+        if file.is_file() and code.encode() not in file.read_bytes():
+            why = "is there already and does not hold this music"
+            raise BadRequest(Refusal("out", str(file), why, do="choose another place", would_do=(("replace", ("",)),)))

@@ -1,0 +1,100 @@
+"""A day's routine: compact studies one after another, with a strip at the head that shows the day at a glance."""
+
+from dataclasses import dataclass, replace
+
+from generators.errors import FailedRun, Refusal
+from generators.proof.day_rules import check
+from generators.proof.finding import Finding
+from generators.proof.prove import proved
+from generators.routine.calendar import day_and_month, full_date, weekday_name
+from generators.routine.context import concert_keys
+from generators.routine.day import Day, Part, plan
+from generators.routine.load import load
+from generators.routine.requests import DayRequest, RoutineRequest
+from generators.sheets.facts import growth_words, part_keys, routine_facts
+from generators.sheets.document import COMPACT, Document, Music, Section, Stamp, horn_band
+from generators.sheets.panels import Paragraph
+from generators.sheets.sheet import Sheet
+from generators.sheets.study import file_name
+
+# What the strip takes of the page in lines of music, measured on our own sheets: its frame, and a row of two parts.
+STRIP_HEAD, STRIP_ROW = 0.9, 0.22
+# So many keys of a part stand in the strip; more are counted.
+MOST_STRIP_KEYS = 5
+
+
+@dataclass(frozen=True, slots=True)
+class StripRow:
+    """One part in the strip."""
+
+    number: int
+    title: str
+    keys: str
+    minutes: str
+    tempo: int
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """The day at a glance: number, name, keys, minutes and tempo of every part."""
+
+    rows: tuple[StripRow, ...]
+    template: str = "panels/strip.ily.j2"
+
+
+def day_document(request: DayRequest, sheet: Sheet, stamp: Stamp) -> Document:
+    """Return the pages of a day, every study proved and the day checked."""
+    day = plan(request)
+    findings = proved_day(day)
+    dated = replace(sheet, date=sheet.date or full_date(request.on))
+    return Document(
+        name=file_name("day", request.profile.horn, request.on.isoformat(), request.kind, stamp.code),
+        title=sheet.title or day_title(day),
+        sheet=dated,
+        stamp=stamp,
+        chapters=(day_chapter(day, request, dated),),
+        findings=findings,
+        facts=routine_facts([day], request),
+    )
+
+
+def proved_day(day: Day) -> tuple[Finding, ...]:
+    """Return what the proofs of its studies warn of; an error in one, or a rule of the day that does not hold, is a failed run."""
+    findings = tuple(finding for part in day.parts for finding in proved(part.study))
+    broken = check(day)
+    if broken:
+        raise FailedRun(Refusal("day", None, f"fails its rules, nothing was printed: {'; '.join(broken)}"))
+    return findings
+
+
+def day_title(day: Day) -> str:
+    """Return what stands over a day: "Tuesday's routine, light day"."""
+    return f"{weekday_name(day.on)}'s routine" + ("" if day.kind == "normal" else f", {day.kind} day")
+
+
+def day_chapter(day: Day, request: RoutineRequest, sheet: Sheet, *, odd: bool = False) -> Music:
+    """Return the chapter of a day."""
+    rows = tuple(_row(number, part) for number, part in enumerate(day.parts, 1))
+    return Music(
+        sections=tuple(Section(part.study, number, part.rest) for number, part in enumerate(day.parts, 1)),
+        look=COMPACT,
+        title=sheet.title or day_title(day),
+        band=horn_band(request.profile.horn, sheet),
+        glance=(Strip(rows), Paragraph(_summary(day, request), "quiet")),
+        glance_lines=STRIP_HEAD + STRIP_ROW * (1 + -(-len(rows) // 2)),
+        bookmark=f"{weekday_name(day.on)} {day_and_month(day.on)}",
+        odd=odd,
+    )
+
+
+def _summary(day: Day, request: RoutineRequest) -> str:
+    shared = f"Concert keys: {', '.join(concert_keys(day.context).all)}." if request.concert else ""
+    told = (f"{day.seconds / 60:.0f} minutes.", load(day).words(), shared, growth_words(request))
+    return " ".join(filter(None, told))
+
+
+def _row(number: int, part: Part) -> StripRow:
+    keys = part_keys(part.study)
+    shown = ", ".join(keys) if len(keys) <= MOST_STRIP_KEYS else f"{len(keys)} keys"
+    minutes = f"{(part.seconds + part.rest) / 60:.1f} min"
+    return StripRow(number, part.study.name, shown, minutes, part.study.tempo)

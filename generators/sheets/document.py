@@ -1,0 +1,105 @@
+"""Paper of any kind as one value: chapters of studies and of panels, and what the whole is called and carries."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Protocol
+
+from generators.brass.horn import horn
+from generators.phrase.study import Study
+from generators.proof.finding import Finding
+from generators.sheets.sheet import Sheet
+
+# The looks of a chapter of studies: alone under a title; with others on a page where they fit; compact, one after another.
+ALONE, SHARED, COMPACT = "alone", "shared", "compact"
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """What names a document: the code of its music, and its whole request as JSON."""
+
+    code: str
+    carried: str
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """The quiet line under a title: what the page is for, whom and when."""
+
+    left: str = ""
+    player: str = ""
+    date: str = ""
+
+
+def horn_band(horn_id: str, sheet: Sheet) -> Band:
+    """Return the band of a page for a horn."""
+    return Band(horn(horn_id).name, sheet.player, sheet.shown_date)
+
+
+class Panel(Protocol):
+    """Anything but music on a page: a table, a chart, a list. What it holds is between it and its template."""
+
+    @property
+    def template(self) -> str:
+        """The template that prints it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A study, with its number and the seconds of rest after it where it is part of a day."""
+
+    study: Study
+    number: int = 0
+    rest: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Music:
+    """A chapter of studies."""
+
+    sections: tuple[Section, ...]
+    look: str = ALONE
+    title: str = ""
+    """A title over the whole; without it a study alone has its own."""
+    band: Band = field(default_factory=Band)
+    glance: tuple[Panel, ...] = ()
+    """What stands between the title and the first study."""
+    glance_lines: float = 0
+    """What that takes of the page, in lines of music."""
+    bookmark: str = ""
+    odd: bool = False
+    """Whether it begins on an odd page."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Front:
+    """A chapter of panels, each page by itself."""
+
+    pages: tuple[tuple[Panel, ...], ...]
+    foot: str = ""
+    """What stands at the left of the footer."""
+    bookmark: str = ""
+    odd: bool = False
+
+
+Chapter = Music | Front
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document:
+    """Paper of one kind, complete: chapters in order, and what the whole is called and carries."""
+
+    name: str
+    """What its files are called where nobody says otherwise; it tells the music."""
+    title: str
+    sheet: Sheet
+    stamp: Stamp
+    chapters: tuple[Chapter, ...]
+    findings: tuple[Finding, ...] = ()
+    """What the proof warns of."""
+    facts: Mapping[str, Any] = field(default_factory=dict)
+    """What reports tell of this kind of paper beside what they tell of all: plain values that JSON can hold."""
+
+    @property
+    def studies(self) -> tuple[Study, ...]:
+        """Every study in the order of the pages."""
+        return tuple(section.study for chapter in self.chapters if isinstance(chapter, Music) for section in chapter.sections)

@@ -1,0 +1,78 @@
+"""A packet: several studies under one cover with contents and cautions."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from generators.errors import BadRequest, Refusal
+from generators.fields import option
+from generators.phrase.study import Study
+from generators.phrase.wording import head_label
+from generators.proof.prove import proved
+from generators.sheets.document import SHARED, Document, Front, Music, Section, Stamp, horn_band
+from generators.sheets.panels import Cautions, Contents, ContentsEntry, TitlePanel
+from generators.sheets.sheet import Sheet
+from generators.sheets.study import file_name
+from generators.studies.catalogue import PACKET, kind, make
+from generators.studies.kit.request import Request
+
+PACKET_TITLE = "Practice packet"
+# So many labels of a study stand in the contents.
+MOST_LABELS = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PacketRequest:
+    """Several studies, in order."""
+
+    studies: tuple[Request, ...] = option((), "The requests of its studies.")
+
+    @property
+    def music(self) -> "PacketRequest":
+        """The request itself: all of it makes the music."""
+        return self
+
+
+def packet_of(names: Sequence[str] = (), **common: Any) -> PacketRequest:
+    """Return a packet of the named studies (the first packet's six without a name), which share the common fields."""
+    return PacketRequest(studies=tuple(kind(name).request(**common) for name in names or PACKET))
+
+
+def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Document:
+    """Return the packet: a cover, then every study, short ones together where they fit."""
+    if not request.studies:
+        raise BadRequest(Refusal("studies", None, "are missing", do="name at least one"))
+    studies = [make(study) for study in request.studies]
+    findings = tuple(finding for study in studies for finding in proved(study))
+    return Document(
+        name=file_name("packet", studies[0].horn, stamp.code),
+        title=sheet.title or PACKET_TITLE,
+        sheet=sheet,
+        stamp=stamp,
+        chapters=(_cover(studies, sheet), *(_chapter(study, sheet) for study in studies)),
+        findings=findings,
+    )
+
+
+def _chapter(study: Study, sheet: Sheet) -> Music:
+    """Return the chapter of a study; the title of a packet stands on its cover, the studies keep their own."""
+    band = horn_band(study.horn, sheet)
+    return Music(sections=(Section(study),), look=SHARED, band=band, bookmark=study.title)
+
+
+def _cover(studies: Sequence[Study], sheet: Sheet) -> Front:
+    minutes = round(sum(study.playing + study.resting for study in studies) / 60)
+    band = horn_band(studies[0].horn, sheet)
+    entries = tuple(ContentsEntry(study.title, _words(study), place) for place, study in enumerate(studies, 1))
+    title = TitlePanel(sheet.title or PACKET_TITLE, band)
+    return Front(
+        pages=((title, Contents(entries), Cautions()),),
+        foot=f"about {minutes} min, rests included",
+        bookmark="Contents",
+    )
+
+
+def _words(study: Study) -> str:
+    labels = list(dict.fromkeys(head_label(strain.label) for strain in study.strains))
+    shown = ", ".join(labels[:MOST_LABELS]) + (" and more" if len(labels) > MOST_LABELS else "")
+    return f"{shown}. Quarter note {study.tempo}, about {max(1, round((study.playing + study.resting) / 60))} min."
