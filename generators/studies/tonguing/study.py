@@ -57,8 +57,7 @@ def tonguing(request: TonguingRequest) -> Study:
     checked(request)
     tongue = TONGUES[request.kind]
     setting = resolve(request, ("C",), tongue.tempo, learner_keys=1)
-    patterns = _patterns(request, tongue, setting)
-    size = _size(request, tongue, setting)
+    patterns, size = _patterns(request, tongue, setting), _size(request, tongue, setting)
     setting = _begun(setting.capped(_cap(tongue, size, setting), f'"{tongue.name}" in these values'))
     places = list(_places(request, patterns, size, setting))
     music, pace = with_air([_spoken(line, tongue, size) for place in places for line in place.lines], setting)
@@ -72,9 +71,9 @@ def tonguing(request: TonguingRequest) -> Study:
         pace,
         tuple(_strains(places, iter(music), setting)),
         setting.limits,
-        goal=ladder[-1] if len(ladder) > 1 else 0,
+        goal=max(ladder, default=0),
         remarks=tuple(_remarks(request, patterns, places, setting)),
-        ladder=ladder if len(ladder) > 1 else (),
+        ladder=ladder,
     )
 
 
@@ -116,7 +115,7 @@ def _begun(setting: Setting) -> Setting:
 
 
 def _ladder(request: TonguingRequest, start: int, setting: Setting) -> tuple[int, ...]:
-    """Return the tempi of the ladder from the start to the goal."""
+    """Return the tempi of the ladder from the start to the goal; none where they are the same."""
     most = min(setting.limits.tempo, FASTEST)
     boxes = min(_OWN_BOXES - 1, (most - start) // request.rise)
     goal = start + boxes * request.rise if request.goal is None else request.goal
@@ -126,7 +125,7 @@ def _ladder(request: TonguingRequest, start: int, setting: Setting) -> tuple[int
         rise = str((goal - start) // _MOST_BOXES + 1)
         why = f"makes more than {_MOST_BOXES} boxes from {start} to {goal}"
         raise BadRequest(Refusal("rise", request.rise, why, would_do=(("rise", (rise,)),)))
-    return tuple(dict.fromkeys((*range(start, goal, request.rise), goal)))
+    return (*range(start, goal, request.rise), goal) if start < goal else ()
 
 
 @dataclass(frozen=True, slots=True)
