@@ -3,28 +3,16 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import islice
-from typing import Any
 
-from generators.brass.speed import MULTIPLE_SHARE
 from generators.brass.tube import LOWEST_TUBE, TUBES
 from generators.errors import BadRequest
 from generators.routine.context import Context
-from generators.studies.air import AirRequest
 from generators.studies.arpeggios import ArpeggiosRequest
-from generators.studies.bends import BendsRequest
-from generators.studies.buzz.study import BuzzRequest
 from generators.studies.catalogue import make
-from generators.studies.dynamics import DynamicsRequest
-from generators.studies.entrances import EntrancesRequest
-from generators.studies.fingers.study import FingersRequest
-from generators.studies.flow.lines import LINES
-from generators.studies.flow.study import FlowRequest
-from generators.studies.intervals import IntervalsRequest
 from generators.studies.kit.request import Request
 from generators.studies.low import LowRequest
 from generators.studies.scales import ScalesRequest
 from generators.studies.slurs.study import SlursRequest
-from generators.studies.tonguing.study import TonguingRequest
 from generators.theory.key import all_keys
 from generators.theory.pitch import Pitch, simple
 
@@ -34,45 +22,6 @@ PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor
 THREES = ("slur-two-tongue-one", "tongue-one-slur-two", "tongued", "slurred")
 FOURS = ("slur-two-tongue-two", "tongued", "slurred-pairs", "slur-three-tongue-one", "tongue-one-slur-three", "slurred")
 BEGINNERS = ("1", "2")
-
-
-def air(where: Context) -> Iterator[Request]:
-    """Yield one middle note and its turns."""
-    for seconds in (30, 45, 60, 90):
-        yield AirRequest(
-            **where.common, keys=where.keys.majors[:1], seconds=seconds, widest=where.turn(("third", "fourth", "fifth"), "air")
-        )
-
-
-def buzz(where: Context) -> Iterator[Request]:
-    """Yield the mouthpiece alone, never over a minute."""
-    for seconds in (10, 20, 30, 45, 60):
-        yield BuzzRequest(**where.common, seconds=seconds, shapes=(where.turn(("siren", "wave", "steps"), "buzz"),))
-
-
-def bends(where: Context) -> Iterator[Request]:
-    """Yield a few bent notes."""
-    for count in (1, 2, 3, 4):
-        yield BendsRequest(**where.common, count=count)
-
-
-def flow(where: Context) -> Iterator[Request]:
-    """Yield narrow flow lines in the day's majors, weak keys in front."""
-    shape = where.turn(tuple(LINES), "shape")
-    for count in (1, 2, 3, 4):
-        yield FlowRequest(**where.common, keys=_weak_first(where)[:count], shape=shape, compass="third", tag="none")
-
-
-def wide_flow(where: Context) -> Iterator[Request]:
-    """Yield wide flow lines, another shape than the narrow ones."""
-    shape = where.turn((*tuple(LINES)[2:], *tuple(LINES)[:2]), "shape")
-    for count in (1, 2, 3, 4):
-        yield FlowRequest(**where.common, keys=where.keys.majors[:count], shape=shape, compass="octave", tag="slur")
-
-
-def _weak_first(where: Context) -> tuple[str, ...]:
-    weak = tuple(key for key in where.keys.weak if not key.endswith("m"))
-    return tuple(dict.fromkeys((*weak, *where.keys.majors)))[:4]
 
 
 def low(where: Context) -> Iterator[Request]:
@@ -86,17 +35,6 @@ def low(where: Context) -> Iterator[Request]:
 def _floor(where: Context) -> str:
     """Return the lowest note of the low study: the bottom of the tubes, or of the learner's grade."""
     return where.low.name if where.grade or where.profile.low else max(where.horn.low, LOWEST_TUBE).name
-
-
-def fingers(where: Context) -> Iterator[Request]:
-    """Yield cells in one or two of the day's keys."""
-    for count in (1, 2, 3, 4):
-        yield FingersRequest(
-            **where.common,
-            keys=where.keys.majors[1:2] or where.keys.majors[:1],
-            cells=where.turn(("diatonic", "chromatic", "both"), "cells"),
-            count=count,
-        )
 
 
 def scales(where: Context) -> Iterator[Request]:
@@ -131,19 +69,6 @@ def _articulation(where: Context, pattern: str) -> str:
     return where.turn(own or simple, "articulation")
 
 
-def intervals(where: Context) -> Iterator[Request]:
-    """Yield leaps from a fixed note, slurred or tongued, in one key."""
-    direction = where.turn(("up", "down", "both"), "direction")
-    for widest in ("third", "fifth", "octave"):
-        yield IntervalsRequest(
-            **where.common,
-            keys=where.keys.majors[2:3] or where.keys.majors[:1],
-            direction=direction,
-            widest=widest,
-            articulation=where.turn(("slurred", "tongued"), "leaps"),
-        )
-
-
 def slurs(where: Context) -> Iterator[Request]:
     """Yield a path down two to seven tubes."""
     path = where.turn(PATHS, "path")
@@ -151,45 +76,6 @@ def slurs(where: Context) -> Iterator[Request]:
     values = (2, 4) if where.profile.grade == "1" else (4, 8)
     for count in (2, 3, 4, 5, 7):
         yield SlursRequest(**where.common, path=path, tubes=tubes[:count], values=values)
-
-
-def dynamics(where: Context) -> Iterator[Request]:
-    """Yield long tones in one or all registers; a light day stays below forte."""
-    loud = "mf" if where.kind == "light" else ""
-    shape = where.turn(("swell", "sudden"), "dynamics")
-    for registers in (("middle",), ("low", "middle"), ("low", "middle", "high")):
-        yield DynamicsRequest(**where.common, keys=where.keys.majors[:1], shapes=(shape,), registers=registers, loud=loud)
-
-
-def entrances(where: Context) -> Iterator[Request]:
-    """Yield a few cold entrances after short rests."""
-    for count in (2, 3, 4, 5, 6):
-        yield EntrancesRequest(**where.common, keys=where.keys.majors[:1], count=count, rests="2-4")
-
-
-def tonguing(where: Context) -> Iterator[Request]:
-    """Yield single tonguing, k alone every third day from a grade that knows it."""
-    kinds = ("single",) if where.profile.grade in BEGINNERS else ("single", "single", "k")
-    kind = where.turn(kinds, "tongue")
-    for registers in (("middle",), ("low", "middle"), ("low", "middle", "high")):
-        yield TonguingRequest(
-            **where.common, keys=where.keys.majors[-1:], kind=kind, patterns=("one-note",), registers=registers
-        )
-
-
-def multiple(where: Context) -> Iterator[Request]:
-    """Yield double and triple tonguing in their orders, another every day."""
-    kind = where.turn(("double", "triple-ttk", "double-reversed", "triple-tkt", "triple-ktt"), "multiple")
-    for registers in (("middle",), ("low", "middle"), ("middle", "high")):
-        yield TonguingRequest(
-            **_doubling(where), keys=where.keys.majors[:1], kind=kind, patterns=("one-note",), registers=registers
-        )
-
-
-def _doubling(where: Context) -> dict[str, Any]:
-    """Return the common fields, the tongue the one that goes with the player's own speed of double tonguing."""
-    own = where.profile.multiple
-    return where.common | ({"tongue": max(40, min(160, round(own / MULTIPLE_SHARE)))} if own else {})
 
 
 def stretch(where: Context) -> Iterator[Request]:
@@ -208,10 +94,3 @@ def _reaches(request: Request, top: Pitch) -> bool:
         return any(note.pitch.midi == top.midi for note in make(request).notes)
     except BadRequest:
         return False
-
-
-def warm_down(where: Context) -> Iterator[Request]:
-    """Yield one slow, soft, narrow line."""
-    slow = where.common | {"tempo": None if where.profile.grade else 60}
-    for compass in ("third", "fifth"):
-        yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape="dip", compass=compass, tag="none")

@@ -35,21 +35,9 @@ class Piece:
 
 # Order and shares: common practice, no source. Bends and multiple tonguing wait until a grade that can use them.
 PIECES = (
-    Piece("air", doses.air, 3, 3, 4, repeatable=False),
-    Piece("buzz", doses.buzz, 1.5, 12, 2, repeatable=False),
-    Piece("bends", doses.bends, 3, 13, 3, grades=FROM_3),
-    Piece("flow", doses.flow, 5, 1, 4),
     Piece("low", doses.low, 5, 6, 6),
-    Piece("wide-flow", doses.wide_flow, 4, 14, 4, kinds=WORKING, grades=FROM_3),
-    Piece("fingers", doses.fingers, 4, 7, 4),
     Piece("scales", doses.scales, 6, 2, 6),
     Piece("arpeggios", doses.arpeggios, 5, 4, 6),
-    Piece("intervals", doses.intervals, 3, 11, 3),
     Piece("slurs", doses.slurs, 5, 5, 7),
-    Piece("dynamics", doses.dynamics, 4, 10, 3),
-    Piece("entrances", doses.entrances, 4, 9, 3),
-    Piece("tonguing", doses.tonguing, 4, 8, 4),
-    Piece("multiple", doses.multiple, 3, 15, 4, kinds=WORKING, grades=FROM_5),
     Piece("stretch", doses.stretch, 1, 0, 1, kinds=("stretch",), repeatable=False),
-    Piece("warm-down", doses.warm_down, 2, 0, 2, repeatable=False),
 )
