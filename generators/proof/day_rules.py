@@ -7,7 +7,7 @@ from generators.phrase.study import Study
 from generators.routine.day import Day
 from generators.routine.load import load
 from generators.routine.parts import PIECES
-from generators.studies.entrances import band
+from generators.studies.kit.registers import band
 
 # How far the planned time may lie from the asked one.
 TOLERANCE = 0.05

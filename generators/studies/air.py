@@ -4,24 +4,27 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache
 
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.algebra import inverted, notes, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
 from generators.phrase.note import Phrase, Rest
+from generators.phrase.remark import Narrowed
 from generators.phrase.study import Limits, Strain, Study
-from generators.studies.kit.fit import NoFit, centre, inside, leap, span_words, with_air
+from generators.studies.kit.fit import NoFit, centre, inside, leap, with_air
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import PLAIN_GRADES, Setting, resolve
 from generators.theory.key import Key, all_keys
 from generators.theory.pitch import Pitch, at_place, parse_pitch
 
-OWN_TEMPO = 60
-A_STRAIN = 4
+_OWN_TEMPO = 60
+_A_STRAIN = 4
 # The turns from narrow to wide; degree 1 is the middle note. The half-step turn is written with steps and narrowed afterwards.
-TURNS = {
+AIR_TURNS = {
     "half-step": "1/2( 2/4 1 | 7,/4 1/2.)*",
     "step": "1/2( 2/4 1 | 7,/4 1/2.)*",
     "third": "[<]1/4( 2/8 3 [>]2/4 1 | 7,/8 6, 7,/4 [.]1/2)*",
@@ -29,9 +32,9 @@ TURNS = {
     "fifth": "[<]1/8( 2 3 [>]5 4 3 2 1 | 6,/8 4, 5, 7, [.]1/2)*",
 }
 # The degrees of a minor key that are never raised.
-RESTING = range(5)
-HOLD, LAST = "[p]1/1*", "[pp]1/1:fe"
-AIM = (
+_RESTING = range(5)
+_HOLD, _LAST = "[p]1/1*", "[pp]1/1:fe"
+_AIM = (
     "Listen for air before sound: each turn leaves {note} and finds it again with no push, no matter how wide,"
     " as softly as it began."
 )
@@ -42,20 +45,21 @@ class AirRequest(Request):
     """An air study: its middle note, how wide the turns grow, and how long it lasts."""
 
     note: str = option("", "The middle note, such as G4; without it the chord note of the key nearest the middle of the range.")
-    widest: str = option("fourth", "How far the last turn goes; less where the range asks.", allowed=tuple(TURNS))
+    widest: str = option("fourth", "How far the last turn goes; less where the range asks.", allowed=tuple(AIR_TURNS))
     seconds: int = option(60, "About how long it lasts in each key, 15 to 300 seconds.", span=(15, 300))
 
 
 def air(request: AirRequest) -> Study:
     """Return the air study of a request: the same note in every line, the turns one width further each time."""
-    setting = resolve(request, ("C",), OWN_TEMPO, learner_keys=1)
+    setting = resolve(request, ("C",), _OWN_TEMPO, learner_keys=1)
     if request.note and not request.keys:
         setting = replace(setting, keys=(_home(parse_pitch(request.note), setting.limits),))
     for widths in _widths(request, setting):
         middles = [_middle(request, key, widths, setting) for key in setting.keys]
         if None not in middles:
             return _study(request, setting, widths, [middle for middle in middles if middle is not None])
-    raise NoFit(f"air: not even the smallest turn fits between {setting.limits.low} and {setting.limits.high} in every key")
+    where = f"between {setting.limits.low} and {setting.limits.high} in every key"
+    raise NoFit(Refusal("air", None, f"finds no room for the smallest turn {where}"))
 
 
 def _home(note: Pitch, limits: Limits) -> Key:
@@ -63,14 +67,15 @@ def _home(note: Pitch, limits: Limits) -> Key:
     keys = [key for key in all_keys() if not limits.keys or key.name in limits.keys]
     homes = [key for key in keys if key.alteration(note.step) == note.alter]
     if not homes:
-        raise BadRequest(f"note {note} is in no key of the grade; allowed are the notes of {', '.join(limits.keys)}.")
+        known = f"the notes of {', '.join(limits.keys)}"
+        raise BadRequest(Refusal("note", note.name, "is in no key of the grade", allowed=known))
     return min(homes, key=lambda key: (abs(key.fifths), key.mode != "major"))
 
 
 def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:
     """Yield the widths from narrow to wide, up to the one asked for, then fewer; a beginner's are notes of the key."""
     narrow = "step" if setting.grade and setting.grade.id in PLAIN_GRADES and request.widest != "half-step" else "half-step"
-    names = list(TURNS)
+    names = list(AIR_TURNS)
     widths = names[names.index(narrow) : names.index(request.widest) + 1]
     yield from (tuple(widths[:end]) for end in range(len(widths), 0, -1))
 
@@ -78,12 +83,13 @@ def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:
 def _middle(request: AirRequest, key: Key, widths: tuple[str, ...], setting: Setting) -> int | None:
     """Return the degree of the key that the turns go round: the note asked for, or the chord note nearest the middle."""
     wanted = parse_pitch(request.note) if request.note else None
-    resting = [index for index in range(-21, 28) if index % 7 in (RESTING if key.mode == "minor" else range(7))]
+    resting = [index for index in range(-21, 28) if index % 7 in (_RESTING if key.mode == "minor" else range(7))]
     found = [index for index in resting if _fits(index, key, widths, setting)]
     if wanted is None:
         return min(found, key=lambda index: _far(index, key, setting.limits), default=None)
     if wanted not in [key.degree(index) for index in resting]:
-        raise BadRequest(f"note {wanted} is no resting note of {key.pretty}; choose another, or leave the keys out.")
+        why = f"is no resting note of {key.pretty}"
+        raise BadRequest(Refusal("note", wanted.name, why, do="choose another, or leave the keys out"))
     return next((index for index in found if key.degree(index) == wanted), None)
 
 
@@ -101,7 +107,7 @@ def _fits(index: int, key: Key, widths: tuple[str, ...], setting: Setting) -> bo
 @cache
 def _turn(width: str, index: int, key: Key, mirrored: bool = False) -> Phrase[Pitch]:
     """Return the turn of a width round a degree, begun downwards where it is mirrored."""
-    sketch = degrees(TURNS[width])
+    sketch = degrees(AIR_TURNS[width])
     line = in_key(shifted(inverted(sketch, 0) if mirrored else sketch, index), key, 4)
     return _narrowed(line) if width == "half-step" else line
 
@@ -123,10 +129,22 @@ def _study(request: AirRequest, setting: Setting, widths: tuple[str, ...], middl
     lines = spread_out(widths, max(1, round(request.seconds * pace / 60 / 16)))
     strains = tuple(s for place in zip(middles, setting.keys, strict=True) for s in _strains(*place, lines, setting))
     note = strains[0].notes[0].pitch.pretty[:-1] if len(middles) == 1 else "its note"
-    title = f"Air: turns to the {widths[-1]}"
-    narrowed = f"Narrowed from a {request.widest} to a {widths[-1]} to stay within {span_words(setting.limits)}."
-    remarks = (narrowed,) if widths[-1] != request.widest else ()
-    return Study("air", title, AIM.format(note=note), setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+    return Study(
+        "air",
+        "Air",
+        f"turns to the {widths[-1]}",
+        _AIM.format(note=note),
+        setting.horn.id,
+        pace,
+        strains,
+        setting.limits,
+        remarks=tuple(_remarks(request, widths[-1], setting)),
+    )
+
+
+def _remarks(request: AirRequest, widest: str, setting: Setting) -> Iterator[Narrowed]:
+    if widest != request.widest:
+        yield Narrowed(f"a {request.widest}", f"a {widest}", setting.range)
 
 
 def spread_out(widths: tuple[str, ...], count: int) -> list[str]:
@@ -138,11 +156,32 @@ def spread_out(widths: tuple[str, ...], count: int) -> list[str]:
 
 def _strains(index: int, key: Key, widths: list[str], setting: Setting) -> Iterator[Strain]:
     """Yield the lines, a few in a strain: each the note held, a turn, a bar of rest; the last ends on the note again."""
-    held, last = (in_key(shifted(degrees(text), index), key, 4) for text in (HOLD, LAST))
+    held, last = (in_key(shifted(degrees(text), index), key, 4) for text in (_HOLD, _LAST))
     turns = [_turn(width, index, key, widths[:i].count(width) % 2 == 1) for i, width in enumerate(widths)]
     rests = [*[(Rest(COMMON.bar),)] * (len(widths) - 1), last]
     lines = [then(held, turn, rest) for turn, rest in zip(turns, rests, strict=True)]
-    for start in range(0, len(lines), A_STRAIN):
-        part, names = lines[start : start + A_STRAIN], dict.fromkeys(widths[start : start + A_STRAIN])
-        label = f"{setting.label(key)}, round {notes(held)[0].pitch.pretty[:-1]}: {', '.join(names)}"
+    for start in range(0, len(lines), _A_STRAIN):
+        part, names = lines[start : start + _A_STRAIN], dict.fromkeys(widths[start : start + _A_STRAIN])
+        label = setting.label(key, detail=f"round {notes(held)[0].pitch.pretty[:-1]}: {', '.join(names)}")
         yield Strain(label, key, then(*part), COMMON, (4,) * len(part))
+
+
+def _air_part(where: Occasion) -> Iterator[Request]:
+    """Yield one middle note and its turns."""
+    widest = where.turn(("third", "fourth", "fifth"), "air")
+    for seconds in (30, 45, 60, 90):
+        yield AirRequest(**where.common, keys=where.keys.majors[:1], seconds=seconds, widest=widest)
+
+
+KIND = Kind(
+    name="air",
+    place=10,
+    request=AirRequest,
+    make=air,
+    summary="One soft middle note, and small slurred turns around it that widen.",
+    example="--note G4 --widest fifth --seconds 90",
+    aim=_AIM.format(note="its note"),
+    child_aim=("Listen: is your note as smooth as your breath on a cold window?", ""),
+    areas=("air",),
+    parts=(DayPart("air", 10, _air_part, weight=3, rank=3, most_lines=4, areas=("air",), repeatable=False),),
+)

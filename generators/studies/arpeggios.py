@@ -1,38 +1,44 @@
 """Arpeggios: chords climbed like scales, by a pattern, a rhythm and an articulation set."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import islice
 
+from generators.errors import BadRequest
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, Pattern
-from generators.studies.kit.climbing import BEGINNERS, OCTAVES, own_articulation, strains, task
+from generators.studies.kit.climbing import CLIMB_OCTAVES, climbing_study, day_articulation, own_articulation, task, young_day
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.rungs import chord
 from generators.studies.kit.setting import graded, resolve
-from generators.theory.key import Key
+from generators.theory.key import Key, all_keys
+from generators.theory.pitch import Pitch, simple
 from generators.theory.scales import CHORDS
 
-OWN_KEYS = ("C", "F", "Bb", "Eb")
-OWN_TEMPO = 76
+_OWN_KEYS = ("C", "F", "Bb", "Eb")
+_OWN_TEMPO = 76
 
-PATTERNS = {
+CHORD_PATTERNS = {
     pattern.name: pattern
     for pattern in (
         Pattern(
             "straight",
             (0,),
-            aim="Listen for the skips to sound like steps: the air goes through them, the fingers do not announce them",
+            aim="Listen for the skips to sound like steps: the air goes through them, the fingers do not announce them.",
         ),
-        Pattern("returning", (0,), stops=False, aim="Listen for the top note as a point on the way, not a place to stop"),
+        Pattern("returning", (0,), stops=False, aim="Listen for the top note as a point on the way, not a place to stop."),
         Pattern(
             "broken",
             (0, 1, 2),
-            aim="Listen for each position of the chord as one gesture, the first note its root for a moment",
+            aim="Listen for each position of the chord as one gesture, the first note its root for a moment.",
         ),
-        Pattern("rolling", (0, 2, 1, 2), aim="Listen for the low notes to make a tune of their own under the rocking"),
-        Pattern("inversions", (0, 1, 2, 3), aim="Listen for the chord to keep its colour whichever note is lowest"),
-        Pattern("crossed", (0, 2), aim="Listen for the outer notes of each skip to be in tune with each other"),
+        Pattern("rolling", (0, 2, 1, 2), aim="Listen for the low notes to make a tune of their own under the rocking."),
+        Pattern("inversions", (0, 1, 2, 3), aim="Listen for the chord to keep its colour whichever note is lowest."),
+        Pattern("crossed", (0, 2), aim="Listen for the outer notes of each skip to be in tune with each other."),
     )
 }
 
@@ -42,28 +48,83 @@ class ArpeggiosRequest(Request):
     """An arpeggio study: its chord, pattern, articulation, rhythm and octaves."""
 
     kind: str = option("", "The chord on each tonic; without it major or minor by the key.", allowed=tuple(CHORDS))
-    pattern: str = option("rolling", "How the chord is climbed.", allowed=tuple(PATTERNS))
+    pattern: str = option("rolling", "How the chord is climbed.", allowed=tuple(CHORD_PATTERNS))
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
     rhythm: str = option("", "The rhythm; without it the pattern's own.", allowed=tuple(RHYTHMS))
-    octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=OCTAVES)
+    octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=CLIMB_OCTAVES)
 
 
 def arpeggios(request: ArpeggiosRequest) -> Study:
     """Return the arpeggio study of a request, one strain a key."""
-    beginner = request.grade in BEGINNERS
-    pattern = PATTERNS[request.pattern]
-    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, beginner, "slurred-pairs"))
+    pattern = CHORD_PATTERNS[request.pattern]
+    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, request.grade, "slurred-pairs"))
     job = task("arpeggios", pattern, request.rhythm, row, request.octaves)
-    setting = resolve(request, OWN_KEYS, OWN_TEMPO)
-    ladders = [chord(_kind(request, key), key) for key in setting.keys]
-    for ladder in ladders:
-        graded(ladder.key, setting.grade)
-    music, pace, remarks = strains(job, ladders, setting)
-    what = f"{request.kind.replace('-', ' ')}, " if request.kind else ""
-    title = f"Arpeggios: {what}{request.pattern}, {row.words}"
-    aim = f"{job.pattern.aim}. Listen too for {row.lesson}."
-    return Study("arpeggios", title, aim, setting.horn.id, pace, music, setting.limits, remarks=remarks)
+    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
+    each = [chord(_kind(request, key), key) for key in setting.keys]
+    for rungs in each:
+        graded(rungs.key, setting.grade)
+    return climbing_study(job, each, setting, "Arpeggios", request.kind)
 
 
 def _kind(request: ArpeggiosRequest, key: Key) -> str:
     return request.kind or key.mode
+
+
+def _arpeggios_part(where: Occasion) -> Iterator[Request]:
+    """Yield arpeggios in the day's minors and two of its majors."""
+    patterns = ("straight", "returning", "rolling", "crossed", "broken")
+    turned = where.turn(patterns[:-1] if young_day(where) else patterns, "chords")
+    for pattern in dict.fromkeys((turned, "straight")):
+        yield ArpeggiosRequest(
+            **where.common,
+            keys=(*where.keys.minors, *where.keys.majors)[:4],
+            pattern=pattern,
+            articulation=day_articulation(where, CHORD_PATTERNS[pattern]),
+            octaves=where.turn(("1", "wide"), "octaves"),
+        )
+
+
+def _stretch_part(where: Occasion) -> Iterator[Request]:
+    """Yield one slurred chord up to the stretch note and down again: once, late, briefly; quicker for a short breath."""
+    top = where.stretch
+    tonic = min((key for key in all_keys("major") if key.degree(0).midi % 12 == top.midi % 12), key=lambda key: abs(key.fifths))
+    floor = simple(top.midi - 12, sharp=False)
+    limits = where.common | {"low": floor.name, "high": top.name, "grade": "", "keys": (tonic.name,)}
+    chord_up = ArpeggiosRequest(**limits, pattern="returning", articulation="slurred", octaves="1", kind="major")
+    tempi = (chord_up, *(replace(chord_up, tempo=tempo) for tempo in (96, 120, 144)))
+    yield from islice((request for request in tempi if _reaches(request, top)), 1)
+
+
+def _reaches(request: ArpeggiosRequest, top: Pitch) -> bool:
+    try:
+        return any(note.pitch.midi == top.midi for note in arpeggios(request).notes)
+    except BadRequest:
+        return False
+
+
+KIND = Kind(
+    name="arpeggios",
+    place=90,
+    request=ArpeggiosRequest,
+    make=arpeggios,
+    summary="Chords climbed like scales, straight, broken or by inversions.",
+    example="--kind dominant-seventh --keys F,Bb,Eb,Ab --octaves 1",
+    aim=CHORD_PATTERNS["rolling"].aim,
+    child_aim=("Listen: you hop up and down.", "Do the hops sound as easy as steps?"),
+    areas=("arpeggios",),
+    parts=(
+        DayPart("arpeggios", 90, _arpeggios_part, weight=5, rank=4, most_lines=6, areas=("arpeggios",)),
+        DayPart(
+            name="stretch",
+            place=160,
+            requests=_stretch_part,
+            weight=1,
+            rank=0,
+            most_lines=1,
+            areas=("arpeggios", "high"),
+            days=("stretch",),
+            repeatable=False,
+        ),
+    ),
+    packet=True,
+)

@@ -1,30 +1,35 @@
 """Bends: a middle note bent down a half-step on its own fingering and back, on one breath; then the same notes fingered."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generators.brass.fingering import usual
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.algebra import mapped, on
 from generators.phrase.bars import COMMON
+from generators.phrase.label import Label
 from generators.phrase.notation import degrees
 from generators.phrase.note import Phrase
+from generators.phrase.remark import Fewer
 from generators.phrase.study import Strain, Study
-from generators.studies.kit.fit import NoFit, span_words, with_air
+from generators.studies.kit.fit import NoFit, with_air
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.interval import parse_interval, transpose
 from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
-OWN_TEMPO = 60
-LOWEST, HIGHEST = parse_pitch("E4"), parse_pitch("G5")
-HALF_STEP_DOWN = parse_interval("-m2")
-AWKWARD = ("E#", "B#", "Fb", "Cb")
+_OWN_TEMPO = 60
+_LOWEST, _HIGHEST = parse_pitch("E4"), parse_pitch("G5")
+_HALF_STEP_DOWN = parse_interval("-m2")
+_AWKWARD = ("E#", "B#", "Fb", "Cb")
 # Degree 1 is the note, 7, its lower neighbour: bent and back on one breath, then both fingered.
-FORM = "[mp]1/2( 7,/2 | 1/1)* | [p]1/2( 7,/2 | 1/2.)* r/4"
-BENT, FINGERED = 1, 4
-AIM = (
+_FORM = "[mp]1/2( 7,/2 | 1/1)* | [p]1/2( 7,/2 | 1/2.)* r/4"
+_BENT, _FINGERED = 1, 4
+_AIM = (
     "Listen for the bent note to keep the full sound of the first and to reach exactly the pitch of the fingered one;"
     " let the tongue and the air lower it, not the lips pressed."
 )
@@ -40,43 +45,58 @@ class BendsRequest(Request):
 
 def bends(request: BendsRequest) -> Study:
     """Return the bending study of a request, one note a line."""
-    setting = resolve(request, ("C",), OWN_TEMPO)
+    setting = resolve(request, ("C",), _OWN_TEMPO)
     pairs = _asked(request, setting) or _of_keys(request, setting) or _down(request, setting)
     if not pairs:
-        raise NoFit(f"bends: no note from {LOWEST} to {HIGHEST} has a half-step below it {_where(setting)}")
+        raise NoFit(
+            Refusal("bends", None, f"finds no note from {_LOWEST} to {_HIGHEST} with a half-step below it {_where(setting)}")
+        )
     music, pace = with_air([_line(note, setting) for _, note in pairs], setting)
-    strains = tuple(_strain(key, note, line) for (key, note), line in zip(pairs, music, strict=True))
-    fewer = not (request.notes or request.keys) and len(pairs) < request.count
-    remarks = (f"{len(pairs)} notes instead of {request.count} to stay within {span_words(setting.limits)}.",) if fewer else ()
-    return Study("bends", _title(pairs), AIM, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+    return Study(
+        "bends",
+        "Bends",
+        _what(pairs),
+        _AIM,
+        setting.horn.id,
+        pace,
+        tuple(_strain(key, note, line) for (key, note), line in zip(pairs, music, strict=True)),
+        setting.limits,
+        remarks=tuple(_remarks(request, pairs, setting)),
+    )
 
 
 def _where(setting: Setting) -> str:
     return f"between {setting.limits.low} and {setting.limits.high}"
 
 
-Pairs = list[tuple[Key, Pitch]]
+_Pairs = list[tuple[Key, Pitch]]
 
 
-def _title(pairs: Pairs) -> str:
+def _what(pairs: _Pairs) -> str:
     names = [note.pretty[:-1] for _, note in pairs]
-    return f"Bends: {', '.join(names) if len(names) < 6 else f'{len(names)} notes'}"
+    return ", ".join(names) if len(names) < 6 else f"{len(names)} notes"
 
 
-def _bends(note: Pitch, setting: Setting) -> bool:
+def _remarks(request: BendsRequest, pairs: _Pairs, setting: Setting) -> Iterator[Fewer]:
+    if not (request.notes or request.keys) and len(pairs) < request.count:
+        yield Fewer("notes", len(pairs), request.count, within=setting.range)
+
+
+def _bendable(note: Pitch, setting: Setting) -> bool:
     """Tell whether a note can be bent: in the middle of the horn, its lower neighbour still in the player's range."""
-    middle = LOWEST.midi <= note.midi <= HIGHEST.midi
+    middle = _LOWEST.midi <= note.midi <= _HIGHEST.midi
     return middle and setting.limits.low.midi < note.midi <= setting.limits.high.midi
 
 
-def _asked(request: BendsRequest, setting: Setting) -> Pairs:
+def _asked(request: BendsRequest, setting: Setting) -> _Pairs:
     """Return the notes asked for, in C or in the keys asked for in turn."""
     pitches = [parse_pitch(name) for name in request.notes]
     for pitch in pitches:
-        if not LOWEST.midi <= pitch.midi <= HIGHEST.midi:
-            raise BadRequest(f"note {pitch} is none to bend; allowed: {LOWEST} to {HIGHEST}, where the horn lets it.")
-        if not _bends(pitch, setting):
-            raise NoFit(f"bends: {pitch} and the half-step below it do not lie {_where(setting)}")
+        if not _LOWEST.midi <= pitch.midi <= _HIGHEST.midi:
+            allowed = f"{_LOWEST} to {_HIGHEST}, where the horn lets it"
+            raise BadRequest(Refusal("notes", pitch.name, "is no note to bend", allowed=allowed))
+        if not _bendable(pitch, setting):
+            raise NoFit(Refusal("notes", pitch.name, f"and the half-step below it do not lie {_where(setting)}"))
     return [(setting.keys[i % len(setting.keys)] if request.keys else _plain(setting), p) for i, p in enumerate(pitches)]
 
 
@@ -84,41 +104,42 @@ def _plain(setting: Setting) -> Key:
     return setting.keys[0] if setting.limits.keys else parse_key("C")
 
 
-def _of_keys(request: BendsRequest, setting: Setting) -> Pairs:
+def _of_keys(request: BendsRequest, setting: Setting) -> _Pairs:
     """Return a note of every key asked for: its tonic, or the chord note that bends."""
     return [(key, _of_key(key, setting)) for key in setting.keys] if request.keys else []
 
 
 def _of_key(key: Key, setting: Setting) -> Pitch:
     for index in (0, 4, 2):
-        found = [pitch for octave in (3, 4, 5) if _bends(pitch := key.degree(index, octave), setting)]
+        found = [pitch for octave in (3, 4, 5) if _bendable(pitch := key.degree(index, octave), setting)]
         if found:
             return min(found, key=lambda pitch: abs(pitch.midi - 67))
-    raise NoFit(f"bends: no chord note of {key.pretty} from {LOWEST} to {HIGHEST} has a half-step below it {_where(setting)}")
+    middle = f"of {key.pretty} from {_LOWEST} to {_HIGHEST}"
+    raise NoFit(Refusal("bends", None, f"finds no chord note {middle} with a half-step below it {_where(setting)}"))
 
 
-def _down(request: BendsRequest, setting: Setting) -> Pairs:
+def _down(request: BendsRequest, setting: Setting) -> _Pairs:
     """Return so many notes by half-steps down, from G4 or as much higher as E4 allows; fewer where the range ends."""
-    top = max(67, LOWEST.midi + request.count - 1)
-    range_down = (simple(midi, sharp=False) for midi in range(min(top, setting.limits.high.midi), LOWEST.midi - 1, -1))
-    found = [pitch for pitch in range_down if _bends(pitch, setting)]
+    top = max(67, _LOWEST.midi + request.count - 1)
+    range_down = (simple(midi, sharp=False) for midi in range(min(top, setting.limits.high.midi), _LOWEST.midi - 1, -1))
+    found = [pitch for pitch in range_down if _bendable(pitch, setting)]
     return [(_plain(setting), pitch) for pitch, _ in zip(found, range(request.count), strict=False)]
 
 
 def below(note: Pitch) -> Pitch:
     """Return the half-step below a note as a lower neighbour is spelled, plainly where that would be awkward."""
-    spelled = transpose(note, HALF_STEP_DOWN)
-    return simple(spelled.midi, note.alter >= 0) if spelled.name[:-1] in AWKWARD or abs(spelled.alter) > 1 else spelled
+    spelled = transpose(note, _HALF_STEP_DOWN)
+    return simple(spelled.midi, note.alter >= 0) if spelled.name[:-1] in _AWKWARD or abs(spelled.alter) > 1 else spelled
 
 
 def _line(note: Pitch, setting: Setting) -> Phrase[Pitch]:
-    """Return the line of one note with its fingerings, glides and the word."""
+    """Return the line of one note with its fingerings and glides, the bent note marked as such."""
     lower = below(note)
-    phrase = mapped(degrees(FORM), lambda degree: lower if degree.index else note)
+    phrase = mapped(degrees(_FORM), lambda degree: lower if degree.index else note)
     valves = [_valves(pitch, setting) for pitch in (note, lower)]
-    for place, marks in ((0, {"glide": True, "valves": valves[0]}), (BENT, {"glide": True, "text": "bend"})):
+    for place, marks in ((0, {"glide": True, "valves": valves[0]}), (_BENT, {"glide": True, "role": "bent"})):
         phrase = on(phrase, place, **marks)
-    return on(on(phrase, FINGERED - 1, valves=valves[0]), FINGERED, valves=valves[1])
+    return on(on(phrase, _FINGERED - 1, valves=valves[0]), _FINGERED, valves=valves[1])
 
 
 def _valves(pitch: Pitch, setting: Setting) -> str:
@@ -127,4 +148,24 @@ def _valves(pitch: Pitch, setting: Setting) -> str:
 
 
 def _strain(key: Key, note: Pitch, line: Phrase[Pitch]) -> Strain:
-    return Strain(f"{note.pretty[:-1]}, bent and fingered", key, line, COMMON, (4,))
+    return Strain(Label(note=note, detail="bent and fingered"), key, line, COMMON, (4,))
+
+
+def _bends_part(where: Occasion) -> Iterator[Request]:
+    """Yield a few bent notes."""
+    for count in (1, 2, 3, 4):
+        yield BendsRequest(**where.common, count=count)
+
+
+KIND = Kind(
+    name="bends",
+    place=30,
+    request=BendsRequest,
+    make=bends,
+    summary="Middle notes bent a half-step on their own fingering and back, then fingered.",
+    example="--notes G4,F4,E4",
+    aim=_AIM,
+    child_aim=("Listen: can the note slide down a little and come home again?", ""),
+    areas=("air",),
+    parts=(DayPart("bends", 30, _bends_part, weight=3, rank=13, most_lines=3, areas=("air",)),),
+)

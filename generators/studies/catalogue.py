@@ -55,7 +55,7 @@ def kind(name: str) -> Kind:
 def make(request: Request) -> Study:
     """Return the study of a request, its aim worded for a child in the first grade.
 
-    Raises BadRequest where a value is wrong, and NoFit where no shape of the study fits the player; its message then
+    Raises BadRequest where a value is wrong, and NoFit where no shape of the study fits the player; the refusal then
     names the nearest limits that would do, or the tempo, each of them tried.
     """
     checked(request)
@@ -71,13 +71,13 @@ def _for_a_child(study: Study) -> Study:
 def _made(request: Request) -> Study:
     try:
         return kind_of(request).make(request)
-    except (NoFit, OffTempo) as refusal:
+    except (NoFit, OffTempo) as refused:
         own = None if request.keys else _in_fitting_keys(request)
         if own:
             return own
-        if "; choose" in str(refusal):
+        if refused.refusal.would_do:
             raise
-        raise NoFit(f"{refusal}; {_cure(request)}.") from None
+        raise NoFit(_with_cure(refused.refusal, request)) from None
 
 
 def _in_fitting_keys(request: Request) -> Study | None:
@@ -100,16 +100,14 @@ def _works(request: Request) -> bool:
     return True
 
 
-def _cure(request: Request) -> str:
-    """Return in words the tempo, the limits, or both, at which the study can be had; another fault of the request is raised."""
+def _with_cure(refusal: Refusal, request: Request) -> Refusal:
+    """Return the refusal with the tempo, the limits, or both, at which the study can be had; another fault is raised."""
     paced, why = _paced(request)
     found = paced if why is None else next((near for near in map(_in_time, _wider(paced)) if near), None)
     if found is None:
-        return "no limits or tempo would help; choose another shape, pattern or figure"
-    tempo = [f"tempo {found.tempo}"] if found.tempo != request.tempo else []
-    low = [f"--low {found.low}"] if found.low != request.low else []
-    high = [f"--high {found.high}"] if found.high != request.high else []
-    return f"{' with '.join(filter(None, (*tempo, ' '.join(low + high))))} would do"
+        return replace(refusal, do="no limits or tempo would help: choose another shape, pattern or figure")
+    changed = (field for field in ("tempo", "low", "high") if getattr(found, field) != getattr(request, field))
+    return replace(refusal, would_do=tuple((field, (str(getattr(found, field)),)) for field in changed))
 
 
 def _in_time(request: Request) -> Request | None:
@@ -134,7 +132,7 @@ def _paced(request: Request) -> tuple[Request, NoFit | None]:
             return request, refusal
         else:
             return request, None
-    return request, NoFit("no tempo is both quick and slow enough")
+    return request, NoFit(Refusal("tempo", None, "cannot be both quick and slow enough"))
 
 
 def _wider(request: Request) -> Iterator[Request]:

@@ -4,31 +4,35 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from generators.errors import Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, then
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.remark import Fewer
 from generators.phrase.study import Limits, Strain, Study
-from generators.studies.entrances import REGISTERS, band
 from generators.studies.kit.fit import NoFit, with_air
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
+from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import PLAIN_GRADES, Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-OWN_TEMPO = 60
-BEAT = Fraction(1, 4)
+_OWN_TEMPO = 60
+_BEAT = Fraction(1, 4)
 # The note held level at the end of a long tone, and the rest after it at the least, in beats.
-SETTLED, PAUSE = 2, 2
+_SETTLED, _PAUSE = 2, 2
 # No shorter hairpin is asked for while a quicker tempo would do.
-FEWEST = 4
-AIMS = {
+_FEWEST = 4
+_AIMS = {
     "swell": "Listen for the loudness to rise and fall by the same amount on every beat, and for the pitch not to move at all.",
     "fade": "Listen for the softest moment to keep the core of the loud sound; the pitch stays where it was.",
     "sudden": "Listen for the change to come exactly on its beat, with the same pitch and the same sound on both sides.",
 }
-SOFT, LOUD = ("pp", "p", "mp"), ("mf", "f", "ff")
+SOFTEST, LOUDEST = ("pp", "p", "mp"), ("mf", "f", "ff")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,32 +40,40 @@ class DynamicsRequest(Request):
     """A study of loud and soft: what is done, how long each hairpin lasts, how soft and how loud, and where."""
 
     shapes: tuple[str, ...] = option(
-        ("swell", "sudden"), "Soft-loud-soft, loud-soft-loud, sudden changes.", allowed=tuple(AIMS)
+        ("swell", "sudden"), "Soft-loud-soft, loud-soft-loud, sudden changes.", allowed=tuple(_AIMS)
     )
     beats: int = option(6, "Beats of each hairpin; fewer where the breath asks.", span=(2, 16))
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
-    soft: str = option("", "The softest dynamic; without it pp, for a beginner p.", allowed=SOFT)
-    loud: str = option("", "The loudest dynamic; without it ff, for a beginner f.", allowed=LOUD)
+    soft: str = option("", "The softest dynamic; without it pp, for a beginner p.", allowed=SOFTEST)
+    loud: str = option("", "The loudest dynamic; without it ff, for a beginner f.", allowed=LOUDEST)
 
 
 def dynamics(request: DynamicsRequest) -> Study:
     """Return the study of a request: one strain a key and register, all its long tones on one note."""
-    setting = resolve(request, ("C",), OWN_TEMPO, learner_keys=1)
-    shapes = tuple(dict.fromkeys(request.shapes or AIMS))
+    setting = resolve(request, ("C",), _OWN_TEMPO, learner_keys=1)
+    shapes = tuple(dict.fromkeys(request.shapes or _AIMS))
     places = [(key, register) for key in setting.keys for register in dict.fromkeys(request.registers or REGISTERS)]
-    pitches = [_pitch(key, register, setting.limits) for key, register in places]
     beats = _beats(request.beats, setting)
+    pitches = [_pitch(key, register, setting.limits) for key, register in places]
     tones = [list(_tones(pitch, shapes, beats, _poles(request, setting))) for pitch in pitches]
     music, pace = with_air([tone for group in tones for tone in group], setting)
     rest = iter(music)
-    strains = tuple(
-        _strain(f"{setting.label(key)}, {register}", key, [next(rest) for _ in group])
-        for (key, register), group in zip(places, tones, strict=True)
+    return Study(
+        "dynamics",
+        "Dynamics",
+        ", ".join(shapes),
+        _AIMS[shapes[0]],
+        setting.horn.id,
+        pace,
+        tuple(_strain(*place, [next(rest) for _ in group], setting) for place, group in zip(places, tones, strict=True)),
+        setting.limits,
+        remarks=tuple(_remarks(request, beats, setting)),
     )
-    fewer = f"{beats} beats to each hairpin instead of {request.beats}, for the breath of {setting.limits.breath:.0f} s."
-    title = f"Dynamics: {', '.join(shapes)}"
-    remarks = (fewer,) if beats != request.beats else ()
-    return Study("dynamics", title, AIMS[shapes[0]], setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+
+
+def _remarks(request: DynamicsRequest, beats: int, setting: Setting) -> Iterator[Fewer]:
+    if beats != request.beats:
+        yield Fewer("beats to each hairpin", beats, request.beats, breath=setting.limits.breath)
 
 
 def _poles(request: DynamicsRequest, setting: Setting) -> tuple[str, str]:
@@ -75,24 +87,25 @@ def _pitch(key: Key, register: str, limits: Limits) -> Pitch:
     notes = [(key.degree(index), index % 7 in (0, 2, 4)) for index in range(-21, 28)]
     inside = [(note, chord) for note, chord in notes if low <= note.midi <= high]
     if not inside:
-        raise NoFit(f"dynamics: no note of {key.pretty} lies in the {register} register of {limits.low} to {limits.high}")
+        where = f"in the {register} register of {limits.low} to {limits.high}"
+        raise NoFit(Refusal("dynamics", None, f"finds no note of {key.pretty} {where}"))
     return min(inside, key=lambda item: (not item[1], abs(item[0].midi - (low + high) / 2)))[0]
 
 
 def _beats(asked: int, setting: Setting) -> int:
     """Return the beats of a hairpin: those asked for, or as many as the breath allows, quickening before they get too few."""
     limits = setting.limits
-    for beats in range(asked, FEWEST - 1, -1):
+    for beats in range(asked, _FEWEST - 1, -1):
         if _seconds(beats, setting.tempo) <= limits.breath:
             return beats
-    fewest = min(FEWEST, asked)
+    fewest = min(_FEWEST, asked)
     if setting.tempo_asked or _seconds(fewest, limits.tempo) > limits.breath:
         return 2
     return fewest
 
 
 def _seconds(beats: int, tempo: int) -> float:
-    return (2 * beats + SETTLED) * 60 / tempo
+    return (2 * beats + _SETTLED) * 60 / tempo
 
 
 def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str]) -> Iterator[Phrase[Pitch]]:
@@ -108,26 +121,48 @@ def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, 
 
 def _hairpins(pitch: Pitch, beats: int, start: str, peak: str) -> Phrase[Pitch]:
     """Return a tone that goes from one dynamic to another and back, each way with its count, and settles."""
-    ways = ("<", ">") if start in SOFT else (">", "<")
-    value, count = beats * BEAT, f"{beats} beats"
-    there = Note(pitch, value, tie=True, dynamic=start, hairpin=ways[0], text=count)
-    back = Note(pitch, value, tie=True, dynamic=peak, hairpin=ways[1], text=count)
-    return _rested((there, back, Note(pitch, SETTLED * BEAT, dynamic=start, breath=True)))
+    ways = ("<", ">") if start in SOFTEST else (">", "<")
+    value = beats * _BEAT
+    there = Note(pitch, value, tie=True, dynamic=start, hairpin=ways[0], beats=beats)
+    back = Note(pitch, value, tie=True, dynamic=peak, hairpin=ways[1], beats=beats)
+    return _rested((there, back, Note(pitch, _SETTLED * _BEAT, dynamic=start, breath=True)))
 
 
 def _sudden(pitch: Pitch, beats: int, start: str, change: str) -> Phrase[Pitch]:
     """Return a tone that changes its loudness from one beat to the next, there and back; a bar each where the breath lasts."""
-    value = min(COMMON.bar, beats * BEAT)
+    value = min(COMMON.bar, beats * _BEAT)
     first = Note(pitch, value, tie=True, dynamic=start)
-    changed = Note(pitch, value, tie=True, dynamic=change, text="subito")
-    return _rested((first, changed, Note(pitch, SETTLED * BEAT, dynamic=start, breath=True, text="subito")))
+    changed = Note(pitch, value, tie=True, dynamic=change, role="sudden")
+    return _rested((first, changed, Note(pitch, _SETTLED * _BEAT, dynamic=start, breath=True, role="sudden")))
 
 
 def _rested(tone: tuple[Note[Pitch], ...]) -> Phrase[Pitch]:
-    pause = PAUSE * BEAT + -(length(tone) + PAUSE * BEAT) % COMMON.bar
+    pause = _PAUSE * _BEAT + -(length(tone) + _PAUSE * _BEAT) % COMMON.bar
     return then(tone, (Rest(pause),))
 
 
-def _strain(label: str, key: Key, tones: list[Phrase[Pitch]]) -> Strain:
+def _strain(key: Key, register: str, tones: list[Phrase[Pitch]], setting: Setting) -> Strain:
     widths = tuple(width for tone in tones for width in line_up(bars(tone, COMMON)))
-    return Strain(label, key, then(*tones), COMMON, widths)
+    return Strain(setting.label(key, part=register), key, then(*tones), COMMON, widths)
+
+
+def _dynamics_part(where: Occasion) -> Iterator[Request]:
+    """Yield long tones in one or all registers; a light day stays below forte."""
+    loud = "mf" if where.kind == "light" else ""
+    shape = where.turn(("swell", "sudden"), "dynamics")
+    for registers in (("middle",), ("low", "middle"), ("low", "middle", "high")):
+        yield DynamicsRequest(**where.common, keys=where.keys.majors[:1], shapes=(shape,), registers=registers, loud=loud)
+
+
+KIND = Kind(
+    name="dynamics",
+    place=120,
+    request=DynamicsRequest,
+    make=dynamics,
+    summary="Long tones that swell over counted beats, and sudden changes both ways.",
+    example="--shapes swell,fade,sudden --beats 4 --registers low,high",
+    aim=_AIMS["swell"],
+    child_aim=("Listen: a train comes near and goes away. Does the note stay the same note?", ""),
+    areas=("dynamics",),
+    parts=(DayPart("dynamics", 120, _dynamics_part, weight=4, rank=10, most_lines=3, areas=("dynamics",)),),
+)

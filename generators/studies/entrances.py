@@ -3,10 +3,9 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TypeVar
 
-from generators.chance import number, pick, shuffled
-from generators.errors import BadRequest
+from generators.chance import T, number, pick, shuffled
+from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, notes, on, shifted, then
 from generators.phrase.bars import COMMON
@@ -15,19 +14,21 @@ from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.kit.fit import NoFit, inside, leap, needed
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
+from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-T = TypeVar("T")
-OWN_TEMPO = 76
-REGISTERS = ("low", "middle", "high")
-DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
-A_STRAIN, A_LINE = 4, 2
+_OWN_TEMPO = 76
+_AIM = "Listen inwardly for the note before you lift the horn: pitch, loudness and breath are ready in the last bar of rest."
+_DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
+_A_STRAIN, _A_LINE = 4, 2
 
 # Degree 1 is the note entered on. Each fills whole bars; each is a thing that happens in an orchestra or a band.
-FIGURES = {
+ENTRANCE_FIGURES = {
     "note": "1/2 r/2",
     "long": "1/2. r/4",
     "off-beat": "r/4. 1/8:st 1/2:te",
@@ -38,9 +39,11 @@ FIGURES = {
     "fanfare": "1/8t:st 1:st 1:st 3/4:te 5/2:te",
 }
 # Beginners come in on a beat, and neither whisper nor shout: common practice, no source.
-BEGINNERS, OFF_THE_BEAT = ("1", "2"), ("off-beat", "call")
+_BEGINNERS, _OFF_THE_BEAT = ("1", "2"), ("off-beat", "call")
+# Digits of a number that is read at all: Python refuses very long ones with an error of its own.
+_LONGEST_COUNT = 9
 # The degrees, 0 the tonic, on which a figure makes a chord or a cadence of the key; elsewhere only where the register has none.
-HOMES = {"call": (0, 1, 4), "fall": (2, 4, 0), "rise": (0, 3), "turn": range(6), "fanfare": (0, 3)}
+FIGURE_HOMES = {"call": (0, 1, 4), "fall": (2, 4, 0), "rise": (0, 3), "turn": range(6), "fanfare": (0, 3)}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,30 +54,45 @@ class EntrancesRequest(Request):
     rests: str = option("4-16", "Bars of rest before each: a range such as 4-16, or a list such as 6,9,4 taken in turn.")
     long_rest: int = option(0, "One rest of so many bars at a drawn place, 0 for none.", span=(0, 99))
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
-    dynamics: tuple[str, ...] = option((), "Dynamics; without them from pp to ff, for beginners p to f.", allowed=DYNAMICS)
-    figures: tuple[str, ...] = option((), "What is played; without them all that suit the player.", allowed=tuple(FIGURES))
+    dynamics: tuple[str, ...] = option((), "Dynamics; without them from pp to ff, for beginners p to f.", allowed=_DYNAMICS)
+    figures: tuple[str, ...] = option(
+        (), "What is played; without them all that suit the player.", allowed=tuple(ENTRANCE_FIGURES)
+    )
 
 
 def entrances(request: EntrancesRequest) -> Study:
     """Return the entrances of a request; the draw depends on the request and its seed alone."""
-    setting = resolve(request, ("C",), OWN_TEMPO)
+    setting = resolve(request, ("C",), _OWN_TEMPO)
     figures = _playable(request, setting)
-    registers = balanced(dict.fromkeys(request.registers) or REGISTERS, request.count, request.seed, "register")
-    dynamics = balanced(dict.fromkeys(request.dynamics) or _own_dynamics(request), request.count, request.seed, "dynamic")
-    choices = balanced(figures, request.count, request.seed, "figure")
     rests = _rests(request)
+    played = _played(request, setting, figures)
+    return Study(
+        "entrances",
+        f"{request.count} cold entrances" if request.count > 1 else "One cold entrance",
+        "",
+        _AIM,
+        setting.horn.id,
+        setting.tempo,
+        tuple(_strains(setting, rests, played)),
+        setting.limits,
+    )
+
+
+def _played(request: EntrancesRequest, setting: Setting, figures: Sequence[str]) -> list[Phrase[Pitch]]:
+    """Return what is played at each entrance, registers, dynamics and figures drawn evenly."""
+    count, seed = request.count, request.seed
+    registers = balanced(dict.fromkeys(request.registers) or REGISTERS, count, seed, "register")
+    dynamics = balanced(dict.fromkeys(request.dynamics) or _own_dynamics(request), count, seed, "dynamic")
+    choices = balanced(figures, count, seed, "figure")
     played: list[Phrase[Pitch]] = []
-    for i in range(request.count):
-        line = _entry(request, setting, i, registers[i], _turned(figures, choices[i]), played[-1:])
-        played.append(on(line, 0, dynamic=dynamics[i]))
-    strains = tuple(_strains(setting, rests, played))
-    aim = "Listen inwardly for the note before you lift the horn: pitch, loudness and breath are ready in the last bar of rest."
-    title = f"{request.count} cold entrances" if request.count > 1 else "One cold entrance"
-    return Study("entrances", title, aim, setting.horn.id, setting.tempo, strains, setting.limits)
+    for i, (register, dynamic, choice) in enumerate(zip(registers, dynamics, choices, strict=True)):
+        line = _entry(request, setting, i, register, _turned(figures, choice), played[-1:])
+        played.append(on(line, 0, dynamic=dynamic))
+    return played
 
 
 def _own_dynamics(request: EntrancesRequest) -> tuple[str, ...]:
-    return ("p", "mf", "f") if request.grade in BEGINNERS else ("pp", "p", "mf", "f", "ff")
+    return ("p", "mf", "f") if request.grade in _BEGINNERS else ("pp", "p", "mf", "f", "ff")
 
 
 def balanced(items: Sequence[T] | dict[T, None], count: int, seed: int, what: str) -> list[T]:
@@ -97,14 +115,13 @@ def _turned(figures: Sequence[str], first: str) -> list[str]:
 
 def _playable(request: EntrancesRequest, setting: Setting) -> list[str]:
     """Return the figures that the grade's note values, tongue and breath allow at the tempo."""
-    own = [name for name in FIGURES if name not in OFF_THE_BEAT or request.grade not in BEGINNERS]
+    own = [name for name in ENTRANCE_FIGURES if name not in _OFF_THE_BEAT or request.grade not in _BEGINNERS]
     asked = dict.fromkeys(request.figures or own)
-    fit = [name for name in asked if _easy(degrees(FIGURES[name]), setting)]
+    fit = [name for name in asked if _easy(degrees(ENTRANCE_FIGURES[name]), setting)]
     if not fit:
-        allowed = [name for name in FIGURES if _easy(degrees(FIGURES[name]), setting)] or ["none; play faster"]
-        raise BadRequest(
-            f"figures {', '.join(asked)} do not suit tempo {setting.tempo} or the grade; allowed: {', '.join(allowed)}."
-        )
+        allowed = tuple(name for name in ENTRANCE_FIGURES if _easy(degrees(ENTRANCE_FIGURES[name]), setting))
+        why = f"do not suit tempo {setting.tempo} or the grade"
+        raise BadRequest(Refusal("figures", ", ".join(asked), why, allowed=allowed, do="" if allowed else "play faster"))
     return fit
 
 
@@ -136,23 +153,21 @@ def _drawn(low: int, high: int, request: EntrancesRequest) -> list[int]:
 def _rest_plan(text: str) -> tuple[int, int, list[int]]:
     """Read "4-16" as a range or "6,9,4" as a series."""
     parts = text.replace(" ", "").split("-" if "-" in text else ",")
-    if not all(part.isascii() and part.isdigit() and 1 <= int(part) <= 99 for part in parts) or (
-        "-" in text and len(parts) != 2
-    ):
-        raise BadRequest(f'rests "{text}" is not understood; write 1 to 99 bars as a range, 4-16, or as a list, 6,9,4.')
+    if not all(map(_counts, parts)) or ("-" in text and len(parts) != 2):
+        how = "write 1 to 99 bars as a range, 4-16, or as a list, 6,9,4"
+        raise BadRequest(Refusal("rests", text, "is not understood", do=how))
     numbers = [int(part) for part in parts]
     if "-" not in text:
         return 0, 0, numbers
-    if numbers[0] > numbers[1]:
-        raise BadRequest(f'rests "{text}" runs backwards; write the smaller number first, {numbers[1]}-{numbers[0]}.')
-    return numbers[0], numbers[1], []
+    low, high = numbers
+    if low > high:
+        raise BadRequest(Refusal("rests", text, "runs backwards", would_do=(("rests", (f"{high}-{low}",)),)))
+    return low, high, []
 
 
-def band(limits: Limits, register: str) -> tuple[int, int]:
-    """Return the lowest and highest MIDI number of a register, a third of the player's range."""
-    low, wide = limits.low.midi, limits.high.midi - limits.low.midi + 1
-    third = REGISTERS.index(register)
-    return low + wide * third // 3, low + wide * (third + 1) // 3 - 1
+def _counts(text: str) -> bool:
+    """Tell whether a text is a number of bars, 1 to 99."""
+    return text.isascii() and text.isdigit() and len(text) <= _LONGEST_COUNT and 1 <= int(text) <= 99
 
 
 def _entry(
@@ -167,19 +182,17 @@ def _entry(
     key = setting.keys[place * len(setting.keys) // request.count]
     last = notes(before[0])[0].pitch if before else None
     for figure in figures:
-        for homes in (HOMES.get(figure, range(7)), range(7)):
+        for homes in (FIGURE_HOMES.get(figure, range(7)), range(7)):
             lines = [line for line in _lines(figure, key, register, homes, setting.limits) if notes(line)[0].pitch != last]
             if lines:
                 return pick(lines, request.seed, "pitch", place)
-    raise NoFit(
-        f"entrances: no figure has room in the {register} register of "
-        f"{setting.limits.low} to {setting.limits.high} in {key.name}"
-    )
+    where = f"in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}"
+    raise NoFit(Refusal("entrances", None, f"finds no room for a figure {where}"))
 
 
 def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: Limits) -> Iterator[Phrase[Pitch]]:
     low, high = band(limits, register)
-    sketch = degrees(FIGURES[figure])
+    sketch = degrees(ENTRANCE_FIGURES[figure])
     for index in (index for index in range(-14, 28) if index % 7 in homes):
         line = in_key(shifted(sketch, index), key, 4)
         if low <= notes(line)[0].pitch.midi <= high and inside(line, limits) and leap(line) <= limits.leap:
@@ -192,13 +205,34 @@ def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pit
     start = 0
     while start < count:
         key = keys[start * len(keys) // count]
-        end = next((i for i in range(start, count) if i - start == A_STRAIN or keys[i * len(keys) // count] != key), count)
+        end = next((i for i in range(start, count) if i - start == _A_STRAIN or keys[i * len(keys) // count] != key), count)
         parts = [then((Rest(rests[i] * COMMON.bar),), played[i]) for i in range(start, end)]
-        lines = tuple(_bars(then(*parts[i : i + A_LINE])) for i in range(0, len(parts), A_LINE))
+        lines = tuple(_bars(then(*parts[i : i + _A_LINE])) for i in range(0, len(parts), _A_LINE))
         numbers = f"{start + 1} to {end}" if end - start > 1 else f"{end}"
-        yield Strain(f"{setting.label(key)}, {numbers}", key, then(*parts), COMMON, lines)
+        yield Strain(setting.label(key, part=numbers), key, then(*parts), COMMON, lines)
         start = end
 
 
 def _bars(phrase: Phrase[Pitch]) -> int:
     return int(length(phrase) / COMMON.bar)
+
+
+def _entrances_part(where: Occasion) -> Iterator[Request]:
+    """Yield a few cold entrances after short rests."""
+    for count in (2, 3, 4, 5, 6):
+        yield EntrancesRequest(**where.common, keys=where.keys.majors[:1], count=count, rests="2-4")
+
+
+KIND = Kind(
+    name="entrances",
+    place=130,
+    request=EntrancesRequest,
+    make=entrances,
+    summary="Cold starts after counted rests, spread evenly over register and dynamic.",
+    example="--count 16 --rests 6-20 --seed 7 --dynamics pp,ff",
+    aim=_AIM,
+    child_aim=("Count the rests, sing the note in your head, breathe, play.", "Listen: was it the note you sang?"),
+    areas=("entrances",),
+    parts=(DayPart("entrances", 130, _entrances_part, weight=4, rank=9, most_lines=3, areas=("entrances",)),),
+    packet=True,
+)

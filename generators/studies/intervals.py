@@ -3,32 +3,36 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from generators.errors import Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, on, slurred, then
 from generators.phrase.bars import COMMON
 from generators.phrase.lines import BARS_A_LINE
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
+from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
-from generators.studies.kit.fit import NoFit, all_seated, leap, span_words, with_air
+from generators.studies.kit.fit import NoFit, all_seated, leap, with_air
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-OWN_KEYS = ("C", "F")
-OWN_TEMPO = 72
+_OWN_KEYS = ("C", "F")
+_OWN_TEMPO = 72
 # Name to scale steps.
-WIDTHS = {
+INTERVAL_WIDTHS = {
     name: steps
     for steps, name in enumerate(
         ("second", "third", "fourth", "fifth", "sixth", "seventh", "octave", "ninth", "tenth", "eleventh", "twelfth"), 1
     )
 }
 # Which way the leaps go; both goes up and down by turns, the same width each way.
-DIRECTIONS = {"up": (1,), "down": (-1,), "both": (1, -1)}
-ARTICULATIONS = ("both", "slurred", "tongued")
-AIMS = {
+_DIRECTIONS = {"up": (1,), "down": (-1,), "both": (1, -1)}
+_ARTICULATIONS = ("both", "slurred", "tongued")
+_AIMS = {
     "up": "Listen for the fixed note to come back unchanged, in pitch and in colour, from however far above.",
     "down": "Listen for the low end of each leap to speak as early as the high one; only the air goes down.",
     "both": "Listen for the fixed note to stay in the middle of everything, the same from above as from below.",
@@ -39,20 +43,21 @@ AIMS = {
 class IntervalsRequest(Request):
     """An interval study: which way the leaps go, how wide they grow, and how they are played."""
 
-    direction: str = option("up", "From the fixed note up, down, or both ways.", allowed=tuple(DIRECTIONS))
-    widest: str = option("octave", "The widest leap; less where range or grade ask.", allowed=tuple(WIDTHS))
-    articulation: str = option("both", "Slurred, tongued, or first the one and then the other.", allowed=ARTICULATIONS)
+    direction: str = option("up", "From the fixed note up, down, or both ways.", allowed=tuple(_DIRECTIONS))
+    widest: str = option("octave", "The widest leap; less where range or grade ask.", allowed=tuple(INTERVAL_WIDTHS))
+    articulation: str = option("both", "Slurred, tongued, or first the one and then the other.", allowed=_ARTICULATIONS)
 
 
 def intervals(request: IntervalsRequest) -> Study:
     """Return the interval study of a request, one strain a key; refuses with NoFit where not even a second fits."""
-    setting = resolve(request, OWN_KEYS, OWN_TEMPO, learner_keys=2)
-    for widest in range(WIDTHS[request.widest], 0, -1):
+    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO, learner_keys=2)
+    for widest in range(INTERVAL_WIDTHS[request.widest], 0, -1):
         seats = all_seated(_leaps(request.direction, widest), setting.keys, setting.limits)
         if seats and max(leap(line) for line in seats) <= setting.limits.leap:
             return _study(request, setting, widest, seats)
-    where = f"between {setting.limits.low} and {setting.limits.high}"
-    raise NoFit(f"intervals: not even a second {request.direction.replace('both', 'each way')} fits {where} in every key")
+    where = f"between {setting.limits.low} and {setting.limits.high} in every key"
+    second = f"a second {request.direction.replace('both', 'each way')}"
+    raise NoFit(Refusal("intervals", None, f"finds no room for {second} {where}"))
 
 
 def _leaps(direction: str, widest: int) -> Phrase[Degree]:
@@ -60,33 +65,35 @@ def _leaps(direction: str, widest: int) -> Phrase[Degree]:
     home = "1" if direction != "down" else "8"
     base = 0 if home == "1" else 7
     bar = degrees(f"{home}/4 {home} {home}/2?")
-    steps = [base + side * width for width in range(1, widest + 1) for side in DIRECTIONS[direction]]
+    steps = [base + side * width for width in range(1, widest + 1) for side in _DIRECTIONS[direction]]
     return then(*(on(bar, 1, pitch=Degree(step)) for step in steps), degrees(f"{home}/1*"))
 
 
 def _study(request: IntervalsRequest, setting: Setting, widest: int, seats: Sequence[Phrase[Pitch]]) -> Study:
     ways = [way for way in ("slurred", "tongued") if request.articulation in (way, "both")]
-    takes = [_take(line, way) for line in seats for way in ways]
-    music, pace = with_air(takes, setting)
-    grouped = [music[i : i + len(ways)] for i in range(0, len(music), len(ways))]
-    name = next(name for name, steps in WIDTHS.items() if steps == widest)
-    narrowed = f"Narrowed from a {request.widest} to a {name} to stay within {span_words(setting.limits)} and {_leap(setting)}."
+    music, pace = with_air([_take(line, way) for line in seats for way in ways], setting)
+    takes = [music[i : i + len(ways)] for i in range(0, len(music), len(ways))]
+    name = next(name for name, steps in INTERVAL_WIDTHS.items() if steps == widest)
     return Study(
         "intervals",
-        f"Intervals: {request.direction.replace('both', 'up and down')} to the {name}",
-        AIMS[request.direction],
+        "Intervals",
+        f"{request.direction.replace('both', 'up and down')} to the {name}",
+        _AIMS[request.direction],
         setting.horn.id,
         pace,
-        tuple(_strain(key, part, setting) for key, part in zip(setting.keys, grouped, strict=True)),
+        tuple(_strain(key, part, setting) for key, part in zip(setting.keys, takes, strict=True)),
         setting.limits,
-        remarks=(narrowed.replace("a octave", "an octave").replace("a eleventh", "an eleventh"),)
-        if name != request.widest
-        else (),
+        remarks=tuple(_remarks(request.widest, name, setting)),
     )
 
 
-def _leap(setting: Setting) -> str:
-    return f"leaps of {setting.limits.leap} half-steps"
+def _remarks(asked: str, widest: str, setting: Setting) -> Iterator[Narrowed]:
+    if widest != asked:
+        yield Narrowed(_one(asked), _one(widest), setting.range, leap=setting.limits.leap)
+
+
+def _one(name: str) -> str:
+    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 
 def _take(line: Phrase[Pitch], way: str) -> Phrase[Pitch]:
@@ -114,3 +121,26 @@ def _fours(count: int) -> tuple[int, ...]:
     if more == 1 and fours:
         return (*[BARS_A_LINE] * (fours - 1), BARS_A_LINE + 1)
     return (*[BARS_A_LINE] * fours, *((more,) if more else ()))
+
+
+def _intervals_part(where: Occasion) -> Iterator[Request]:
+    """Yield leaps from a fixed note, slurred or tongued, in one key."""
+    keys = where.keys.majors[2:3] or where.keys.majors[:1]
+    direction = where.turn(("up", "down", "both"), "direction")
+    way = where.turn(("slurred", "tongued"), "leaps")
+    for widest in ("third", "fifth", "octave"):
+        yield IntervalsRequest(**where.common, keys=keys, direction=direction, widest=widest, articulation=way)
+
+
+KIND = Kind(
+    name="intervals",
+    place=100,
+    request=IntervalsRequest,
+    make=intervals,
+    summary="Leaps from one note, wider and wider, slurred, then tongued.",
+    example="--keys Bb,Gm --direction both --widest fifth",
+    aim=_AIMS["up"],
+    child_aim=("Listen: you jump away and come home. Does home sound the same every time?", ""),
+    areas=("intervals",),
+    parts=(DayPart("intervals", 100, _intervals_part, weight=3, rank=11, most_lines=3, areas=("intervals",)),),
+)

@@ -5,38 +5,46 @@ from dataclasses import dataclass, replace
 
 from generators.brass.fingering import usual
 from generators.brass.tube import LOWEST_TUBE
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.algebra import mapped, notes, then
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.in_key import in_key
+from generators.phrase.label import Label
 from generators.phrase.lines import line_up
 from generators.phrase.notation import degrees
 from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.remark import Advice, Fewer, Narrowed, Remark
 from generators.phrase.study import Strain, Study
-from generators.studies.kit.fit import NoFit, inside, span_words, with_air
+from generators.studies.kit.fit import NoFit, inside, with_air
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import ALL_KEYS, PEDAL_FLOOR, Setting, resolve
 from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
-OWN_TEMPO = 66
-# A descent through so many half-steps; fewer where the range is small, never fewer than FEWEST.
-STRAINS, FEWEST = 7, 3
-# A study that begins above this is not a low one: common practice, no source.
-HIGHEST_BOTTOM = Pitch("C", 0, 5)
-GRADES_WITH_PEDALS = ("4", "5", "6")
+_OWN_TEMPO = 66
+# A descent through so many half-steps; fewer where the range is small, never fewer than _FEWEST.
+_STRAINS, _FEWEST = 7, 3
+# A study that begins above this is not a low one: our choice.
+_HIGHEST_BOTTOM = Pitch("C", 0, 5)
+_GRADES_WITH_PEDALS = ("4", "5", "6")
 
 # From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.
-FORMS = {
+LOW_FORMS = {
     "an octave": "[mp]8/2( 5/4 3 | 1/1)* | [p]1/4( 2 3/2? | [<]4/4 5 6 7 | [.]8/1)*",
     "a fifth": "[mp]5/2( 3/4 2 | 1/1)* | [p]1/4( 2 3/2? | [<]2/4 3 4/2 | [.]5/1)*",
     "a third": "[mp]3/2( 2 | 1/1)* | [p]1/2( 2? | [<]3/4 2 1 2 | [.]3/1)*",
 }
-PLAIN = Key("C", 0)
-PEDAL_FORM = "[mp]8/1* | 1/1:fe* | [p]8/1*"
-AIM = "Listen for the bottom note to be the broadest of the strain: drop the jaw and keep the air moving."
-PEDAL_AIM = "Listen for the octave below to ring with the same vowel; let it out, never press. Stop if the lips feel numb."
+_PLAIN = Key("C", 0)
+_PEDAL_FORM = "[mp]8/1* | 1/1:fe* | [p]8/1*"
+_AIM = "Listen for the bottom note to be the broadest of the strain: drop the jaw and keep the air moving."
+_PEDAL_AIM = "Listen for the octave below to ring with the same vowel; let it out, never press."
+_PEDAL_CARE = "Stop if the lips feel numb."
+_PEDAL_ADVICE = (
+    "Below F♯3, finger as an octave higher and let the lip find the note (marked lip). Hold it only while it is easy."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,34 +55,42 @@ class LowRequest(Request):
     pedals: bool = option(False, "Go on below F#3: free, held octaves, the gap notes lipped.")
 
 
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A strain before it is fingered."""
+
+    label: Label
+    key: Key
+    music: Phrase[Pitch]
+
+
 def low(request: LowRequest) -> Study:
     """Return the low study of a request: strains whose tonics fall by half-steps to the depth, or the keys asked for."""
-    setting = resolve(request, ALL_KEYS, OWN_TEMPO, pedals=request.pedals)
-    if setting.limits.low.midi > HIGHEST_BOTTOM.midi:
-        raise NoFit(f"low: nothing is low above {HIGHEST_BOTTOM}, and the range begins at {setting.limits.low}")
+    setting = resolve(request, ALL_KEYS, _OWN_TEMPO, pedals=request.pedals)
+    if setting.limits.low.midi > _HIGHEST_BOTTOM.midi:
+        raise NoFit(Refusal("low study", None, f"begins on {_HIGHEST_BOTTOM} or below, and the range on {setting.limits.low}"))
     depth = _depth(request, setting)
-    for form, sketch in FORMS.items():
+    for form, sketch in LOW_FORMS.items():
         strains = list(_descent(request, sketch, setting, depth))
         if _enough(request, setting, strains):
             return _study(request, setting, form, strains, depth)
-    raise NoFit(f"low: not even a descent of a third fits three times between {setting.limits.low} and {setting.limits.high}")
+    where = f"finds no room for descents of a third between {setting.limits.low} and {setting.limits.high}"
+    raise NoFit(Refusal("low study", None, where))
 
 
 def _depth(request: LowRequest, setting: Setting) -> Pitch:
-    if request.pedals and request.grade and request.grade not in GRADES_WITH_PEDALS:
-        raise BadRequest(
-            f"pedals are not for grade {request.grade}; allowed from grade {GRADES_WITH_PEDALS[0]}, or leave them out."
-        )
-    if not request.depth:
-        return _own_depth(request, setting)
+    if request.pedals and request.grade and request.grade not in _GRADES_WITH_PEDALS:
+        first, cure = _GRADES_WITH_PEDALS[0], "leave out the pedals or the grade"
+        raise BadRequest(Refusal("pedals", None, f"are not for grade {request.grade}", allowed=f"from grade {first}", do=cure))
+    return _asked_depth(request, setting) if request.depth else _own_depth(request, setting)
+
+
+def _asked_depth(request: LowRequest, setting: Setting) -> Pitch:
     depth = parse_pitch(request.depth)
-    floor = PEDAL_FLOOR if request.pedals else setting.horn.low
-    if not floor.midi <= depth.midi <= setting.limits.high.midi - 4:
-        top = setting.limits.high
-        raise BadRequest(
-            f"depth {depth} is out of reach; allowed: {floor} to a third below {top}"
-            f"{'' if request.pedals else ', lower with --pedals'}."
-        )
+    floor, top = PEDAL_FLOOR if request.pedals else setting.horn.low, setting.limits.high
+    if not floor.midi <= depth.midi <= top.midi - 4:
+        allowed, cure = f"{floor} to a third below {top}", "" if request.pedals else "the pedals go lower"
+        raise BadRequest(Refusal("depth", depth, "is out of reach", allowed=allowed, do=cure))
     return depth
 
 
@@ -84,87 +100,115 @@ def _own_depth(request: LowRequest, setting: Setting) -> Pitch:
     return parse_pitch("C3") if request.pedals else max(setting.horn.low, LOWEST_TUBE)
 
 
-def _descent(request: LowRequest, sketch: str, setting: Setting, depth: Pitch) -> Iterator[tuple[Key, Phrase[Pitch]]]:
-    """Yield key and line of each strain above the pedals."""
+def _descent(request: LowRequest, sketch: str, setting: Setting, depth: Pitch) -> Iterator[_Part]:
+    """Yield each strain above the pedals."""
     bottom = max(depth, LOWEST_TUBE if request.pedals else depth)
     limits = replace(setting.limits, low=bottom)
     for key in _keys(request, setting, bottom):
         lines = [in_key(degrees(sketch), key, octave) for octave in range(1, 6)]
         fitting = [line for line in lines if inside(line, limits)]
         if fitting:
-            yield key, fitting[0]
+            yield _Part(setting.label(key), key, fitting[0])
 
 
 def _keys(request: LowRequest, setting: Setting, bottom: Pitch) -> Sequence[Key]:
     """Return the keys asked for, or those of the half-steps down to the lowest note that a learner's grade knows."""
-    steps = falling(bottom.midi + STRAINS - 1, bottom.midi)
+    steps = _falling(bottom.midi + _STRAINS - 1, bottom.midi)
     if request.keys:
         return setting.keys
     known = setting.limits.keys
-    return [key for key in falling(bottom.midi + 11, bottom.midi) if key.name in known] if known else steps
+    return [key for key in _falling(bottom.midi + 11, bottom.midi) if key.name in known] if known else steps
 
 
-def falling(top: int, bottom: int) -> tuple[Key, ...]:
+def _falling(top: int, bottom: int) -> tuple[Key, ...]:
     """Return the major keys whose tonics fall by half-steps between two MIDI numbers."""
     names = {parse_key(name).degree(0).midi % 12: name for name in ALL_KEYS} | {6: "F#"}
     return tuple(parse_key(names[midi % 12]) for midi in range(top, bottom - 1, -1))
 
 
-def _enough(request: LowRequest, setting: Setting, strains: list[tuple[Key, Phrase[Pitch]]]) -> bool:
-    wanted = len(setting.keys) if request.keys else min(FEWEST, len(setting.limits.keys) or FEWEST)
+def _enough(request: LowRequest, setting: Setting, strains: list[_Part]) -> bool:
+    wanted = len(setting.keys) if request.keys else min(_FEWEST, len(setting.limits.keys) or _FEWEST)
     return len(strains) >= wanted
 
 
-def _study(request: LowRequest, setting: Setting, form: str, descent: list[tuple[Key, Phrase[Pitch]]], depth: Pitch) -> Study:
-    below = [(PLAIN, line) for line in _pedals(depth)] if request.pedals else []
-    if not all(inside(line, replace(setting.limits, low=depth)) for _, line in below):
-        raise NoFit(f"low: the pedals begin on F4, an octave above the first, past {setting.limits.high}")
-    music, pace = with_air([line for _, line in (*descent, *below)], setting)
-    labels = [setting.label(key) for key, _ in descent] + [f"pedal {_lowest(line).pretty}" for _, line in below]
-    keys = [key for key, _ in (*descent, *below)]
+def _study(request: LowRequest, setting: Setting, form: str, descent: list[_Part], depth: Pitch) -> Study:
+    below = list(_pedals(depth, setting)) if request.pedals else []
+    parts = (*descent, *below)
+    music, pace = with_air([part.music for part in parts], setting)
     return Study(
         "low",
-        f"Low: {form} down{', then the pedals' if below else ''}",
-        PEDAL_AIM if below else AIM,
+        "Low",
+        f"{form} down{', then the pedals' if below else ''}",
+        _PEDAL_AIM if below else _AIM,
         setting.horn.id,
         pace,
-        tuple(_strain(*part, setting) for part in zip(labels, keys, music, strict=True)),
+        tuple(_strain(part, line, setting) for part, line in zip(parts, music, strict=True)),
         replace(setting.limits, low=min(depth, setting.limits.low)),
         remarks=tuple(_remarks(request, form, len(descent), setting)),
+        also=_PEDAL_CARE if below else "",
     )
 
 
-def _lowest(line: Phrase[Pitch]) -> Pitch:
-    return min(note.pitch for note in notes(line))
-
-
-def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> Iterator[str]:
-    if form != next(iter(FORMS)):
-        yield f"Narrowed from an octave to {form} to stay within {span_words(setting.limits)}."
-    if not request.keys and not setting.limits.keys and count < STRAINS:
-        yield f"{count} strains instead of {STRAINS} to stay within {span_words(setting.limits)}."
+def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> Iterator[Remark]:
+    widest = next(iter(LOW_FORMS))
+    if form != widest:
+        yield Narrowed(widest, form, setting.range)
+    if not request.keys and not setting.limits.keys and count < _STRAINS:
+        yield Fewer("strains", count, _STRAINS, setting.range)
     if request.pedals:
-        yield "Below F♯3, finger as an octave higher and let the lip find the note (marked lip). Hold it only while it is easy."
+        yield Advice(_PEDAL_ADVICE)
 
 
-def _pedals(depth: Pitch) -> Iterator[Phrase[Pitch]]:
-    """Yield the octave drops from below the lowest tube to the depth."""
+def _pedals(depth: Pitch, setting: Setting) -> Iterator[_Part]:
+    """Yield the octave drops from below the lowest tube to the depth; refuses with NoFit where their top is out of reach."""
     for midi in range(LOWEST_TUBE.midi - 1, depth.midi - 1, -1):
-        yield _drop(midi)
+        music = _drop(midi)
+        if not inside(music, replace(setting.limits, low=depth)):
+            where = f"begin on F4, an octave above the first, past {setting.limits.high}"
+            raise NoFit(Refusal("pedals", None, where))
+        yield _Part(Label(name="pedal", note=min(note.pitch for note in notes(music))), _PLAIN, music)
 
 
 def _drop(midi: int) -> Phrase[Pitch]:
-    return mapped(degrees(PEDAL_FORM), lambda degree: simple(midi + 12 * (degree.index // 7), sharp=False))
+    return mapped(degrees(_PEDAL_FORM), lambda degree: simple(midi + 12 * (degree.index // 7), sharp=False))
 
 
-def _strain(label: str, key: Key, music: Phrase[Pitch], setting: Setting) -> Strain:
+def _strain(part: _Part, music: Phrase[Pitch], setting: Setting) -> Strain:
     fingered = then(tuple(_fingered(note, setting) for note in notes(music)), (Rest(COMMON.bar),))
-    return Strain(label, key, fingered, COMMON, line_up(bars(fingered, COMMON)))
+    return Strain(part.label, part.key, fingered, COMMON, line_up(bars(fingered, COMMON)))
 
 
 def _fingered(note: Note[Pitch], setting: Setting) -> Note[Pitch]:
-    """Return a note below the lowest tube with its fingering, and with the word lip where no partial helps."""
+    """Return a note below the lowest tube with its fingering, and as lipped where no partial helps."""
     way = usual(note.pitch, setting.horn)
     if note.pitch.midi >= LOWEST_TUBE.midi or way is None:
         return note
-    return replace(note, valves=way.valves, text="lip" if way.kind == "lipped" else "")
+    return replace(note, valves=way.valves, role="lipped" if way.kind == "lipped" else "")
+
+
+def _low_part(where: Occasion) -> Iterator[Request]:
+    """Yield descents by whole steps, one day from the even tonics, the next from the odd ones."""
+    known = tuple(key for key in where.grade.keys if not key.endswith("m"))[:3] if where.grade else ()
+    keys: tuple[str, ...] = known or where.turn((("C", "Bb", "Ab", "F#"), ("B", "A", "G", "F")), "low")
+    for count in (1, 2, 3, 4):
+        yield LowRequest(**(where.common | {"low": _floor(where)}), keys=keys[:count])
+
+
+def _floor(where: Occasion) -> str:
+    """Return the lowest note of a day's descents: the bottom of the tubes, or of the learner's grade."""
+    return where.low.name if where.grade or where.own_low else max(where.horn.low, LOWEST_TUBE).name
+
+
+KIND = Kind(
+    name="low",
+    place=50,
+    request=LowRequest,
+    make=low,
+    summary="Slow descents to the bottom of the horn, half-step by half-step, and into the pedals if asked.",
+    example="--pedals --depth C3",
+    aim=_AIM,
+    child_aim=("Listen: is the lowest note big and round, like a slow boat?", ""),
+    areas=("low",),
+    parts=(DayPart("low", 50, _low_part, weight=5, rank=6, most_lines=6, areas=("low",)),),
+    packet=True,
+)

@@ -1,45 +1,48 @@
 """Scales: as wide as the day allows, from the lowest tonic up, by a pattern, a rhythm and an articulation set."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, Pattern
-from generators.studies.kit.climbing import BEGINNERS, OCTAVES, own_articulation, strains, task
+from generators.studies.kit.climbing import CLIMB_OCTAVES, climbing_study, day_articulation, own_articulation, task, young_day
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.rungs import scale
 from generators.studies.kit.setting import graded, resolve
 from generators.theory.key import Key
 from generators.theory.scales import SCALES
 
-OWN_KEYS = ("C", "F", "Bb", "Eb")
-OWN_TEMPO = 84
+_OWN_KEYS = ("C", "F", "Bb", "Eb")
+_OWN_TEMPO = 84
 
-PATTERNS = {
+SCALE_PATTERNS = {
     pattern.name: pattern
     for pattern in (
         Pattern(
             "straight",
             (0,),
-            aim="Listen for every note to be as good as the first, in every octave",
+            aim="Listen for every note to be as good as the first, in every octave.",
         ),
         Pattern(
             "returning",
             (0,),
             stops=False,
-            aim="Listen for the turn at the top to pass in time; no note there is longer than its neighbours",
+            aim="Listen for the turn at the top to pass in time; no note there is longer than its neighbours.",
         ),
-        Pattern("thirds", (0, 2), aim="Listen for the lower notes to make one line and the upper ones another"),
-        Pattern("fourths", (0, 3), aim="Listen for each fourth to be in tune before it is fast"),
+        Pattern("thirds", (0, 2), aim="Listen for the lower notes to make one line and the upper ones another."),
+        Pattern("fourths", (0, 3), aim="Listen for each fourth to be in tune before it is fast."),
         Pattern(
             "turns",
             (0, 1, 0, -1),
             wall=(0, 1, 2, 0),
-            aim="Listen for the note that is turned round; the others are its ornament",
+            aim="Listen for the note that is turned round; the others are its ornament.",
         ),
-        Pattern("fours", (0, 1, 2, 3), aim="Listen for the first of every four, one step higher each time"),
-        Pattern("threes", (0, 1, 2), aim="Listen for three even notes to the beat, the first no heavier than it must be"),
+        Pattern("fours", (0, 1, 2, 3), aim="Listen for the first of every four, one step higher each time."),
+        Pattern("threes", (0, 1, 2), aim="Listen for three even notes to the beat, the first no heavier than it must be."),
     )
 }
 
@@ -49,28 +52,47 @@ class ScalesRequest(Request):
     """A scale study: its kind, pattern, articulation, rhythm and octaves."""
 
     kind: str = option("", "The scale; without it major in major keys and melodic minor in minor ones.", allowed=tuple(SCALES))
-    pattern: str = option("straight", "How the scale is climbed.", allowed=tuple(PATTERNS))
+    pattern: str = option("straight", "How the scale is climbed.", allowed=tuple(SCALE_PATTERNS))
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
     rhythm: str = option("", "The rhythm; without it the pattern's own.", allowed=tuple(RHYTHMS))
-    octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=OCTAVES)
+    octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=CLIMB_OCTAVES)
 
 
 def scales(request: ScalesRequest) -> Study:
     """Return the scale study of a request, one strain a key."""
-    beginner = request.grade in BEGINNERS
-    pattern = PATTERNS[request.pattern]
-    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, beginner, "slur-two-tongue-two"))
+    pattern = SCALE_PATTERNS[request.pattern]
+    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, request.grade, "slur-two-tongue-two"))
     job = task("scales", pattern, request.rhythm, row, request.octaves)
-    setting = resolve(request, OWN_KEYS, OWN_TEMPO)
-    ladders = [scale(_kind(request, key), key) for key in setting.keys]
-    for ladder in ladders:
-        graded(ladder.key, setting.grade)
-    music, pace, remarks = strains(job, ladders, setting)
-    what = f"{request.kind.replace('-', ' ')}, " if request.kind else ""
-    title = f"Scales: {what}{request.pattern}, {row.words}"
-    aim = f"{job.pattern.aim}. Listen too for {row.lesson}."
-    return Study("scales", title, aim, setting.horn.id, pace, music, setting.limits, remarks=remarks)
+    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
+    each = [scale(_kind(request, key), key) for key in setting.keys]
+    for rungs in each:
+        graded(rungs.key, setting.grade)
+    return climbing_study(job, each, setting, "Scales", request.kind)
 
 
 def _kind(request: ScalesRequest, key: Key) -> str:
     return request.kind or ("melodic-minor" if key.mode == "minor" else "major")
+
+
+def _scales_part(where: Occasion) -> Iterator[Request]:
+    """Yield scales in the day's four majors, pattern and articulation in turn; a bare returning scale where time is short."""
+    patterns = ("straight", "thirds", "returning", "fours", "turns", "fourths", "threes")
+    turned = where.turn(patterns[:-1] if young_day(where) else patterns, "scale pattern")
+    for pattern in dict.fromkeys((turned, "returning")):
+        row = day_articulation(where, SCALE_PATTERNS[pattern])
+        yield ScalesRequest(**where.common, keys=where.keys.majors, pattern=pattern, articulation=row, octaves="1")
+
+
+KIND = Kind(
+    name="scales",
+    place=80,
+    request=ScalesRequest,
+    make=scales,
+    summary="Scales as wide as the range, in any pattern, rhythm and articulation.",
+    example="--keys A,Am,F#m --pattern thirds --articulation slurred-pairs",
+    aim=SCALE_PATTERNS["straight"].aim,
+    child_aim=("Listen: you walk up and down the stairs.", "Is every step the same size?"),
+    areas=("scales",),
+    parts=(DayPart("scales", 80, _scales_part, weight=6, rank=2, most_lines=6, areas=("scales",)),),
+    packet=True,
+)

@@ -6,10 +6,12 @@ from hypothesis import strategies as st
 
 from generators.errors import BadRequest
 from generators.phrase.note import Rest
+from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
-from generators.studies.air import TURNS, AirRequest, spread_out
+from generators.studies.air import AIR_TURNS, AirRequest, spread_out
 from generators.studies.catalogue import make
 from generators.theory.key import all_keys
+from generators.theory.pitch import parse_pitch
 from tests.studies.phrasing import LAWS, slurs, stretches, whole
 from tests.studies.requests import studies
 
@@ -94,7 +96,7 @@ def test_a_minute_by_itself() -> None:
     assert [1, 2, 4, 5] == widths(study.strains[0])
 
 
-@pytest.mark.parametrize("widest", TURNS)
+@pytest.mark.parametrize("widest", AIR_TURNS)
 @pytest.mark.parametrize("key", [key.name for key in all_keys()])
 def test_widths_are_what_they_are_called(key: str, widest: str) -> None:
     """In every key the last turn is as wide as its name says."""
@@ -133,15 +135,26 @@ def test_narrowed() -> None:
     """A small range takes the widest turns away, and the page says so."""
     study = make(AirRequest(low="E4", high="B4"))
 
-    assert ("Narrowed from a fourth to a third to stay within E4 to B4.",) == study.remarks
+    assert (Narrowed("a fourth", "a third", (parse_pitch("E4"), parse_pitch("B4"))),) == study.remarks
+    assert "Air: turns to the third" == study.title
+
+
+def test_labels() -> None:
+    """A strain is told by its key, and in full by its middle note and the turns on it, each once."""
+    study = make(AirRequest(keys=("Bb", "Cm"), concert=True, horn="trumpet", seconds=120))
+
+    assert ["C major", "D minor"] == list(dict.fromkeys(strain.key.pretty for strain in study.strains))
+    assert all(strain.label.key == strain.key for strain in study.strains)
+    assert {"B♭ major", "C minor"} == {strain.label.concert.pretty for strain in study.strains if strain.label.concert}
+    assert ["round G: half-step, step", "round G: third, fourth"] == [strain.label.detail for strain in study.strains[:2]]
 
 
 @pytest.mark.parametrize(
     ("asked", "message"),
     [
-        (AirRequest(note="F#4", keys=("C",)), "note F#4 is no resting note of C major; choose another"),
-        (AirRequest(note="F#4", grade="1"), "note F#4 is in no key of the grade; allowed are the notes of C, F"),
-        (AirRequest(low="G4", high="Ab4"), "not even the smallest turn fits .* would do"),
+        (AirRequest(note="F#4", keys=("C",)), 'note "F#4" is no resting note of C major; choose another'),
+        (AirRequest(note="F#4", grade="1"), 'note "F#4" is in no key of the grade; allowed: the notes of C, F'),
+        (AirRequest(low="G4", high="Ab4"), "air finds no room for the smallest turn .* would do"),
         (AirRequest(seconds=5), "seconds 5 is out of reach; allowed: 15 to 300"),
         (AirRequest(breath=2), "breath 2 is out of reach; allowed: 5 to 60"),
     ],

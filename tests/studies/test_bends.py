@@ -6,6 +6,8 @@ from hypothesis import given
 from generators.brass.fingering import usual
 from generators.brass.horn import HORNS, horn
 from generators.errors import BadRequest
+from generators.phrase.label import Label
+from generators.phrase.remark import Fewer
 from generators.phrase.study import Study
 from generators.studies.bends import BendsRequest, below
 from generators.studies.catalogue import make
@@ -33,8 +35,8 @@ def test_bent_and_back_then_fingered(asked: Asked) -> None:
 
 @LAWS
 @given(studies("bends"))
-def test_one_fingering_glides_and_the_word(asked: Asked) -> None:
-    """The bend prints one fingering, on its first note, two glides and the word; then both fingerings stand."""
+def test_one_fingering_glides_and_the_role(asked: Asked) -> None:
+    """The bend prints one fingering, on its first note, and two glides round the bent note; then both fingerings stand."""
     request, study = asked
     for strain in study.strains:
         own, lower = (usual(note.pitch, horn(request.horn)) for note in strain.notes[:2])
@@ -43,7 +45,7 @@ def test_one_fingering_glides_and_the_word(asked: Asked) -> None:
         assert lower
         assert [own.valves, "", "", own.valves, lower.valves, ""] == [note.valves for note in strain.notes]
         assert [True, True, False, False, False, False] == [note.glide for note in strain.notes]
-        assert ["", "bend", "", "", "", ""] == [note.text for note in strain.notes]
+        assert ["", "bent", "", "", "", ""] == [note.role for note in strain.notes]
 
 
 @LAWS
@@ -73,7 +75,18 @@ def test_half_steps_down(name: str, count: int) -> None:
     tops = [strain.notes[0].pitch.midi for strain in study.strains]
 
     assert list(range(tops[0], tops[0] - len(tops), -1)) == tops
-    assert count == len(tops) or study.remarks
+    within = (study.limits.low, study.limits.high)
+    assert study.remarks == (() if count == len(tops) else (Fewer("notes", len(tops), count, within=within),))
+
+
+def test_called_by_its_note() -> None:
+    """A strain is told by the note that is bent, a study by its notes, or how many they are where they are many."""
+    study = make(BendsRequest(notes=("G4", "F#4")))
+
+    assert [Label(note=parse_pitch(note), detail="bent and fingered") for note in ("G4", "F#4")] == [
+        strain.label for strain in study.strains
+    ]
+    assert ["Bends: G, F♯", "Bends: 9 notes"] == [study.title, make(BendsRequest(count=9)).title]
 
 
 @pytest.mark.parametrize(
@@ -87,9 +100,12 @@ def test_below(note: str, answer: str) -> None:
 @pytest.mark.parametrize(
     ("asked", "message"),
     [
-        (BendsRequest(notes=("A5",)), "note A5 is none to bend; allowed: E4 to G5"),
-        (BendsRequest(notes=("G4",), low="G4", high="G5"), "G4 and the half-step below it do not lie .* --low F#4 would do"),
-        (BendsRequest(high="D4"), "no note from E4 to G5 .* would do"),
+        (BendsRequest(notes=("A5",)), 'notes "A5" is no note to bend; allowed: E4 to G5'),
+        (
+            BendsRequest(notes=("G4",), low="G4", high="G5"),
+            'notes "G4" and the half-step below it do not lie .* low F#4 would do',
+        ),
+        (BendsRequest(high="D4"), "bends finds no note from E4 to G5 .* would do"),
         (BendsRequest(count=17), "count 17 is out of reach; allowed: 1 to 16"),
     ],
 )

@@ -6,8 +6,9 @@ from hypothesis import strategies as st
 
 from generators.errors import BadRequest
 from generators.phrase.note import Note, Rest
+from generators.phrase.remark import Advice
 from generators.phrase.study import Study
-from generators.studies.buzz.glides import SHAPES
+from generators.studies.buzz.glides import BUZZ_SHAPES
 from generators.studies.buzz.study import BuzzRequest
 from generators.studies.catalogue import make
 from tests.studies.phrasing import LAWS
@@ -46,18 +47,20 @@ def test_free_glides(asked: Asked) -> None:
 @LAWS
 @given(studies("buzz"))
 def test_rows_are_labelled_by_their_seconds(asked: Asked) -> None:
-    """The label of a row tells the seconds of glide and rest."""
-    _, study = asked
-    for strain in study.strains:
+    """The label of a row tells its glide, and the seconds of glide and rest."""
+    request, study = asked
+    shapes = list(dict.fromkeys(request.shapes)) or list(BUZZ_SHAPES)
+    for row, strain in enumerate(study.strains):
         rest = int(strain.music[-1].length * 4)
 
-        assert strain.label.endswith(f": {strain.meter.beats - rest} s, rest {rest} s")
+        assert shapes[row % len(shapes)].capitalize() == strain.label.name
+        assert f"{strain.meter.beats - rest} s, rest {rest} s" == strain.label.detail
 
 
 @given(st.integers(61, 300))
 def test_never_past_a_minute_unasked(seconds: int) -> None:
     """More than a minute is refused without `long` and given with it."""
-    with pytest.raises(BadRequest, match="past a minute of buzzing; allowed: 10 to 60, or more with --long"):
+    with pytest.raises(BadRequest, match="past a minute of buzzing; allowed: 10 to 60; for more ask for a long one"):
         make(BuzzRequest(seconds=seconds))
 
     assert seconds == pytest.approx(_lasts(make(BuzzRequest(seconds=seconds, long=True))))
@@ -67,14 +70,14 @@ def _lasts(study: Study) -> float:
     return study.playing + study.resting
 
 
-@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shape", BUZZ_SHAPES)
 def test_shapes_are_whole(shape: str) -> None:
     """A shape has as many points in every compass, narrower and narrower, and an aim of its own."""
-    points = SHAPES[shape].points
+    points = BUZZ_SHAPES[shape].points
 
     assert 1 == len({len(row) for row in points})
     assert [max(row) - min(row) for row in points] == sorted((max(row) - min(row) for row in points), reverse=True)
-    assert 1 == [other.aim for other in SHAPES.values()].count(SHAPES[shape].aim)
+    assert 1 == [other.aim for other in BUZZ_SHAPES.values()].count(BUZZ_SHAPES[shape].aim)
 
 
 @pytest.mark.parametrize(("shape", "answer"), [("siren", "C4 C5 C4"), ("wave", "E4 G4 D4 G4 C4"), ("fall", "C5 G4 C4 C4")])
@@ -89,4 +92,5 @@ def test_by_the_clock() -> None:
     """A tempo is taken note of and not followed: the page says so."""
     study = make(BuzzRequest(tempo=90))
 
-    assert (60, ("A beat is a second here, whatever the tempo asked for.",)) == (study.tempo, study.remarks)
+    assert (60, (Advice("A beat is a second here, whatever the tempo asked for."),)) == (study.tempo, study.remarks)
+    assert () == make(BuzzRequest(tempo=60)).remarks

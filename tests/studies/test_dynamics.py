@@ -8,9 +8,11 @@ from hypothesis import given
 
 from generators.phrase.algebra import length
 from generators.phrase.note import Note
+from generators.phrase.remark import Fewer
 from generators.phrase.study import Study
 from generators.studies.catalogue import make
-from generators.studies.dynamics import LOUD, SOFT, DynamicsRequest
+from generators.studies.dynamics import LOUDEST, SOFTEST, DynamicsRequest
+from generators.studies.kit.registers import REGISTERS
 from generators.theory.pitch import Pitch
 from tests.studies.phrasing import LAWS, stretches
 from tests.studies.requests import studies
@@ -25,6 +27,32 @@ def tones(study: Study) -> list[Tone]:
     return [tuple(stretch) for strain in study.strains for stretch in stretches(strain)]
 
 
+@LAWS
+@given(studies("dynamics"))
+def test_only_a_sudden_change_is_marked_sudden(asked: Asked) -> None:
+    """Every change without a hairpin is marked as sudden, and nothing else is; such a note has no count."""
+    _, study = asked
+    for tone in tones(study):
+        changes = [bool(before) and not before.hairpin for before in (None, *tone[:-1])]
+        sudden = kind(tone) == "sudden"
+
+        assert ["sudden" if sudden and change else "" for change in changes] == [note.role for note in tone]
+        assert [bool(note.hairpin) for note in tone] == [note.beats > 0 for note in tone]
+
+
+@LAWS
+@given(studies("dynamics"))
+def test_labels_tell_key_and_register(asked: Asked) -> None:
+    """Strains are told apart by key and register, in the order asked for."""
+    request, study = asked
+    registers = dict.fromkeys(request.registers) or REGISTERS
+    keys = dict.fromkeys(strain.key for strain in study.strains)
+
+    assert {(key, register) for key in keys for register in registers} == {
+        (strain.label.key, strain.label.part) for strain in study.strains
+    }
+
+
 def kind(tone: Tone) -> str:
     """Return what is done on a tone, from its marks."""
     if not tone[0].hairpin:
@@ -35,12 +63,12 @@ def kind(tone: Tone) -> str:
 @LAWS
 @given(studies("dynamics"))
 def test_every_hairpin_is_counted(asked: Asked) -> None:
-    """A hairpin prints its beats, which are the length of its note, and leads to the next dynamic the way it opens."""
+    """A hairpin has its beats, which are the length of its note, and leads to the next dynamic the way it opens."""
     _, study = asked
     for tone in tones(study):
         for note, following in pairwise(tone):
             if note.hairpin:
-                assert f"{int(note.length * 4)} beats" == note.text
+                assert note.length * 4 == note.beats
                 assert (note.hairpin == "<") == (RANK[following.dynamic] > RANK[note.dynamic])
 
 
@@ -68,7 +96,7 @@ def test_there_and_back_on_one_note(asked: Asked) -> None:
         assert 1 == len({note.pitch for note in tone})
         assert [True, True, False] == [note.tie for note in tone]
         assert first == last
-        assert {first in SOFT, other in SOFT} == {True, False}
+        assert {first in SOFTEST, other in SOFTEST} == {True, False}
 
 
 @LAWS
@@ -82,7 +110,7 @@ def test_what_was_asked(asked: Asked) -> None:
         found = [tuple(stretch) for stretch in stretches(strain)]
 
         assert wanted == [kind(tone) for tone in found]
-        starts = [tone[0].dynamic in SOFT for tone in found if kind(tone) == "sudden"]
+        starts = [tone[0].dynamic in SOFTEST for tone in found if kind(tone) == "sudden"]
         assert starts in ([], [True, False])
 
 
@@ -118,8 +146,9 @@ def test_beats_fit_the_breath(asked: DynamicsRequest, beats: int) -> None:
     """Hairpins shorten to the breath, not below four beats while a quicker tempo would do."""
     study = make(asked)
 
-    assert f"{beats} beats" == study.notes[0].text
-    assert bool(study.remarks) == (beats != asked.beats)
+    fewer = Fewer("beats to each hairpin", beats, asked.beats, breath=study.limits.breath)
+    assert beats == study.notes[0].beats
+    assert study.remarks == (() if beats == asked.beats else (fewer,))
 
 
 def test_written_out() -> None:
@@ -133,4 +162,4 @@ def test_written_out() -> None:
 
 def test_extremes_are_extremes() -> None:
     """No dynamic is both soft and loud."""
-    assert set() == set(SOFT) & set(LOUD)
+    assert set() == set(SOFTEST) & set(LOUDEST)

@@ -17,7 +17,8 @@ from generators.phrase.notation import degrees
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Study
 from generators.studies.catalogue import make
-from generators.studies.entrances import FIGURES, HOMES, REGISTERS, EntrancesRequest, balanced, band
+from generators.studies.entrances import ENTRANCE_FIGURES, FIGURE_HOMES, EntrancesRequest, balanced
+from generators.studies.kit.registers import REGISTERS, band
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 from tests.studies.phrasing import LAWS
@@ -26,7 +27,7 @@ from tests.studies.requests import studies
 # What is played where nothing is asked: neither whispered nor shouted by beginners.
 PLAIN, FULL = ("p", "mf", "f"), ("pp", "p", "mf", "f", "ff")
 Asked = tuple[EntrancesRequest, Study]
-every_figure = pytest.mark.parametrize("figure", FIGURES)
+every_figure = pytest.mark.parametrize("figure", ENTRANCE_FIGURES)
 
 
 def entries(study: Study) -> Iterator[tuple[Rest, Phrase[Pitch]]]:
@@ -182,7 +183,7 @@ def test_seeds_differ() -> None:
 @every_figure
 def test_figures_fill_bars(figure: str) -> None:
     """Every figure fills whole bars, begins on degree 1 and, with the rest of its bar, leaves time to lower the horn."""
-    sketch = degrees(FIGURES[figure])
+    sketch = degrees(ENTRANCE_FIGURES[figure])
 
     assert 0 == length(sketch) % 1
     assert 0 == notes(sketch)[0].pitch.index
@@ -193,29 +194,64 @@ def test_figures_fill_bars(figure: str) -> None:
 def test_homes_have_no_tritone(figure: str) -> None:
     """On its own degrees a figure outlines no tritone and mixes no raised with a natural seventh, in major and minor."""
     for mode in ("major", "minor"):
-        for home in HOMES.get(figure, ()):
-            line = [note.pitch for note in notes(in_key(shifted(degrees(FIGURES[figure]), home), Key("A", 0, mode), 4))]
+        for home in FIGURE_HOMES.get(figure, ()):
+            line = [
+                note.pitch for note in notes(in_key(shifted(degrees(ENTRANCE_FIGURES[figure]), home), Key("A", 0, mode), 4))
+            ]
 
             assert 6 not in [abs(b.midi - a.midi) for a, b in pairwise(line)]
             assert not {"G", "G#"} <= {pitch.name[:-1] for pitch in line} or mode == "major"
 
 
-@pytest.mark.parametrize("figure", FIGURES)
+@pytest.mark.parametrize("figure", ENTRANCE_FIGURES)
 def test_one_figure(figure: str) -> None:
     """A single figure asked for is the only one played."""
     study = make(EntrancesRequest(figures=(figure,), count=9))
-    sketch = [event.length for event in degrees(FIGURES[figure])]
+    sketch = [event.length for event in degrees(ENTRANCE_FIGURES[figure])]
 
     assert all(sketch == [event.length for event in line] for _, line in entries(study))
 
 
 def test_no_room() -> None:
     """A register without room for the figure is refused, with limits that would do."""
-    with pytest.raises(BadRequest, match=r"no figure has room in the high register.* would do"):
+    with pytest.raises(BadRequest, match=r"entrances finds no room for a figure in the high register.* would do"):
         make(EntrancesRequest(figures=("fanfare",), registers=("high",), low="C4", high="E4"))
 
 
 def test_too_quick() -> None:
     """Figures that the grade cannot tongue at the tempo are refused, with those that it can."""
-    with pytest.raises(BadRequest, match="figures fanfare do not suit tempo 100 or the grade; allowed: note, long"):
+    with pytest.raises(BadRequest, match='figures "fanfare" do not suit tempo 100 or the grade; allowed: note, long'):
         make(EntrancesRequest(figures=("fanfare",), tempo=100, grade="1"))
+
+
+@pytest.mark.parametrize(
+    ("rests", "message"),
+    [
+        ("9-3", 'rests "9-3" runs backwards; rests 3-9 would do'),
+        ("4-", 'rests "4-" is not understood; write 1 to 99 bars'),
+        ("1-2-3", 'rests "1-2-3" is not understood'),
+        ("100", 'rests "100" is not understood'),
+        ("1" * 5000, "is not understood; write 1 to 99 bars"),
+    ],
+)
+def test_rests_refused(rests: str, message: str) -> None:
+    """Rests that are no range and no list of bars are refused, however long they are."""
+    with pytest.raises(BadRequest, match=message):
+        make(EntrancesRequest(rests=rests))
+
+
+def test_labels_count_on() -> None:
+    """A strain is told by its key and by which entrances stand in it."""
+    strains = make(EntrancesRequest(count=9, keys=("C", "F"))).strains
+
+    assert [("C", "1 to 4"), ("C", "5"), ("F", "6 to 9")] == [
+        (strain.label.key.name, strain.label.part) for strain in strains if strain.label.key
+    ]
+
+
+@pytest.mark.parametrize(("count", "title"), [(1, "One cold entrance"), (2, "2 cold entrances")])
+def test_title(count: int, title: str) -> None:
+    """The name says all, so the title is the name."""
+    study = make(EntrancesRequest(count=count))
+
+    assert (title, "", title) == (study.name, study.what, study.title)

@@ -6,11 +6,13 @@ from itertools import pairwise, permutations
 import pytest
 from hypothesis import given
 
-from generators.brass.fingering import usual
+from generators.brass.fingering import fingerings, usual
 from generators.brass.horn import Horn, horn
-from generators.brass.tube import SETS, TUBES, partial_midi
+from generators.brass.tube import RARE_PARTIALS, SETS, TUBES, partial_midi
 from generators.errors import BadRequest
+from generators.phrase.label import Label
 from generators.phrase.note import Note
+from generators.phrase.remark import Fewer
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
 from generators.studies.fingers.cells import change
@@ -133,7 +135,7 @@ def test_a_beginner_has_no_chromatic_cells(grade: str) -> None:
 
     assert all(n.pitch.alter == s.key.alteration(n.pitch.step) for s in study.strains for n in s.notes)
     assert Fraction(1, 8) == min(note.length for note in study.notes)
-    with pytest.raises(BadRequest, match=f"chromatic cells are not for grade {grade}; choose"):
+    with pytest.raises(BadRequest, match=f'cells "chromatic" is not for grade {grade}; cells diatonic would do'):
         make(FingersRequest(grade=grade, cells="chromatic"))
 
 
@@ -146,7 +148,7 @@ def test_change_is_read(text: str) -> None:
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("1-2", 'change "1-2" is not understood; write two different valve sets'),
+        ("1-2", 'changes "1-2" is not understood; write two different valve sets'),
         ("1>1", "two different valve sets"),
         ("1>4", 'valve set "4" is not known; allowed: 0, 2'),
     ],
@@ -163,3 +165,35 @@ def test_written_out() -> None:
 
     assert [[60, 62, 64, 62], [62, 64, 65, 64]] == cells(study.strains[0])[:2]
     assert [[60, 61, 62, 61], [61, 62, 63, 62]] == cells(study.strains[1])[:2]
+
+
+@LAWS
+@given(studies("fingers", changes=()))
+def test_fewer_cells_are_told(asked: Asked) -> None:
+    """A strain with fewer cells than were asked for is named, with both counts and the range that was in the way."""
+    request, study = asked
+    within = (study.limits.low, study.limits.high)
+    short = [(strain, len(cells(strain))) for strain in study.strains if len(cells(strain)) < request.count]
+
+    assert study.remarks == tuple(Fewer("cells", n, request.count, within=within, of=strain.label) for strain, n in short)
+
+
+@LAWS
+@given(studies("fingers"))
+def test_no_rare_partial_is_asked_for(asked: Asked) -> None:
+    """A printed fingering always gives its note on a partial that is in use."""
+    request, study = asked
+    for note in study.notes:
+        ways = [way for way in fingerings(note.pitch, horn(request.horn)) if way.valves == note.valves]
+
+        assert not note.valves or any(way.partial not in RARE_PARTIALS for way in ways)
+
+
+def test_labels() -> None:
+    """Strains in a key are told by it and by their steps; those over a change by the change."""
+    by_key = [strain.label for strain in make(FingersRequest(keys=("D",))).strains]
+    by_change = make(FingersRequest(changes=("1-2>3", "2>2-3")))
+
+    assert [("D", "by steps"), ("D", "by half-steps")] == [(label.key.name, label.detail) for label in by_key if label.key]
+    assert [Label(name="1-2 to 3"), Label(name="2 to 2-3")] == [strain.label for strain in by_change.strains]
+    assert "Fingers: 1-2 to 3, 2 to 2-3" == by_change.title

@@ -1,17 +1,21 @@
 """Aims for a child: every study has one, short and plain."""
 
+from dataclasses import replace
+
 import pytest
 
 from generators.studies.catalogue import KINDS, make
-from generators.studies.first_aims import FIRST_AIMS
+from generators.studies.kit.kind import Kind
+
+AIMS = [" ".join(kind.child_aim).strip() for kind in KINDS.values()]
 
 
-def test_every_study_has_an_aim_for_a_child() -> None:
-    """The table has a row for every study and no other."""
-    assert set(KINDS) == set(FIRST_AIMS)
+def test_every_study_has_one_of_its_own() -> None:
+    """No row lacks an aim for a child, and no two have the same."""
+    assert len(KINDS) == len({aim for aim in AIMS if aim})
 
 
-@pytest.mark.parametrize("aim", FIRST_AIMS.values())
+@pytest.mark.parametrize("aim", AIMS)
 def test_words_are_few_and_short(aim: str) -> None:
     """An aim for a child is for the ear, has at most twenty words, and none of more than nine letters."""
     words = aim.replace(",", "").replace("?", "").replace(":", "").replace(".", "").split()
@@ -21,10 +25,18 @@ def test_words_are_few_and_short(aim: str) -> None:
     assert 9 >= max(len(word) for word in words)
 
 
-@pytest.mark.parametrize("kind", [name for name in KINDS if name != "bends"])
-def test_first_grade_pages_carry_it(kind: str) -> None:
-    """A first-grade study has the child's aim, another grade the grown player's."""
-    first, fifth = (make(KINDS[kind].request(grade=grade)).aim for grade in ("1", "5"))
+@pytest.mark.parametrize("kind", KINDS.values(), ids=list(KINDS))
+def test_aims_are_whole_sentences(kind: Kind) -> None:
+    """Each part of an aim ends as a sentence does, so that either can stand alone."""
+    for part in (kind.aim, *kind.child_aim):
+        assert not part or part.endswith((".", "?"))
 
-    assert FIRST_AIMS[kind] == first
-    assert first != fifth
+
+@pytest.mark.parametrize("kind", [kind for name, kind in KINDS.items() if name != "bends"], ids=lambda kind: kind.name)
+def test_first_grade_pages_carry_it(kind: Kind) -> None:
+    """A first-grade study has the child's aim, another grade the grown player's."""
+    asked = kind.request(grade="1")
+    first, fifth = make(asked), make(replace(asked, grade="5"))
+
+    assert kind.child_aim == (first.aim, first.also)
+    assert first.aim != fifth.aim

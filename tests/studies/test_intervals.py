@@ -5,9 +5,10 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 
+from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
-from generators.studies.intervals import WIDTHS, IntervalsRequest
+from generators.studies.intervals import INTERVAL_WIDTHS, IntervalsRequest
 from tests.studies.phrasing import LAWS, slurs, stretches, whole
 from tests.studies.requests import studies
 
@@ -61,8 +62,8 @@ def test_widths_alike_in_every_key_and_no_wider_than_asked(asked: Asked) -> None
     widest = {max(abs(step) for step in leaps(strain)) for strain in study.strains}
 
     assert 1 == len(widest)
-    assert max(widest) <= WIDTHS[request.widest]
-    assert (max(widest) < WIDTHS[request.widest]) == bool(study.remarks)
+    assert max(widest) <= INTERVAL_WIDTHS[request.widest]
+    assert (max(widest) < INTERVAL_WIDTHS[request.widest]) == bool(study.remarks)
 
 
 @LAWS
@@ -87,6 +88,17 @@ def test_tongued(asked: Asked) -> None:
 def test_a_grade_limits_the_leap(grade: str, name: str) -> None:
     """The widest leap is what the grade allows in all its keys."""
     assert f"Intervals: up to the {name}" == make(IntervalsRequest(grade=grade)).title
+
+
+@pytest.mark.parametrize(
+    ("widest", "was"), [("octave", "an octave"), ("eleventh", "an eleventh"), ("seventh", "a seventh"), ("sixth", "")]
+)
+def test_narrowed(widest: str, was: str) -> None:
+    """Where range or leap ask for less, the page says from what to what, and both limits."""
+    study = make(IntervalsRequest(grade="2", widest=widest))
+    within = (study.limits.low, study.limits.high)
+
+    assert study.remarks == ((Narrowed(was, "a sixth", within, leap=study.limits.leap),) if was else ())
 
 
 @pytest.mark.parametrize(

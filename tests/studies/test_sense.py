@@ -10,6 +10,7 @@ from hypothesis import given
 from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.study import Study
+from generators.phrase.wording import head_label, remark_words
 from generators.studies.slurs.paths import PATHS
 from tests.studies.phrasing import LAWS, stretches
 from tests.studies.requests import WALKED, studies
@@ -87,18 +88,19 @@ def test_no_leap_past_an_octave(kind: str) -> None:
 
 @each_kind
 def test_words(kind: str) -> None:
-    """Every study has a title, an aim that begins with Listen, a label for every strain, and remarks in sentences."""
+    """Every study has a name, an aim that begins with Listen, a label for every strain, and remarks in sentences."""
 
     @LAWS
     @given(studies(kind))
     def law(asked: tuple[Any, Study]) -> None:
         _, study = asked
         assert study.kind == kind
-        assert study.title
+        assert study.name
         assert study.aim.startswith("Listen")
         assert study.aim.endswith(".")
-        assert all(strain.label for strain in study.strains)
-        assert all(remark.endswith(".") for remark in study.remarks)
+        assert not study.also or study.also.endswith(".")
+        assert all(head_label(strain.label) for strain in study.strains)
+        assert all(remark_words(remark).endswith(".") for remark in study.remarks)
 
     law()
 

@@ -11,10 +11,12 @@ from hypothesis import strategies as st
 from generators.brass.speed import MULTIPLE_SPEED, tongue_speed
 from generators.errors import BadRequest
 from generators.phrase.note import Note
+from generators.phrase.remark import Fewer
 from generators.phrase.study import Study
 from generators.studies.catalogue import make
+from generators.studies.kit.registers import REGISTERS
 from generators.studies.tonguing.study import TonguingRequest
-from generators.studies.tonguing.tongues import LINES, TONGUES
+from generators.studies.tonguing.tongues import TONGUES, TONGUING_LINES
 from generators.theory.pitch import Pitch
 from tests.studies.phrasing import LAWS
 from tests.studies.requests import studies
@@ -59,7 +61,7 @@ def groups(line: list[tuple[Fraction, Note[Pitch]]]) -> list[str]:
 @LAWS
 @given(studies("tonguing"))
 def test_groups_are_right_at_the_pulse(asked: Asked) -> None:
-    """Every beat begins its group anew; a quarter has the syllable that would come next; the end is a longer t."""
+    """Every beat begins its group anew; a quarter has the syllable that would come next; the end is a longer t, its landing."""
     request, study = asked
     for line in lines(study):
         size = next(i for i, (now, _) in enumerate(line) if now == QUARTER)
@@ -67,6 +69,7 @@ def test_groups_are_right_at_the_pulse(asked: Asked) -> None:
 
         assert [group, group[0], group, group[0], *[group] * 4] == groups(line)
         assert ("t", 3 * QUARTER) == (line[-1][1].syllable, line[-1][1].length)
+        assert [*[""] * (len(line) - 1), "landing"] == [note.role for _, note in line]
         assert 2 == line[-1][0]
 
 
@@ -131,6 +134,28 @@ def test_registers(asked: Asked) -> None:
         assert len(firsts) > 1 or study.remarks
 
 
+@LAWS
+@given(studies("tonguing"))
+def test_shared_lines_are_told(asked: Asked) -> None:
+    """Where registers share lines, the page says how many there are instead of how many."""
+    request, study = asked
+    patterns = len({pattern for strain in study.strains for pattern in strain.label.detail.split(", ")})
+    wanted = len({strain.key for strain in study.strains}) * patterns * len(dict.fromkeys(request.registers) or REGISTERS)
+    fewer = Fewer("lines", len(lines(study)), wanted, within=(study.limits.low, study.limits.high), shared=True)
+
+    assert study.remarks == ((fewer,) if len(lines(study)) < wanted else ())
+
+
+@LAWS
+@given(studies("tonguing", patterns=("one-note", "arpeggio")))
+def test_labels(asked: Asked) -> None:
+    """A strain is told by key and register, in full by its patterns; a line each."""
+    _, study = asked
+    for strain in study.strains:
+        assert (strain.key, True) == (strain.label.key, strain.label.part in REGISTERS)
+        assert len(strain.lines) == len(strain.label.detail.split(", "))
+
+
 @pytest.mark.parametrize("kind", SAID)
 def test_tables_are_whole(kind: str) -> None:
     """The table's syllables are those written here, and each kind has an aim of its own."""
@@ -139,10 +164,10 @@ def test_tables_are_whole(kind: str) -> None:
     assert 1 == [tongue.aim for tongue in TONGUES.values()].count(TONGUES[kind].aim)
 
 
-@pytest.mark.parametrize(("pattern", "size"), [(pattern, size) for pattern in LINES for size in (2, 3, 4)])
+@pytest.mark.parametrize(("pattern", "size"), [(pattern, size) for pattern in TONGUING_LINES for size in (2, 3, 4)])
 def test_sketches_fill_their_lines(pattern: str, size: int) -> None:
     """A sketch has a group and a quarter twice, four groups and a landing on its first note; no leap is past an octave."""
-    for sketch in LINES[pattern][size]:
+    for sketch in TONGUING_LINES[pattern][size]:
         opening, run, landing = (part.split("|") for part in sketch.split("||"))
         line = [int(note) for note in sketch.replace("|", " ").split()]
 
@@ -166,13 +191,13 @@ def test_reversed_orders_are_slower(single: float) -> None:
 def test_grades(kind: str) -> None:
     """K comes with grade 4, on one note; with grade 5 it moves."""
     for grade in ("1", "2", "3"):
-        with pytest.raises(BadRequest, match=f"not for grade {grade}; allowed from grade 4; choose single"):
+        with pytest.raises(BadRequest, match=f'"{kind}" is not for grade {grade} but from grade 4; kind single would do'):
             make(TonguingRequest(kind=kind, grade=grade))
-    with pytest.raises(BadRequest, match="not for grade 4; choose --patterns one-note"):
+    with pytest.raises(BadRequest, match="not for grade 4; patterns one-note would do"):
         make(TonguingRequest(kind=kind, grade="4", patterns=("arpeggio",)))
 
-    assert all("one note" in strain.label for strain in make(TonguingRequest(kind=kind, grade="4")).strains)
-    assert any("five notes" in strain.label for strain in make(TonguingRequest(kind=kind, grade="5")).strains)
+    assert {"one note"} == {strain.label.detail for strain in make(TonguingRequest(kind=kind, grade="4")).strains}
+    assert any("five notes" in strain.label.detail for strain in make(TonguingRequest(kind=kind, grade="5")).strains)
 
 
 @pytest.mark.parametrize(
@@ -196,7 +221,7 @@ def test_ladders(asked: dict[str, Any], ladder: tuple[int, ...]) -> None:
     [
         ({"tempo": 140}, "tempo 140 is too quick for .*; tempo 132 would do"),
         ({"goal": 200}, "goal 200 is out of reach from tempo 76; allowed: 76 to 132"),
-        ({"goal": 132, "rise": 1}, "rise 1 makes more than 16 boxes .*; choose --rise 4"),
+        ({"goal": 132, "rise": 1}, "rise 1 makes more than 16 boxes .*; rise 4 would do"),
         ({"tongue": 200}, "tongue 200 is out of reach; allowed: 40 to 160"),
         ({"kind": "tripel"}, 'kind "tripel" is not known; allowed: single'),
         ({"rhythm": "sixteenths", "grade": "2"}, 'rhythm "sixteenths" is too quick for the grade; allowed: eighths'),

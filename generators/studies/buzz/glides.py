@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class Glide:
     """One glide: its degrees for every compass from wide to narrow, and what to hear."""
 
     name: str
@@ -13,30 +13,30 @@ class Shape:
 
 
 # Patterns of our own. Degree 0 is the tonic; the last is held.
-SHAPES = {
-    shape.name: shape
-    for shape in (
-        Shape(
+BUZZ_SHAPES = {
+    glide.name: glide
+    for glide in (
+        Glide(
             "siren",
             ((0, 7, 0), (0, 4, 0), (0, 2, 0)),
             "Listen for one unbroken buzz from bottom to top and back, with no note missing on the way",
         ),
-        Shape(
+        Glide(
             "wave",
             ((2, 4, 1, 4, 0), (2, 4, 1, 4, 0), (1, 2, 0, 2, 0)),
             "Listen for the crest and the trough to be equally full, like one vowel",
         ),
-        Shape(
+        Glide(
             "steps",
             ((0, 0, 2, 2, 4, 4, 0), (0, 0, 2, 2, 4, 4, 0), (0, 0, 1, 1, 2, 2, 0)),
             "Listen for each level to be exactly in tune before you glide to the next",
         ),
-        Shape(
+        Glide(
             "fall",
             ((7, 4, 0, 0), (4, 2, 0, 0), (2, 1, 0, 0)),
             "Listen for the air to stay as fast on the way down as it was at the top",
         ),
-        Shape(
+        Glide(
             "climb",
             ((0, 2, 0, 4, 0), (0, 2, 0, 4, 0), (0, 1, 0, 2, 0)),
             "Listen for each climb to start from the same relaxed buzz",

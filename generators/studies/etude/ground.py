@@ -3,18 +3,20 @@
 from collections.abc import Sequence
 
 from generators.chance import pick
+from generators.errors import Refusal
 from generators.phrase.study import Limits
-from generators.studies.etude.plan import CHORDS, RAISED, Sentence
+from generators.studies.etude.plan import NUMERALS, RAISED, Sentence
 from generators.studies.etude.voice import SINGING, Ground
 from generators.studies.kit.fit import NoFit
 from generators.theory.key import Key
 
-# A tune of a twelfth at the most, of a sixth at the least; the climax within a third of the top, if there is room below.
-COMPASS, ROOMY, NARROWEST, NEAR_TOP = 19, 14, 4, 4
-OCTAVES = range(1, 8)
+# A tune of a twelfth at the most, of a sixth at the least; the climax within a third of the top, if there is room below: our
+# choice.
+_COMPASS, _ROOMY, _NARROWEST, _NEAR_TOP = 19, 14, 4, 4
+_OCTAVES = range(1, 8)
 
 
-def reach(leap: int) -> int:
+def widest_steps(leap: int) -> int:
     """Return the widest leap in scale steps that so many half-steps allow."""
     return max(steps for steps, sizes in SINGING.items() if max(sizes) <= leap or steps < 2)
 
@@ -23,12 +25,13 @@ def peak(plans: Sequence[Sentence], limits: Limits, seed: int) -> int:
     """Return the MIDI number of the climax: a note of its chord near the top of the range, never a raised one."""
     plan = next(plan for plan in plans if plan.climax >= 0)
     chord = plan.chords[plan.climax][0]
-    steady = [d for d in CHORDS[chord][:3] if d not in RAISED[plan.key.mode].get(chord, ())]
-    notes = [plan.key.degree(degree, octave).midi for degree in steady for octave in OCTAVES]
+    steady = [d for d in NUMERALS[chord][:3] if d not in RAISED[plan.key.mode].get(chord, ())]
+    notes = [plan.key.degree(degree, octave).midi for degree in steady for octave in _OCTAVES]
     inside = sorted(midi for midi in notes if limits.low.midi + 8 <= midi <= limits.high.midi)
     if not inside:
-        raise NoFit(f"etude: {limits.low} to {limits.high} is too narrow for a tune in {plan.key.name}")
-    room = min(NEAR_TOP, max(1, inside[-1] - limits.low.midi - COMPASS + NEAR_TOP))
+        where = f"finds no height for its climax between {limits.low} and {limits.high} in {plan.key.name}"
+        raise NoFit(Refusal("etude", None, where))
+    room = min(_NEAR_TOP, max(1, inside[-1] - limits.low.midi - _COMPASS + _NEAR_TOP))
     return pick([midi for midi in inside if midi > inside[-1] - room], seed, "peak")
 
 
@@ -42,14 +45,13 @@ def ground_of(plan: Sentence, top: int, limits: Limits, leap: int) -> Ground:
     A sentence without the climax keeps a third away from it, where the range is wide enough.
     """
     key = plan.key
-    floor = max(limits.low.midi, top - COMPASS)
-    away = 3 if plan.climax < 0 and top - floor > ROOMY else 0
-    octave = next(o for o in OCTAVES if key.degree(0, o).midi >= floor)
+    floor = max(limits.low.midi, top - _COMPASS)
+    away = 3 if plan.climax < 0 and top - floor > _ROOMY else 0
+    octave = next(o for o in _OCTAVES if key.degree(0, o).midi >= floor)
     low = next(i for i in range(-7, 1) if key.degree(i, octave).midi >= floor)
     high = max(i for i in range(-7, 30) if key.degree(i, octave).midi + _may_rise(key, i % 7) < top - away)
     peaks = [i for i in range(high, high + 5) if key.degree(i, octave).midi == top]
-    if high - low < NARROWEST:
-        raise NoFit(
-            f"etude: fewer than six notes of {key.name} lie between {limits.low} and {limits.high} for a tune and its climax"
-        )
+    if high - low < _NARROWEST:
+        where = f"finds fewer than six notes of {key.name} between {limits.low} and {limits.high} for a tune and its climax"
+        raise NoFit(Refusal("etude", None, where))
     return Ground(key, octave, low, high, peaks[0] if peaks else high + 5, leap)

@@ -5,25 +5,26 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from generators.chance import number
-from generators.studies.etude.motive import Shape
-from generators.studies.etude.voice import BEAT, NEVER, STRONG, Ground, Heard, Judge, Spot, judge
+from generators.studies.etude.motive import Contour
+from generators.studies.etude.voice import NEVER, ON_BEAT, STRONG, Ground, Heard, Judge, Spot, judge
 
-# How many figures a slot offers, and how many lines are followed at once.
-OFFERS, FOLLOWED = 28, 14
-PULL, CHANCE = 0.14, 1.6
+# How many figures a slot offers, and how many lines are followed at once; how strongly a line is drawn to its height, and how
+# much chance has to say. These and the costs below are our choice, tuned by ear, without a source.
+_OFFERS, _FOLLOWED = 28, 14
+_PULL, _CHANCE = 0.14, 1.6
 
 
 @dataclass(frozen=True, slots=True)
-class Slot:
+class LineSlot:
     """A stretch of a sentence to be filled: its spots, the shapes it may take, and where the line should be."""
 
     spots: tuple[Spot, ...]
-    shapes: tuple[Shape, ...]
+    shapes: tuple[Contour, ...]
     goal: float
     """The height, 0 the lowest note and 1 the highest."""
     ends: tuple[int, ...] = ()
     """The degrees its last note may have; empty for any."""
-    said: frozenset[Shape] = frozenset()
+    said: frozenset[Contour] = frozenset()
     """Bars of earlier sentences, which only a return repeats."""
     climax: bool = False
     fixed: bool = False
@@ -31,7 +32,7 @@ class Slot:
 
 
 @dataclass(frozen=True, slots=True)
-class Path:
+class FoundLine:
     """A line as far as it is found, and its cost."""
 
     cost: float
@@ -40,58 +41,58 @@ class Path:
     """The degrees of the last slot."""
 
 
-def found(slots: Sequence[Slot], ground: Ground, seed: int, *place: object) -> Path:
+def best_line(slots: Sequence[LineSlot], ground: Ground, seed: int, *place: object) -> FoundLine:
     """Return the best line through the slots; its cost is past NEVER where there is none that can be sung."""
     cost = judge(ground)
-    paths = [Path(0.0, ())]
+    paths = [FoundLine(0.0, ())]
     for number_, slot in enumerate(slots):
         offers = _offers(slot, ground, cost, (seed, *place, number_))
         paths = _kept(_joined(path, offer, extra, slot, cost) for path in paths for extra, offer in offers)
         if not paths:
-            return Path(2 * NEVER, ())
+            return FoundLine(2 * NEVER, ())
     return min((_closed(path, cost) for path in paths), key=lambda path: path.cost)
 
 
-def _kept(paths: Iterator[Path]) -> list[Path]:
+def _kept(paths: Iterator[FoundLine]) -> list[FoundLine]:
     """Return the cheapest paths, one for each pair of last notes."""
-    best: dict[tuple[int, ...], Path] = {}
+    best: dict[tuple[int, ...], FoundLine] = {}
     for path in paths:
         key = tuple(heard.step for heard in path.line[-2:])
         if key not in best or path.cost < best[key].cost:
             best[key] = path
-    return sorted(best.values(), key=lambda path: path.cost)[:FOLLOWED]
+    return sorted(best.values(), key=lambda path: path.cost)[:_FOLLOWED]
 
 
-def _joined(path: Path, offer: tuple[Heard, ...], extra: float, slot: Slot, cost: Judge) -> Path:
+def _joined(path: FoundLine, offer: tuple[Heard, ...], extra: float, slot: LineSlot, cost: Judge) -> FoundLine:
     """Return the path with one more figure; the notes at the seam are judged now."""
     here = tuple(heard.step for heard in offer)
     seam = (*path.line[-2:], *offer[:2])
     total = path.cost + extra + _stale(path.last, here, slot)
     for i in range(max(0, len(path.line[-2:]) - 1), len(seam) - 1):
         total += cost(seam[i - 1] if i else None, seam[i], seam[i + 1])
-    return Path(total, path.line + offer, here)
+    return FoundLine(total, path.line + offer, here)
 
 
-def _stale(last: Shape, here: Shape, slot: Slot) -> float:
+def _stale(last: Contour, here: Contour, slot: LineSlot) -> float:
     """Return what it costs to say the same again: the same figure on the same degrees, or from the same note."""
     if not last or slot.fixed:
         return 0.0
     return (6.0 if last == here else 0.0) + (1.0 if last[0] == here[0] else 0.0)
 
 
-def _closed(path: Path, cost: Judge) -> Path:
+def _closed(path: FoundLine, cost: Judge) -> FoundLine:
     before, last = path.line[-2:]
     step = 0.0 if abs(last.step - before.step) == 1 else 2.5
-    return Path(path.cost + cost(before, last, None) + step, path.line)
+    return FoundLine(path.cost + cost(before, last, None) + step, path.line)
 
 
-def _offers(slot: Slot, ground: Ground, cost: Judge, place: tuple[object, ...]) -> list[tuple[float, tuple[Heard, ...]]]:
+def _offers(slot: LineSlot, ground: Ground, cost: Judge, place: tuple[object, ...]) -> list[tuple[float, tuple[Heard, ...]]]:
     """Return the cheapest ways to fill a slot, each with what it costs within itself."""
     ways = ((_alone(heard, slot, ground, cost, place), heard) for heard in _ways(slot, ground))
-    return sorted(ways, key=lambda way: (way[0], [heard.step for heard in way[1]]))[:OFFERS]
+    return sorted(ways, key=lambda way: (way[0], [heard.step for heard in way[1]]))[:_OFFERS]
 
 
-def _ways(slot: Slot, ground: Ground) -> Iterator[tuple[Heard, ...]]:
+def _ways(slot: LineSlot, ground: Ground) -> Iterator[tuple[Heard, ...]]:
     for shape in slot.shapes:
         for start in (0,) if slot.fixed else range(ground.low - min(shape), ground.top - max(shape) + 1):
             heard = tuple(Heard(start + step, spot) for step, spot in zip(shape, slot.spots, strict=True))
@@ -99,31 +100,31 @@ def _ways(slot: Slot, ground: Ground) -> Iterator[tuple[Heard, ...]]:
                 yield heard
 
 
-def _allowed(heard: tuple[Heard, ...], slot: Slot, ground: Ground) -> bool:
+def _allowed(heard: tuple[Heard, ...], slot: LineSlot, ground: Ground) -> bool:
     """Tell whether a figure keeps below the climax, or reaches it once where it belongs, and closes on one of its ends."""
     heights = [note.step for note in heard]
     high = heights.count(ground.top) == 1 if slot.climax else max(heights) <= ground.high
     return high and (not slot.ends or heights[-1] % 7 in slot.ends)
 
 
-def _alone(heard: tuple[Heard, ...], slot: Slot, ground: Ground, cost: Judge, place: tuple[object, ...]) -> float:
+def _alone(heard: tuple[Heard, ...], slot: LineSlot, ground: Ground, cost: Judge, place: tuple[object, ...]) -> float:
     """Return what a figure costs by itself: within, by its height, by chance, and if it was said before."""
     line = tuple(note.step for note in heard)
     again = 4.0 if len(line) > 2 and line in slot.said else 0.0
     inner = sum(cost(heard[i - 1], heard[i], heard[i + 1]) for i in range(1, len(heard) - 1))
     first = 4.0 if heard[0].spot.weight == STRONG and not heard[0].chordal else 0.0
     goal = ground.low + slot.goal * (ground.high - ground.low)
-    pull = PULL * sum((note.step - goal) ** 2 for note in heard) / len(heard)
-    chance = CHANCE * (number(0, *place, *line) % 1000) / 1000
+    pull = _PULL * sum((note.step - goal) ** 2 for note in heard) / len(heard)
+    chance = _CHANCE * (number(0, *place, *line) % 1000) / 1000
     return inner + first + again + pull + chance + (_peak(heard, ground) if slot.climax else 0.0)
 
 
 def _peak(heard: tuple[Heard, ...], ground: Ground) -> float:
     """Return what a weak climax costs: it is a note of the chord, on a beat, and not a short one."""
     top = next(note for note in heard if note.step == ground.top)
-    return (0.0 if top.chordal else 6.0) + (0.0 if top.spot.weight >= BEAT else 3.0) + (0.0 if top.spot.long else 4.0)
+    return (0.0 if top.chordal else 6.0) + (0.0 if top.spot.weight >= ON_BEAT else 3.0) + (0.0 if top.spot.long else 4.0)
 
 
-def leaps(line: Sequence[Heard]) -> int:
+def surprises(line: Sequence[Heard]) -> int:
     """Return how many leaps wider than a fifth a line has: its surprises."""
     return sum(abs(b.step - a.step) > 4 for a, b in pairwise(line))

@@ -11,7 +11,7 @@ from generators.phrase.notation import value
 
 # A grade that knows no sixteenths reads no syncopes either: common practice, no source.
 EASY = Fraction(1, 8)
-Shape = tuple[int, ...]
+Contour = tuple[int, ...]
 Values = tuple[Fraction, ...]
 
 # One-bar rhythms of three to five notes, a stroke where the bar may be cut; by meter and manner.
@@ -52,7 +52,7 @@ HALF_CLOSES = {4: ("2.", "2.", "4 4 / 2"), 3: ("2", "2")}
 CLOSES = {4: ("2.",), 3: ("2",)}
 
 # Shapes in scale steps from the first note. The opening ones are worth a tune of their own.
-OPENERS: dict[int, tuple[Shape, ...]] = {
+OPENERS: dict[int, tuple[Contour, ...]] = {
     3: (
         *((0, 1, 2), (0, 2, 1), (0, -1, 0), (0, 2, 4), (0, 4, 3), (0, 3, 2), (0, -1, 1), (0, -2, -1)),
         *((0, -3, -2), (0, 5, 4), (0, 7, 6), (0, 1, -1), (0, -1, -2), (0, 3, 4)),
@@ -69,7 +69,7 @@ OPENERS: dict[int, tuple[Shape, ...]] = {
     ),
 }
 # Figures that fill part of a bar between one strong beat and the next.
-FIGURES: dict[int, tuple[Shape, ...]] = {
+FILLERS: dict[int, tuple[Contour, ...]] = {
     1: ((0,),),
     2: ((0, 1), (0, -1), (0, 2), (0, -2), (0, 3), (0, -3)),
     3: ((0, 1, 2), (0, -1, -2), (0, 1, 0), (0, -1, 0), (0, 2, 1), (0, -2, -1), (0, 2, 4), (0, -2, -4), (0, 3, 2), (0, -1, 1)),
@@ -94,7 +94,7 @@ class Motive:
     """A one-bar idea: values and shape, and how many of its notes stand before the cut."""
 
     values: Values
-    shape: Shape
+    shape: Contour
     head: int
 
     @property
@@ -104,11 +104,11 @@ class Motive:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class BarCell:
     """Part of a line before it is placed: its values and the shapes it may take."""
 
     values: Values
-    shapes: tuple[Shape, ...]
+    shapes: tuple[Contour, ...]
 
     @property
     def length(self) -> Fraction:
@@ -116,14 +116,14 @@ class Cell:
         return sum(self.values, Fraction(0))
 
 
-def parsed(text: str) -> tuple[Values, ...]:
+def read_rhythm(text: str) -> tuple[Values, ...]:
     """Read a rhythm such as "4. 8 / 4 4", one tuple a part."""
     return tuple(tuple(value(token) for token in part.split()) for part in text.split("/"))
 
 
-def quick(text: str, shortest: Fraction) -> bool:
+def too_quick(text: str, shortest: Fraction) -> bool:
     """Tell whether a rhythm holds a note shorter than allowed."""
-    return any(v < shortest for part in parsed(text) for v in part)
+    return any(v < shortest for part in read_rhythm(text) for v in part)
 
 
 def off_beat(text: str) -> bool:
@@ -134,15 +134,15 @@ def off_beat(text: str) -> bool:
 def motives(meter: Meter, manner: str, shortest: Fraction, wide: bool, reach: int, seed: int) -> list[Motive]:
     """Return every motive of a manner in a drawn order; the ones that leap most first where leaps were asked for."""
     easy = shortest >= EASY
-    rhythms = [text for text in MOTIVES[meter.beats][manner] if not quick(text, shortest) and not (easy and off_beat(text))]
-    drawn = [_motive(text, shape) for text in rhythms for shape in OPENERS[len(sum(parsed(text), ()))]]
+    rhythms = [text for text in MOTIVES[meter.beats][manner] if not too_quick(text, shortest) and not (easy and off_beat(text))]
+    drawn = [_motive(text, shape) for text in rhythms for shape in OPENERS[len(sum(read_rhythm(text), ()))]]
     fit = [motive for motive in drawn if motive.widest <= reach and _speaks(motive)]
     order: list[Motive] = shuffled(fit, seed, "motive")
     return sorted(order, key=lambda motive: motive.widest < min(reach, 3)) if wide else order
 
 
-def _motive(text: str, shape: Shape) -> Motive:
-    parts = parsed(text)
+def _motive(text: str, shape: Contour) -> Motive:
+    parts = read_rhythm(text)
     return Motive(sum(parts, ()), shape, len(parts[0]))
 
 
@@ -153,69 +153,69 @@ def _speaks(motive: Motive) -> bool:
     return leapt and all(step <= 4 or length >= Fraction(1, 4) for step, length in zip(steps, motive.values, strict=False))
 
 
-def stated(motive: Motive) -> list[Cell]:
+def stated(motive: Motive) -> list[BarCell]:
     """Return the motive as it is."""
-    return [Cell(motive.values, (motive.shape,))]
+    return [BarCell(motive.values, (motive.shape,))]
 
 
-def inverted(motive: Motive) -> list[Cell]:
+def in_inversion(motive: Motive) -> list[BarCell]:
     """Return the motive mirrored."""
-    return [Cell(motive.values, (_mirror(motive.shape),))]
+    return [BarCell(motive.values, (_mirror(motive.shape),))]
 
 
-def augmented(motive: Motive) -> list[Cell]:
+def in_augmentation(motive: Motive) -> list[BarCell]:
     """Return the motive in double values, over two bars."""
-    return [Cell(tuple(2 * v for v in motive.values), (motive.shape, _mirror(motive.shape)))]
+    return [BarCell(tuple(2 * v for v in motive.values), (motive.shape, _mirror(motive.shape)))]
 
 
-def heightened(motive: Motive) -> list[Cell]:
+def heightened(motive: Motive) -> list[BarCell]:
     """Return the motive, or its rhythm on another shape without a wide leap, for the highest note to find its place in."""
     others = tuple(shape for shape in OPENERS[len(motive.shape)] if max(map(abs, shape)) <= 4)
-    return [Cell(motive.values, (motive.shape, *others))]
+    return [BarCell(motive.values, (motive.shape, *others))]
 
 
-def fragment(motive: Motive) -> list[Cell]:
+def fragment(motive: Motive) -> list[BarCell]:
     """Return the head of the motive twice, the second time moved; a short end of the bar keeps its own rhythm."""
     head, rest = motive.values[: motive.head], motive.values[motive.head :]
     if sum(head) == sum(rest) and len(head) > 1:
-        return [Cell(head + head, tuple(_twice(motive)))]
-    return [Cell(motive.values, tuple(_bent(motive)))]
+        return [BarCell(head + head, tuple(_twice(motive)))]
+    return [BarCell(motive.values, tuple(_bent(motive)))]
 
 
-def _twice(motive: Motive) -> Iterator[Shape]:
+def _twice(motive: Motive) -> Iterator[Contour]:
     head = motive.shape[: motive.head]
     yield from (head + tuple(step + by for step in head) for by in (-3, -2, -1, 1, 2, 3))
 
 
-def _bent(motive: Motive) -> Iterator[Shape]:
+def _bent(motive: Motive) -> Iterator[Contour]:
     """Yield the head with another end."""
     head, count = motive.shape[: motive.head], len(motive.shape) - motive.head
     yield from (head + tuple(head[-1] + by * (i + 1) for i in range(count)) for by in (-1, 1, -2, 2))
 
 
-def headed(motive: Motive, ending: str) -> list[Cell]:
+def with_ending(motive: Motive, ending: str) -> list[BarCell]:
     """Return the head of the motive and a calm end of the bar, where a breath may follow."""
     head = motive.shape[: motive.head]
     if len(head) == 1:
-        return [Cell(motive.values, tuple(_bent(motive)))]
-    return [Cell(motive.values[: motive.head], (head, _mirror(head))), *free(ending)]
+        return [BarCell(motive.values, tuple(_bent(motive)))]
+    return [BarCell(motive.values[: motive.head], (head, _mirror(head))), *free(ending)]
 
 
-def free(text: str) -> list[Cell]:
+def free(text: str) -> list[BarCell]:
     """Return the parts of a rhythm, each to be filled with figures."""
-    return [Cell(values, FIGURES[len(values)]) for values in parsed(text)]
+    return [BarCell(values, FILLERS[len(values)]) for values in read_rhythm(text)]
 
 
 def drawn(rhythms: Sequence[str], shortest: Fraction, seed: int, *place: object) -> str:
     """Return one rhythm of those that are slow enough."""
-    return pick([text for text in rhythms if not quick(text, shortest)], seed, *place)
+    return pick([text for text in rhythms if not too_quick(text, shortest)], seed, *place)
 
 
 def runs(beats: int, manner: str, shortest: Fraction) -> tuple[str, ...]:
     """Return the rhythms of a run in a manner; in eighths where the manner is too quick."""
-    own = tuple(text for text in RUNS[beats][manner] if not quick(text, shortest))
+    own = tuple(text for text in RUNS[beats][manner] if not too_quick(text, shortest))
     return own or RUNS[beats]["light"]
 
 
-def _mirror(shape: Shape) -> Shape:
+def _mirror(shape: Contour) -> Contour:
     return tuple(-step for step in shape)

@@ -8,7 +8,7 @@ from generators.theory.interval import parse_interval
 from generators.theory.key import Key, all_keys, moved
 
 # Chords by their scale degrees, 0 the tonic; the textbook's numerals stand for the same degrees in major and minor.
-CHORDS = {
+NUMERALS = {
     "I": (0, 2, 4),
     "ii": (1, 3, 5),
     "IV": (3, 5, 0),
@@ -31,6 +31,7 @@ ROLES = {
     "return": ("abcdFGRC", "abSTFGRC", "abITSGRC"),
     "short answer": ("ITSGabRC", "A-SGabRC"),
 }
+# How high each bar lies, 0 the lowest note and 1 the highest: our choice.
 HEIGHTS = {
     "question": (0.4, 0.45, 0.5, 0.5, 0.7, 0.75, 0.6, 0.45),
     "answer": (0.4, 0.45, 0.5, 0.5, 0.8, 0.65, 0.45, 0.3),
@@ -42,7 +43,8 @@ HEIGHTS = {
 # The bar of the highest note, counted from 0: about two thirds of the way through the whole etude.
 CLIMAX = {"contrast": 5, "late contrast": 6, "short answer": 2}
 
-OPENINGS = ("I | V | V | I", "I | IV | V | I", "I | ii | V | I", "I | V | I | V", "I | vi | IV | V")
+# Chords bar by bar: common practice, no source.
+_OPENINGS = ("I | V | V | I", "I | IV | V | I", "I | ii | V | I", "I | V | I | V", "I | vi | IV | V")
 # From the fifth bar to the cadence.
 CLOSINGS = {
     "question": ("vi | IV | ii V/V | V", "IV | ii | I V/V | V", "I | vi | ii V/V | V", "vi | ii | IV V/V | V"),
@@ -58,14 +60,14 @@ MIDDLES = {
     "home": ("vi | ii | IV V/V | V", "IV | vi | ii V/V | V"),
     "own": ("vi | IV | ii V | I", "IV | ii | I V | I"),
 }
-AWAY = ("vi | ii | V | I", "IV | I | ii | V", "vi | IV | ii | V")
-SHORT = ("V | I | IV | ii V", "vi | ii | IV | V", "IV | I | vi | V")
-FORMS = {
+_AWAY = ("vi | ii | V | I", "IV | I | ii | V", "vi | IV | ii | V")
+_SHORT = ("V | I | IV | ii V", "vi | ii | IV | V", "IV | I | vi | V")
+ETUDE_FORMS = {
     "16": ("question", "short answer"),
     "24": ("question", "late contrast", "return"),
     "32": ("question", "answer", "contrast", "return"),
 }
-LABELS = {
+SENTENCE_NAMES = {
     "question": "A, question",
     "answer": "A′, answer",
     "contrast": "B, contrast",
@@ -96,13 +98,13 @@ class Sentence:
     def goals(self) -> tuple[int, ...]:
         """The degrees on which it may close: the tonic, or for a half cadence the notes of the last chord."""
         last = self.chords[-1][-1]
-        return (0,) if last == "I" else CHORDS[last][:3]
+        return (0,) if last == "I" else NUMERALS[last][:3]
 
 
-def planned(bars: str, home: Key, middle: tuple[str, Key], chromatic: bool, seed: int) -> tuple[Sentence, ...]:
+def sentences(bars: str, home: Key, middle: tuple[str, Key], chromatic: bool, seed: int) -> tuple[Sentence, ...]:
     """Return the sentences of an etude, drawn by its seed; without chromatic notes the applied dominant is left out."""
-    opening = pick(OPENINGS, seed, "opening")
-    parts = FORMS[bars]
+    opening = pick(_OPENINGS, seed, "opening")
+    parts = ETUDE_FORMS[bars]
     return tuple(_sentence(part, opening, home, middle, chromatic, seed) for part in parts)
 
 
@@ -116,13 +118,13 @@ def _sentence(part: str, opening: str, home: Key, middle: tuple[str, Key], chrom
 
 def _halves(part: str, opening: str, relation: str, seed: int) -> tuple[str, str]:
     if part == "short answer":
-        return pick(SHORT, seed, "short"), " | ".join([*opening.split(" | ")[:2], "ii V", "I"])
+        return pick(_SHORT, seed, "short"), " | ".join([*opening.split(" | ")[:2], "ii V", "I"])
     if "contrast" not in part:
         asked = pick(CLOSINGS["question"], seed, "closing", "question").split()[0]
         return opening, pick(
             [text for text in CLOSINGS[part] if part == "question" or text.split()[0] != asked], seed, "closing", part
         )
-    start = pick(AWAY if relation == "home" else OPENINGS[:4], seed, "middle")
+    start = pick(_AWAY if relation == "home" else _OPENINGS[:4], seed, "middle")
     return start, pick(MIDDLES[relation], seed, "home again")
 
 
@@ -130,7 +132,7 @@ def _read(text: str) -> Harmony:
     return tuple(tuple(bar.split()) for bar in text.split(" | "))
 
 
-def chromatic(home: Key, allowed: Sequence[str]) -> bool:
+def knows_dominant(home: Key, allowed: Sequence[str]) -> bool:
     """Tell whether the grade knows the dominant of the key, and so the raised note of the chord that leads there."""
     return not allowed or home.mode == "minor" or moved(home, parse_interval("P5")).name in allowed
 

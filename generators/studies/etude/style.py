@@ -12,8 +12,8 @@ from generators.phrase.study import Limits
 from generators.studies.etude.motive import EASY
 from generators.theory.pitch import Pitch
 
-OCTAVE = 12
-EIGHTH, QUARTER = Fraction(1, 8), Fraction(1, 4)
+_OCTAVE = 12
+_EIGHTH, _QUARTER = Fraction(1, 8), Fraction(1, 4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +31,7 @@ class Style:
     aim: str
 
 
+# Characters, their tempi and dynamics: our choice.
 STYLES = (
     Style(
         "cantabile",
@@ -114,9 +115,17 @@ STYLES = (
     ),
 )
 # Common practice, no source: the tempo words by quarter notes a minute.
-WORDS = ((168, "Presto"), (120, "Allegro"), (108, "Moderato"), (76, "Andante"), (66, "Adagio"), (60, "Larghetto"), (0, "Largo"))
+_TEMPO_WORDS = (
+    (168, "Presto"),
+    (120, "Allegro"),
+    (108, "Moderato"),
+    (76, "Andante"),
+    (66, "Adagio"),
+    (60, "Larghetto"),
+    (0, "Largo"),
+)
 # The sets that may be asked for: those that lie well on a tune in eighths and quarters.
-ASKED = tuple(name for name, row in SETS.items() if not row.syllables and len(row.slots) != 3)
+ASKED_SETS = tuple(name for name, row in SETS.items() if not row.syllables and len(row.slots) != 3)
 
 
 def styled(tempo: int | None, limits: Limits, seed: int) -> Style:
@@ -127,9 +136,9 @@ def styled(tempo: int | None, limits: Limits, seed: int) -> Style:
     return pick(slow[:4] if tempo else slow, seed, "style")
 
 
-def word(tempo: int) -> str:
+def tempo_word(tempo: int) -> str:
     """Return the Italian word for a tempo."""
-    return next(name for least, name in WORDS if tempo >= least)
+    return next(name for least, name in _TEMPO_WORDS if tempo >= least)
 
 
 def laid(music: Phrase[Pitch], row: Articulation, meter: Meter) -> Phrase[Pitch]:
@@ -144,33 +153,33 @@ def laid(music: Phrase[Pitch], row: Articulation, meter: Meter) -> Phrase[Pitch]
     )
 
 
-Group = tuple[object, ...]
+_Group = tuple[object, ...]
 
 
-def _groups(music: Phrase[Pitch], row: Articulation, meter: Meter) -> Iterator[Group]:
+def _groups(music: Phrase[Pitch], row: Articulation, meter: Meter) -> Iterator[_Group]:
     """Yield for each event the slur it belongs to, ending with the letter of its slot."""
     now = Fraction(0)
     for event in music:
         within = now % meter.bar
-        letter = row.slots[int(within / EIGHTH) % len(row.slots)] if row.slots else "a"
-        place = int(within / EIGHTH) // len(row.slots) if row.slots else 0
+        letter = row.slots[int(within / _EIGHTH) % len(row.slots)] if row.slots else "a"
+        place = int(within / _EIGHTH) // len(row.slots) if row.slots else 0
         yield (now // meter.bar, place, letter)
         now += event.length
 
 
-def _with(groups: Sequence[Group], i: int, j: int, music: Sequence[Event[Pitch]]) -> bool:
+def _with(groups: Sequence[_Group], i: int, j: int, music: Sequence[Event[Pitch]]) -> bool:
     """Tell whether two neighbours stand under one slur."""
     if j >= len(music) or groups[i] != groups[j] or not str(groups[i][-1]).isalpha():
         return False
     one, other = music[i], music[j]
     if not isinstance(one, Note) or not isinstance(other, Note):
         return False
-    return not one.breath and 0 < abs(other.pitch.midi - one.pitch.midi) < OCTAVE
+    return not one.breath and 0 < abs(other.pitch.midi - one.pitch.midi) < _OCTAVE
 
 
-def _marked(event: Event[Pitch], row: Articulation, group: Group) -> Event[Pitch]:
+def _marked(event: Event[Pitch], row: Articulation, group: _Group) -> Event[Pitch]:
     if isinstance(event, Rest):
         return event
-    if group[-1] == "." and event.length <= EIGHTH:
+    if group[-1] == "." and event.length <= _EIGHTH:
         return replace(event, articulations=("staccato",))
-    return replace(event, articulations=(row.mark,)) if row.mark and event.length <= QUARTER else event
+    return replace(event, articulations=(row.mark,)) if row.mark and event.length <= _QUARTER else event

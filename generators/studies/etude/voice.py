@@ -7,16 +7,18 @@ from typing import NamedTuple
 
 from generators.phrase.in_key import placed
 from generators.phrase.note import Degree
-from generators.studies.etude.plan import CHORDS, RAISED
+from generators.studies.etude.plan import NUMERALS, RAISED
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
+# Every cost in this file is our choice, without a source: set by ear against the tunes that came of it, and by the statistics
+# that the tests hold them to. Only their order means anything; NEVER is past any sum of the others.
 NEVER = 1000.0
 # Melodic intervals that sing: steps of the staff with the half-steps they may have.
 SINGING = {0: (0,), 1: (1, 2), 2: (3, 4), 3: (5,), 4: (7,), 5: (8, 9), 7: (12,)}
 # What a move of so many steps costs; a seventh is never sung.
-WIDTH = {0: 1.4, 1: 0.0, 2: 0.8, 3: 1.8, 4: 2.4, 5: 4.5, 7: 5.0}
-WEAK, BEAT, STRONG = 0, 1, 2
+_WIDTH = {0: 1.4, 1: 0.0, 2: 0.8, 3: 1.8, 4: 2.4, 5: 4.5, 7: 5.0}
+WEAK, ON_BEAT, STRONG = 0, 1, 2
 
 
 class Spot(NamedTuple):
@@ -36,7 +38,7 @@ class Heard(NamedTuple):
     @property
     def chordal(self) -> bool:
         """Whether it belongs to the chord of its spot."""
-        return self.step % 7 in CHORDS[self.spot.chord]
+        return self.step % 7 in NUMERALS[self.spot.chord]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,10 +56,10 @@ class Ground:
 
     def pitch(self, here: Heard, after: Heard | None) -> Pitch:
         """Return the written pitch of a note, raised where its chord or the note after it asks for it."""
-        return placed(Degree(here.step, raised(self.key.mode, here, after)), self.key, self.octave)
+        return placed(Degree(here.step, sharpened(self.key.mode, here, after)), self.key, self.octave)
 
 
-def raised(mode: str, here: Heard, after: Heard | None) -> int:
+def sharpened(mode: str, here: Heard, after: Heard | None) -> int:
     """Return 1 for a degree that is raised: in its chord, or in minor on the way up to the tonic."""
     degree, chords = here.step % 7, RAISED[mode]
     if degree in chords.get(here.spot.chord, ()):
@@ -77,7 +79,7 @@ def judge(ground: Ground) -> Judge:
     mode = ground.key.mode
 
     def midi(here: Heard, after: Heard | None) -> int:
-        return plain[here.step] + raised(mode, here, after)
+        return plain[here.step] + sharpened(mode, here, after)
 
     @cache
     def cost(before: Heard | None, here: Heard, after: Heard | None) -> float:
@@ -107,7 +109,7 @@ def _width(before: Heard, here: Heard, half_steps: int, most: int) -> float:
     steps = abs(here.step - before.step)
     if half_steps > most or half_steps not in SINGING.get(steps, ()):
         return NEVER
-    return WIDTH[steps] + (1.0 if steps == 0 and here.spot.weight == STRONG else 0.0)
+    return _WIDTH[steps] + (1.0 if steps == 0 and here.spot.weight == STRONG else 0.0)
 
 
 def _answer(before: Heard, here: Heard, after: Heard | None) -> float:

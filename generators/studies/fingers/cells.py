@@ -6,20 +6,20 @@ from functools import cache
 
 from generators.brass.fingering import fingerings, usual
 from generators.brass.horn import Horn
-from generators.brass.tube import SETS
-from generators.errors import BadRequest, unknown
+from generators.brass.tube import RARE_PARTIALS, SETS
+from generators.errors import BadRequest, Refusal, unknown
 from generators.phrase.study import Limits
 from generators.studies.kit.fit import centre
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch, simple
 
 # In steps of the scale or half-steps from the first note of the cell: common stock of the trade.
-SHAPES = {"turn": (0, 1, 2, 1), "gap": (0, 2, 1, 2), "trill": (0, 1, 0, 1), "round": (0, 1, 0, -1)}
-ARROW = ">"
+FINGER_SHAPES = {"turn": (0, 1, 2, 1), "gap": (0, 2, 1, 2), "trill": (0, 1, 0, 1), "round": (0, 1, 0, -1)}
+_ARROW = ">"
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class FingerCell:
     """Four notes, and the valve sets to print over them where they are not the usual ones."""
 
     key: Key
@@ -27,11 +27,11 @@ class Cell:
     valves: tuple[str, ...] = ("", "", "", "")
 
 
-def diatonic(shape: str, key: Key, index: int) -> Cell:
+def diatonic_cell(shape: str, key: Key, index: int) -> FingerCell:
     """Return the cell on a degree of a key; in minor the seventh is raised, and the sixth that meets it."""
-    steps = [index + step for step in SHAPES[shape]]
+    steps = [index + step for step in FINGER_SHAPES[shape]]
     leading = key.mode == "minor" and any(step % 7 == 6 for step in steps)
-    return Cell(key, tuple(_raised(key, step, leading and step % 7 in (5, 6)) for step in steps))
+    return FingerCell(key, tuple(_raised(key, step, leading and step % 7 in (5, 6)) for step in steps))
 
 
 def _raised(key: Key, index: int, up: bool) -> Pitch:
@@ -39,13 +39,13 @@ def _raised(key: Key, index: int, up: bool) -> Pitch:
     return replace(plain, alter=plain.alter + up)
 
 
-def chromatic(shape: str, key: Key, midi: int) -> Cell:
-    """Return the cell on half-steps, spelled as the key has the notes, others with its kind of accidental."""
-    return Cell(key, tuple(spelled(midi + step, key) for step in SHAPES[shape]))
+def chromatic_cell(shape: str, key: Key, midi: int) -> FingerCell:
+    """Return the cell on half-steps, spelled_in as the key has the notes, others with its kind of accidental."""
+    return FingerCell(key, tuple(spelled_in(midi + step, key) for step in FINGER_SHAPES[shape]))
 
 
 @cache
-def spelled(midi: int, key: Key) -> Pitch:
+def spelled_in(midi: int, key: Key) -> Pitch:
     """Return a note as a key spells it; one that is not of the key in sharps in sharp keys, in flats in flat ones."""
     own = (key.degree(index, octave) for octave in range(1, 7) for index in range(7))
     return next((pitch for pitch in own if pitch.midi == midi), simple(midi, key.fifths >= 0))
@@ -53,23 +53,24 @@ def spelled(midi: int, key: Key) -> Pitch:
 
 def change(text: str, horn: Horn) -> tuple[str, str]:
     """Read a change of valves such as "1-2>3"; anything else is refused."""
-    sets = [part.strip() for part in text.replace(":", ARROW).replace(" to ", ARROW).split(ARROW)]
+    sets = [part.strip() for part in text.replace(":", _ARROW).replace(" to ", _ARROW).split(_ARROW)]
     if len(sets) != 2 or sets[0] == sets[1]:
-        raise BadRequest(f'change "{text}" is not understood; write two different valve sets, as in "1-2>3".')
+        how = 'write two different valve sets, as in "1-2>3"'
+        raise BadRequest(Refusal("changes", text, "is not understood", do=how))
     for valves in sets:
         if valves not in SETS[horn.valves]:
             raise unknown("valve set", valves, SETS[horn.valves])
     return sets[0], sets[1]
 
 
-def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> Iterator[Cell]:
+def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> Iterator[FingerCell]:
     """Yield the cells in which the second valve set follows the first, the smallest and most comfortable first."""
     here, there = (_notes(valves, horn, limits, key, plain) for valves in (first, second))
     pairs = [(a, b) for a in here for b in there if 0 < abs(a.midi - b.midi) <= limits.leap]
     for a, b in sorted(pairs, key=lambda pair: _ease(pair[0], pair[1], limits)):
         pitches = (a, b, *_beyond(a, b, limits, key))
         printed = tuple(_printed(*way, horn) for way in ((a, first), (b, second)))
-        yield Cell(key, pitches, (*printed, "", printed[1]))
+        yield FingerCell(key, pitches, (*printed, "", printed[1]))
 
 
 def _ease(a: Pitch, b: Pitch, limits: Limits) -> tuple[int, float]:
@@ -78,14 +79,15 @@ def _ease(a: Pitch, b: Pitch, limits: Limits) -> tuple[int, float]:
 
 def _notes(valves: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> list[Pitch]:
     """Return the notes that a valve set fingers: usually, or, for a set that is no note's usual one, at all."""
-    notes = [spelled(midi, key) for midi in range(limits.low.midi, limits.high.midi + 1)]
+    notes = [spelled_in(midi, key) for midi in range(limits.low.midi, limits.high.midi + 1)]
     known = [note for note in notes if not plain or note.alter == key.alteration(note.step)]
     common = [note for note in known if _usual(note, horn) == valves]
     return common or [note for note in known if _reachable(note, valves, horn)]
 
 
 def _reachable(note: Pitch, valves: str, horn: Horn) -> bool:
-    return any(way.valves == valves and not way.kind and "rarely" not in way.advice for way in fingerings(note, horn))
+    ways = (way for way in fingerings(note, horn) if way.valves == valves and not way.kind)
+    return any(way.partial not in RARE_PARTIALS for way in ways)
 
 
 def _usual(note: Pitch, horn: Horn) -> str:

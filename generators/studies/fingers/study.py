@@ -5,25 +5,29 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generators.brass.speed import FINGER_SPEED
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, line, on, slurred, then, times
 from generators.phrase.bars import COMMON
+from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.remark import Fewer
 from generators.phrase.study import Strain, Study
-from generators.studies.fingers.cells import SHAPES, Cell, change, changing, chromatic, diatonic
+from generators.studies.fingers.cells import FINGER_SHAPES, FingerCell, change, changing, chromatic_cell, diatonic_cell
 from generators.studies.kit.climb import RHYTHMS
-from generators.studies.kit.fit import NoFit, centre, inside, leap, span_words, with_air
+from generators.studies.kit.fit import NoFit, centre, inside, leap, with_air
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import PLAIN_GRADES, Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-OWN_TEMPO = 80
-SLURRED, TONGUED = 4, 2
-CELLS = ("both", "diatonic", "chromatic")
-AIM = "Listen for the valves to click in time with the notes, {what}; quick fingers, slow air, and stop before the hand cramps."
-WHATS = {
+_OWN_TEMPO = 80
+_SLURRED, _TONGUED = 4, 2
+_CELLS = ("both", "diatonic", "chromatic")
+_CARE = "quick fingers, slow air, and stop before the hand cramps."
+_WHATS = {
     "turn": "the turning note no longer than the others",
     "gap": "the skip as light as the step",
     "trill": "two notes as even as a ticking clock",
@@ -35,8 +39,8 @@ WHATS = {
 class FingersRequest(Request):
     """A finger study: what its cells are made of, their shape, and how many of them."""
 
-    cells: str = option("both", "Cells of scale steps, of half-steps, or of each in turn.", allowed=CELLS)
-    shape: str = option("turn", "The shape of a cell.", allowed=tuple(SHAPES))
+    cells: str = option("both", "Cells of scale steps, of half-steps, or of each in turn.", allowed=_CELLS)
+    shape: str = option("turn", "The shape of a cell.", allowed=tuple(FINGER_SHAPES))
     changes: tuple[str, ...] = option((), 'Cells over these changes of valves instead, such as "1-2>3,2>2-3".')
     count: int = option(4, "How many cells in each key and kind, or over each change.", span=(1, 8))
     rhythm: str = option("", "The note value; without it the quickest that the grade knows.", allowed=("eighths", "sixteenths"))
@@ -44,32 +48,42 @@ class FingersRequest(Request):
 
 def fingers(request: FingersRequest) -> Study:
     """Return the finger study of a request: fewer cells where the range is small, none outside it."""
-    setting = resolve(request, ("C",), OWN_TEMPO, learner_keys=2)
+    setting = resolve(request, ("C",), _OWN_TEMPO, learner_keys=2)
     unit = _unit(request, setting)
     setting = setting.capped(min(setting.limits.speed, FINGER_SPEED) * 240 * unit, "tongued cells in these values")
     parts = list(_over_changes(request, setting) if request.changes else _in_keys(request, setting))
-    lines = [_cell_line(cell, unit) for _, cells in parts for cell in cells]
-    music, pace = with_air(lines, setting)
-    strains = tuple(_strains(parts, iter(music)))
-    aim = AIM.format(what="all valves of a change moving as one" if request.changes else WHATS[request.shape])
-    remarks = tuple(_remarks(request, parts, setting))
-    return Study("fingers", _title(request, setting), aim, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+    music, pace = with_air([_cell_line(cell, unit) for _, cells in parts for cell in cells], setting)
+    return Study(
+        "fingers",
+        "Fingers",
+        _what(request, setting),
+        _aim("all valves of a change moving as one" if request.changes else _WHATS[request.shape]),
+        setting.horn.id,
+        pace,
+        tuple(_strains(parts, iter(music))),
+        setting.limits,
+        remarks=tuple(_remarks(request, parts, setting)),
+    )
 
 
-def _title(request: FingersRequest, setting: Setting) -> str:
+def _aim(what: str) -> str:
+    return f"Listen for the valves to click in time with the notes, {what}; {_CARE}"
+
+
+def _what(request: FingersRequest, setting: Setting) -> str:
     if request.changes:
-        return f"Fingers: {', '.join(' to '.join(change(text, setting.horn)) for text in request.changes)}"
-    return f"Fingers: {request.shape}s {' and '.join(_word(kind) for kind in _kinds(request, setting))}"
+        return ", ".join(" to ".join(change(text, setting.horn)) for text in request.changes)
+    return f"{request.shape}s {' and '.join(_word(kind) for kind in _kinds(request, setting))}"
 
 
-Part = tuple[str, Sequence[Cell]]
+_Part = tuple[Label, Sequence[FingerCell]]
 
 
 def _unit(request: FingersRequest, setting: Setting) -> Fraction:
     """Return the note value; one too quick for the grade is refused."""
     name = request.rhythm or ("sixteenths" if setting.limits.shortest <= Fraction(1, 16) else "eighths")
     if RHYTHMS[name].shortest < setting.limits.shortest:
-        raise BadRequest(f'rhythm "{name}" is too quick for the grade; allowed: eighths.')
+        raise BadRequest(Refusal("rhythm", name, "is too quick for the grade", allowed=("eighths",)))
     return RHYTHMS[name].unit
 
 
@@ -77,13 +91,14 @@ def _plain(setting: Setting) -> bool:
     return setting.grade is not None and setting.grade.id in PLAIN_GRADES
 
 
-def _in_keys(request: FingersRequest, setting: Setting) -> Iterator[Part]:
+def _in_keys(request: FingersRequest, setting: Setting) -> Iterator[_Part]:
     """Yield label and cells of every key and kind."""
     if request.cells == "chromatic" and _plain(setting):
-        raise BadRequest(f"chromatic cells are not for grade {request.grade}; choose --cells diatonic.")
+        why = f"is not for grade {request.grade}"
+        raise BadRequest(Refusal("cells", request.cells, why, would_do=(("cells", ("diatonic",)),)))
     for key in setting.keys:
         for kind in _kinds(request, setting):
-            yield f"{setting.label(key)}, {_word(kind)}", _climb(request, kind, key, setting)
+            yield setting.label(key, detail=_word(kind)), _climb(request, kind, key, setting)
 
 
 def _kinds(request: FingersRequest, setting: Setting) -> tuple[str, ...]:
@@ -96,35 +111,36 @@ def _word(kind: str) -> str:
     return {"diatonic": "by steps", "chromatic": "by half-steps"}[kind]
 
 
-def _climb(request: FingersRequest, kind: str, key: Key, setting: Setting) -> Sequence[Cell]:
+def _climb(request: FingersRequest, kind: str, key: Key, setting: Setting) -> Sequence[FingerCell]:
     """Return the cells that climb by step: from the tonic most in the middle of the range, fewer where there is no room."""
     for count in range(request.count, 0, -1):
         runs = [run for run in _runs(request.shape, kind, key, count) if all(_fits(cell, setting) for cell in run)]
         if runs:
             return min(runs, key=lambda run: _off(run, key, setting))
-    raise NoFit(f"fingers: no cell fits between {setting.limits.low} and {setting.limits.high} in {key.pretty}")
+    where = f"between {setting.limits.low} and {setting.limits.high} in {key.pretty}"
+    raise NoFit(Refusal("fingers", None, f"finds no room for a cell {where}"))
 
 
-def _runs(shape: str, kind: str, key: Key, count: int) -> Iterator[Sequence[Cell]]:
+def _runs(shape: str, kind: str, key: Key, count: int) -> Iterator[Sequence[FingerCell]]:
     for start in range(-21, 21):
         if kind == "diatonic":
-            yield [diatonic(shape, key, start + i) for i in range(count)]
+            yield [diatonic_cell(shape, key, start + i) for i in range(count)]
         else:
-            yield [chromatic(shape, key, key.degree(start).midi + i) for i in range(count)]
+            yield [chromatic_cell(shape, key, key.degree(start).midi + i) for i in range(count)]
 
 
-def _off(run: Sequence[Cell], key: Key, setting: Setting) -> float:
+def _off(run: Sequence[FingerCell], key: Key, setting: Setting) -> float:
     """Return how far a run is from comfort: from the middle of the range, and from beginning on its tonic."""
     middle = sum(pitch.midi for cell in run for pitch in cell.pitches) / (4 * len(run))
     return abs(middle - centre(setting.limits)) + 7 * (run[0].pitches[0].step != key.step)
 
 
-def _fits(cell: Cell, setting: Setting) -> bool:
+def _fits(cell: FingerCell, setting: Setting) -> bool:
     phrase = _notes(cell, Fraction(1, 16))
     return inside(phrase, setting.limits) and leap(times(phrase, 2)) <= setting.limits.leap
 
 
-def _over_changes(request: FingersRequest, setting: Setting) -> Iterator[Part]:
+def _over_changes(request: FingersRequest, setting: Setting) -> Iterator[_Part]:
     """Yield label and cells of every change asked for, from low to high."""
     for i, text in enumerate(dict.fromkeys(request.changes)):
         first, second = change(text, setting.horn)
@@ -133,38 +149,38 @@ def _over_changes(request: FingersRequest, setting: Setting) -> Iterator[Part]:
         found = next((cells for key in keys if (cells := list(_changing(first, second, key, setting)))), [])
         if not found:
             where = f"between {setting.limits.low} and {setting.limits.high}"
-            raise NoFit(f"fingers: no two notes {where} within reach of each other go from {first} to {second}")
-        yield f"{first} to {second}", sorted(found[: request.count], key=lambda cell: cell.pitches[0].midi)
+            raise NoFit(Refusal("changes", text, f"is played by no two notes {where} within reach of each other"))
+        yield Label(name=f"{first} to {second}"), sorted(found[: request.count], key=lambda cell: cell.pitches[0].midi)
 
 
-def _changing(first: str, second: str, key: Key, setting: Setting) -> Iterator[Cell]:
+def _changing(first: str, second: str, key: Key, setting: Setting) -> Iterator[FingerCell]:
     cells = changing(first, second, setting.horn, setting.limits, key, _plain(setting))
     yield from (cell for cell in cells if _fits(cell, setting))
 
 
-def _notes(cell: Cell, unit: Fraction) -> Phrase[Pitch]:
+def _notes(cell: FingerCell, unit: Fraction) -> Phrase[Pitch]:
     bare = line(cell.pitches, [unit] * len(cell.pitches))
     return tuple(
         replace(event, valves=valves) for event, valves in zip(bare, cell.valves, strict=True) if isinstance(event, Note)
     )
 
 
-def _cell_line(cell: Cell, unit: Fraction) -> Phrase[Pitch]:
+def _cell_line(cell: FingerCell, unit: Fraction) -> Phrase[Pitch]:
     """Return the line of one cell: slurred four times into a held note, tongued twice into another; whole bars."""
-    loop = times(_notes(cell, unit), SLURRED)
+    loop = times(_notes(cell, unit), _SLURRED)
     first = on(slurred(then(loop, _held(cell, Fraction(1, 2)))), -1, breath=True)
     hold = Fraction(3, 4) if unit == Fraction(1, 16) else Fraction(1, 2)
-    second = on(then(times(_notes(cell, unit), TONGUED), _held(cell, hold)), -1, breath=True)
+    second = on(then(times(_notes(cell, unit), _TONGUED), _held(cell, hold)), -1, breath=True)
     whole = then(first, second)
     pause = -length(whole) % COMMON.bar
     return then(whole, (Rest(pause),)) if pause else whole
 
 
-def _held(cell: Cell, value: Fraction) -> Phrase[Pitch]:
+def _held(cell: FingerCell, value: Fraction) -> Phrase[Pitch]:
     return (Note(cell.pitches[0], value, valves=cell.valves[0]),)
 
 
-def _strains(parts: Sequence[Part], music: Iterator[Phrase[Pitch]]) -> Iterator[Strain]:
+def _strains(parts: Sequence[_Part], music: Iterator[Phrase[Pitch]]) -> Iterator[Strain]:
     """Yield one strain a part, one line a cell, with a bar of rest at the end."""
     for label, cells in parts:
         lines = [next(music) for _ in cells]
@@ -173,9 +189,31 @@ def _strains(parts: Sequence[Part], music: Iterator[Phrase[Pitch]]) -> Iterator[
         yield Strain(label, cells[0].key, whole, COMMON, (*widths[:-1], widths[-1] + 1))
 
 
-def _remarks(request: FingersRequest, parts: Sequence[Part], setting: Setting) -> Iterator[str]:
+def _remarks(request: FingersRequest, parts: Sequence[_Part], setting: Setting) -> Iterator[Fewer]:
     if request.changes:
         return
     for label, cells in parts:
         if len(cells) < request.count:
-            yield f"{label}: {len(cells)} cells instead of {request.count} to stay within {span_words(setting.limits)}."
+            yield Fewer("cells", len(cells), request.count, within=setting.range, of=label)
+
+
+def _fingers_part(where: Occasion) -> Iterator[Request]:
+    """Yield cells in one of the day's keys."""
+    keys = where.keys.majors[1:2] or where.keys.majors[:1]
+    cells = where.turn(("diatonic", "chromatic", "both"), "cells")
+    for count in (1, 2, 3, 4):
+        yield FingersRequest(**where.common, keys=keys, cells=cells, count=count)
+
+
+KIND = Kind(
+    name="fingers",
+    place=70,
+    request=FingersRequest,
+    make=fingers,
+    summary="Small quick cells, slurred, then tongued, or over asked changes of valves.",
+    example='--changes "1-2>3,2>2-3" --keys D',
+    aim=_aim(_WHATS["turn"]),
+    child_aim=("Listen: do your fingers and your notes come at the very same time?", ""),
+    areas=("fingers",),
+    parts=(DayPart("fingers", 70, _fingers_part, weight=4, rank=7, most_lines=4, areas=("fingers",)),),
+)

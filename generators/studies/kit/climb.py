@@ -1,7 +1,7 @@
-"""Climbing a ladder of notes (a scale or a chord) by a pattern, so that every group starts on its pulse and every bar is full.
+"""Climbing the rungs of a scale or a chord by a pattern, so that every group starts on its pulse and every bar is full.
 
-A ladder is a function from index to pitch; index 0 is the root. A pattern says how the ladder is climbed; the ways up and down
-end on a long note on a strong beat, reached by a few joining notes where the pattern alone would miss the beat.
+Rung 0 is the root; which pitch a rung has is left to `rungs`. A pattern says how they are climbed; the ways up and down end on
+a long note on a strong beat, reached by a few joining notes where the pattern alone would miss the beat.
 """
 
 from collections.abc import Sequence
@@ -17,7 +17,7 @@ from generators.phrase.note import Note, Phrase, Rest
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """A cell of ladder steps, moved up step by step and mirrored on the way down; a run is a cell of one note."""
+    """A cell of rungs, moved up step by step and mirrored on the way down; a run is a cell of one note."""
 
     name: str
     cell: tuple[int, ...]
@@ -29,7 +29,7 @@ class Pattern:
 
     @property
     def run(self) -> bool:
-        """Whether the pattern is the bare ladder."""
+        """Whether the pattern is the bare rungs one after another."""
         return self.cell == (0,)
 
 
@@ -60,7 +60,7 @@ class Rhythm:
 
 
 # How many notes of a way may be played in another order for a smoother end.
-BACK = 2
+_BACK = 2
 
 RHYTHMS = {
     rhythm.name: rhythm
@@ -75,7 +75,7 @@ RHYTHMS = {
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class Compass:
     """How far a climb goes: from the root to the top, down to the bottom and home; the outermost rungs it may touch."""
 
     top: int
@@ -86,43 +86,43 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Rung:
-    """A step of the ladder, and whether the line rises there (which spells chromatic and melodic minor notes)."""
+    """A rung, and whether the line rises there (which spells chromatic and melodic minor notes)."""
 
     index: int
     rises: bool
 
 
-def climbed(pattern: Pattern, shape: Shape, rhythm: Rhythm, row: Articulation) -> Phrase[Rung]:
+def climbed(pattern: Pattern, compass: Compass, rhythm: Rhythm, row: Articulation) -> Phrase[Rung]:
     """Return the strain: up, a breath, down and home; every way starts on a pulse and ends on a long note on a strong beat."""
     if not pattern.stops:
-        way = _landed([*range(shape.top), *_down(shape)[:-1]], 0, shape, rhythm)
-        return on(on(on(_way(way, rhythm, row), 0, dynamic="mf", hairpin="<"), shape.top, hairpin=">"), -1, hairpin=".")
-    up, down = _run(shape, rhythm) if pattern.run else _cells(pattern, shape, rhythm)
+        way = _landed([*range(compass.top), *_down(compass)[:-1]], 0, compass, rhythm)
+        return on(on(on(_way(way, rhythm, row), 0, dynamic="mf", hairpin="<"), compass.top, hairpin=">"), -1, hairpin=".")
+    up, down = _run(compass, rhythm) if pattern.run else _cells(pattern, compass, rhythm)
     rises, falls = (None, None) if pattern.run else (True, False)
     rising = on(on(_way(up, rhythm, row, rises, rest=True), 0, dynamic="mf", hairpin="<"), -1, hairpin=".")
     return then(rising, on(on(_way(down, rhythm, row, falls), 0, hairpin=">"), -1, hairpin="."))
 
 
-def _run(shape: Shape, rhythm: Rhythm) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    return _landed(list(range(shape.top)), shape.top, shape, rhythm), _landed(_down(shape)[:-1], 0, shape, rhythm)
+def _run(compass: Compass, rhythm: Rhythm) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    return _landed(list(range(compass.top)), compass.top, compass, rhythm), _landed(_down(compass)[:-1], 0, compass, rhythm)
 
 
-def _down(shape: Shape) -> list[int]:
+def _down(compass: Compass) -> list[int]:
     """Return the bare way from the top to the bottom and home."""
-    return [*range(shape.top, shape.bottom, -1), *range(shape.bottom, 1)]
+    return [*range(compass.top, compass.bottom, -1), *range(compass.bottom, 1)]
 
 
-def spare(pattern: Pattern, shape: Shape, rhythm: Rhythm) -> int:
+def spare(pattern: Pattern, compass: Compass, rhythm: Rhythm) -> int:
     """Return how many joining notes a bare run needs, up or all the way."""
-    count = shape.top if pattern.stops else len(_down(shape)) - 1 + shape.top
+    count = compass.top if pattern.stops else len(_down(compass)) - 1 + compass.top
     return -count % rhythm.strong if pattern.run else 0
 
 
-def _cells(pattern: Pattern, shape: Shape, rhythm: Rhythm) -> tuple[tuple[int, ...], tuple[int, ...]]:
+def _cells(pattern: Pattern, compass: Compass, rhythm: Rhythm) -> tuple[tuple[int, ...], tuple[int, ...]]:
     """Return the ways of a cell: up to the top, and the same mirrored from the top home."""
-    up = _sequence(pattern, shape.top, shape.roof, shape.floor)
-    mirrored = _sequence(pattern, shape.top, shape.top - shape.floor, shape.top - shape.roof)
-    return _landed(up, shape.top, shape, rhythm), _landed([shape.top - i for i in mirrored], 0, shape, rhythm)
+    up = _sequence(pattern, compass.top, compass.roof, compass.floor)
+    mirrored = _sequence(pattern, compass.top, compass.top - compass.floor, compass.top - compass.roof)
+    return _landed(up, compass.top, compass, rhythm), _landed([compass.top - i for i in mirrored], 0, compass, rhythm)
 
 
 def _sequence(pattern: Pattern, goal: int, roof: int, floor: int) -> list[int]:
@@ -137,19 +137,19 @@ def _sequence(pattern: Pattern, goal: int, roof: int, floor: int) -> list[int]:
     return result
 
 
-def _landed(way: list[int], goal: int, shape: Shape, rhythm: Rhythm) -> tuple[int, ...]:
+def _landed(way: list[int], goal: int, compass: Compass, rhythm: Rhythm) -> tuple[int, ...]:
     """Return the way with joining notes that put the goal on a strong beat, and the goal: the smoothest that skips no rung."""
-    way = way or [0 if goal else shape.top]
-    ends = [_ended(way[: len(way) - back], goal, shape, rhythm) for back in range(min(BACK, len(way) - 1) + 1)]
+    way = way or [0 if goal else compass.top]
+    ends = [_ended(way[: len(way) - back], goal, compass, rhythm) for back in range(min(_BACK, len(way) - 1) + 1)]
     whole = [end for end in ends if set(way) <= set(end[1])]
     return min(whole, key=lambda end: (len(end[1]) + end[0], end[0]))[1]
 
 
-def _ended(way: list[int], goal: int, shape: Shape, rhythm: Rhythm) -> tuple[float, tuple[int, ...]]:
+def _ended(way: list[int], goal: int, compass: Compass, rhythm: Rhythm) -> tuple[float, tuple[int, ...]]:
     """Return the way led to its goal by as few notes as put it on a strong beat, and how rough that is."""
     count = -len(way) % rhythm.strong
     while True:
-        joint = joined(way[-1], goal, count, shape.floor, shape.roof)
+        joint = joined(way[-1], goal, count, compass.floor, compass.roof)
         if joint is not None:
             return joint[0], (*way, *joint[1], goal)
         count += rhythm.strong
@@ -187,11 +187,16 @@ def _way(
     run, goal = _timed(_rungs(indices, rises), rhythm), Rung(indices[-1], True)
     landing = length(run) % COMMON.bar
     hold = COMMON.bar - landing if landing or not rest else Fraction(3, 4)
-    last: Phrase[Rung] = (Note(goal, hold, breath=True, syllable="t" if row.syllables else ""),)
+    last: Phrase[Rung] = (_landing(Note(goal, hold, breath=True), row),)
     pause: Phrase[Rung] = (Rest(Fraction(1, 4)),) if hold == Fraction(3, 4) else ()
     if not row.slots:
         return then(slurred(then(run, last)), pause)
     return then(articulated(run, row, rhythm.unit, rhythm.pulse), last, pause)
+
+
+def _landing(last: Note[Rung], row: Articulation) -> Note[Rung]:
+    """Return the long note, on which a set with syllables lands with a plain t."""
+    return replace(last, syllable="t", role="landing") if row.syllables else last
 
 
 def _rungs(indices: Sequence[int], rises: bool | None) -> list[Rung]:

@@ -1,4 +1,4 @@
-"""From ladder rungs to written pitches: scales and chords on a root, spelled by key and by direction."""
+"""From rungs to written pitches: scales and chords on a root, spelled by key and by direction."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -11,19 +11,20 @@ from generators.theory.pitch import Pitch, simple
 from generators.theory.scales import CHORDS, DESCENDING, SCALES, Row
 
 # Scales that belong to no key: spelled plainly, never with a double sharp or flat.
-KEYLESS = ("chromatic", "whole-tone")
+_KEYLESS = ("chromatic", "whole-tone")
 
 
 @dataclass(frozen=True, slots=True)
-class Ladder:
-    """The notes a climb uses: index and direction to pitch, the rungs of an octave, and those a turn may rest on."""
+class Rungs:
+    """The notes a climb uses: a pitch for each rung and direction, and the rungs a turn may rest on."""
 
     name: str
     label: str
     key: Key
     signature: Key
     """The key it is written in: none for a scale that belongs to no key."""
-    rungs: int
+    count: int
+    """Rungs in an octave."""
     rests: tuple[int, ...]
     least: int
     """The lowest rung that is worth climbing to."""
@@ -40,23 +41,23 @@ class Ladder:
 
 
 @cache
-def scale(name: str, key: Key) -> Ladder:
-    """Return the ladder of a scale on the tonic of a key."""
+def scale(name: str, key: Key) -> Rungs:
+    """Return the rungs of a scale on the tonic of a key."""
     row = SCALES[name]
     home = with_mode(key, row.mode)
     rests = {"chromatic": (0, 4, 7), "whole-tone": (0, 2, 3, 4)}.get(name, (0, 2, 4))
     least = {"chromatic": 7, "whole-tone": 3}.get(name, 4)
-    signature = Key("C", 0) if name in KEYLESS else home
-    return Ladder(name, row.label, home, signature, len(row.intervals), rests, least, _scale_note(row, home))
+    signature = Key("C", 0) if name in _KEYLESS else home
+    return Rungs(name, row.label, home, signature, len(row.intervals), rests, least, _scale_note(row, home))
 
 
 @cache
-def chord(name: str, key: Key) -> Ladder:
-    """Return the ladder of a chord on the tonic of a key."""
+def chord(name: str, key: Key) -> Rungs:
+    """Return the rungs of a chord on the tonic of a key."""
     row = CHORDS[name]
     home = with_mode(key, row.mode)
     count = len(row.intervals)
-    return Ladder(name, row.label, home, home, count, tuple(range(count)), 2, _plain_note(row, home))
+    return Rungs(name, row.label, home, home, count, tuple(range(count)), 2, _plain_note(row, home))
 
 
 def _row_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
@@ -80,7 +81,7 @@ def _plain_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
 
 
 def _scale_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
-    if row.name in KEYLESS:
+    if row.name in _KEYLESS:
         return _keyless_note(row, key)
     up, down = _row_note(row, key), _row_note(DESCENDING.get(row.name, row), key)
     return lambda index, octave, rises: (up if rises else down)(index, octave, rises)
@@ -90,12 +91,12 @@ def _keyless_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
     @cache
     def note(index: int, octave: int, rises: bool) -> Pitch:
         higher, rung = divmod(index, len(row.intervals))
-        return by_direction(Pitch(key.step, key.alter, octave + higher).midi + row.intervals[rung].half_steps, key, rises)
+        return _by_direction(Pitch(key.step, key.alter, octave + higher).midi + row.intervals[rung].half_steps, key, rises)
 
     return note
 
 
-def by_direction(midi: int, key: Key, rises: bool) -> Pitch:
+def _by_direction(midi: int, key: Key, rises: bool) -> Pitch:
     """Return a note outside any key: the tonic as it is named, a natural where that will do, else sharp going up, flat down."""
     tonic = next((pitch for o in range(9) if (pitch := Pitch(key.step, key.alter, o)).midi == midi), None)
     return tonic or simple(midi, rises)

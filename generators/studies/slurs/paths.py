@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Path:
+class SlurPath:
     """A path: loops over rungs (1 the lowest), one for each value of the ladder, the last for all further ones."""
 
     name: str
@@ -22,31 +22,31 @@ class Path:
         return max(max(loop) for loop in self.loops)
 
 
-PATHS = {
+SLUR_PATHS = {
     path.name: path
     for path in (
-        Path(
+        SlurPath(
             "neighbours",
             ((2, 1),),
             (2, 4, 8),
             "",
             "Listen for the click between two notes to vanish: same air, the tongue lifts and falls as in a whistled tune.",
         ),
-        Path(
+        SlurPath(
             "quicken-and-widen",
             ((2, 1), (2, 1), (2, 3, 2, 1)),
             (2, 4, 8),
             "neighbours",
             "Listen for the third note to arrive as easily as the second; quicken without pushing.",
         ),
-        Path(
+        SlurPath(
             "rocking",
             ((1, 2, 3, 2),),
             (2, 4, 8),
             "neighbours",
             "Listen for the middle note to sound alike on the way up and on the way down.",
         ),
-        Path(
+        SlurPath(
             "there-and-back",
             ((1, 2, 3, 4, 3, 2),),
             (4, 8),
@@ -54,21 +54,21 @@ PATHS = {
             "Listen for more speed towards the top, not more loudness, and for the same road home.",
             swell=False,
         ),
-        Path(
+        SlurPath(
             "over-and-back",
             ((1, 3, 2, 4, 2, 3),),
             (4, 8),
             "rocking",
             "Listen for the note you skip to stay silent; leave it out with the air, not with the lips.",
         ),
-        Path(
+        SlurPath(
             "anchor",
             ((1, 2, 1, 3, 1, 4, 1, 3),),
             (4, 8),
             "rocking",
             "Listen for the low note to keep its place while the leaps from it grow.",
         ),
-        Path(
+        SlurPath(
             "falling",
             ((4, 3, 2, 1, 2, 3),),
             (4, 8),
@@ -79,4 +79,4 @@ PATHS = {
 }
 
 # Widths of two-note slurs in half-steps.
-WIDTHS = {"third": (3, 4), "fourth": (5,), "fifth": (7,), "sixth": (8, 9), "octave": (12,)}
+SLUR_WIDTHS = {"third": (3, 4), "fourth": (5,), "fifth": (7,), "sixth": (8, 9), "octave": (12,)}

@@ -3,49 +3,46 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import accumulate, pairwise
-from math import lcm
+from itertools import pairwise
 
 from generators.brass.horn import Horn
 from generators.brass.speed import LIP_SPEED
-from generators.brass.tube import RARE_PARTIALS, SETS, TUBES, lowered, partial_midi
-from generators.errors import BadRequest, unknown
+from generators.brass.tube import SETS, TUBES, partial_midi
+from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import option
-from generators.phrase.algebra import line, mapped, on, slurred, then
+from generators.phrase.algebra import then
 from generators.phrase.bars import COMMON, WALTZ, Meter, bars
+from generators.phrase.label import Label
 from generators.phrase.lines import line_up
 from generators.phrase.note import Phrase, Rest
+from generators.phrase.remark import Advice, Fitting, Narrowed, Remark
 from generators.phrase.study import Limits, Strain, Study
-from generators.studies.kit.fit import NoFit, span_words, with_air
+from generators.studies.kit.fit import NoFit, with_air
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.studies.slurs.paths import PATHS, WIDTHS, Path
-from generators.theory.interval import parse_interval, transpose
+from generators.studies.slurs.music import slur_music
+from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS
+from generators.studies.slurs.routes import SlurRoute, slur_routes
 from generators.theory.key import Key
-from generators.theory.pitch import Pitch, parse_pitch
+from generators.theory.pitch import Pitch
 
-OWN_TEMPO = 76
+_OWN_TEMPO = 76
 # What a first-year player slurs where nothing is asked: common practice, no source.
-FIRST_GRADE, FIRST_TUBES, FIRST_VALUES = "1", 3, (2, 4)
-REST_REMARK = "After every tube rest as long as you have played."
-# The written open series, as charts spell it; partial n stands at place n - 1.
-SERIES = tuple(
-    parse_pitch(p) for p in ["C3", "C4", "G4", "C5", "E5", "G5", "Bb5", "C6", "D6", "E6", "F#6", "G6", "Ab6", "Bb6", "B6", "C7"]
-)
-LOWERING = tuple(parse_interval(i) for i in ["P1", "-m2", "-M2", "-m3", "-M3", "-P4", "-d5", "-P5", "-m6", "-M6", "-m7", "-M7"])
-# Where a slur may come to rest, best first: neither the flat fifth partial nor, if it can be helped, the lowest.
-RESTING = (4, 8, 6, 3, 2, 10, 12, 9, 5, 7, 14, 13, 11)
-# Nothing ends on these: the fifth stands out flat in a held note, the others are of no scale.
-RESTLESS = (5, *RARE_PARTIALS)
-TOP_PARTIAL = 14
+_FIRST_GRADE, _FIRST_TUBES, _FIRST_VALUES = "1", 3, (2, 4)
+_REST_ADVICE = Advice("After every tube rest as long as you have played.")
+# The paths of a day, which come round in turn, and a first-year player's tubes, known from C and F major: our choice.
+_DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
+_EASY_TUBES = ("0", "1", "1-2")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SlursRequest(Request):
     """A lip-slur ladder: its path or width, the tubes, the note values and whether it quickens."""
 
-    path: str = option("quicken-and-widen", f"The path: {', '.join(PATHS)}, or partials of your own such as 3-4-5-4.")
-    width: str = option("", "Two-note slurs of this width, instead of a path.", allowed=tuple(WIDTHS))
+    path: str = option("quicken-and-widen", f"The path: {', '.join(SLUR_PATHS)}, or partials of your own such as 3-4-5-4.")
+    width: str = option("", "Two-note slurs of this width, instead of a path.", allowed=tuple(SLUR_WIDTHS))
     tubes: tuple[str, ...] = option(
         (), "Valve sets in order, such as 0,2,1; without them all seven, for grade 1 the first three."
     )
@@ -56,205 +53,95 @@ class SlursRequest(Request):
     rare_partials: bool = option(False, "Allow partials 7, 11, 13 and 14, which are out of tune.")
 
 
-@dataclass(frozen=True, slots=True)
-class _Climb:
-    """Loops of partials to be played on every tube."""
-
-    name: str
-    loops: tuple[tuple[int, ...], ...]
-    values: tuple[int, ...]
-    aim: str
-    swell: bool = True
-
-    @property
-    def partials(self) -> tuple[int, ...]:
-        return tuple(sorted({partial for loop in self.loops for partial in loop}))
-
-
 def slurs(request: SlursRequest) -> Study:
     """Return the lip-slur study of a request; the top of the range is met by lower partials, never by leaving notes out."""
-    setting = resolve(request, ("C",), OWN_TEMPO, partials=request.rare_partials)
-    setting = setting.capped(LIP_SPEED * 240 / (max(_values(request, setting.limits), default=8)), "lip slurs in these values")
+    setting = resolve(request, ("C",), _OWN_TEMPO, partials=request.rare_partials)
+    values = _values(request, setting.limits)
+    setting = setting.capped(LIP_SPEED * 240 / max(values, default=8), "lip slurs in these values")
     tubes = _tubes(request, setting.horn)
-    reach = [(climb, tuple(tube for tube in tubes if _reach(climb, tube, setting))) for climb in _climbs(request)]
+    routes = slur_routes(request.path, request.width, values, request.rare_partials)
+    reach = [(route, tuple(tube for tube in tubes if _reach(route, tube, setting))) for route in routes]
     for enough in (len(tubes), min(3, len(tubes))):
-        for climb, reachable in reach:
+        for route, reachable in reach:
             if len(reachable) >= enough:
-                return _study(request, setting, climb, tubes, reachable)
-    raise NoFit(
-        f"slurs: the path does not lie on enough of the tubes between {setting.limits.low} and {setting.limits.high}, "
-        f"in leaps of {setting.limits.leap} half-steps"
-    )
+                return _study(request, setting, route, tubes, reachable)
+    limits = setting.limits
+    where = f"between {limits.low} and {limits.high}, in leaps of {limits.leap} half-steps"
+    raise NoFit(Refusal("slurs", None, f"find their path on too few of the tubes {where}"))
 
 
 def _values(request: SlursRequest, limits: Limits) -> tuple[int, ...]:
-    """Return the asked values from slow to quick; one too quick for the grade is refused; a first-year player's are slow."""
-    values = tuple(sorted({int(value) for value in request.values}))
-    if not values and request.grade == FIRST_GRADE:
-        return FIRST_VALUES
-    allowed = [value for value in (2, 4, 8, 16) if Fraction(1, value) >= limits.shortest]
-    for value in values:
-        if value not in allowed:
-            raise BadRequest(f"value {value} is too quick for grade {request.grade}; allowed: {', '.join(map(str, allowed))}.")
-    return values
+    """Return the asked values from slow to quick, a first-year player's slow ones, or none: then the path has its own.
+
+    A value too quick for the grade is refused.
+    """
+    allowed = tuple(str(value) for value in (2, 4, 8, 16) if Fraction(1, value) >= limits.shortest)
+    for value in request.values:
+        if str(value) not in allowed:
+            raise BadRequest(Refusal("value", value, f"is too quick for grade {request.grade}", allowed=allowed))
+    return tuple(sorted(set(request.values))) or (_FIRST_VALUES if request.grade == _FIRST_GRADE else ())
 
 
 def _tubes(request: SlursRequest, horn: Horn) -> tuple[str, ...]:
     for tube in request.tubes:
         if tube not in SETS[horn.valves]:
             raise unknown("valve set", tube, SETS[horn.valves])
-    return request.tubes or (TUBES[:FIRST_TUBES] if request.grade == FIRST_GRADE else TUBES)
+    return request.tubes or (TUBES[:_FIRST_TUBES] if request.grade == _FIRST_GRADE else TUBES)
 
 
-def _climbs(request: SlursRequest) -> Iterator[_Climb]:
-    """Yield what may be played, the asked path on its best partials first, then narrower paths."""
-    values = (
-        FIRST_VALUES if request.grade == FIRST_GRADE and not request.values else tuple(sorted({int(v) for v in request.values}))
-    )
-    ladder = [n for n in range(2, TOP_PARTIAL + 1) if request.rare_partials or n not in RARE_PARTIALS]
-    if request.width:
-        yield from _pairs(request.width, ladder, values)
-    elif request.path in PATHS:
-        yield from _named(PATHS[request.path], ladder, values)
-    else:
-        yield from _own(request.path, ladder, values)
-
-
-def _named(path: Path, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
-    for base in sorted(range(len(ladder) - path.rungs + 1), key=lambda b: _distance(ladder[b : b + path.rungs])):
-        loops = tuple(tuple(ladder[base + rung - 1] for rung in loop) for loop in path.loops)
-        loops = tuple(map(_rested, loops)) if len(loops) == 1 else loops
-        if loops[-1][0] not in RESTLESS:
-            yield _Climb(path.name, loops, values or path.values, path.aim, path.swell)
-    if path.narrower:
-        yield from _named(PATHS[path.narrower], ladder, values)
-
-
-def _distance(partials: list[int]) -> float:
-    """Order bases by how near the middle of the path is to the fourth partial, the middle of the staff."""
-    return abs(sum(partials) / len(partials) - (3.7 if len(partials) == 2 else 4.1))
-
-
-def _rested(loop: tuple[int, ...]) -> tuple[int, ...]:
-    """Turn a two-note loop so that it begins and ends on the better resting note."""
-    return tuple(sorted(loop, key=RESTING.index)) if len(loop) == 2 else loop
-
-
-def _turned(loop: tuple[int, ...]) -> tuple[int, ...]:
-    """Return a loop of the player's own, begun elsewhere where it would begin and end on a restless partial."""
-    best = min(range(len(loop)), key=lambda i: RESTING.index(loop[i])) if loop[0] in RESTLESS else 0
-    return loop[best:] + loop[:best]
-
-
-def _pairs(width: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
-    size = {(a, b): partial_midi("0", b) - partial_midi("0", a) for a in ladder for b in ladder if a < b}
-    pairs = sorted((pair for pair, wide in size.items() if wide in WIDTHS[width]), key=lambda pair: _distance(list(pair)))
-    aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
-    for pair in pairs:
-        yield _Climb(f"{width}s", (pair,) if pair[0] not in RESTLESS else (_rested(pair),), values or (2, 4, 8), aim)
-
-
-def _own(text: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
-    """Yield a path of the player's own partials, then the same path on lower rungs."""
-    parts = text.replace(",", "-").split("-")
-    if not all(part.isascii() and part.isdigit() for part in parts) or len(set(parts)) < 2:
-        raise unknown("path", text, (*PATHS, "partials such as 3-4-5-4"))
-    partials = [int(part) for part in parts]
-    for partial, following in pairwise(partials):
-        if partial == following:
-            raise BadRequest(f'path "{text}" stays on {partial}; write each partial different from the one before it.')
-    for partial in partials:
-        if partial not in ladder:
-            raise BadRequest(
-                f"partial {partial} is not on the ladder; allowed: {', '.join(map(str, ladder))} "
-                "(7, 11, 13, 14 with --rare-partials)."
-            )
-    rungs = [ladder.index(partial) for partial in partials]
-    loop = rungs[:-1] if rungs[0] == rungs[-1] and len(rungs) > 2 else rungs
-    for lower in range(min(loop) + 1):
-        path = _turned(tuple(ladder[rung - lower] for rung in loop))
-        yield _Climb(
-            "-".join(map(str, path)),
-            (path,),
-            values or (4, 8),
-            "Listen for every partial to be there before the next is wanted.",
-        )
-
-
-def _reach(climb: _Climb, tube: str, setting: Setting) -> bool:
+def _reach(route: SlurRoute, tube: str, setting: Setting) -> bool:
     limits = setting.limits
-    turns = ((a, b) for loop in climb.loops for a, b in pairwise((*loop, loop[0])))
+    turns = ((a, b) for loop in route.loops for a, b in pairwise((*loop, loop[0])))
     if any(abs(partial_midi(tube, a) - partial_midi(tube, b)) > limits.leap for a, b in turns):
         return False
-    return all(limits.low.midi <= partial_midi(tube, n) <= limits.high.midi for n in climb.partials)
+    return all(limits.low.midi <= partial_midi(tube, n) <= limits.high.midi for n in route.partials)
 
 
-def on_tube(tube: str, partial: int) -> Pitch:
-    """Return the written note of a partial on a tube, spelled as a chord note of the tube's own major chord."""
-    return transpose(SERIES[partial - 1], LOWERING[lowered(tube)])
-
-
-def _study(request: SlursRequest, setting: Setting, climb: _Climb, asked: tuple[str, ...], tubes: tuple[str, ...]) -> Study:
-    values = climb.values if request.ladder else climb.values[-1:]
-    meter = COMMON if all(len(loop) in (2, 4, 8) for loop in climb.loops) else WALTZ
-    music, pace = with_air([_on_tube(climb, tube, values, meter) for tube in tubes], setting)
+def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tuple[str, ...], tubes: tuple[str, ...]) -> Study:
+    values = route.values if request.ladder else route.values[-1:]
+    meter = COMMON if all(len(loop) in (2, 4, 8) for loop in route.loops) else WALTZ
+    music, pace = with_air([slur_music(route, tube, values, meter) for tube in tubes], setting)
     strains = tuple(_strain(tube, line, meter) for tube, line in zip(tubes, music, strict=True))
-    remarks = tuple(_remarks(request, climb, asked, tubes, setting))
-    title = f"Lip slurs: {climb.name.replace('-', ' ') if climb.name in PATHS or request.width else climb.name}"
-    return Study("slurs", title, climb.aim, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+    remarks = tuple(_remarks(request, route, asked, tubes, setting))
+    path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
+    return Study("slurs", "Lip slurs", path, route.aim, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
 
 
 def _remarks(
-    request: SlursRequest, climb: _Climb, asked: tuple[str, ...], tubes: tuple[str, ...], setting: Setting
-) -> Iterator[str]:
-    if not request.width and climb.name != request.path:
-        yield f"Narrowed from {request.path} to {climb.name} to stay within {span_words(setting.limits)}."
+    request: SlursRequest, route: SlurRoute, asked: tuple[str, ...], tubes: tuple[str, ...], setting: Setting
+) -> Iterator[Remark]:
+    if not request.width and route.name != request.path:
+        yield Narrowed(request.path, route.name, setting.range)
     if tubes != asked:
-        yield f"Only the tubes that stay within {span_words(setting.limits)}: {', '.join(tubes)}."
-    yield REST_REMARK
-
-
-def _on_tube(climb: _Climb, tube: str, values: tuple[int, ...], meter: Meter) -> Phrase[Pitch]:
-    parts = _parts(climb, values, meter)
-    phrase = then(*parts, line([climb.loops[-1][0]], [meter.bar]))
-    return mapped(_marked(phrase, [len(part) for part in parts], climb.swell), lambda partial: on_tube(tube, partial))
+        yield Fitting("tubes", setting.range, tubes)
+    yield _REST_ADVICE
 
 
 def _strain(tube: str, music: Phrase[Pitch], meter: Meter) -> Strain:
     rested = then(music, (Rest(meter.bar),))
-    return Strain("0 (open)" if tube == "0" else tube, Key("C", 0), rested, meter, line_up(bars(rested, meter)), tube=tube)
+    label = Label(tube=tube, detail="open" if tube == "0" else "")
+    return Strain(label, Key("C", 0), rested, meter, line_up(bars(rested, meter)), tube=tube)
 
 
-def _parts(climb: _Climb, values: tuple[int, ...], meter: Meter) -> list[Phrase[int]]:
-    """Return the loops of a strain, one phrase of partials for each value."""
-    loops = [climb.loops[min(i, len(climb.loops) - 1)] for i in range(len(values))]
-    parts = [_level(loop, value, meter) for loop, value in zip(loops, values, strict=True)]
-    if len(parts) > 1 and len(loops[0]) > 2:
-        # A loop that leads away comes home to a long note before the breath.
-        parts[0] = then(parts[0], line([loops[0][0]], [meter.bar]))
-    return parts
+def _slurs_part(where: Occasion) -> Iterator[Request]:
+    """Yield a path down two to seven tubes."""
+    path = where.turn(_DAY_PATHS, "path")
+    first = where.grade is not None and where.grade.id == _FIRST_GRADE
+    tubes, values = (_EASY_TUBES, _FIRST_VALUES) if first else (TUBES, (4, 8))
+    for count in (2, 3, 4, 5, 7):
+        yield SlursRequest(**where.common, path=path, tubes=tubes[:count], values=values)
 
 
-def _level(loop: tuple[int, ...], value: int, meter: Meter) -> Phrase[int]:
-    """Return the loop in one note value, as often as it takes to end with a bar."""
-    length = Fraction(3, 4) if value == 2 and meter == WALTZ else Fraction(1, value)
-    count = lcm(len(loop), int(meter.bar / length))
-    if value == 2 and count * length == meter.bar:
-        count *= 2
-    return line([loop[i % len(loop)] for i in range(count)], [length] * count)
-
-
-def _marked(phrase: Phrase[int], sizes: list[int], swell: bool) -> Phrase[int]:
-    """Return the strain slurred: the slowest level for itself with a breath, the quicker ones on to the long note."""
-    first = sizes[0] if len(sizes) > 1 else 0
-    slow, quick = phrase[:first], slurred(phrase[first:])
-    for end in accumulate(sizes[1:-1]):
-        # Between two levels there is time for a breath only after a quarter.
-        quick = on(quick, end - 1, may_breathe=quick[end - 1].length >= Fraction(1, 4))
-    quick = on(
-        on(quick, 0, dynamic="mp" if first else "mf", hairpin="<" if swell else ""),
-        -1,
-        hairpin="." if swell else "",
-        breath=True,
-    )
-    return then(on(on(slurred(slow), 0, dynamic="p"), -1, breath=True), quick) if slow else quick
+KIND = Kind(
+    name="slurs",
+    place=45,
+    request=SlursRequest,
+    make=slurs,
+    summary="Lip slurs: one path of partials down the seven tubes, quickening.",
+    example="--path there-and-back --values 4,8 --high G5",
+    aim=SLUR_PATHS["quicken-and-widen"].aim,
+    child_aim=("Listen: only your air moves.", "Does it sound like a whistle going up and down?"),
+    areas=("slurs", "intervals"),
+    parts=(DayPart("slurs", 110, _slurs_part, weight=5, rank=5, most_lines=7, areas=("slurs", "intervals")),),
+    packet=True,
+)

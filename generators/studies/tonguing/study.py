@@ -3,33 +3,39 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Any
 
-from generators.brass.speed import tongue_speed
-from generators.errors import BadRequest
-from generators.fields import option
+from generators.brass.speed import MULTIPLE_SHARE, tongue_speed
+from generators.errors import BadRequest, Refusal
+from generators.fields import checked, option
 from generators.phrase.algebra import notes, on, shifted, spread, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
+from generators.phrase.remark import Fewer
 from generators.phrase.study import Limits, Strain, Study
-from generators.studies.entrances import REGISTERS, band
-from generators.studies.kit.fit import NoFit, inside, leap, span_words, with_air
+from generators.studies.kit.fit import NoFit, inside, leap, with_air
+from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
+from generators.studies.kit.occasion import Occasion
+from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.studies.tonguing.tongues import LINES, TONGUES, Tongue
+from generators.studies.tonguing.tongues import TONGUES, TONGUING_LINES, Tongue
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-BEAT = Fraction(1, 4)
-RHYTHMS = {"eighths": 2, "sixteenths": 4}
+_BEAT = Fraction(1, 4)
+_RHYTHMS = {"eighths": 2, "sixteenths": 4}
 # Boxes on a ladder, at the most and by itself, and the part of his speed at which a player begins: common practice, no source.
-MOST_BOXES, OWN_BOXES, BEGINNING = 16, 8, 0.7
+_MOST_BOXES, _OWN_BOXES, _BEGINNING = 16, 8, 0.7
 # Multiple tonguing from grade 4, on one note; moving from grade 5. Source: brass-ensemble publisher's grading page, 4 and 5.
-MULTIPLE_FROM, MOVING_FROM = "4", "5"
+_MULTIPLE_FROM, _MOVING_FROM = "4", "5"
 # How far off its place a line may begin on another degree than the tonic: half-steps that the dominant, and others, cost.
-ROOTS = {0: 0, 4: 2, 3: 3}
-OTHER_ROOT = 5
+_ROOTS = {0: 0, 4: 2, 3: 3}
+_OTHER_ROOT = 5
+# Who is asked for no k on a day: common practice, no source.
+_BEGINNERS = ("1", "2")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,50 +44,51 @@ class TonguingRequest(Request):
 
     kind: str = option("single", "The syllables.", allowed=tuple(TONGUES))
     patterns: tuple[str, ...] = option(
-        (), "What is played; without it one note and five notes, where the grade allows.", allowed=tuple(LINES)
+        (), "What is played; without it one note and five notes, where the grade allows.", allowed=tuple(TONGUING_LINES)
     )
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
-    rhythm: str = option("", "Eighths or sixteenths; threes are triplets.", allowed=tuple(RHYTHMS))
+    rhythm: str = option("", "Eighths or sixteenths; threes are triplets.", allowed=tuple(_RHYTHMS))
     goal: int | None = option(None, "The last tempo of the ladder; without it some boxes on, as far as the tongue goes.")
     rise: int = option(4, "Beats a minute from box to box.", span=(1, 40))
 
 
 def tonguing(request: TonguingRequest) -> Study:
     """Return the tonguing study of a request: one line a key, pattern and register, and the tempi to tick off."""
-    tongue = TONGUES[request.kind] if request.kind in TONGUES else TONGUES["single"]
+    checked(request)
+    tongue = TONGUES[request.kind]
     setting = resolve(request, ("C",), tongue.tempo, learner_keys=1)
-    patterns = _patterns(request, tongue, setting)
-    size = _size(request, tongue, setting)
+    patterns, size = _patterns(request, tongue, setting), _size(request, tongue, setting)
     setting = _begun(setting.capped(_cap(tongue, size, setting), f'"{tongue.name}" in these values'))
     places = list(_places(request, patterns, size, setting))
     music, pace = with_air([_spoken(line, tongue, size) for place in places for line in place.lines], setting)
-    spoken = iter(music)
-    strains = tuple(_strain(place, [next(spoken) for _ in place.lines], setting) for place in places)
     ladder = _ladder(request, pace, setting)
     return Study(
         "tonguing",
-        f"Tonguing: {tongue.title}",
+        "Tonguing",
+        tongue.title,
         tongue.aim,
         setting.horn.id,
         pace,
-        strains,
+        tuple(_strains(places, iter(music), setting)),
         setting.limits,
-        goal=ladder[-1] if len(ladder) > 1 else 0,
+        goal=max(ladder, default=0),
         remarks=tuple(_remarks(request, patterns, places, setting)),
-        ladder=ladder if len(ladder) > 1 else (),
+        ladder=ladder,
     )
 
 
 def _patterns(request: TonguingRequest, tongue: Tongue, setting: Setting) -> tuple[str, ...]:
     """Return the patterns asked for or the usual ones; what the grade is too young for is refused."""
     grade = setting.grade.id if setting.grade else "6"
-    if tongue.name != "single" and grade < MULTIPLE_FROM:
-        raise BadRequest(f"{tongue.name} tonguing is not for grade {grade}; allowed from grade {MULTIPLE_FROM}; choose single.")
-    alone = tongue.name != "single" and grade < MOVING_FROM
+    if tongue.name != "single" and grade < _MULTIPLE_FROM:
+        why = f"is not for grade {grade} but from grade {_MULTIPLE_FROM}"
+        raise BadRequest(Refusal("kind", tongue.name, why, would_do=(("kind", ("single",)),)))
+    alone = tongue.name != "single" and grade < _MOVING_FROM
     own = ("one-note",) if alone else ("one-note", "five-notes")
     asked = tuple(dict.fromkeys(request.patterns)) or own
     if alone and asked != own:
-        raise BadRequest(f"moving {tongue.name} tonguing is not for grade {grade}; choose --patterns one-note.")
+        why = f"of {tongue.name} tonguing are not for grade {grade}"
+        raise BadRequest(Refusal("patterns", ", ".join(asked), why, would_do=(("patterns", own),)))
     return asked
 
 
@@ -89,10 +96,10 @@ def _size(request: TonguingRequest, tongue: Tongue, setting: Setting) -> int:
     """Return how many notes a beat holds; sixteenths where the grade knows them, threes where the tongue goes in threes."""
     if tongue.three:
         return 3
-    known = [name for name, size in RHYTHMS.items() if Fraction(1, 4 * size) >= setting.limits.shortest]
+    known = [name for name, size in _RHYTHMS.items() if Fraction(1, 4 * size) >= setting.limits.shortest]
     if request.rhythm and request.rhythm not in known:
-        raise BadRequest(f'rhythm "{request.rhythm}" is too quick for the grade; allowed: {", ".join(known)}.')
-    return RHYTHMS[request.rhythm or known[-1]]
+        raise BadRequest(Refusal("rhythm", request.rhythm, "is too quick for the grade", allowed=tuple(known)))
+    return _RHYTHMS[request.rhythm or known[-1]]
 
 
 def _cap(tongue: Tongue, size: int, setting: Setting) -> float:
@@ -104,26 +111,25 @@ def _begun(setting: Setting) -> Setting:
     """Return the setting at a tempo that leaves room to grow, where none was asked for."""
     if setting.tempo_asked:
         return setting
-    return replace(setting, tempo=max(SLOWEST, min(setting.tempo, int(BEGINNING * setting.limits.tempo) // 4 * 4)))
+    return replace(setting, tempo=max(SLOWEST, min(setting.tempo, int(_BEGINNING * setting.limits.tempo) // 4 * 4)))
 
 
 def _ladder(request: TonguingRequest, start: int, setting: Setting) -> tuple[int, ...]:
-    """Return the tempi of the ladder from the start to the goal."""
+    """Return the tempi of the ladder from the start to the goal; none where they are the same."""
     most = min(setting.limits.tempo, FASTEST)
-    boxes = min(OWN_BOXES - 1, (most - start) // request.rise)
+    boxes = min(_OWN_BOXES - 1, (most - start) // request.rise)
     goal = start + boxes * request.rise if request.goal is None else request.goal
     if not start <= goal <= most:
-        raise BadRequest(f"goal {goal} is out of reach from tempo {start}; allowed: {start} to {most}.")
-    if (goal - start) // request.rise >= MOST_BOXES:
-        rise = (goal - start) // MOST_BOXES + 1
-        raise BadRequest(
-            f"rise {request.rise} makes more than {MOST_BOXES} boxes from {start} to {goal}; choose --rise {rise}."
-        )
-    return tuple(dict.fromkeys((*range(start, goal, request.rise), goal)))
+        raise BadRequest(Refusal("goal", goal, f"is out of reach from tempo {start}", allowed=f"{start} to {most}"))
+    if (goal - start) // request.rise >= _MOST_BOXES:
+        rise = str((goal - start) // _MOST_BOXES + 1)
+        why = f"makes more than {_MOST_BOXES} boxes from {start} to {goal}"
+        raise BadRequest(Refusal("rise", request.rise, why, would_do=(("rise", (rise,)),)))
+    return (*range(start, goal, request.rise), goal) if start < goal else ()
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class _Place:
     """A register of a key, the patterns that it has to itself, and their lines."""
 
     key: Key
@@ -132,7 +138,7 @@ class Place:
     lines: tuple[Phrase[Pitch], ...]
 
 
-def _places(request: TonguingRequest, patterns: Sequence[str], size: int, setting: Setting) -> Iterator[Place]:
+def _places(request: TonguingRequest, patterns: Sequence[str], size: int, setting: Setting) -> Iterator[_Place]:
     """Yield every key and register that has lines of its own."""
     for key in setting.keys:
         taken: list[Phrase[Pitch]] = []
@@ -141,28 +147,34 @@ def _places(request: TonguingRequest, patterns: Sequence[str], size: int, settin
             new = {pattern: line for pattern, line in found.items() if line not in taken}
             taken += new.values()
             if new:
-                yield Place(key, register, tuple(new), tuple(new.values()))
+                yield _Place(key, register, tuple(new), tuple(new.values()))
 
 
-def _strain(place: Place, lines: Sequence[Phrase[Pitch]], setting: Setting) -> Strain:
-    names = ", ".join(pattern.replace("-", " ") for pattern in place.patterns)
-    music = on(then(*lines), 0, dynamic="mf")
-    return Strain(f"{setting.label(place.key)}, {place.register}: {names}", place.key, music, COMMON, (3,) * len(lines))
+def _strains(places: Sequence[_Place], music: Iterator[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
+    """Yield one strain a place, one line a pattern."""
+    for place in places:
+        names = ", ".join(pattern.replace("-", " ") for pattern in place.patterns)
+        label = setting.label(place.key, part=place.register, detail=names)
+        line = on(then(*(next(music) for _ in place.lines)), 0, dynamic="mf")
+        yield Strain(label, place.key, line, COMMON, (3,) * len(place.lines))
 
 
 def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) -> Phrase[Pitch]:
     """Return the widest line of a pattern that fits, where it lies nearest the register."""
     low, high = band(limits, register)
-    for sketch in LINES[pattern][size]:
+    for sketch in TONGUING_LINES[pattern][size]:
         bare = degrees(sketch.replace("|", " "))
         seats = {index: in_key(shifted(bare, index), key, 4) for index in _near(bare, key, limits)}
-        fitting = {
-            i: line for i, line in seats.items() if _comes_home(line) and inside(line, limits) and leap(line) <= limits.leap
-        }
+        fitting = {i: line for i, line in seats.items() if _comes_home(line) and _playable(line, limits)}
         if fitting:
-            near = {i: abs(_middle(line) - (low + high) / 2) + ROOTS.get(i % 7, OTHER_ROOT) for i, line in fitting.items()}
+            near = {i: abs(_middle(line) - (low + high) / 2) + _ROOTS.get(i % 7, _OTHER_ROOT) for i, line in fitting.items()}
             return fitting[min(near, key=lambda i: near[i])]
-    raise NoFit(f"tonguing: no {pattern.replace('-', ' ')} fits between {limits.low} and {limits.high} in {key.pretty}")
+    where = f"between {limits.low} and {limits.high} in {key.pretty}"
+    raise NoFit(Refusal("tonguing", None, f"finds no room for the pattern {pattern} {where}"))
+
+
+def _playable(line: Phrase[Pitch], limits: Limits) -> bool:
+    return inside(line, limits) and leap(line) <= limits.leap
 
 
 def _near(bare: Phrase[Degree], key: Key, limits: Limits) -> Iterator[int]:
@@ -187,17 +199,61 @@ def _middle(line: Phrase[Pitch]) -> float:
 
 def _spoken(line: Phrase[Pitch], tongue: Tongue, size: int) -> Phrase[Pitch]:
     """Return the line in its rhythm with a syllable to every note: groups from the beat, the last note a longer t."""
-    beat, quarter = [BEAT / size] * size, [BEAT]
-    lengths = [*beat, *quarter, *beat, *quarter, *(beat * 4), 3 * BEAT]
+    beat, quarter = [_BEAT / size] * size, [_BEAT]
+    lengths = [*beat, *quarter, *beat, *quarter, *(beat * 4), 3 * _BEAT]
     group = [tongue.syllables[i % len(tongue.syllables)] for i in range(size)]
     syllables = [*group, group[0], *group, group[0], *(group * 4), "t"]
     said = tuple(replace(note, syllable=said) for note, said in zip(notes(spread(line, lengths)), syllables, strict=True))
     marked = on(on(said, size, may_breathe=True), 2 * size + 1, may_breathe=True)
-    return then(on(marked, -1, breath=True), (Rest(BEAT),))
+    return then(on(marked, -1, breath=True, role="landing"), (Rest(_BEAT),))
 
 
-def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[Place], setting: Setting) -> Iterator[str]:
+def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:
     wanted = len(setting.keys) * len(patterns) * len(dict.fromkeys(request.registers or REGISTERS))
     count = sum(len(place.lines) for place in places)
     if count < wanted:
-        yield f"{count} lines instead of {wanted}: within {span_words(setting.limits)} registers share some of them."
+        yield Fewer("lines", count, wanted, within=setting.range, shared=True)
+
+
+def _single_part(where: Occasion) -> Iterator[Request]:
+    """Yield single tonguing, k alone every third day from a grade that knows it."""
+    young = where.grade is not None and where.grade.id in _BEGINNERS
+    kind = where.turn(("single",) if young else ("single", "single", "k"), "tongue")
+    for registers in (("middle",), ("low", "middle"), REGISTERS):
+        yield _on_one_note(where.common, keys=where.keys.majors[-1:], kind=kind, registers=registers)
+
+
+def _multiple_part(where: Occasion) -> Iterator[Request]:
+    """Yield double and triple tonguing in their orders, another every day."""
+    kind = where.turn(("double", "triple-ttk", "double-reversed", "triple-tkt", "triple-ktt"), "multiple")
+    for registers in (("middle",), ("low", "middle"), ("middle", "high")):
+        yield _on_one_note(_doubling(where), keys=where.keys.majors[:1], kind=kind, registers=registers)
+
+
+def _on_one_note(common: dict[str, Any], **asked: Any) -> TonguingRequest:
+    return TonguingRequest(**common, patterns=("one-note",), **asked)
+
+
+def _doubling(where: Occasion) -> dict[str, Any]:
+    """Return the common fields, the tongue the one that goes with the player's own speed of double tonguing."""
+    own = where.multiple
+    return where.common | ({"tongue": max(40, min(160, round(own / MULTIPLE_SHARE)))} if own else {})
+
+
+KIND = Kind(
+    name="tonguing",
+    place=140,
+    request=TonguingRequest,
+    make=tonguing,
+    summary="Single, k alone, double and triple in every order, up a ladder of tempi.",
+    example="--kind triple-tkt --patterns one-note,arpeggio --tempo 72 --goal 100",
+    aim=TONGUES["single"].aim,
+    child_aim=("Listen: you say too, too, too. Does every note begin in the same way?", ""),
+    areas=("tonguing", "multiple tonguing"),
+    parts=(
+        DayPart("tonguing", 140, _single_part, weight=4, rank=8, most_lines=4, areas=("tonguing",)),
+        DayPart(
+            "multiple", 150, _multiple_part, weight=3, rank=15, most_lines=4, areas=("multiple tonguing",), days=WORKING_DAYS
+        ),
+    ),
+)

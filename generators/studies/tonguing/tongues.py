@@ -67,7 +67,7 @@ TONGUES = {
 
 # pattern -> notes in a beat -> sketches from wide to narrow. A sketch is eight beats and a landing: a beat of notes and a
 # quarter, twice; four beats of notes, forwards and backwards; the last note, held. Nothing lies below degree 1.
-LINES: dict[str, dict[int, tuple[str, ...]]] = {
+TONGUING_LINES: dict[str, dict[int, tuple[str, ...]]] = {
     "one-note": {
         2: ("1 1 | 1 | 1 1 | 1 || 1 1 1 1 1 1 1 1 || 1",),
         3: ("1 1 1 | 1 | 1 1 1 | 1 || 1 1 1 1 1 1 1 1 1 1 1 1 || 1",),

@@ -1,0 +1,69 @@
+"""The music of a lip slur on one tube: its loops from slow to quick, slurred, breathed and spelled."""
+
+from fractions import Fraction
+from itertools import accumulate
+from math import lcm
+
+from generators.brass.tube import lowered
+from generators.phrase.algebra import line, mapped, on, slurred, then
+from generators.phrase.bars import WALTZ, Meter
+from generators.phrase.note import Phrase
+from generators.studies.slurs.routes import SlurRoute
+from generators.theory.interval import parse_interval, transpose
+from generators.theory.pitch import Pitch, parse_pitch
+
+# The written open series, as charts spell it; partial n stands at place n - 1.
+_SERIES = tuple(
+    parse_pitch(p) for p in ["C3", "C4", "G4", "C5", "E5", "G5", "Bb5", "C6", "D6", "E6", "F#6", "G6", "Ab6", "Bb6", "B6", "C7"]
+)
+_LOWERING = tuple(
+    parse_interval(i) for i in ["P1", "-m2", "-M2", "-m3", "-M3", "-P4", "-d5", "-P5", "-m6", "-M6", "-m7", "-M7"]
+)
+# There is time for a breath only after a quarter or longer.
+_BREATH_AFTER = Fraction(1, 4)
+
+
+def slur_music(route: SlurRoute, tube: str, values: tuple[int, ...], meter: Meter) -> Phrase[Pitch]:
+    """Return the strain of a tube in the given values, down to its last long note."""
+    parts = _parts(route, values, meter)
+    phrase = then(*parts, line([route.loops[-1][0]], [meter.bar]))
+    return mapped(_marked(phrase, [len(part) for part in parts], route.swell), lambda partial: _on_tube(tube, partial))
+
+
+def _on_tube(tube: str, partial: int) -> Pitch:
+    """Return the written note of a partial on a tube, spelled as a chord note of the tube's own major chord."""
+    return transpose(_SERIES[partial - 1], _LOWERING[lowered(tube)])
+
+
+def _parts(route: SlurRoute, values: tuple[int, ...], meter: Meter) -> list[Phrase[int]]:
+    """Return the loops of a strain, one phrase of partials for each value."""
+    loops = [route.loops[min(i, len(route.loops) - 1)] for i in range(len(values))]
+    parts = [_level(loop, value, meter) for loop, value in zip(loops, values, strict=True)]
+    if len(parts) > 1 and (len(loops[0]) > 2 or parts[0][-1].length < _BREATH_AFTER):
+        # A loop that leads away, or that is too quick for a breath, comes home to a long note before it.
+        parts[0] = then(parts[0], line([loops[0][0]], [meter.bar]))
+    return parts
+
+
+def _level(loop: tuple[int, ...], value: int, meter: Meter) -> Phrase[int]:
+    """Return the loop in one note value, as often as it takes to end with a bar."""
+    length = Fraction(3, 4) if value == 2 and meter == WALTZ else Fraction(1, value)
+    count = lcm(len(loop), int(meter.bar / length))
+    if value == 2 and count * length == meter.bar:
+        count *= 2
+    return line([loop[i % len(loop)] for i in range(count)], [length] * count)
+
+
+def _marked(phrase: Phrase[int], sizes: list[int], swell: bool) -> Phrase[int]:
+    """Return the strain slurred: the slowest level for itself with a breath, the quicker ones on to the long note."""
+    first = sizes[0] if len(sizes) > 1 else 0
+    slow, quick = phrase[:first], slurred(phrase[first:])
+    for end in accumulate(sizes[1:-1]):
+        quick = on(quick, end - 1, may_breathe=quick[end - 1].length >= _BREATH_AFTER)
+    quick = on(
+        on(quick, 0, dynamic="mp" if first else "mf", hairpin="<" if swell else ""),
+        -1,
+        hairpin="." if swell else "",
+        breath=True,
+    )
+    return then(on(on(slurred(slow), 0, dynamic="p"), -1, breath=True), quick) if slow else quick

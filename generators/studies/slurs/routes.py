@@ -1,0 +1,108 @@
+"""The loops of partials that a lip-slur study may play: a path or a width on its best partials first, then narrower ones."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from generators.brass.tube import RARE_PARTIALS, partial_midi
+from generators.errors import BadRequest, Refusal, unknown
+from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS, SlurPath
+
+# Where a slur may come to rest, best first: neither the flat fifth partial nor, if it can be helped, the lowest.
+_RESTING = (4, 8, 6, 3, 2, 10, 12, 9, 5, 7, 14, 13, 11)
+# Nothing ends on these: the fifth stands out flat in a held note, the others are of no scale.
+_RESTLESS = (5, *RARE_PARTIALS)
+_TOP_PARTIAL = 14
+# A longer number is no partial; it is not even read.
+_DIGITS = 4
+_OWN_AIM = "Listen for every partial to be there before the next is wanted."
+
+
+@dataclass(frozen=True, slots=True)
+class SlurRoute:
+    """Loops of partials to be played on every tube."""
+
+    name: str
+    loops: tuple[tuple[int, ...], ...]
+    values: tuple[int, ...]
+    aim: str
+    swell: bool = True
+
+    @property
+    def partials(self) -> tuple[int, ...]:
+        """Every partial that is played, once."""
+        return tuple(sorted({partial for loop in self.loops for partial in loop}))
+
+
+def slur_routes(path: str, width: str, values: tuple[int, ...], rare: bool) -> Iterator[SlurRoute]:
+    """Yield what may be played, the asked path on its best partials first, then narrower paths.
+
+    A width is taken before a path; without values each path has its own.
+    """
+    series = [n for n in range(2, _TOP_PARTIAL + 1) if rare or n not in RARE_PARTIALS]
+    if width:
+        yield from _pairs(width, series, values)
+    elif path in SLUR_PATHS:
+        yield from _named(SLUR_PATHS[path], series, values)
+    else:
+        yield from _own(path, series, values)
+
+
+def _named(path: SlurPath, series: list[int], values: tuple[int, ...]) -> Iterator[SlurRoute]:
+    for base in sorted(range(len(series) - path.rungs + 1), key=lambda b: _distance(series[b : b + path.rungs])):
+        loops = tuple(tuple(series[base + rung - 1] for rung in loop) for loop in path.loops)
+        loops = tuple(map(_rested, loops)) if len(loops) == 1 else loops
+        if loops[-1][0] not in _RESTLESS:
+            yield SlurRoute(path.name, loops, values or path.values, path.aim, path.swell)
+    if path.narrower:
+        yield from _named(SLUR_PATHS[path.narrower], series, values)
+
+
+def _distance(partials: list[int]) -> float:
+    """Order bases by how near the middle of the path is to the fourth partial, the middle of the staff."""
+    return abs(sum(partials) / len(partials) - (3.7 if len(partials) == 2 else 4.1))
+
+
+def _rested(loop: tuple[int, ...]) -> tuple[int, ...]:
+    """Turn a two-note loop so that it begins and ends on the better resting note."""
+    return tuple(sorted(loop, key=_RESTING.index)) if len(loop) == 2 else loop
+
+
+def _turned(loop: tuple[int, ...]) -> tuple[int, ...]:
+    """Return a loop of the player's own, begun elsewhere where it would begin and end on a restless partial."""
+    best = min(range(len(loop)), key=lambda i: _RESTING.index(loop[i])) if loop[0] in _RESTLESS else 0
+    return loop[best:] + loop[:best]
+
+
+def _pairs(width: str, series: list[int], values: tuple[int, ...]) -> Iterator[SlurRoute]:
+    size = {(a, b): partial_midi("0", b) - partial_midi("0", a) for a in series for b in series if a < b}
+    pairs = sorted((pair for pair, wide in size.items() if wide in SLUR_WIDTHS[width]), key=lambda pair: _distance(list(pair)))
+    aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
+    for pair in pairs:
+        yield SlurRoute(f"{width}s", (pair,) if pair[0] not in _RESTLESS else (_rested(pair),), values or (2, 4, 8), aim)
+
+
+def _own(text: str, series: list[int], values: tuple[int, ...]) -> Iterator[SlurRoute]:
+    """Yield a path of the player's own partials, then the same path on lower rungs."""
+    rungs = [series.index(partial) for partial in _partials(text, series)]
+    loop = rungs[:-1] if rungs[0] == rungs[-1] and len(rungs) > 2 else rungs
+    for lower in range(min(loop) + 1):
+        path = _turned(tuple(series[rung - lower] for rung in loop))
+        yield SlurRoute("-".join(map(str, path)), (path,), values or (4, 8), _OWN_AIM)
+
+
+def _partials(text: str, series: list[int]) -> list[int]:
+    """Read a path such as 3-4-5-4; refuse one that stays on a partial, or leaves those that may be played."""
+    parts = text.replace(",", "-").split("-")
+    if not all(part.isascii() and part.isdigit() and len(part) <= _DIGITS for part in parts) or len(set(parts)) < 2:
+        raise unknown("path", text, (*SLUR_PATHS, "partials such as 3-4-5-4"))
+    partials = [int(part) for part in parts]
+    still = next((a for a, b in pairwise(partials) if a == b), None)
+    if still is not None:
+        cure = "write each partial different from the one before it"
+        raise BadRequest(Refusal("path", text, f"stays on {still}", do=cure))
+    off = next((partial for partial in partials if partial not in series), None)
+    if off is not None:
+        cure = "the rare partials 7, 11, 13 and 14 must be asked for" if off in RARE_PARTIALS else ""
+        raise BadRequest(Refusal("partial", off, "is not to be played", allowed=tuple(map(str, series)), do=cure))
+    return partials
