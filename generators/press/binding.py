@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generators.errors import FailedRun
-from generators.press.engraver import Engraved, OverfullError, engraved
+from generators.press.engraver import Engraved, engraved
 from generators.press.layout import LayoutError
 from generators.press.pages import AnyPage, source
 from generators.press.pdf import merged, page_count
@@ -14,6 +14,10 @@ from generators.sheets.sheet import Sheet
 # How many lines fewer a page is given where it proves overfull.
 SLACKS = range(5)
 ENGRAVED_FORMATS = ("pdf", "svg", "png")
+
+
+class OverfullError(Exception):
+    """A page holds more than fits; it can be laid out anew with fewer lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +78,10 @@ def bound(lay_out: Callable[[int], Laid], sheet: Sheet, formats: Sequence[str], 
 
 def _bound(laid: Laid, sheet: Sheet, formats: Sequence[str], facts: Facts) -> Prints:
     wanted = [name for name in ENGRAVED_FORMATS if name in formats]
-    parts = engraved(_sources(laid.pages, sheet), wanted) if wanted else []
+    groups = shared_out(laid.pages, os.cpu_count() or 1)
+    parts = engraved(_sources(groups, sheet, len(laid.pages)), wanted, count=len(groups)) if wanted else []
+    if any(part.overfull for part in parts):
+        raise OverfullError
     contents = {name: tuple(page for part in parts for page in part.files[name]) for name in wanted}
     if "pdf" in formats:
         contents["pdf"] = (_pdf(contents["pdf"], laid, facts),)
@@ -83,11 +90,11 @@ def _bound(laid: Laid, sheet: Sheet, formats: Sequence[str], facts: Facts) -> Pr
     return Prints(len(laid.pages), contents, _boxes(parts))
 
 
-def _sources(pages: Sequence[AnyPage], sheet: Sheet) -> Iterator[str]:
+def _sources(groups: Sequence[Sequence[AnyPage]], sheet: Sheet, total: int) -> Iterator[str]:
     """Yield one source for each core."""
     first = 1
-    for group in shared_out(pages, os.cpu_count() or 1):
-        yield source(group, sheet, first, len(pages))
+    for group in groups:
+        yield source(group, sheet, first, total)
         first += len(group)
 
 

@@ -4,8 +4,8 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generators.errors import FailedRun
-from generators.press.engraver import engraved
+from generators.errors import FailedRun, Refusal
+from generators.press.engraver import Engraved, engraved
 from generators.press.filling import filled_in
 from generators.press.layout import PAPERS, STAFF_POINTS
 from generators.routine.growth import Growth
@@ -109,7 +109,10 @@ def printed(progress: Progress, formats: Sequence[str]) -> dict[str, bytes]:
     """Return the page in the formats pdf, svg, png and ly; a PDF carries its weeks as JSON."""
     text = source(progress)
     pictures = [name for name in formats if name != "ly"]
-    contents = {name: parts[0] for name, parts in engraved([text], pictures)[0].files.items()} if pictures else {}
+    page = engraved([text], pictures)[0] if pictures else Engraved({}, "")
+    if page.overfull:
+        raise _too_much()
+    contents = {name: parts[0] for name, parts in page.files.items()}
     if "pdf" in contents:
         contents["pdf"] = _one_page(contents["pdf"], progress)
     return contents | ({"ly": text.encode()} if "ly" in formats else {})
@@ -121,8 +124,12 @@ def _one_page(pdf: bytes, progress: Progress) -> bytes:
     metadata = {"Title": progress.title, "Author": progress.player, "Creator": "Waterkey", "Subject": progress.reason}
     whole = merged([pdf], [], metadata, as_json(progress))
     if page_count(whole) != 1:
-        raise FailedRun("the progress chart takes more than its one page; show fewer weeks with --weeks.")
+        raise _too_much()
     return whole
+
+
+def _too_much() -> FailedRun:
+    return FailedRun(Refusal("the progress chart", why="takes more than its one page", do="show fewer weeks"))
 
 
 def as_json(progress: Progress) -> str:
