@@ -1,31 +1,22 @@
-"""Running LilyPond: finding it, engraving sources in parallel, and believing only what can be checked."""
+"""Running LilyPond: engraving sources in parallel, and believing only what can be checked."""
 
+import json
 import os
 import re
-import shutil
-import subprocess
 import tempfile
-from collections.abc import Iterable, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
-from functools import cache
-from importlib.metadata import PackageNotFoundError, version
+from functools import partial
 from importlib.util import find_spec
 from pathlib import Path
 
-from generators.errors import FailedRun
-
-# An engraver of one's own, for platforms without a wheel and for tests.
-ENGRAVER_VARIABLE = "WATERKEY_LILYPOND"
-TIMEOUT_VARIABLE = "WATERKEY_TIMEOUT"
-OLDEST = (2, 24)
-GENEROUS_SECONDS = 180.0
-HOW_TO_GET = "install it with `pip install lilypond==2.24.3`, or put LilyPond 2.24 or newer on PATH"
-# A glyph that no font has is printed as a box; all else in the log is a failure.
-_SERIOUS = re.compile(r"error|warning|Cairo surface")
-_HARMLESS = re.compile(r"warning: no glyph for character")
-_OVERFULL = re.compile(r"over-full page|page-count|too few pages|cannot fit")
-_VERSION = re.compile(r"LilyPond (\d+)\.(\d+)[.\d]*")
+from generators.errors import FailedRun, Refusal
+from generators.press.complaints import complaints, overfull_parts
+from generators.press.lilypond import bare, engraver, patience
+from generators.press.process import Outcome, Process, close, end, outcome, started
+from generators.press.scratch import scratch_folder, sweep
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,130 +25,119 @@ class Engraved:
 
     files: dict[str, tuple[bytes, ...]]
     log: str
+    overfull: tuple[int, ...] = ()
+    """The book parts of the source, counted from 0, that hold more than fits; the pages of the others are good."""
 
 
-@cache
-def engraver() -> str:
-    """Return the LilyPond to run: the one named in the environment, the packaged one, or the one on PATH."""
-    named = os.environ.get(ENGRAVER_VARIABLE)
-    if named:
-        return _checked(named)
-    try:
-        if tuple(map(int, version("lilypond").split(".")[:2])) >= OLDEST:
-            import lilypond
+@dataclass(frozen=True, slots=True)
+class Engraver:
+    """A LilyPond that is started and waits for its one text."""
 
-            return str(lilypond.executable())
-    except (PackageNotFoundError, ImportError):
-        pass
-    found = shutil.which("lilypond")
-    if not found:
-        raise FailedRun(f"no engraver: LilyPond was not found; {HOW_TO_GET}.")
-    return _checked(found)
+    process: Process
+    folder: Path
+    formats: tuple[str, ...]
+    pool: ThreadPoolExecutor
+    """Whose threads wait for it, one a core."""
 
+    def begin(self, text: str) -> Callable[[], Engraved]:
+        """Hand over the text, engraved as soon as a core is free for it; return what waits for the pages.
 
-def _checked(path: str) -> str:
-    """Return the path of a LilyPond that is new enough."""
-    try:
-        shown = subprocess.run([path, "--version"], capture_output=True, text=True, timeout=60, check=False).stdout  # noqa: S603 - a list, no shell
-    except (OSError, subprocess.TimeoutExpired) as error:
-        raise FailedRun(f"no engraver: {path} does not run ({type(error).__name__}); {HOW_TO_GET}.") from None
-    found = _VERSION.search(shown)
-    if not found or (int(found[1]), int(found[2])) < OLDEST:
-        what = found[0] if found else "something that is not LilyPond"
-        raise FailedRun(f"wrong engraver: {path} is {what}, needed is 2.24 or newer; {HOW_TO_GET}.")
-    return path
+        That raises FailedRun where the engraver fails, with its log kept in a file.
+        """
+        return partial(self._result, self.pool.submit(outcome, self.process, text.encode(), patience()))
 
+    def engrave(self, text: str) -> Engraved:
+        """Engrave the text and wait for it."""
+        return self.begin(text)()
 
-class OverfullError(Exception):
-    """A page holds more than fits; it can be laid out anew with fewer lines."""
+    def _result(self, ended: Future[Outcome]) -> Engraved:
+        try:
+            found = ended.result()
+            files = {name: _collected(self.folder, name) for name in self.formats}
+        except OSError as error:
+            raise _no_room(error) from None
+        failure = _failure(found, files)
+        if failure:
+            raise FailedRun(Refusal("the engraver failed: it", why=f"{failure}; its log is kept in {_kept(found.log)}"))
+        return Engraved(files, found.log, overfull_parts(found.log))
 
 
-class _ComplaintError(Exception):
-    """The engraver failed; what it did, and its log."""
+@contextmanager
+def engravers(count: int, formats: Sequence[str], *, resolution: int = 150) -> Iterator[tuple[Engraver, ...]]:
+    """Start so many engravers, which make ready while their texts are written; as many work at once as there are cores.
 
-    def __init__(self, what: str, log: str) -> None:
-        super().__init__(what)
-        self.log = log
-
-
-def engraved(sources: Iterable[str], formats: Sequence[str], *, resolution: int = 150) -> list[Engraved]:
-    """Engrave sources at the same time, as many as there are cores.
-
-    Raises FailedRun where one fails, with its log kept in a file, and OverfullError where a page holds too much.
+    Afterwards, however it ends, none of them is running and their folders are gone. A text should fill twenty pages at
+    most: nothing collects garbage while it is engraved. `with engravers(2, ["pdf"]) as (one, other): one.begin(text)`
     """
     path = engraver()
+    sweep()
+    # Left in this order: all are ended, the threads that wait for them end, the folders go.
+    with ExitStack() as folders, ThreadPoolExecutor(os.cpu_count() or 1) as pool, ExitStack() as processes:
+        yield tuple(_waiting(path, formats, resolution, folders, pool, processes) for _ in range(count))
+
+
+def _waiting(
+    path: str, formats: Sequence[str], resolution: int, folders: ExitStack, pool: ThreadPoolExecutor, processes: ExitStack
+) -> Engraver:
     try:
-        with ThreadPoolExecutor(max_workers=os.cpu_count() or 1) as pool:
-            return list(pool.map(lambda source: _engrave(path, source, formats, resolution), sources))
-    except _ComplaintError as complaint:
-        if _OVERFULL.search(complaint.log):
-            raise OverfullError from None
-        raise FailedRun(f"the engraver failed: it {complaint}; its log is kept in {_kept(complaint.log)}.") from None
+        folder = folders.enter_context(scratch_folder())
+        process = started(_command(path, folder, formats, resolution), folder, bare(folder))
     except OSError as error:
-        raise FailedRun(f"the engraver could not work: {error}; is there room for temporary files?") from None
+        raise _no_room(error) from None
+    processes.callback(end, process)
+    folders.callback(close, process)
+    return Engraver(process, folder, tuple(formats), pool)
 
 
-def _engrave(path: str, source: str, formats: Sequence[str], resolution: int) -> Engraved:
-    with tempfile.TemporaryDirectory(prefix="waterkey-") as folder:
-        work = Path(folder)
-        (work / "page.ly").write_text(source, encoding="utf-8")
-        _lend_fonts(work)
-        log = _run(path, work, formats, resolution)
-        files = {name: _collected(work, name) for name in formats}
-        missing = [name for name, found in files.items() if not found]
-        if missing:
-            raise _ComplaintError(f"wrote no {' or '.join(missing)}", log)
-        return Engraved(files, log)
+def engraved(sources: Iterable[str], formats: Sequence[str], *, count: int = 0, resolution: int = 150) -> list[Engraved]:
+    """Engrave sources at the same time, each as soon as it is there; `count` is how many there will be, if they are no list.
+
+    Raises FailedRun where one fails, with its log kept in a file.
+    """
+    texts = sources if count else list(sources)
+    with engravers(count or len(list(texts)), formats, resolution=resolution) as waiting:
+        results = [one.begin(text) for one, text in zip(waiting, texts, strict=True)]
+        return [result() for result in results]
 
 
-def _lend_fonts(home: Path) -> None:
-    """Lend the engraver a font for what its own lack (Arabic, Hebrew, signs), so that text comes out on a bare machine.
+def _command(path: str, folder: Path, formats: Sequence[str], resolution: int) -> list[str]:
+    options = ["-lWARNING", "-dno-point-and-click", "-dbackend=cairo", f"-dresolution={resolution}", *_fonts(folder)]
+    return [path, *options, *(f"--{name}" for name in formats), "-o", "page", "-"]
 
-    It comes with matplotlib, which music21 requires; it is found, not imported.
+
+def _fonts(folder: Path) -> Iterator[str]:
+    """Yield the option that lends the engraver a font for what its own lack (Arabic, Hebrew, signs), on a bare machine too.
+
+    It is the one that matplotlib brings; the package is found, not imported.
     """
     package = find_spec("matplotlib")
-    if package and package.origin:
-        (home / ".fonts").mkdir()
-        for font in (Path(package.origin).parent / "mpl-data" / "fonts" / "ttf").glob("DejaVuSans.ttf"):
-            shutil.copy(font, home / ".fonts")
+    font = Path(package.origin or "").parent / "mpl-data" / "fonts" / "ttf" / "DejaVuSans.ttf" if package else None
+    if font and font.is_file():
+        name = json.dumps(font.as_posix(), ensure_ascii=False)
+        (folder / "fonts.ily").write_text(f"#(ly:font-config-add-font {name})\n", encoding="utf-8")
+        yield "-dinclude-settings=fonts.ily"
 
 
-def _run(path: str, work: Path, formats: Sequence[str], resolution: int) -> str:
-    options = ["-lWARNING", "-dno-point-and-click", "-dbackend=cairo", f"-dresolution={resolution}"]
-    command = [path, *options, *(f"--{name}" for name in formats), "page.ly"]
-    seconds = _patience()
-    # Garbage collection off: a fifth faster, and no chunk is long enough for its memory to matter.
-    environment = {"HOME": str(work), "GC_DONT_GC": "1", "PATH": os.environ.get("PATH", "")}
-    try:
-        run = subprocess.run(command, cwd=work, env=environment, capture_output=True, timeout=seconds, check=False)  # noqa: S603 - a list, no shell
-    except subprocess.TimeoutExpired as hung:
-        raise _ComplaintError(f"was stopped after {seconds:.0f} s", _text(hung.stderr)) from None
-    log = _text(run.stderr)
-    complaints = [line for line in log.splitlines() if _SERIOUS.search(line) and not _HARMLESS.search(line)]
-    if run.returncode != 0 or complaints:
-        raise _ComplaintError(f"says {complaints[0].strip()}" if complaints else f"ended with code {run.returncode}", log)
-    return log
+def _failure(ended: Outcome, files: dict[str, tuple[bytes, ...]]) -> str:
+    """Return what the engraver did if it failed."""
+    if ended.code is None:
+        return f"was stopped after {patience():.0f} s"
+    said = complaints(ended.log)
+    if said:
+        return f"says {said[0]}"
+    if ended.code:
+        return f"ended with code {ended.code}"
+    missing = [name for name, found in files.items() if not found]
+    return f"wrote no {' or '.join(missing)}" if missing else ""
 
 
-def _patience() -> float:
-    """Return how many seconds the engraver may take."""
-    told = os.environ.get(TIMEOUT_VARIABLE) or str(GENEROUS_SECONDS)
-    try:
-        seconds = float(told)
-    except ValueError:
-        seconds = 0
-    if not 0 < seconds < float("inf"):
-        raise FailedRun(f'{TIMEOUT_VARIABLE} "{told}" is not a time; give a number of seconds above 0, such as 180.')
-    return seconds
+def _no_room(error: OSError) -> FailedRun:
+    return FailedRun(Refusal("the engraver", why=f"could not work: {error}", do="make room for temporary files"))
 
 
-def _text(log: bytes | None) -> str:
-    return (log or b"").decode(errors="replace")
-
-
-def _collected(work: Path, name: str) -> tuple[bytes, ...]:
+def _collected(folder: Path, name: str) -> tuple[bytes, ...]:
     """Return the pages of a format in order; LilyPond numbers them only where there are several."""
-    found = sorted(work.glob(f"page*.{name}"), key=lambda file: [int(n) for n in re.findall(r"\d+", file.stem)])
+    found = sorted(folder.glob(f"page*.{name}"), key=lambda file: [int(n) for n in re.findall(r"\d+", file.stem)])
     return tuple(file.read_bytes() for file in found)
 
 

@@ -1,9 +1,15 @@
-"""Abjad leaves: the few calls in which its releases differ stand here alone, and no string is ever parsed."""
+"""Leaves: a note with its marks, or a rest, as LilyPond text made by abjad; where its releases differ stands here alone."""
 
+import os
+import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from fractions import Fraction
+from functools import cache
+from importlib import import_module
+from typing import Any
 
-import abjad
-
+from generators.phrase.note import Note
 from generators.theory.pitch import Pitch
 
 _ACCIDENTALS = {-2: "ff", -1: "f", 0: "", 1: "s", 2: "ss"}
@@ -15,32 +21,87 @@ def pitch_name(pitch: Pitch) -> str:
     return pitch.step.lower() + _ACCIDENTALS[pitch.alter] + ("'" * octave if octave > 0 else "," * -octave)
 
 
-def _duration(value: Fraction) -> abjad.Duration:
-    return abjad.Duration(value.numerator, value.denominator)
+def note_text(note: Note[Pitch], face: Fraction, over: Sequence[str] = (), under: Sequence[str] = ()) -> str:
+    """Return a note of a plain or dotted value with all its marks, and markups over and under it."""
+    leaf = _note(note.pitch, face)
+    for indicator in _indicators(note):
+        _abjad().attach(indicator, leaf)
+    for sign, markups in (("^", over), ("_", under)):
+        if markups:
+            # One markup a side: abjad would put several in the order of their letters.
+            _abjad().attach(_abjad().Markup(f" {sign} ".join(markups)), leaf, direction=_side(sign))
+    return _text(leaf)
 
 
-def note(pitch: Pitch, value: Fraction) -> abjad.Note:
-    """Return a note leaf with a plain or dotted value."""
-    name = abjad.NamedPitch(pitch_name(pitch))
-    if hasattr(abjad.Note, "from_duration_and_pitch"):  # abjad 3.31
-        return abjad.Note.from_duration_and_pitch(_duration(value), name)
-    return abjad.Note.from_pitch_and_duration(name, _duration(value))
+def rest_text(face: Fraction) -> str:
+    """Return a rest of a plain or dotted value."""
+    rest = _abjad().Rest
+    made = rest.from_duration if hasattr(rest, "from_duration") else rest  # abjad 3.31, 3.19
+    return _text(made(_duration(face)))
 
 
-def rest(value: Fraction) -> abjad.Rest:
-    """Return a rest leaf with a plain or dotted value."""
-    if hasattr(abjad.Rest, "from_duration"):  # abjad 3.31
-        return abjad.Rest.from_duration(_duration(value))
-    return abjad.Rest(_duration(value))
-
-
-def bar_rest(bar: Fraction, count: int) -> abjad.MultimeasureRest:
+def bar_rest_text(bar: Fraction, count: int) -> str:
     """Return one rest over so many whole bars."""
-    if hasattr(abjad.MultimeasureRest, "from_duration"):  # abjad 3.31
-        return abjad.MultimeasureRest.from_duration(_duration(bar), dmp=(count, 1))
-    return abjad.MultimeasureRest(_duration(bar), multiplier=(count, 1))
+    rest = _abjad().MultimeasureRest
+    if hasattr(rest, "from_duration"):  # abjad 3.31
+        return _text(rest.from_duration(_duration(bar), dmp=(count, 1)))
+    return _text(rest(_duration(bar), multiplier=(count, 1)))
 
 
-def literal(leaf: abjad.Leaf, text: str, site: str = "after") -> None:
-    """Put LilyPond text at a site of a leaf: before, after, opening or closing."""
-    abjad.attach(abjad.LilyPondLiteral(text, site=site), leaf)
+def _note(pitch: Pitch, face: Fraction) -> Any:
+    note, name = _abjad().Note, _abjad().NamedPitch(pitch_name(pitch))
+    if hasattr(note, "from_duration_and_pitch"):  # abjad 3.31
+        return note.from_duration_and_pitch(_duration(face), name)
+    return note.from_pitch_and_duration(name, _duration(face))
+
+
+def _duration(value: Fraction) -> Any:
+    return _abjad().Duration(value.numerator, value.denominator)
+
+
+def _side(sign: str) -> Any:
+    return _abjad().UP if sign == "^" else _abjad().DOWN
+
+
+def _indicators(note: Note[Pitch]) -> Iterator[Any]:
+    """Yield abjad's indicators for the marks of a note."""
+    abjad = _abjad()
+    for name in note.articulations:
+        yield abjad.Fermata() if name == "fermata" else abjad.Articulation(name)
+    if note.dynamic:
+        yield abjad.Dynamic(note.dynamic)
+    if note.hairpin:
+        yield abjad.StopHairpin() if note.hairpin == "." else abjad.StartHairpin(note.hairpin)
+    for wanted, kind in (
+        (note.tie, abjad.Tie),
+        (note.slur_close, abjad.StopSlur),
+        (note.slur_open, abjad.StartSlur),
+        (note.glide, abjad.Glissando),
+        (note.breath, abjad.BreathMark),
+    ):
+        if wanted:
+            yield kind()
+
+
+def _text(leaf: Any) -> str:
+    """Return a leaf on one line."""
+    return " ".join(line.strip() for line in _abjad().lilypond(leaf).splitlines())
+
+
+@cache
+def _abjad() -> Any:
+    """Return abjad, imported when the first note is written."""
+    with _borrowed_home():
+        return import_module("abjad")
+
+
+@contextmanager
+def _borrowed_home() -> Iterator[None]:
+    """Point the user's home, where abjad makes a folder as soon as it is imported, at one that is gone afterwards."""
+    kept = os.environ.get("HOME")
+    with tempfile.TemporaryDirectory(prefix=f"waterkey-{os.getpid()}-") as folder:
+        os.environ["HOME"] = folder
+        try:
+            yield
+        finally:
+            os.environ.pop("HOME") if kept is None else os.environ.update(HOME=kept)

@@ -1,6 +1,6 @@
-"""The marks of a note in LilyPond's words, each for the site before or after its note."""
+"""The small texts at a note as LilyPond markups, and the octave signs of a bar."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generators.brass.fingering import Fingering, usual
@@ -12,7 +12,6 @@ from generators.phrase.spans import spans
 from generators.phrase.wording import note_words
 from generators.theory.pitch import Pitch
 
-ARTICULATIONS = {"staccato": "-.", "tenuto": "--", "accent": "->", "marcato": "-^", "fermata": "\\fermata"}
 # Fewer cents than this nobody adjusts: common practice, no source.
 AUDIBLE_CENTS = 10
 
@@ -28,47 +27,38 @@ class Extras:
     """The valve set all notes of a strain lie on; its label tells it, so the notes do not."""
 
 
-def after(note: Note[Pitch], tied: bool, extras: Extras) -> Iterator[str]:
-    """Yield what follows a note: tie, slurs, articulations, dynamics, fingerings, words, breath."""
-    if note.tie:
-        yield "~"
-    if note.slur_close:
-        yield ")"
-    if note.slur_open:
-        yield "("
-    yield from (ARTICULATIONS[name] for name in note.articulations)
-    if note.dynamic:
-        yield f"\\{note.dynamic}"
-    if note.hairpin:
-        yield "\\!" if note.hairpin == "." else f"\\{note.hairpin}"
-    if note.glide:
-        yield "\\glissando"
-    if not tied:
-        yield from above(note, extras)
-    elif note_words(note):
-        yield _word(note)
-    if note.breath:
-        yield "\\breathe"
+def over(note: Note[Pitch], tied: bool, extras: Extras) -> tuple[str, ...]:
+    """Return the markups over a note: the valve set that belongs to it, or the usual one where wanted, its word, its cents.
+
+    A note tied to the one before it has its word alone; a word that counts a hairpin stands under the note.
+    """
+    word = () if note.hairpin else _word(note)
+    return word if tied else (*_valves(note, extras), *word, *_intonation(note, extras))
 
 
-def above(note: Note[Pitch], extras: Extras) -> Iterator[str]:
-    """Yield the small texts over a note: the valve set that belongs to it, or the usual one where all are wanted."""
-    way = usual(note.pitch, extras.horn)
+def under(note: Note[Pitch]) -> tuple[str, ...]:
+    """Return the markups under a note: the word that counts its hairpin."""
+    return _word(note) if note.hairpin else ()
+
+
+def _word(note: Note[Pitch]) -> tuple[str, ...]:
+    words = note_words(note)
+    return (f'\\markup \\remark "{words}"',) if words else ()
+
+
+def _valves(note: Note[Pitch], extras: Extras) -> tuple[str, ...]:
     wanted = extras.fingerings and not extras.tube and not note.glide
-    valves = note.valves or (way.valves if way and wanted else "")
-    if valves:
-        yield f'^\\markup \\valves "{valves}"'
-    if note_words(note):
-        yield _word(note)
+    way = usual(note.pitch, extras.horn) if wanted else None
+    valves = note.valves or (way.valves if way else "")
+    return (f'\\markup \\valves "{valves}"',) if valves else ()
+
+
+def _intonation(note: Note[Pitch], extras: Extras) -> tuple[str, ...]:
     bent = note.glide and not note.valves
-    cents = tube_cents(extras.tube, note.pitch.midi) if extras.tube else _cents(way)
-    if extras.intonation and not bent and abs(cents) >= AUDIBLE_CENTS:
-        yield f'^\\markup \\cents "{cents:+.0f}"'
-
-
-def _word(note: Note[Pitch]) -> str:
-    """Return the word of a note, over it; under it where it counts a hairpin."""
-    return f'{"_" if note.hairpin else "^"}\\markup \\remark "{note_words(note)}"'
+    if bent or not extras.intonation:
+        return ()
+    cents = tube_cents(extras.tube, note.pitch.midi) if extras.tube else _cents(usual(note.pitch, extras.horn))
+    return (f'\\markup \\cents "{cents:+.0f}"',) if abs(cents) >= AUDIBLE_CENTS else ()
 
 
 def _cents(way: Fingering | None) -> float:
@@ -76,7 +66,7 @@ def _cents(way: Fingering | None) -> float:
 
 
 def octave_signs(pieces: Sequence[Piece]) -> dict[int, list[str]]:
-    """Return where 8va-bassa brackets begin and end, as literals before the pieces they stand at."""
+    """Return where 8va-bassa brackets begin and end, by the piece before which they stand."""
     signs: dict[int, list[str]] = {}
     for span in spans(pieces):
         if span.kind == "8vb":

@@ -2,10 +2,7 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
-from itertools import chain
-
-import abjad
+from functools import lru_cache, partial
 
 from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Rest
@@ -13,8 +10,8 @@ from generators.phrase.pieces import Piece, cut
 from generators.phrase.study import Strain
 from generators.phrase.wording import brief_label, full_label
 from generators.press.free import free_text
-from generators.press.leaves import bar_rest, literal, note, pitch_name, rest
-from generators.press.marks import Extras, after, octave_signs
+from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
+from generators.press.marks import Extras, octave_signs, over, under
 from generators.theory.pitch import Pitch
 
 
@@ -57,8 +54,8 @@ class Printed:
 LABEL, SYLLABLES, FIGURES, SPACE = 0.2, 0.25, 0.1, 1 / 9
 # The staff places between which nothing hangs out: C4 to G5.
 LOW_PLACE, HIGH_PLACE = 28, 39
-
-
+# How many different notes and rests are remembered: a week has some hundreds.
+SPELLED = 16_384
 # A compact line holds more bars, if they hold few notes.
 COMPACT_BARS, COMPACT_NOTES = 7, 28
 
@@ -91,9 +88,8 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int, compact: bool = F
 
 
 def _text(strain: Strain, measures: "Sequence[_Measure]", breaks: Sequence[int], extras: Extras) -> str:
-    leaves = list(chain.from_iterable(_bar(measure, extras) for measure in measures))
-    _mark_breaks(leaves, measures, breaks)
-    text = "\n".join(str(abjad.lilypond(leaf)) for leaf in leaves)
+    ends = {sum(breaks[: i + 1]) for i in range(len(breaks) - 1)}
+    text = "\n".join(f"{_bar(measure, extras)} {_bar_end(measure, ends)}" for measure in measures)
     loud = "\\dynamicUp\n" if any(note.syllable for note in strain.notes) else ""
     return f"{_opening(strain)}\n{loud}{_repeated(strain, text)}"
 
@@ -165,47 +161,32 @@ def _breaks(strain: Strain, notes_a_line: int) -> tuple[int, ...]:
     return tuple(result)
 
 
-def _bar(measure: _Measure, extras: Extras) -> list[abjad.Leaf]:
+def _bar(measure: _Measure, extras: Extras) -> str:
+    """Return the notes and rests of a bar, with the octave signs and triplet braces between them."""
     if measure.full:
-        return [bar_rest(measure.bar.meter.bar, measure.count)]
+        return bar_rest_text(measure.bar.meter.bar, measure.count)
     signs = octave_signs(measure.pieces)
-    leaves = [_leaf(piece, extras) for piece in measure.pieces]
-    for place, leaf in enumerate(leaves):
-        for sign in signs.get(place, []):
-            literal(leaf, sign, "before")
-    for sign in signs.get(len(leaves), []):
-        literal(leaves[-1], sign)
-    _tuplets(measure, leaves)
-    return leaves
+    number = "\\unnumbered " if measure.later_triplets else ""
+    words: list[str] = []
+    for place, piece in enumerate(measure.pieces):
+        words += signs.get(place, ())
+        words += [f"{number}\\tuplet 3/2 {{"] if piece.triplet in ("start", "startStop") else ()
+        words.append(_spelled(piece, extras))
+        words += ["}"] if piece.triplet in ("stop", "startStop") else ()
+    return " ".join((*words, *signs.get(len(measure.pieces), ())))
 
 
-def _leaf(piece: Piece, extras: Extras) -> abjad.Leaf:
+@lru_cache(maxsize=SPELLED)
+def _spelled(piece: Piece, extras: Extras) -> str:
+    """Return a printed note or rest as LilyPond text; equal ones are made once."""
     if isinstance(piece.event, Rest):
-        return rest(piece.face)
-    leaf = note(piece.event.pitch, piece.face)
-    marks = " ".join(after(piece.event, piece.tied, extras))
-    if marks:
-        literal(leaf, marks)
-    return leaf
+        return rest_text(piece.face)
+    return note_text(piece.event, piece.face, over(piece.event, piece.tied, extras), under(piece.event))
 
 
-def _tuplets(measure: _Measure, leaves: Sequence[abjad.Leaf]) -> None:
-    for piece, leaf in zip(measure.pieces, leaves, strict=True):
-        if piece.triplet in ("start", "startStop"):
-            silent = "\\unnumbered " if measure.later_triplets else ""
-            literal(leaf, silent + "\\tuplet 3/2 {", "before")
-        if piece.triplet in ("stop", "startStop"):
-            literal(leaf, "}")
-
-
-def _mark_breaks(leaves: Sequence[abjad.Leaf], measures: Sequence[_Measure], lines: Sequence[int]) -> None:
-    """Put a bar check after every bar, and a line break (never a page break) where a line of the strain ends."""
-    ends = {sum(lines[: i + 1]) for i in range(len(lines) - 1)}
-    place = -1
-    for measure in measures:
-        place += 1 if measure.full else len(measure.pieces)
-        broken = measure.first + measure.count in ends
-        literal(leaves[place], "| \\noPageBreak \\break" if broken else "|", "absolute_after")
+def _bar_end(measure: _Measure, ends: set[int]) -> str:
+    """Return the bar check, and a line break (never a page break) where a line of the strain ends."""
+    return "| \\noPageBreak \\break" if measure.first + measure.count in ends else "|"
 
 
 def _opening(strain: Strain) -> str:

@@ -14,7 +14,7 @@ import pytest
 
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain, Study
-from generators.press.engraver import engraver
+from generators.press.lilypond import engraver
 from generators.press.pages import pages, source
 from generators.sheets.sheet import Sheet
 from generators.studies.arpeggios import ArpeggiosRequest

@@ -3,6 +3,7 @@
 The engraver reports no collision; `outlines.ily` makes it tell the lower and upper edge of every mark, and this compares them.
 """
 
+import re
 import subprocess
 import tempfile
 from collections import defaultdict
@@ -12,7 +13,7 @@ from math import ceil, floor
 from pathlib import Path
 from typing import NamedTuple
 
-from generators.press.engraver import engraver
+from generators.press.lilypond import engraver
 
 HOOK = Path(__file__).with_name("outlines.ily")
 # In staff spaces: how finely an outline is looked at, and how much ink two marks may share before the eye sees them touch.
@@ -53,7 +54,7 @@ class Overlap(NamedTuple):
 
 def ink(source: str) -> list[Mark]:
     """Return every mark of a LilyPond source, engraved for its outlines alone."""
-    head, _, rest = source.partition("\n")
+    head, _, rest = re.sub(r"^ *page-post-process = .*\n", "", source, flags=re.MULTILINE).partition("\n")
     with tempfile.TemporaryDirectory(prefix="ink-") as folder:
         Path(folder, "page.ly").write_text(f"{head}\n{HOOK.read_text(encoding='utf-8')}\n{rest}", encoding="utf-8")
         command = [engraver(), "-lWARNING", "-dno-point-and-click", "-dbackend=cairo", "page.ly"]

@@ -33,7 +33,7 @@ def _words(music: Strain, extras: Extras = PLAIN) -> str:
         (r"\key ef \major ef'8 ( f'8 ) g'4. af'8 bf'4 |", strain("1/8( 2) 3/4. 4/8 5/4", EB)),
         (r"\key c \major \tuplet 3/2 { c'8 d'8 e'8 } f'2. |", strain("1/8t 2 3 4/2.")),
         (r"\key c \major c'1 ~ | c'2 r2 |", strain("1/1~ | 1/2 r")),
-        (r"\key c \major c'4 -. d'4 -- e'4 -> f'4 -^ |", strain("1/4:st 2:te 3:ac 4:ma")),
+        (r"\key c \major c'4 - \staccato d'4 - \tenuto e'4 - \accent f'4 - \marcato |", strain("1/4:st 2:te 3:ac 4:ma")),
         (r"\key c \major c'4 \p \< d'4 e'4 f'4 \! \breathe | g'1 |", strain("[p<]1/4 2 3 [.]4* | 5/1")),
     ],
 )
@@ -51,7 +51,7 @@ def test_every_bar_is_checked(name: str) -> None:
         text = _printed(music).text
         spared = sum(int(Fraction(times) - 1) for times in re.findall(r"^R1 \* (\d+)/1", text, re.MULTILINE))
 
-        assert len(music.bars) - spared == len(re.findall(r"^\|", text, re.MULTILINE))
+        assert len(music.bars) - spared == text.count("|")
 
 
 def test_lines_break_where_the_strain_says() -> None:
@@ -59,7 +59,7 @@ def test_lines_break_where_the_strain_says() -> None:
     music = replace(strain("1/1 | 2 | 3 | 4 | 5 | 6 | 7"), lines=(3, 4))
     lines = _printed(music).text.split("\\break")
 
-    assert [3, 4] == [len(re.findall(r"^\|", line, re.MULTILINE)) for line in lines]
+    assert [3, 4] == [line.count("|") for line in lines]
     assert 2 == _printed(music).lines
 
 
