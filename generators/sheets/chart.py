@@ -4,10 +4,13 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from generators.routine.logbook import MONTHS, Span
+from generators.routine.calendar import MONTHS
+from generators.routine.logbook import Practice
 from generators.sheets.drawing import CENTER, DARK, LEFT, MIDDLE, RIGHT, RULE, Bar, Dot, Drawing, Line, Words
 from generators.theory.pitch import Pitch, simple
 
+# What the chart is printed in; here so that a front end knows it without the press.
+CHART_FORMATS = ("pdf", "svg", "png", "ly")
 # Millimetres: what the labels of an axis take at the left, and how far above its panel a heading stands.
 GUTTER, HEAD = 15.0, 5.0
 FEWEST_SLOTS, FEWEST_STEPS = 8, 8
@@ -44,7 +47,7 @@ class Frame:
         return self.bottom + share * self.height
 
 
-def slots(weeks: Sequence[Span]) -> int:
+def slots(weeks: Sequence[Practice]) -> int:
     """Return how many weeks the axis has: a few more than were practised at first, room to fill."""
     return max(FEWEST_SLOTS, len(weeks))
 
@@ -65,7 +68,9 @@ def _ground(frame: Frame) -> Drawing:
     return Drawing(lines=(Line(((GUTTER, frame.bottom), (frame.width, frame.bottom)), THIN, DARK),))
 
 
-def bars(frame: Frame, weeks: Sequence[Span], value: Callable[[Span], float], dark: Callable[[Span], float]) -> Drawing:
+def bars(
+    frame: Frame, weeks: Sequence[Practice], value: Callable[[Practice], float], dark: Callable[[Practice], float]
+) -> Drawing:
     """Return a panel of bars, a week each, the lower part of each dark."""
     step, end = _scale(max(map(value, weeks), default=USUAL))
     ruled = _axis(frame, [(i * step / end, str(i * step)) for i in range(end // step + 1)])
@@ -76,7 +81,9 @@ def bars(frame: Frame, weeks: Sequence[Span], value: Callable[[Span], float], da
     )
 
 
-def _bars(frame: Frame, weeks: Sequence[Span], value: Callable[[Span], float], dark: Callable[[Span], float]) -> Iterator[Bar]:
+def _bars(
+    frame: Frame, weeks: Sequence[Practice], value: Callable[[Practice], float], dark: Callable[[Practice], float]
+) -> Iterator[Bar]:
     half = min(WIDEST_BAR, 0.72 * frame.slot) / 2
     for i, week in enumerate(weeks):
         middle = frame.x(i + 0.5)
@@ -92,7 +99,7 @@ def _scale(most: float) -> tuple[int, int]:
     return max(step, 10), max(step, 10) * max(1, math.ceil(most / max(step, 10)))
 
 
-def tops(frame: Frame, weeks: Sequence[Span], planned: Sequence[Pitch]) -> Drawing:
+def tops(frame: Frame, weeks: Sequence[Practice], planned: Sequence[Pitch]) -> Drawing:
     """Return the panel of top notes: a dot for the note reached in a week, a step line for the top of its ordinary days."""
     reached = [(i, week.top) for i, week in enumerate(weeks) if week.top]
     notes = [*(top for _, top in reached), *planned]
@@ -124,17 +131,17 @@ def _label(midi: int, spelled: dict[int, Pitch]) -> str:
     return spelled.get(midi, simple(midi, sharp=midi % 12 in (1, 6))).pretty
 
 
-def dates(frame: Frame, weeks: Sequence[Span]) -> Drawing:
+def dates(frame: Frame, weeks: Sequence[Practice]) -> Drawing:
     """Return what stands under the axis of weeks: each Monday where they are few, else the months."""
     return _mondays(frame, weeks) if len(weeks) <= DATED else _months(frame, weeks)
 
 
-def _mondays(frame: Frame, weeks: Sequence[Span]) -> Drawing:
+def _mondays(frame: Frame, weeks: Sequence[Practice]) -> Drawing:
     y = frame.bottom - DROP
     return Drawing(words=tuple(Words(frame.x(i + 0.5), y, _short(week, day=True), CENTER, -3) for i, week in enumerate(weeks)))
 
 
-def _months(frame: Frame, weeks: Sequence[Span]) -> Drawing:
+def _months(frame: Frame, weeks: Sequence[Practice]) -> Drawing:
     """Return a tick and a name at the first week of each month, fewer where they are narrow, and the year at January."""
     every = max(1, math.ceil(MONTH_ROOM / (frame.slot * 52 / 12)))
     changes = [i for i in range(1, len(weeks)) if weeks[i].start.month != weeks[i - 1].start.month]
@@ -148,7 +155,7 @@ def _months(frame: Frame, weeks: Sequence[Span]) -> Drawing:
     return Drawing(lines=ticks, words=names + years)
 
 
-def _short(week: Span, *, day: bool = False) -> str:
+def _short(week: Practice, *, day: bool = False) -> str:
     month = MONTHS[week.start.month - 1][:3]
     return f"{week.start.day} {month}" if day else month
 

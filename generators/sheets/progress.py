@@ -4,24 +4,25 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generators.errors import FailedRun
+from generators.errors import FailedRun, Refusal
 from generators.press.engraver import engraved
 from generators.press.filling import filled_in
 from generators.press.layout import PAPERS, STAFF_POINTS
+from generators.routine.calendar import parse_day
 from generators.routine.growth import Growth
-from generators.routine.logbook import FELT, Span
+from generators.routine.growth_words import outlook, reason
+from generators.routine.logbook import FELT, Practice
 from generators.sheets.chart import Frame, bars, dates, headed, legend, slots, tops
 from generators.sheets.drawing import CENTER, Drawing, Words
 from generators.theory.pitch import Pitch
 
-FORMATS = ("pdf", "svg", "png", "ly")
 MARGIN = 15.0
 # Millimetres of a LilyPond point.
 POINT = 25.4 / 72.27
 # What the panels and the room between them take of the height that titles and footers leave, in millimetres.
 TITLES, BETWEEN, DATES = 56.0, 16.0, 8.0
-SHARES = (0.46, 0.27, 0.27)
-NOTHING = "Nothing is logged yet. After practice: waterkey log --minutes 25 --felt good --top A5"
+PANEL_SHARES = (0.46, 0.27, 0.27)
+NOTHING_LOGGED = "Nothing is logged yet. After practice, log its minutes, how it felt and the top note."
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,7 @@ class Progress:
     """What the page tells: the growth, the weeks, and the top of ordinary days at the end of each."""
 
     growth: Growth
-    weeks: tuple[Span, ...]
+    weeks: tuple[Practice, ...]
     planned: tuple[Pitch, ...]
     band: str
     player: str
@@ -44,12 +45,13 @@ class Progress:
     @property
     def reason(self) -> str:
         """Why the top is where it is, as a sentence."""
-        return f"{self.growth.reason[:1].upper()}{self.growth.reason[1:]}."
+        told = reason(self.growth, parse_day(self.date))
+        return f"{told[:1].upper()}{told[1:]}."
 
     @property
     def outlook(self) -> str:
         """What comes next."""
-        return self.growth.outlook
+        return outlook(self.growth)
 
     @property
     def foot_left(self) -> str:
@@ -83,7 +85,9 @@ def drawing(progress: Progress) -> Drawing:
         + dates(third, weeks)
     )
     return (
-        whole if weeks else whole + Drawing(words=(Words(second.x(second.slots / 2), second.y(0.5) - 1, NOTHING, CENTER, -2),))
+        whole
+        if weeks
+        else whole + Drawing(words=(Words(second.x(second.slots / 2), second.y(0.5) - 1, NOTHING_LOGGED, CENTER, -2),))
     )
 
 
@@ -92,7 +96,7 @@ def _frames(progress: Progress) -> list[Frame]:
     height = paper.height - 2 * MARGIN - TITLES - 2 * BETWEEN - DATES
     frames: list[Frame] = []
     bottom = 0.0
-    for share in reversed(SHARES):
+    for share in reversed(PANEL_SHARES):
         frames.insert(0, Frame(paper.width - 2 * MARGIN, bottom, share * height, slots(progress.weeks)))
         bottom += share * height + BETWEEN
     return frames
@@ -105,7 +109,7 @@ def source(progress: Progress) -> str:
     return filled_in("progress.ly.j2", page=progress, drawing=drawing(progress), staff_space=points / 4 * POINT, **house)
 
 
-def printed(progress: Progress, formats: Sequence[str]) -> dict[str, bytes]:
+def chart_files(progress: Progress, formats: Sequence[str]) -> dict[str, bytes]:
     """Return the page in the formats pdf, svg, png and ly; a PDF carries its weeks as JSON."""
     text = source(progress)
     pictures = [name for name in formats if name != "ly"]
@@ -119,20 +123,20 @@ def _one_page(pdf: bytes, progress: Progress) -> bytes:
     from generators.press.pdf import merged, page_count
 
     metadata = {"Title": progress.title, "Author": progress.player, "Creator": "Waterkey", "Subject": progress.reason}
-    whole = merged([pdf], [], metadata, as_json(progress))
+    whole = merged([pdf], [], metadata, progress_json(progress))
     if page_count(whole) != 1:
-        raise FailedRun("the progress chart takes more than its one page; show fewer weeks with --weeks.")
+        raise FailedRun(Refusal("progress chart", why="takes more than its one page", do="show fewer weeks"))
     return whole
 
 
-def as_json(progress: Progress) -> str:
+def progress_json(progress: Progress) -> str:
     """Return growth and weeks as one JSON object."""
     growth = progress.growth
     return json.dumps(
         {
             "top": growth.top.name,
             "since": growth.since.isoformat() if growth.since else None,
-            "reason": growth.reason,
+            "reason": reason(growth, parse_day(progress.date)),
             "easy_days": growth.easy,
             "next": growth.next.name if growth.next else None,
             "weeks": [_week(week, top) for week, top in zip(progress.weeks, progress.planned, strict=True)],
@@ -141,7 +145,7 @@ def as_json(progress: Progress) -> str:
     )
 
 
-def _week(week: Span, planned: Pitch) -> dict[str, object]:
+def _week(week: Practice, planned: Pitch) -> dict[str, object]:
     return {
         "monday": week.start.isoformat(),
         "days": week.days,

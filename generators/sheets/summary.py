@@ -7,8 +7,9 @@ from datetime import date
 from generators.brass.horn import horn
 from generators.errors import BadRequest
 from generators.press.layout import PAPERS
+from generators.routine.calendar import weekday_name
 from generators.routine.rotation import DayKeys, day_keys
-from generators.routine.studio import Chair, Packet, Studio, dates, keys_by_day
+from generators.routine.studio import Chair, Packet, Studio, days_from, keys_by_day
 from generators.sheets.sheet import Sheet
 from generators.theory.pitch import parse_pitch
 
@@ -76,7 +77,7 @@ def summary_pages(
         date=f"{done} of {len(packets)} players, {pages} pages",
         players=(),
         keys_title="Keys by day, concert pitch" if studio.shared.concert else "Keys by day, as each player reads them",
-        days=tuple(f"{day:%a} {day.day}" for day in dates(on, week=week)),
+        days=tuple(f"{weekday_name(day)[:3]} {day.day}" for day in days_from(on, week=week)),
         keys=(),
         failures=(),
         foot_left="tick a box when the sheets are handed out",
@@ -131,7 +132,7 @@ def _cut(text: str, most: int) -> str:
 def _keys(studio: Studio, on: date, *, week: bool) -> Iterator[KeysRow]:
     """Yield the keys of every day: the group's where it shares them and whoever has others, else every player's."""
     concert = studio.shared.concert
-    group = _shown(day_keys(day.toordinal()) for day in dates(on, week=week))
+    group = _shown(day_keys(day.toordinal()) for day in days_from(on, week=week))
     if concert:
         yield KeysRow("the group", group)
     for chair in studio.chairs:
