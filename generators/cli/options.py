@@ -12,7 +12,7 @@ from generators.fields import Slot, check_value, slots
 from generators.keep.profile_check import TABLES
 
 
-def parameters(record: type[object]) -> Iterator[inspect.Parameter]:
+def parameters(record: type[Any]) -> Iterator[inspect.Parameter]:
     """Yield one keyword parameter, with its typer option, for every field of a record."""
     for slot in slots(record):
         yield parameter(slot.name, hint_of(slot), option_of(slot))
@@ -23,7 +23,7 @@ def parameter(name: str, hint: Any, default: Any) -> inspect.Parameter:
     return inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=hint)
 
 
-def slot_of(record: type[object], name: str, **changes: Any) -> Slot:
+def slot_of(record: type[Any], name: str, **changes: Any) -> Slot:
     """Return a field of a record, changed where a command asks for it in its own way: `slot_of(Entry, "felt", help="...")`."""
     return replace(next(slot for slot in slots(record) if slot.name == name), **changes)
 
@@ -134,7 +134,7 @@ def comma_list(what: str, text: str) -> tuple[str, ...]:
     return items
 
 
-def filled(record: type[object], given: dict[str, Any]) -> Any:
+def filled(record: type[Any], given: dict[str, Any]) -> Any:
     """Return the record with the values from the command line."""
     return record(**{slot.name: given[slot.name] for slot in slots(record)})
 

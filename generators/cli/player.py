@@ -36,14 +36,15 @@ def show(profile: ProfileOption = "", as_json: JsonOption = False) -> None:
 
     Example: waterkey player show --json
     """
+    from generators.keep.files import is_there
     from generators.keep.profile_file import load_profile, profile_path
 
     kept, place = load_profile(profile), profile_path(profile)
     if as_json:
-        told = {"file": str(place), "kept": place.exists(), "profile": asdict(kept)}
+        told = {"file": str(place), "kept": is_there(place), "profile": asdict(kept)}
         sys.stdout.write(json.dumps(told, ensure_ascii=False) + "\n")
         return
-    _table(kept, str(place) if place.exists() else f"the default; {place} is not there yet")
+    _table(kept, str(place) if is_there(place) else f"the default; {place} is not there yet")
 
 
 def _table(kept: Profile, title: str) -> None:

@@ -75,14 +75,14 @@ def read_text(place: Path) -> str:
         return place.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
         why = f"is not a text in UTF-8 (byte {error.start + 1})"
-        raise BadRequest(Refusal("file", why=why, do="save it as UTF-8", where=str(place))) from None
+        raise BadRequest(Refusal("the file", why=why, do="save it as UTF-8", where=str(place))) from None
     except OSError as error:
-        raise FailedRun(Refusal("file", why=f"cannot be read: {_reason(error)}", where=str(place))) from None
+        raise FailedRun(Refusal("the file", why=f"cannot be read: {_reason(error)}", where=str(place))) from None
 
 
 def _unwritable(path: Path, error: OSError) -> FailedRun:
-    why, cure = f"cannot be written: {_reason(error)}", (("out", ("another place",)),)
-    return FailedRun(Refusal("file", why=why, do="nothing was changed there", would_do=cure, where=str(path)))
+    cure = "nothing was changed there; choose another place"
+    return FailedRun(Refusal("the place", why=f"cannot be written: {_reason(error)}", do=cure, where=str(path)))
 
 
 def _reason(error: OSError) -> str:

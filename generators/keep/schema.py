@@ -40,7 +40,7 @@ def _check(connection: sqlite3.Connection, path: Path) -> None:
     tables = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
     if mark != APPLICATION and (tables or version or mark):
         cure = "it was left as it is; move it away to begin a log"
-        raise FailedRun(Refusal("file", why="is a database, but not a practice log", do=cure, where=str(path)))
+        raise FailedRun(Refusal("the file", why="is a database, but not a practice log", do=cure, where=str(path)))
     if version > len(MIGRATIONS):
         why = f"has schema {version}, newer than this Waterkey knows (up to {len(MIGRATIONS)})"
         raise FailedRun(Refusal("the log", why=why, do="it was left as it is; install the newer Waterkey", where=str(path)))

@@ -30,7 +30,7 @@ def toml_values(text: str, what: str) -> dict[str, Any]:
         line = int(found[1]) if found else len(lines_of(text))
         reason = _AT.sub("", str(error)).replace("(at end of document)", "").strip()
         why = f"is not TOML: {reason[:1].lower()}{reason[1:]}"
-        raise BadRequest(Refusal("text", why=why, where=place_of(what, line))) from None
+        raise BadRequest(Refusal("the text", why=why, where=place_of(what, line))) from None
 
 
 def place_of(what: str, line: int) -> str:
