@@ -24,7 +24,6 @@ app = typer.Typer(
     cls=Commands,
     help="Practice pages for trumpet and its family: any key, any range, any articulation, proved playable and engraved.",
     no_args_is_help=True,
-    add_completion=False,
     pretty_exceptions_enable=False,
 )
 for _kind in KINDS.values():

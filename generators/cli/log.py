@@ -10,7 +10,7 @@ from typing import Annotated, Any
 import typer
 
 from generators.brass.horn import Horn, horn
-from generators.cli.options import annotated, number, slot_of, unset
+from generators.cli.options import annotated, number_slot, slot_of, unset
 from generators.cli.player import JsonOption, ProfileOption
 from generators.errors import BadRequest, Refusal
 from generators.fields import Slot
@@ -38,8 +38,8 @@ TopOption = Annotated[str | None, _option("top", "Highest written note reached; 
 KindOption = Annotated[str | None, annotated(_field("kind", "The kind of day; normal without it."))]
 NotesOption = Annotated[str | None, _option("notes", "A line of your own.")]
 CsvOption = Annotated[str | None, _option("csv", "Export the whole log as CSV to a file, - for the terminal.", "FILE")]
-DeleteOption = Annotated[int | None, annotated(number("delete", "Delete the entry of a number."))]
-LastOption = Annotated[int, annotated(number("last", "How many entries are listed; 10 without it.", (1, MOST_LISTED)))]
+DeleteOption = Annotated[int | None, annotated(number_slot("delete", "Delete the entry of a number."))]
+LastOption = Annotated[int, annotated(number_slot("last", "How many entries are listed; 10 without it.", (1, MOST_LISTED)))]
 
 
 def log(

@@ -33,7 +33,7 @@ def unset(slot: Slot) -> Slot:
     return replace(slot, empty=True, default=None)
 
 
-def number(name: str, words: str, span: tuple[int, int] | None = None) -> Slot:
+def number_slot(name: str, words: str, span: tuple[int, int] | None = None) -> Slot:
     """Return a field that holds a whole number and belongs to a command alone."""
     return Slot(name, int, listed=False, empty=True, default=None, help=words, allowed=(), span=span)
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from generators.brass.horn import horn
-from generators.cli.options import annotated, number
+from generators.cli.options import annotated, number_slot
 from generators.cli.player import JsonOption, ProfileOption
 from generators.fields import Slot
 from generators.routine.calendar import parse_day
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 _FORMATS = Slot(
     "format", str, listed=True, empty=False, default=(), help="Print the chart too.", allowed=CHART_FORMATS, span=None
 )
-_WEEKS = number("weeks", "How many weeks back, 1 to 104; 52 without it.", (1, 104))
+_WEEKS = number_slot("weeks", "How many weeks back, 1 to 104; 52 without it.", (1, 104))
 FormatOption = Annotated[Any, annotated(_FORMATS)]
 OutOption = Annotated[
     str, typer.Option("--out", help="Where the chart goes, a stem without ending; out/progress without it.", metavar="PATH")

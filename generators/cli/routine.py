@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from generators.cli.options import filled, number, option_of, parameter, slot_of, with_signature
+from generators.cli.options import filled, number_slot, option_of, parameter, slot_of, with_signature
 from generators.cli.player import ProfileOption
 from generators.cli.printed import described, output_parameters, sheet_parameters, wanted
 from generators.routine.calendar import parse_day
@@ -35,7 +35,7 @@ def day_command() -> Callable[..., None]:
     own = [
         parameter("profile", ProfileOption, ""),
         parameter("kind", str, option_of(slot_of(Entry, "kind"))),
-        parameter("minutes", int | None, option_of(number("minutes", "Minutes; without it the profile's.", (8, 60)))),
+        parameter("minutes", int | None, option_of(number_slot("minutes", "Minutes; without it the profile's.", (8, 60)))),
     ]
     text = described("One day's routine: about sixteen parts in warming order, filled to the minute.", "day")
     return with_signature(day, "day", text, own, sheet_parameters(), output_parameters())
@@ -56,7 +56,9 @@ def week_command() -> Callable[..., None]:
         parameter("profile", ProfileOption, ""),
         _named("first", "from", "The first day, such as 2026-11-30; without it today.", "DATE"),
         parameter(
-            "minutes", int | None, option_of(number("minutes", "Minutes of a normal day; without it the profile's.", (8, 60)))
+            "minutes",
+            int | None,
+            option_of(number_slot("minutes", "Minutes of a normal day; without it the profile's.", (8, 60))),
         ),
         parameter(
             "duplex", bool, typer.Option(False, "--duplex", help="Every day begins on a right-hand page.", show_default=False)

@@ -18,7 +18,7 @@ DAY_KINDS = ("normal", "light", "concert", "stretch")
 LIGHTER = 4
 MINUTES_KEPT = {"normal": 1.0, "light": 0.7, "concert": 0.6, "stretch": 1.0}
 # A top lower than this above the bottom leaves no room for a routine, in half-steps.
-NARROWEST = 12
+NARROWEST_RANGE = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,11 @@ def context(profile: Profile, day: int, kind: str, top: Pitch | None = None, *, 
         parse_pitch(profile.stretch) if profile.stretch else simple(min(high.midi + 2, the_horn.ceiling.midi), sharp=False)
     )
     if kind == "light":
-        high = simple(max(high.midi - LIGHTER, low.midi + NARROWEST), sharp=False) if high.midi - low.midi > NARROWEST else high
+        high = (
+            simple(max(high.midi - LIGHTER, low.midi + NARROWEST_RANGE), sharp=False)
+            if high.midi - low.midi > NARROWEST_RANGE
+            else high
+        )
     keys = _concert_keys(profile, day, the_horn) if concert else day_keys(day, profile.name, profile.weak_keys)
     return Context(profile, the_horn, the_grade, kind, day, low, high, stretch, _known(keys, day, the_grade, together=concert))
 
@@ -79,7 +83,7 @@ def _range(profile: Profile, the_horn: Horn, the_grade: Grade | None, top: Pitch
     low, high = (the_grade.low, the_grade.high) if the_grade else the_horn.comfort
     low = parse_pitch(profile.low) if profile.low else max(low, the_horn.low)
     high = top or (parse_pitch(profile.high) if profile.high else min(high, the_horn.ceiling))
-    if high.midi - low.midi < NARROWEST:
+    if high.midi - low.midi < NARROWEST_RANGE:
         raise BadRequest(Refusal(f"range {low} to {high}", why="is too narrow for a routine", do="give at least an octave"))
     return low, high
 

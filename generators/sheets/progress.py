@@ -102,7 +102,7 @@ def _frames(progress: Progress) -> list[Frame]:
     return frames
 
 
-def source(progress: Progress) -> str:
+def chart_source(progress: Progress) -> str:
     """Return the LilyPond source of the page."""
     points = STAFF_POINTS[False]
     house = {"paper": progress.paper, "staff_points": points, "first_page": 1, "total": 1}
@@ -111,7 +111,7 @@ def source(progress: Progress) -> str:
 
 def chart_files(progress: Progress, formats: Sequence[str]) -> dict[str, bytes]:
     """Return the page in the formats pdf, svg, png and ly; a PDF carries its weeks as JSON."""
-    text = source(progress)
+    text = chart_source(progress)
     pictures = [name for name in formats if name != "ly"]
     contents = {name: parts[0] for name, parts in engraved([text], pictures)[0].files.items()} if pictures else {}
     if "pdf" in contents:

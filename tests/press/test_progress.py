@@ -13,7 +13,7 @@ from generators.press.layout import PAPERS
 from generators.routine.growth import growth, planned_tops
 from generators.routine.logbook import Entry, weeks
 from generators.sheets.drawing import Drawing
-from generators.sheets.progress import MARGIN, NOTHING_LOGGED, Progress, chart_files, drawing, source
+from generators.sheets.progress import MARGIN, NOTHING_LOGGED, Progress, chart_files, chart_source, drawing
 from generators.theory.pitch import parse_pitch, simple
 
 TODAY = date(2026, 11, 25)
@@ -102,7 +102,7 @@ def test_an_empty_log_says_what_to_do() -> None:
 
 def test_a_players_name_is_data() -> None:
     """A name cannot leave its quotes."""
-    assert r'"\" #(system \"ls\") \""' in source(progress(1, name='" #(system "ls") "'))
+    assert r'"\" #(system \"ls\") \""' in chart_source(progress(1, name='" #(system "ls") "'))
 
 
 def test_the_page_as_pdf_and_svg() -> None:
