@@ -1,11 +1,11 @@
 """The few ways in which a request can end without a page: refusals as values, worded where they are told."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
-# A value longer than this is cut where it is told, in characters; our choice.
-LONGEST_SHOWN = 60
+# A value longer than this is cut where it is told, a place keeps this much of its end, in characters; our choice.
+LONGEST_SHOWN, LONGEST_PLACE = 60, 160
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +28,12 @@ class Refusal:
     """Fields and the values of each that would do, all of them together: `(("low", ("F#3",)), ("high", ("C5", "D5")))`."""
     near: str = ""
     """The allowed value that lies nearest."""
+    where: str = ""
+    """The file and line, or the field around, in which it stands; told first."""
+
+    def within(self, where: str) -> "Refusal":
+        """Return the refusal with a place around the one that it has."""
+        return replace(self, where=": ".join(filter(None, (where, self.where))))
 
 
 def plain(field: str) -> str:
@@ -43,14 +49,25 @@ def worded(refusal: Refusal, name: Callable[[str], str] = plain) -> str:
     chosen = [" ".join(filter(None, (name(field), " or ".join(values)))) for field, values in refusal.would_do]
     cure = f"{' with '.join(chosen)} would do" if chosen else ""
     near = f' Did you mean "{refusal.near}"?' if refusal.near else ""
-    return "; ".join(filter(None, (head, told, refusal.do, cure))) + "." + near
+    place = f"{_placed(refusal.where)}: " if refusal.where else ""
+    return place + "; ".join(filter(None, (head, told, refusal.do, cure))) + "." + near
+
+
+def _placed(where: str) -> str:
+    """Return a place on one line; of a long one the end."""
+    text = _plain(where[-LONGEST_PLACE:])
+    return f"…{text}" if len(where) > LONGEST_PLACE else text
+
+
+def _plain(text: str) -> str:
+    return "".join(char if char.isprintable() else "�" for char in text)
 
 
 def _shown(value: object) -> str:
     """Return a value on one line, cut where it is long."""
     if value is None:
         return ""
-    text = "".join(char if char.isprintable() else "�" for char in str(value)[: LONGEST_SHOWN + 1])
+    text = _plain(str(value)[: LONGEST_SHOWN + 1])
     cut = f"{text[:LONGEST_SHOWN]}…" if len(text) > LONGEST_SHOWN else text
     return f'"{cut}"' if isinstance(value, str) else cut
 

@@ -37,9 +37,13 @@ class Slot:
         return self.default is MISSING
 
 
-@cache
 def slots(record: type[Any]) -> tuple[Slot, ...]:
     """Return the fields of a record in order."""
+    return _slots(record)  # type: ignore[arg-type]  # a class can be hashed
+
+
+@cache
+def _slots(record: type[Any]) -> tuple[Slot, ...]:
     hints = get_type_hints(record)
     return tuple(_slot(entry.name, hints[entry.name], entry.default, entry.metadata) for entry in fields(record))
 

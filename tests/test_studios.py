@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from generators.errors import BadRequest
+from generators.errors import BadRequest, worded
 from generators.jobs.studios import StudioRequest, print_studio
 from generators.keep.studio_file import demo_text, load_studio, studio_of
 from generators.routine.context import context
@@ -103,7 +103,7 @@ def _sounding(name: str, half_steps: int) -> int:
 def test_a_wrong_entry_is_named_with_its_line(wrong: str, line: str, said: str) -> None:
     """An unknown field or value of a player stays with the player: line, value, what is allowed."""
     studio = studio_of(BAND.replace('horn = "cornet"', wrong), "band.toml")
-    told = [chair.refusal for chair in studio.chairs if chair.profile is None]
+    told = [worded(chair.refusal) for chair in studio.chairs if chair.refusal]
 
     assert 1 == len(told)
     assert f"line {line}" in told[0]

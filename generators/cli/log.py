@@ -10,28 +10,36 @@ from typing import Annotated, Any
 import typer
 
 from generators.brass.horn import Horn, horn
+from generators.cli.options import annotated, number_slot, slot_of, unset
 from generators.cli.player import JsonOption, ProfileOption
-from generators.errors import BadRequest
-from generators.routine.context import KINDS
-from generators.routine.logbook import FELT, Entry, in_words, parse_day, parse_top
+from generators.errors import BadRequest, Refusal
+from generators.fields import Slot
+from generators.routine.calendar import in_words, parse_day
+from generators.routine.logbook import Entry, parse_top
 from generators.theory.pitch import Pitch, simple
 
-OCTAVE = 12
+# How far above the horn's ceiling a top note may be logged, in half-steps; our choice.
+ABOVE_CEILING = 12
+MOST_LISTED = 10_000
 
 
 def _option(name: str, words: str, metavar: str = "TEXT") -> Any:
     return typer.Option(f"--{name}", help=words, metavar=metavar, show_default=False)
 
 
+def _field(name: str, words: str) -> Slot:
+    return unset(slot_of(Entry, name, help=words))
+
+
 DateOption = Annotated[str | None, _option("date", "The day, such as 2026-11-25; today without it.", "DATE")]
-MinutesOption = Annotated[int | None, _option("minutes", "Minutes played; the profile's without it.", "N")]
-FeltOption = Annotated[str | None, _option("felt", f"How it felt: {', '.join(FELT)}; good without it.", "WORD")]
+MinutesOption = Annotated[int | None, annotated(_field("minutes", "Minutes played; the profile's without it."))]
+FeltOption = Annotated[str | None, annotated(_field("felt", "How it felt; good without it."))]
 TopOption = Annotated[str | None, _option("top", "Highest written note reached; only days with one let the top grow.", "NOTE")]
-KindOption = Annotated[str | None, _option("kind", f"The kind of day: {', '.join(KINDS)}; normal without it.", "WORD")]
+KindOption = Annotated[str | None, annotated(_field("kind", "The kind of day; normal without it."))]
 NotesOption = Annotated[str | None, _option("notes", "A line of your own.")]
 CsvOption = Annotated[str | None, _option("csv", "Export the whole log as CSV to a file, - for the terminal.", "FILE")]
-DeleteOption = Annotated[int | None, _option("delete", "Delete the entry of a number.", "ID")]
-LastOption = Annotated[int, typer.Option("--last", help="How many entries are listed.", metavar="N", min=1)]
+DeleteOption = Annotated[int | None, annotated(number_slot("delete", "Delete the entry of a number."))]
+LastOption = Annotated[int, annotated(number_slot("last", "How many entries are listed; 10 without it.", (1, MOST_LISTED)))]
 
 
 def log(
@@ -54,7 +62,7 @@ def log(
     given = {"day": day, "minutes": minutes, "felt": felt, "top": top, "kind": kind, "notes": notes}
     values = {name: value for name, value in given.items() if value is not None}
     if sum((bool(values), csv is not None, delete is not None)) > 1:
-        raise BadRequest("log an entry, export with --csv or delete with --delete: one at a time.")
+        raise BadRequest(Refusal("too much at once", do="log an entry, export with --csv or delete with --delete"))
     if values:
         _add(values, profile, as_json)
     elif csv is not None:
@@ -68,7 +76,8 @@ def log(
 def _add(values: dict[str, Any], profile_file: str, as_json: bool) -> None:
     from generators.keep.log import add, entries
     from generators.keep.profile_file import load_profile
-    from generators.routine.growth import growth, reach
+    from generators.routine.growth import growth, top_and_ceiling
+    from generators.routine.growth_words import reason
 
     profile, today = load_profile(profile_file), date.today()
     day, reached = _day(values.get("day"), today), _reached(values.get("top", ""), horn(profile.horn))
@@ -77,23 +86,24 @@ def _add(values: dict[str, Any], profile_file: str, as_json: bool) -> None:
         _write([kept])
         return
     typer.echo(f"logged as entry {kept.id}: {_said(kept, today)}")
-    top, ceiling = reach(profile)
-    typer.echo(growth(entries(), top, today, ceiling).reason)
+    top, ceiling = top_and_ceiling(profile)
+    typer.echo(reason(growth(entries(), top, today, ceiling), today))
 
 
 def _day(text: str | None, today: date) -> date:
     day = parse_day(text) if text is not None else today
     if day > today:
-        raise BadRequest(f"date {day} is still to come; allowed: {today} and earlier.")
+        raise BadRequest(Refusal("date", day, "is still to come", allowed=f"{today} and earlier"))
     return day
 
 
 def _reached(text: str, instrument: Horn) -> Pitch | None:
     """Return the top note of a session; one that no player of the horn reaches is a slip of the pen."""
     top = parse_top(text)
-    if top and not instrument.low.midi <= top.midi <= instrument.ceiling.midi + OCTAVE:
-        highest = simple(instrument.ceiling.midi + OCTAVE, sharp=False)
-        raise BadRequest(f"top {top} is out of reach on the {instrument.id}; allowed: {instrument.low} to {highest}.")
+    if top and not instrument.low.midi <= top.midi <= instrument.ceiling.midi + ABOVE_CEILING:
+        highest = simple(instrument.ceiling.midi + ABOVE_CEILING, sharp=False)
+        span = f"{instrument.low} to {highest}"
+        raise BadRequest(Refusal("top", top, f"is out of reach on the {instrument.id}", allowed=span))
     return top
 
 

@@ -4,13 +4,15 @@ import inspect
 import json
 import sys
 from collections.abc import Iterator
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Annotated, Any
 
 import typer
 
-from generators.cli.options import parameter, parameters, with_signature
-from generators.errors import BadRequest
+from generators.cli.options import hint_of, option_of, parameter, unset, with_signature
+from generators.cli.told import Commands
+from generators.errors import BadRequest, Refusal
+from generators.fields import slots
 from generators.routine.profile import Profile
 
 _FILE = "The profile's file; without it the one in your configuration folder."
@@ -18,8 +20,8 @@ ProfileOption = Annotated[str, typer.Option("--profile", help=_FILE, metavar="FI
 JsonOption = Annotated[bool, typer.Option("--json", help="Answer as JSON.", show_default=False)]
 
 player = typer.Typer(
-    name="player", help="Your profile: horn, range, minutes, habits. Everything also works without one.", add_completion=False
-)  # fmt: skip
+    name="player", cls=Commands, help="Your profile: horn, range, minutes, habits. Everything also works without one."
+)
 
 
 @player.callback(invoke_without_command=True)
@@ -34,14 +36,15 @@ def show(profile: ProfileOption = "", as_json: JsonOption = False) -> None:
 
     Example: waterkey player show --json
     """
+    from generators.keep.files import is_there
     from generators.keep.profile_file import load_profile, profile_path
 
     kept, place = load_profile(profile), profile_path(profile)
     if as_json:
-        told = {"file": str(place), "kept": place.exists(), "profile": asdict(kept)}
+        told = {"file": str(place), "kept": is_there(place), "profile": asdict(kept)}
         sys.stdout.write(json.dumps(told, ensure_ascii=False) + "\n")
         return
-    _table(kept, str(place) if place.exists() else f"the default; {place} is not there yet")
+    _table(kept, str(place) if is_there(place) else f"the default; {place} is not there yet")
 
 
 def _table(kept: Profile, title: str) -> None:
@@ -74,17 +77,17 @@ def path(profile: ProfileOption = "") -> None:
 
 
 def _make(**given: Any) -> None:
-    from generators.cli.asking import asked, given_values
+    from generators.cli.asking import asked
+    from generators.keep.files import is_there
     from generators.keep.profile_check import check_profile
     from generators.keep.profile_file import profile_path, save_profile
 
     place = profile_path(given["profile"])
-    if place.exists() and not given["replace"]:
-        raise BadRequest(
-            f"profile {place} is there already; change it with `waterkey player set`, or make it anew with --replace."
-        )  # fmt: skip
+    if is_there(place) and not given["replace"]:
+        cure = "change it with `waterkey player set`, or make it anew with --replace"
+        raise BadRequest(Refusal("profile", why="is there already", do=cure, where=str(place)))
     values = _values(given)
-    made = given_values(Profile(), values)
+    made = replace(Profile(), **values)
     if sys.stdin.isatty() and sys.stdout.isatty():
         check_profile(made)
         made = asked(made, values)
@@ -92,15 +95,16 @@ def _make(**given: Any) -> None:
 
 
 def _set(**given: Any) -> None:
-    from generators.cli.asking import given_values
+    from generators.keep.files import is_there
     from generators.keep.profile_file import load_profile, profile_path, save_profile
 
     values = _values(given)
     if not values:
-        raise BadRequest("nothing to set; name at least one field, as in `waterkey player set --horn cornet --minutes 25`.")
+        cure = "name at least one field, as in `waterkey player set --horn cornet --minutes 25`"
+        raise BadRequest(Refusal("nothing to set", do=cure))
     place = profile_path(given["profile"])
-    kept = load_profile(place) if place.exists() else Profile()
-    typer.echo(save_profile(given_values(kept, values), place))
+    kept = load_profile(place) if is_there(place) else Profile()
+    typer.echo(save_profile(replace(kept, **values), place))
 
 
 def _values(given: dict[str, Any]) -> dict[str, Any]:
@@ -109,10 +113,8 @@ def _values(given: dict[str, Any]) -> dict[str, Any]:
 
 def _fields() -> Iterator[inspect.Parameter]:
     """Yield the options of all fields, each without a default, so that what was not given stays as it is."""
-    for item in parameters(Profile):
-        item.default.default = None
-        item.default.show_default = False
-        yield item.replace(annotation=item.annotation | None)
+    for slot in map(unset, slots(Profile)):
+        yield parameter(slot.name, hint_of(slot), option_of(slot))
 
 
 def _file() -> inspect.Parameter:

@@ -8,9 +8,9 @@ from typing import Any
 
 import typer
 
-from generators.cli.options import filled, parameter, parameters, with_signature
+from generators.cli.options import comma_list, filled, parameter, parameters, with_signature
 from generators.cli.profiled import profile_parameters, profiled
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS, Kind
 from generators.studies.kit.request import Request
@@ -56,7 +56,7 @@ def packet_command() -> Callable[..., None]:
 
         known = profiled(given)
         common = filled(Request, known)
-        names = [name.strip() for name in given["studies"].split(",") if name.strip()]
+        names = comma_list("studies", given["studies"])
         _print(packet_requests(names, **{name: getattr(common, name) for name in Request.__slots__}), known, packet=True)
 
     studies = parameter("studies", str, typer.Option("", help=f"Which studies, in order: {','.join(KINDS)}.", metavar="LIST"))
@@ -102,10 +102,10 @@ def _print(requests: list[Request], given: dict[str, Any], *, packet: bool) -> N
 
 def wanted(text: str) -> list[str]:
     """Return the formats of a comma list; an empty one is refused."""
-    formats = [name.strip() for name in text.split(",") if name.strip()]
+    formats = comma_list("format", text)
     if not formats:
-        raise BadRequest("no format given; allowed: pdf, ly, musicxml, midi, svg, png.")
-    return formats
+        raise BadRequest(Refusal("no format given", allowed="pdf, ly, musicxml, midi, svg, png"))
+    return list(formats)
 
 
 def _tell(report: Any) -> None:

@@ -37,8 +37,8 @@ def _source(context: typer.Context, name: str) -> str:
     return source.name if source else "DEFAULT"
 
 
-def _values(profile: Profile, asked: set[str]) -> dict[str, str]:
+def _values(profile: Profile, asked: set[str]) -> dict[str, Any]:
     fields = dict(_FREE)
     if not asked & {"horn", "grade"}:
         fields |= _BOUND | {"horn": "horn", "grade": "grade"}
-    return {option: str(getattr(profile, field) or "") for option, field in fields.items()}
+    return {option: getattr(profile, field) for option, field in fields.items()}

@@ -4,35 +4,38 @@ import sys
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from generators.brass.horn import horn
+from generators.cli.options import annotated, number_slot
 from generators.cli.player import JsonOption, ProfileOption
-from generators.errors import unknown
-from generators.routine.growth import growth, planned, reach
-from generators.routine.logbook import Entry, parse_day, weeks
+from generators.fields import Slot
+from generators.routine.calendar import parse_day
+from generators.routine.growth import growth, planned_tops, top_and_ceiling
+from generators.routine.logbook import Entry, weeks
 from generators.routine.profile import Profile
+from generators.sheets.chart import CHART_FORMATS
 
 if TYPE_CHECKING:
     from generators.sheets.progress import Progress
 
-# Typed twice so that the table answers without the press; a test holds them equal.
-FORMATS = ("pdf", "svg", "png", "ly")
-FormatOption = Annotated[
-    str, typer.Option("--format", help="Print the chart too: pdf, svg, png, ly, several with commas.", metavar="LIST")
-]
+_FORMATS = Slot(
+    "format", str, listed=True, empty=False, default=(), help="Print the chart too.", allowed=CHART_FORMATS, span=None
+)
+_WEEKS = number_slot("weeks", "How many weeks back, 1 to 104; 52 without it.", (1, 104))
+FormatOption = Annotated[Any, annotated(_FORMATS)]
 OutOption = Annotated[
     str, typer.Option("--out", help="Where the chart goes, a stem without ending; out/progress without it.", metavar="PATH")
 ]
-WeeksOption = Annotated[int, typer.Option("--weeks", help="How many weeks back, 1 to 104.", metavar="N", min=1, max=104)]
+WeeksOption = Annotated[int, annotated(_WEEKS)]
 DayOption = Annotated[str, typer.Option("--date", help="The last day that counts, such as 2026-11-25; by default today.")]
-DEFAULT = Path("out") / "progress"
+DEFAULT_CHART = Path("out") / "progress"
 
 
 def progress(
-    format_: FormatOption = "",
+    format_: FormatOption = (),
     out: OutOption = "",
     weeks_: WeeksOption = 52,
     day: DayOption = "",
@@ -46,32 +49,24 @@ def progress(
     from generators.keep.log import entries
     from generators.keep.profile_file import load_profile
 
-    formats = _formats(format_, out)
+    formats = list(dict.fromkeys(format_)) or (["pdf"] if out else [])
     today = parse_day(day) if day else date.today()
     shown = _progress(load_profile(profile), entries(), today, weeks_)
-    files = _print(shown, formats, Path(out).expanduser() if out else DEFAULT) if formats else []
+    files = _print(shown, formats, Path(out).expanduser() if out else DEFAULT_CHART) if formats else []
     if as_json:
         _tell_json(shown, files)
     else:
         _tell(shown, files)
 
 
-def _formats(text: str, out: str) -> list[str]:
-    names = list(dict.fromkeys(name.strip() for name in text.split(",") if name.strip()))
-    for name in names:
-        if name not in FORMATS:
-            raise unknown("format", name, FORMATS)
-    return names or (["pdf"] if out else [])
-
-
 def _progress(profile: Profile, kept: Sequence[Entry], today: date, count: int) -> "Progress":
     from generators.sheets.progress import Progress
 
-    top, ceiling = reach(profile)
+    top, ceiling = top_and_ceiling(profile)
     return Progress(
         growth=growth(kept, top, today, ceiling),
         weeks=weeks(kept, today)[-count:],
-        planned=planned(kept, top, today, ceiling)[-count:],
+        planned=planned_tops(kept, top, today, ceiling)[-count:],
         band=horn(profile.horn).name,
         player=profile.name,
         date=today.isoformat(),
@@ -81,11 +76,11 @@ def _progress(profile: Profile, kept: Sequence[Entry], today: date, count: int) 
 
 def _print(shown: "Progress", formats: Sequence[str], out: Path) -> list[Path]:
     from generators.keep.files import check_target, save
-    from generators.sheets.progress import printed
+    from generators.sheets.progress import chart_files
 
-    stem = out / "progress" if out.is_dir() else out.with_suffix("") if out.suffix[1:] in FORMATS else out
+    stem = out / "progress" if out.is_dir() else out.with_suffix("") if out.suffix[1:] in CHART_FORMATS else out
     check_target(stem)
-    files = {stem.with_name(f"{stem.name}.{name}"): content for name, content in printed(shown, formats).items()}
+    files = {stem.with_name(f"{stem.name}.{name}"): content for name, content in chart_files(shown, formats).items()}
     save(files)
     return list(files)
 
@@ -93,10 +88,10 @@ def _print(shown: "Progress", formats: Sequence[str], out: Path) -> list[Path]:
 def _tell_json(shown: "Progress", files: Sequence[Path]) -> None:
     import json
 
-    from generators.sheets.progress import as_json
+    from generators.sheets.progress import progress_json
 
     sys.stdout.write(
-        json.dumps(json.loads(as_json(shown)) | {"files": [str(file) for file in files]}, ensure_ascii=False) + "\n"
+        json.dumps(json.loads(progress_json(shown)) | {"files": [str(file) for file in files]}, ensure_ascii=False) + "\n"
     )
 
 

@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from generators.cli.options import filled, parameter, whole, with_signature
+from generators.cli.options import filled, number_slot, option_of, parameter, slot_of, with_signature
 from generators.cli.player import ProfileOption
 from generators.cli.printed import described, output_parameters, sheet_parameters, wanted
-from generators.routine.context import KINDS
+from generators.routine.calendar import parse_day
+from generators.routine.logbook import Entry
 from generators.sheets.sheet import Sheet
 
 if TYPE_CHECKING:
@@ -33,10 +34,8 @@ def day_command() -> Callable[..., None]:
 
     own = [
         parameter("profile", ProfileOption, ""),
-        parameter("kind", str, typer.Option("normal", "--kind", help=f"One of: {', '.join(KINDS)}.", metavar="TEXT")),
-        parameter(
-            "minutes", str, typer.Option("", "--minutes", help="Minutes, 8 to 60; without it the profile's.", metavar="N")
-        ),
+        parameter("kind", str, option_of(slot_of(Entry, "kind"))),
+        parameter("minutes", int | None, option_of(number_slot("minutes", "Minutes; without it the profile's.", (8, 60)))),
     ]
     text = described("One day's routine: about sixteen parts in warming order, filled to the minute.", "day")
     return with_signature(day, "day", text, own, sheet_parameters(), output_parameters())
@@ -56,7 +55,11 @@ def week_command() -> Callable[..., None]:
     own = [
         parameter("profile", ProfileOption, ""),
         _named("first", "from", "The first day, such as 2026-11-30; without it today.", "DATE"),
-        _named("minutes", "minutes", "Minutes of a normal day, 8 to 60; without it the profile's.", "N"),
+        parameter(
+            "minutes",
+            int | None,
+            option_of(number_slot("minutes", "Minutes of a normal day; without it the profile's.", (8, 60))),
+        ),
         parameter(
             "duplex", bool, typer.Option(False, "--duplex", help="Every day begins on a right-hand page.", show_default=False)
         ),
@@ -81,18 +84,16 @@ def _named(name: str, option: str, words: str, metavar: str) -> inspect.Paramete
     return parameter(name, str, typer.Option("", f"--{option}", help=words, metavar=metavar, show_default=False))
 
 
-def _request(given: dict[str, Any], on: str, kind: str, minutes: str) -> "DayRequest":
-    from generators.jobs.printing import day_of
+def _request(given: dict[str, Any], on: str, kind: str, minutes: int | None) -> "DayRequest":
     from generators.jobs.routines import DayRequest, grown
     from generators.keep.profile_file import load_profile
 
     profile = load_profile(given["profile"])
     if given.get("duplex"):
         profile = replace(profile, duplex=True)
-    first = date.today() if not on or on == "none" else day_of(on)
+    first = date.today() if not on or on == "none" else parse_day(on)
     top, reason = grown(profile, first)
-    asked = whole("minutes", minutes) if minutes else None
-    return DayRequest(profile=profile, on=first, kind=kind, minutes=asked, top=top, growth=reason)
+    return DayRequest(profile=profile, on=first, kind=kind, minutes=minutes, top=top, growth=reason)
 
 
 def _sheet(given: dict[str, Any], request: "DayRequest") -> Sheet:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
+from generators.routine.calendar import parse_day
 from generators.routine.studio import FAILED, Packet
 
 if TYPE_CHECKING:
@@ -41,7 +42,8 @@ def studio(
         _show_demo(file)
         return
     if not file:
-        raise BadRequest("no studio file given; `waterkey studio band.toml --demo` writes one to begin with.")
+        cure = "`waterkey studio band.toml --demo` writes one to begin with"
+        raise BadRequest(Refusal("no studio file given", do=cure))
     request = _request(file, first, week=week, concert=concert)
     report = _printed(request, out, anew=anew, quiet=as_json)
     _finish(report, as_json=as_json)
@@ -58,14 +60,13 @@ def _show_demo(file: str) -> None:
 
 
 def _request(file: str, first: str, *, week: bool, concert: bool) -> "StudioRequest":
-    from generators.jobs.printing import day_of
     from generators.jobs.studios import StudioRequest
     from generators.keep.studio_file import load_studio
 
     loaded = load_studio(file)
     start = first or loaded.shared.first
     asked = loaded.with_concert() if concert else loaded
-    return StudioRequest(studio=asked, on=day_of(start) if start else date.today(), week=week)
+    return StudioRequest(studio=asked, on=parse_day(start) if start else date.today(), week=week)
 
 
 def _printed(request: "StudioRequest", out: str, *, anew: bool, quiet: bool) -> "StudioReport":

@@ -10,11 +10,13 @@ from rich.table import Table
 
 from generators.brass.fingering import fingerings
 from generators.brass.horn import HORNS, horn
-from generators.errors import BadRequest
+from generators.cli.options import annotated, slot_of
+from generators.cli.player import JsonOption
+from generators.errors import BadRequest, Refusal
+from generators.studies.kit.request import Request
 from generators.theory.pitch import parse_pitch
 
-HornOption = Annotated[str, typer.Option("--horn", help="The horn, as listed by `waterkey horns`.", metavar="ID")]
-JsonOption = Annotated[bool, typer.Option("--json", help="Answer as JSON.", show_default=False)]
+HornOption = Annotated[str, annotated(slot_of(Request, "horn"))]
 
 
 def fingering(
@@ -30,7 +32,8 @@ def fingering(
     pitch = parse_pitch(note)
     ways = fingerings(pitch, instrument)
     if not ways:
-        raise BadRequest(f"note {note} has no fingering on the {instrument.id}; allowed: F#2 to C7 as written.")
+        why = f"has no fingering on the {instrument.id}"
+        raise BadRequest(Refusal("note", pitch, why, allowed="F#2 to C7 as written"))
     if as_json:
         rows = [{"valves": w.valves, "partial": w.partial, "cents": w.cents, "kind": w.kind, "advice": w.advice} for w in ways]
         sys.stdout.write(json.dumps({"note": pitch.name, "horn": instrument.id, "fingerings": rows}, ensure_ascii=False) + "\n")

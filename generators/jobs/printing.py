@@ -3,19 +3,19 @@
 import json
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, replace
-from datetime import date
 from itertools import chain
 from pathlib import Path
 from stat import S_ISDIR
 from typing import Any
 
 from generators.brass.horn import horn
-from generators.errors import BadRequest, FailedRun, unknown
+from generators.errors import BadRequest, FailedRun, Refusal, unknown
 from generators.fields import checked
 from generators.keep.files import check_target, save
 from generators.phrase.study import Study
 from generators.press.code import code
 from generators.proof.prove import ERROR, Finding, prove
+from generators.routine.calendar import parse_day
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS, PACKET, kind_of, make
 from generators.studies.kit.request import Request
@@ -86,7 +86,7 @@ def proved(study: Study) -> tuple[Finding, ...]:
     errors = [finding for finding in findings if finding.severity == ERROR]
     if errors:
         more = f" (and {len(errors) - 1} more)" if len(errors) > 1 else ""
-        raise FailedRun(f"the study fails its proof, nothing was printed: {errors[0]}{more}.")
+        raise FailedRun(Refusal("the study", why=f"fails its proof, nothing was printed: {errors[0]}{more}"))
     return findings
 
 
@@ -102,17 +102,9 @@ def settled(sheet: Sheet, grade: str) -> Sheet:
     """Return the sheet with its defaults settled: the date checked, fingerings printed for beginners."""
     checked(sheet)
     if sheet.date and sheet.date != "none":
-        day_of(sheet.date)
+        parse_day(sheet.date)
     fingered = sheet.fingerings if sheet.fingerings is not None else grade in FINGERED_GRADES
     return replace(sheet, fingerings=fingered, date="" if sheet.date == "none" else sheet.date)
-
-
-def day_of(text: str) -> date:
-    """Read a date such as 2026-11-25; anything else is refused."""
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise BadRequest(f'date "{text}" is not a date; write year, month and day as in 2026-11-25, or none.') from None
 
 
 def target(out: str | Path, requests: Sequence[Request], studies: Sequence[Study], packet: bool) -> Path:
@@ -138,7 +130,7 @@ def _is_folder(path: Path) -> bool:
         return False
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise BadRequest(f'out "{str(path)[:40]}" cannot name a file: {reason.lower()}; give another.') from None
+        raise BadRequest(Refusal("out", str(path), f"cannot name a file: {reason.lower()}", do="give another")) from None
 
 
 def _telling(request: Request, study: Study) -> str:

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from generators.errors import FailedRun
+from generators.errors import FailedRun, Refusal
 from generators.exchange.midi import midi
 from generators.exchange.musicxml import musicxml
 from generators.jobs.printing import FORMATS, formats_of, numbered, proved, settled, stem_of
@@ -19,9 +19,11 @@ from generators.press.code import short
 from generators.press.pages import AnyPage, pages
 from generators.press.routine_pages import routine_pages
 from generators.proof.day_rules import check
+from generators.routine.calendar import day_and_month, full_date, weekday_name
 from generators.routine.context import concert_keys
 from generators.routine.day import Day, plan
-from generators.routine.growth import growth, reach
+from generators.routine.growth import growth, top_and_ceiling
+from generators.routine.growth_words import reason
 from generators.routine.load import load
 from generators.routine.profile import Profile
 from generators.routine.week import Week, plan_week
@@ -109,7 +111,7 @@ def print_week(
     stem = stem_of(out, f"week-{request.profile.horn}-{request.on.isoformat()}")
     check_target(stem)
     text = request.as_json(page_side, "week")
-    facts = Facts(f"Week from {_words(request.on)}", page_side.player, short(text), text)
+    facts = Facts(f"Week from {full_date(request.on)}", page_side.player, short(text), text)
     etude = _etude(week)
     proved(etude)
     printed = bound(lambda slack: _week_laid(week, etude, request, page_side, facts, slack), page_side, formats, facts)
@@ -127,9 +129,9 @@ def grown(profile: Profile, on: date) -> tuple[Pitch | None, str]:
     kept = entries()
     if not kept:
         return None, ""
-    top, ceiling = reach(profile)
+    top, ceiling = top_and_ceiling(profile)
     earned = growth(kept, top, on, ceiling)
-    return earned.top, earned.reason
+    return earned.top, reason(earned, on)
 
 
 def _sheet(request: DayRequest, sheet: Sheet | None) -> Sheet:
@@ -143,23 +145,19 @@ def checked_day(day: Day) -> Day:
         proved(part.study)
     found = check(day)
     if found:
-        raise FailedRun(f"the plan of the day fails its rules, nothing was printed: {'; '.join(found)}.")
+        raise FailedRun(Refusal("the plan of the day", why=f"fails its rules, nothing was printed: {'; '.join(found)}"))
     return day
 
 
-def _words(on: date) -> str:
-    return f"{on.day} {on:%B %Y}"
-
-
 def _title(on: date, kind: str) -> str:
-    return f"{on:%A}'s routine" + ("" if kind == "normal" else f", {kind} day")
+    return f"{weekday_name(on)}'s routine" + ("" if kind == "normal" else f", {kind} day")
 
 
 def _day_pages(day: Day, request: DayRequest, sheet: Sheet, code: str, slack: int) -> tuple[AnyPage, ...]:
     shared = f"Concert keys: {', '.join(concert_keys(day.context).all)}." if request.concert else ""
     told = (f"{day.seconds / 60:.0f} minutes.", load(day).words(), shared, _sentence(request.growth))
     summary = " ".join(filter(None, told))
-    dated = replace(sheet, date=sheet.date or _words(request.on))
+    dated = replace(sheet, date=sheet.date or full_date(request.on))
     return routine_pages(day, _title(request.on, day.context.kind), summary, dated, code, slack=slack)
 
 
@@ -184,7 +182,7 @@ def _week_laid(week: Week, etude: Study, request: DayRequest, sheet: Sheet, fact
             inner.append(Blank())
         starts.append(len(inner) + 2)
         inner += _day_pages(day, replace(request, on=on, kind=day.context.kind), sheet, facts.code, slack)
-    names = [f"{on:%A} {on.day} {on:%B}" for on in dates]
+    names = [f"{weekday_name(on)} {day_and_month(on)}" for on in dates]
     cover = week_cover(week, facts.title, names, starts, (etude.title, 2), _sentence(request.growth), sheet, facts.code)
     marks = (("The week", 0), (etude.title, 1), *((name, start - 1) for name, start in zip(names, starts, strict=True)))
     return Laid((cover, *inner), marks)

@@ -2,17 +2,18 @@
 
 import json
 from collections.abc import Callable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generators.errors import WaterkeyError
+from generators.errors import WaterkeyError, worded
 from generators.jobs.printing import DEFAULT_FOLDER
 from generators.jobs.routines import DayRequest, RoutineReport, code_of, print_day, print_week
 from generators.keep.files import check_target, save
 from generators.keep.manifest import NAME, Manifest, read_manifest
 from generators.press.binding import Facts, Laid, bound
 from generators.press.code import short
+from generators.routine.calendar import full_date, weekday_name
 from generators.routine.profile import Profile
 from generators.routine.studio import FAILED, PRINTED, Chair, Packet, Studio, slug
 from generators.sheets.sheet import Sheet
@@ -55,8 +56,8 @@ class StudioRequest:
     @property
     def span(self) -> str:
         """What is printed, in words."""
-        words = f"{self.on.day} {self.on:%B %Y}"
-        return f"Week from {words}" if self.week else f"{self.on:%A}, {words}"
+        words = full_date(self.on)
+        return f"Week from {words}" if self.week else f"{weekday_name(self.on)}, {words}"
 
     def of(self, profile: Profile) -> DayRequest:
         """Return the request of one player."""
@@ -93,13 +94,17 @@ def _telling(request: StudioRequest) -> str:
 def _packet(chair: Chair, request: StudioRequest, manifest: Manifest) -> Packet:
     """Return the packet of a chair: kept, printed, or failed with its reason."""
     if chair.profile is None:
-        return Packet(chair.name, FAILED, reason=chair.refusal)
+        return Packet(chair.name, FAILED, reason=_why(chair))
     asked = request.of(chair.profile)
     try:
         kept = manifest.unchanged(chair.slug, code_of(asked, request.what))
         return kept or _made(chair, (print_week if request.week else print_day)(asked, manifest.folder / f"{chair.slug}.pdf"))
     except WaterkeyError as failure:
         return Packet(chair.name, FAILED, reason=str(failure))
+
+
+def _why(chair: Chair) -> str:
+    return worded(chair.refusal) if chair.refusal else ""
 
 
 def _made(chair: Chair, report: RoutineReport) -> Packet:
@@ -134,5 +139,9 @@ def _as_json(request: StudioRequest, packets: Sequence[Packet]) -> str:
     """Return what the summary tells, as JSON: the studio's request and every packet, printed now or before."""
     shared = asdict(request.studio.shared) | {"from": request.on.isoformat(), "week": request.week}
     rows = [asdict(packet) | {"state": FAILED if packet.state == FAILED else PRINTED} for packet in packets]
-    plain = {"studio": shared, "players": [asdict(chair) for chair in request.studio.chairs], "packets": rows}
+    plain = {
+        "studio": shared,
+        "players": [asdict(replace(chair, refusal=None)) | {"refusal": _why(chair)} for chair in request.studio.chairs],
+        "packets": rows,
+    }
     return json.dumps(plain, indent=1, ensure_ascii=False, sort_keys=True)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from errno import EISDIR
 from pathlib import Path
 
-from generators.errors import FailedRun
+from generators.errors import BadRequest, FailedRun, Refusal
 
 
 def check_target(stem: Path) -> None:
@@ -16,7 +16,7 @@ def check_target(stem: Path) -> None:
         with tempfile.TemporaryFile(dir=stem.parent):
             pass
     except OSError as error:
-        raise FailedRun(_told(stem.parent, error)) from None
+        raise _unwritable(stem.parent, error) from None
 
 
 def save(files: Mapping[Path, bytes]) -> None:
@@ -30,7 +30,7 @@ def save(files: Mapping[Path, bytes]) -> None:
         for target, written in waiting.items():
             os.replace(written, target)  # noqa: PTH105 - replaces an existing file on every platform
     except OSError as error:
-        raise FailedRun(_told(target, error)) from None
+        raise _unwritable(target, error) from None
     finally:
         for written in waiting.values():
             written.unlink(missing_ok=True)
@@ -61,6 +61,29 @@ def _umask() -> int:
     return mask
 
 
-def _told(path: Path, error: OSError) -> str:
-    reason = (error.strerror or str(error)).lower()
-    return f"cannot write {path}: {reason}; nothing was changed there. Choose another place with --out."
+def is_there(place: Path) -> bool:
+    """Return whether a file is there; a name that no file can have is none."""
+    try:
+        return place.exists()
+    except OSError:
+        return False
+
+
+def read_text(place: Path) -> str:
+    """Return the text of a file in UTF-8; whatever keeps it from being read is refused with its place."""
+    try:
+        return place.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        why = f"is not a text in UTF-8 (byte {error.start + 1})"
+        raise BadRequest(Refusal("the file", why=why, do="save it as UTF-8", where=str(place))) from None
+    except OSError as error:
+        raise FailedRun(Refusal("the file", why=f"cannot be read: {_reason(error)}", where=str(place))) from None
+
+
+def _unwritable(path: Path, error: OSError) -> FailedRun:
+    cure = "nothing was changed there; choose another place"
+    return FailedRun(Refusal("the place", why=f"cannot be written: {_reason(error)}", do=cure, where=str(path)))
+
+
+def _reason(error: OSError) -> str:
+    return (error.strerror or str(error)).lower()

@@ -9,11 +9,12 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from generators.errors import BadRequest, FailedRun
+from generators.errors import BadRequest, FailedRun, Refusal
 from generators.keep.files import check_target
 from generators.keep.folders import log_place
 from generators.keep.schema import PATIENCE, prepare
-from generators.routine.logbook import Entry, parse_day, parse_top
+from generators.routine.calendar import parse_day
+from generators.routine.logbook import Entry, parse_top
 
 COLUMNS = ("id", "date", "minutes", "felt", "top", "kind", "notes")
 _SELECT = "SELECT id, day, minutes, felt, top, kind, notes FROM entry"
@@ -42,11 +43,11 @@ def delete(number: int, path: Path | None = None) -> Entry:
     """Take an entry out of the log and return it; an unknown number is refused."""
     place = path or log_place()
     if not place.exists():
-        raise BadRequest(f"entry {number} is not in the log, which is empty.")
+        raise BadRequest(Refusal("entry", number, "is not in the log, which is empty"))
     with _writing(place) as connection:
         row = connection.execute(f"{_SELECT} WHERE id = ?", (number,)).fetchone()
         if not row:
-            raise BadRequest(f"entry {number} is not in the log; `waterkey log` lists the entries with their numbers.")
+            raise BadRequest(Refusal("entry", number, "is not in the log", do="list the entries to see their numbers"))
         connection.execute("DELETE FROM entry WHERE id = ?", (number,))
     return _entry(row, place)
 
@@ -69,8 +70,8 @@ def _entry(row: tuple[Any, ...], place: Path) -> Entry:
     number, day, minutes, felt, top, kind, notes = row
     try:
         return Entry(day=parse_day(day), minutes=minutes, felt=felt, top=parse_top(top), kind=kind, notes=notes, id=number)
-    except BadRequest as refusal:
-        raise FailedRun(f"the log {place} holds a wrong entry {number}: {refusal}") from None
+    except BadRequest as refused:
+        raise FailedRun(refused.refusal.within(f"{place}, entry {number}")) from None
 
 
 @contextmanager
@@ -81,11 +82,10 @@ def _opened(place: Path) -> Iterator[sqlite3.Connection]:
             prepare(connection, place)
             yield connection
     except sqlite3.OperationalError as error:
-        raise FailedRun(f"cannot use the log {place}: {error}.") from None
+        raise FailedRun(Refusal("the log", why=f"cannot be used: {error}", where=str(place))) from None
     except sqlite3.DatabaseError as error:
-        raise FailedRun(
-            f"the log {place} is damaged ({error}); it was left as it is. Put a copy in its place or move it away."
-        ) from None
+        cure = "it was left as it is; put a copy in its place or move it away"
+        raise FailedRun(Refusal("the log", why=f"is damaged ({error})", do=cure, where=str(place))) from None
 
 
 @contextmanager

@@ -7,7 +7,7 @@ from typing import Any
 
 from generators.brass.grade import GRADES
 from generators.brass.horn import HORNS, Horn, horn
-from generators.errors import BadRequest, unknown
+from generators.errors import BadRequest, Refusal, plain, unknown
 from generators.fields import checked
 from generators.routine.profile import Profile
 from generators.theory.key import parse_key
@@ -23,9 +23,9 @@ PEDALS = 12
 class WrongField(BadRequest):
     """A refusal that knows its field, and the item of a list, so that a file can add the line."""
 
-    def __init__(self, message: str, field: str, item: object = None) -> None:
-        """Keep the message, the field and the item."""
-        super().__init__(message)
+    def __init__(self, refusal: Refusal, field: str, item: object = None) -> None:
+        """Keep the refusal, the field and the item."""
+        super().__init__(refusal)
         self.field = field
         self.item = item
 
@@ -49,14 +49,13 @@ def _check_item(name: str, item: Any, listed: bool) -> None:
             parse_pitch(item)
         if name == "weak_keys":
             parse_key(item)
-    except BadRequest as refusal:
-        raise WrongField(_named(name, str(refusal)), name, item if listed else None) from None
+    except BadRequest as refused:
+        raise WrongField(_named(name, refused.refusal), name, item if listed else None) from None
 
 
-def _named(name: str, message: str) -> str:
-    """Return the message of a general refusal with the name of the field before it."""
-    option = name.replace("_", "-")
-    return message if message.startswith(option) else f"{option}: {message}"
+def _named(name: str, refusal: Refusal) -> Refusal:
+    """Return a general refusal with the name of the field before it."""
+    return refusal if refusal.what == name else refusal.within(plain(name))
 
 
 def _check_range(profile: Profile, instrument: Horn) -> None:
@@ -64,7 +63,8 @@ def _check_range(profile: Profile, instrument: Horn) -> None:
     for name, pitch in notes:
         if not instrument.low.midi - PEDALS <= pitch.midi <= instrument.ceiling.midi:
             span = f"{instrument.low} (or its pedals, down to an octave below) to {instrument.ceiling}"
-            raise WrongField(f"{name} {pitch} is out of reach on the {instrument.id}; allowed: {span}.", name)
+            raise WrongField(Refusal(name, pitch, f"is out of reach on the {instrument.id}", allowed=span), name)
     for (lower, first), (upper, second) in pairwise(notes):
         if first.midi > second.midi:
-            raise WrongField(f"{upper} {second} lies below {lower} {first}; allowed: {first} to {instrument.ceiling}.", upper)
+            span = f"{first} to {instrument.ceiling}"
+            raise WrongField(Refusal(upper, second, f"lies below {lower} {first}", allowed=span), upper)

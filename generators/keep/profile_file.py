@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from generators.errors import BadRequest, FailedRun
-from generators.keep.files import check_target, save
+from generators.errors import BadRequest, Refusal
+from generators.keep.files import check_target, is_there, read_text, save
 from generators.keep.folders import profile_place
 from generators.keep.profile_check import check_profile
 from generators.keep.profile_text import as_toml, changed, from_toml
@@ -18,7 +18,7 @@ def profile_path(path: str | Path | None = None) -> Path:
 def load_profile(path: str | Path | None = None) -> Profile:
     """Read a profile; without a file named and none kept it is the default one. Raises BadRequest with file and line."""
     place = profile_path(path)
-    if not place.exists() and not path:
+    if not is_there(place) and not path:
         return Profile()
     return from_toml(_text(place), str(place))
 
@@ -28,17 +28,12 @@ def save_profile(profile: Profile, path: str | Path | None = None, *, anew: bool
     check_profile(profile)
     place = profile_path(path)
     check_target(place)
-    fresh = anew or not place.exists()
+    fresh = anew or not is_there(place)
     save({place: (as_toml(profile) if fresh else changed(_text(place), profile, str(place))).encode()})
     return place
 
 
 def _text(place: Path) -> str:
-    try:
-        return place.read_bytes().decode("utf-8-sig")
-    except FileNotFoundError:
-        raise BadRequest(f"profile {place} is not there; make it with `waterkey player make --profile {place}`.") from None
-    except UnicodeDecodeError as error:
-        raise BadRequest(f"{place}: not a text in UTF-8 (byte {error.start + 1}); save it as UTF-8.") from None
-    except OSError as error:
-        raise FailedRun(f"cannot read {place}: {(error.strerror or str(error)).lower()}.") from None
+    if not is_there(place):
+        raise BadRequest(Refusal("profile", why="is not there", do="make it first, or name another", where=str(place)))
+    return read_text(place)

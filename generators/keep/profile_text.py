@@ -1,41 +1,43 @@
 """A profile as TOML text and back: every field with its help as a comment, every mistake with its line."""
 
 import json
+import re
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from textwrap import wrap
 from typing import Any
 
-from generators.errors import BadRequest, unknown
+import tomlkit
+from tomlkit.items import Array, Item
+
+from generators.errors import BadRequest, Refusal, plain, unknown
 from generators.keep.profile_check import FIELDS, TABLES, WrongField, check_profile
-from generators.keep.statements import line_of, lines_of, parsed, statements
+from generators.keep.statements import line_of, place_of, toml_values
 from generators.routine.profile import Profile
 
-WIDTH = 110
-HEAD = """\
+COMMENT_WIDTH = 110
+PROFILE_HEAD = """\
 # A player's profile for Waterkey. Change a value here or with `waterkey player set`; what is left out keeps its default.
 # Pitches and keys are as written for the horn; "" is the horn's or the grade's own.
 """
+# The texts of a TOML value, so that what is left of it is comments.
+_TEXT_OR_COMMENT = re.compile(
+    r'"""(?:\\.|[^\\])*?"{3,5}' r"|'''.*?'{3,5}" r'|"(?:\\.|[^"\\\n])*"' r"|'[^'\n]*'" r"|#(?P<comment>[^\r\n]*)", re.DOTALL
+)
 
 
 def as_toml(profile: Profile) -> str:
     """Return the text of a profile, every field with its help and what it may hold."""
-    return HEAD + "".join(f"\n{_comment(name)}{_line(name, getattr(profile, name))}\n" for name in FIELDS)
+    return PROFILE_HEAD + "".join(f"\n{_block(name, getattr(profile, name))}" for name in FIELDS)
 
 
-def _comment(name: str) -> str:
+def _block(name: str, value: Any) -> str:
+    """Return a field with its help above it."""
     meta = FIELDS[name].metadata
     allowed = ", ".join(meta["allowed"] or TABLES.get(name, ()))
     told = f"{meta['help']} Allowed: {allowed}." if allowed else meta["help"]
-    return "".join(f"# {line}\n" for line in wrap(told, WIDTH, break_on_hyphens=False))
-
-
-def _line(name: str, value: Any) -> str:
-    return f"{_key(name)} = {_value(value)}"
-
-
-def _key(name: str) -> str:
-    return name.replace("_", "-")
+    comment = "".join(f"# {line}\n" for line in wrap(told, COMMENT_WIDTH, break_on_hyphens=False))
+    return f"{comment}{plain(name)} = {_value(value)}\n"
 
 
 def _value(value: Any) -> str:
@@ -44,41 +46,56 @@ def _value(value: Any) -> str:
 
 
 def changed(text: str, profile: Profile, what: str) -> str:
-    """Return the text of a file with the values of a profile; comments and lines that need no change stay as they are."""
+    """Return the text of a file with the values of a profile; all else, to the comments and line ends, stays as it is."""
     old = from_toml(text, what)
-    lines = lines_of(text)
-    missing = []
-    for name in FIELDS:
-        if getattr(old, name) != getattr(profile, name):
-            lines, found = _put(lines, name, getattr(profile, name))
-            missing += [] if found else [f"{_comment(name)}{_line(name, getattr(profile, name))}\n"]
-    return "\n".join(lines).rstrip("\n") + "\n" + "".join(f"\n{block}" for block in missing)
+    wanted = {name: getattr(profile, name) for name in FIELDS if getattr(old, name) != getattr(profile, name)}
+    document = tomlkit.parse(text)
+    keys = {_field(key): key for key in document}
+    for name in wanted.keys() & keys.keys():
+        document[keys[name]] = _item(wanted[name], document[keys[name]])
+    missing = [_block(name, value) for name, value in wanted.items() if name not in keys]
+    written = tomlkit.dumps(document)
+    added = "".join(f"\n{block}" for block in missing)
+    return _with_ends(_ended(written) + added if added else written, text)
 
 
-def _put(lines: list[str], name: str, value: Any) -> tuple[list[str], bool]:
-    """Return the lines with another value of a field, and whether it had one."""
-    for statement in statements("\n".join(lines)):
-        if not statement.heading and _field(statement.keys[0]) == name:
-            line = _line(name, value) + _remark(lines[statement.end - 2])
-            return [*lines[: statement.first - 1], line, *lines[statement.end - 1 :]], True
-    return lines, False
+def _item(value: Any, old: object) -> Item:
+    """Return a value for tomlkit; comments inside the list whose place it takes go into the new one."""
+    kept = _comments(old.as_string()) if isinstance(old, Array) else []
+    if not kept:
+        return tomlkit.value(_value(value))
+    array = tomlkit.array()
+    for comment in kept:
+        array.add_line(comment=comment.strip(), add_comma=False)
+    for item in value:
+        array.add_line(_item(item, None))
+    array.add_line(indent="")
+    return array
 
 
-def _remark(line: str) -> str:
-    """Return the comment behind the value that ends on a line; a # inside quotes begins none."""
-    _, *parts = line.split("#")
-    rest = "#".join(parts)
-    return f"  # {rest.strip()}" if parts and not any(quote in rest for quote in "\"'") else ""
+def _comments(value: str) -> list[str]:
+    """Return the comments inside a TOML value."""
+    return [found["comment"] for found in _TEXT_OR_COMMENT.finditer(value) if found["comment"] is not None]
+
+
+def _ended(text: str) -> str:
+    return text if not text or text.endswith("\n") else f"{text}\n"
+
+
+def _with_ends(text: str, like: str) -> str:
+    """Return a text with the line ends of another, where that has but one kind."""
+    windows = "\r\n" in like and "\n" not in like.replace("\r\n", "")
+    return text.replace("\r\n", "\n").replace("\n", "\r\n") if windows else text
 
 
 def from_toml(text: str, what: str) -> Profile:
     """Read a profile; a mistake is refused with the name of the file, the line, the value and what is allowed."""
-    table = parsed(text, what)
+    table = toml_values(text, what)
     try:
         return profile_of(table)
-    except WrongField as refusal:
-        given = next((key for key in table if _field(key) == refusal.field), refusal.field)
-        raise BadRequest(f"{what}, line {line_of(text, given, refusal.item)}: {refusal}") from None
+    except WrongField as wrong:
+        given = next((key for key in table if _field(key) == wrong.field), wrong.field)
+        raise BadRequest(wrong.refusal.within(place_of(what, line_of(text, given, wrong.item)))) from None
 
 
 def profile_of(table: Mapping[str, Any]) -> Profile:
@@ -87,9 +104,10 @@ def profile_of(table: Mapping[str, Any]) -> Profile:
     for key, value in table.items():
         name = _field(key)
         if name not in FIELDS:
-            raise WrongField(str(unknown("entry", key, map(_key, FIELDS))), key)
+            raise WrongField(unknown("entry", key, map(plain, FIELDS)).refusal, key)
         if name in values:
-            raise WrongField(f"entry {_key(name)} is given twice, with a hyphen and with an underscore; keep one.", name)
+            why = "is given twice, with a hyphen and with an underscore"
+            raise WrongField(Refusal(f"entry {plain(name)}", why=why, do="keep one"), name)
         values[name] = _typed(name, value)
     profile = replace(Profile(), **values)
     check_profile(profile)
@@ -107,20 +125,32 @@ def _typed(name: str, value: Any) -> Any:
     if isinstance(default, tuple):
         if isinstance(value, list) and all(isinstance(item, str) for item in value):
             return tuple(value)
-        raise WrongField(f'{_key(name)} {_value_shown(value)} is not a list; write texts in brackets, as in ["a", "b"].', name)
+        raise _mistyped(name, value, "is not a list", 'write texts in brackets, as in ["a", "b"]')
     if isinstance(default, str) and isinstance(value, str | int) and not isinstance(value, bool):
         return str(value)
     if type(value) is type(default):
         return value
-    raise WrongField(f"{_key(name)} {_value_shown(value)} is {_WANTED[type(default)]}", name)
+    raise _mistyped(name, value, *_WANTED[type(default)])
 
 
 _WANTED = {
-    str: 'not a text; write it in quotes, as in "C5".',
-    int: "not a whole number; write digits without quotes, as in 22.",
-    bool: "neither true nor false; write one of them without quotes.",
+    str: ("is not a text", 'write it in quotes, as in "C5"'),
+    int: ("is not a whole number", "write digits without quotes, as in 22"),
+    bool: ("is neither true nor false", "write one of them without quotes"),
 }
 
 
-def _value_shown(value: Any) -> str:
-    return json.dumps(value, ensure_ascii=False, default=str)
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """A value as TOML has it, told without quotes of ours."""
+
+    text: str
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def _mistyped(name: str, value: Any, why: str, cure: str) -> WrongField:
+    """Return the refusal of a value of the wrong type; texts are told in quotes, all else as TOML has it."""
+    shown = value if isinstance(value, str) else _Told(json.dumps(value, ensure_ascii=False, default=str))
+    return WrongField(Refusal(name, shown, why, do=cure), name)

@@ -4,7 +4,7 @@ import sqlite3
 import time
 from pathlib import Path
 
-from generators.errors import FailedRun
+from generators.errors import FailedRun, Refusal
 
 # What marks a database as ours ("WKEY"), so that another program's is never written to.
 APPLICATION = 0x574B4559
@@ -39,12 +39,11 @@ def _check(connection: sqlite3.Connection, path: Path) -> None:
     version, mark = _number(connection, "user_version"), _number(connection, "application_id")
     tables = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
     if mark != APPLICATION and (tables or version or mark):
-        raise FailedRun(f"{path} is a database, but not a practice log; it was left as it is. Move it away to begin a log.")
+        cure = "it was left as it is; move it away to begin a log"
+        raise FailedRun(Refusal("the file", why="is a database, but not a practice log", do=cure, where=str(path)))
     if version > len(MIGRATIONS):
-        raise FailedRun(
-            f"the log {path} has schema {version}, newer than this Waterkey knows (up to {len(MIGRATIONS)});"
-            " it was left as it is. Install the newer Waterkey."
-        )
+        why = f"has schema {version}, newer than this Waterkey knows (up to {len(MIGRATIONS)})"
+        raise FailedRun(Refusal("the log", why=why, do="it was left as it is; install the newer Waterkey", where=str(path)))
     fault = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
     if fault != "ok":
         raise sqlite3.DatabaseError(fault.splitlines()[-1])

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 
 _AT = re.compile(r"\(at line (\d+), column (\d+)\)")
 
@@ -21,7 +21,7 @@ class Statement:
     heading: bool = False
 
 
-def parsed(text: str, what: str) -> dict[str, Any]:
+def toml_values(text: str, what: str) -> dict[str, Any]:
     """Return the values of a TOML text; a mistake is refused with the file and its line."""
     try:
         return tomllib.loads(text)
@@ -29,7 +29,13 @@ def parsed(text: str, what: str) -> dict[str, Any]:
         found = _AT.search(str(error))
         line = int(found[1]) if found else len(lines_of(text))
         reason = _AT.sub("", str(error)).replace("(at end of document)", "").strip()
-        raise BadRequest(f"{what}, line {line}: not TOML: {reason[:1].lower()}{reason[1:]}.") from None
+        why = f"is not TOML: {reason[:1].lower()}{reason[1:]}"
+        raise BadRequest(Refusal("the text", why=why, where=place_of(what, line))) from None
+
+
+def place_of(what: str, line: int) -> str:
+    """Return a line of a file as it is told."""
+    return f"{what}, line {line}"
 
 
 def lines_of(text: str) -> list[str]:

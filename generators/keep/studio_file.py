@@ -6,11 +6,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from generators.errors import BadRequest, FailedRun, unknown
-from generators.keep.files import check_target, save
+from generators.errors import BadRequest, Refusal, plain, unknown
+from generators.keep.files import check_target, is_there, read_text, save
 from generators.keep.profile_check import FIELDS, WrongField
 from generators.keep.profile_text import profile_of
-from generators.keep.statements import line_of, parsed, statements
+from generators.keep.statements import line_of, place_of, statements, toml_values
+from generators.routine.calendar import parse_day
 from generators.routine.studio import Chair, Shared, Studio
 
 PLAYER = "player"
@@ -34,7 +35,7 @@ def load_studio(path: str | Path) -> Studio:
 
 def studio_of(text: str, what: str) -> Studio:
     """Read a studio from TOML text; `what` names it in messages."""
-    table = parsed(text, what)
+    table = toml_values(text, what)
     shared = {key: value for key, value in table.items() if key != PLAYER}
     settings = _settings(shared, text, what)
     source = _Source(text, what, {key: value for key, value in shared.items() if key not in _KINDS})
@@ -49,8 +50,8 @@ def demo_text() -> str:
 def write_demo(path: str | Path) -> Path:
     """Write the demo to a file that is not there yet, and return it."""
     place = Path(path).expanduser()
-    if place.exists():
-        raise BadRequest(f"studio file {place} is there already; name another for the demo.")
+    if is_there(place):
+        raise BadRequest(Refusal("studio file", why="is there already", do="name another for the demo", where=str(place)))
     check_target(place)
     save({place: demo_text().encode()})
     return place
@@ -64,12 +65,12 @@ class _Source:
     what: str
     shared: Mapping[str, Any]
 
-    def told(self, refusal: WrongField, table: Mapping[str, Any], heading: int) -> str:
+    def told(self, wrong: WrongField, table: Mapping[str, Any], heading: int) -> Refusal:
         """Return a refusal with its file and line: in the player's table, or in the shared settings."""
-        given = next((key for key in table if key.replace("-", "_") == refusal.field.replace("-", "_")), "")
-        key = given or next((key for key in self.shared if key.replace("-", "_") == refusal.field), "")
-        line = line_of(self.text, key, refusal.item, heading if given else 0) if key else self.line(heading)
-        return f"{self.what}, line {line}: {refusal}"
+        given = next((key for key in table if _same(key, wrong.field)), "")
+        key = given or next((key for key in self.shared if _same(key, wrong.field)), "")
+        line = line_of(self.text, key, wrong.item, heading if given else 0) if key else self.line(heading)
+        return wrong.refusal.within(place_of(self.what, line))
 
     def line(self, heading: int) -> int:
         """Return the line of a heading, counted from 1."""
@@ -84,37 +85,42 @@ def _settings(table: Mapping[str, Any], text: str, what: str) -> Shared:
         fields = {key: value for key, value in table.items() if key not in _KINDS}
         for key in fields:
             if key.replace("-", "_") not in FIELDS:
-                raise WrongField(str(unknown("entry", key, [*_KINDS, *_shareable(), PLAYER])), key)
+                raise WrongField(unknown("entry", key, [*_KINDS, *_shareable(), PLAYER]).refusal, key)
         profile_of(fields)
-    except WrongField as refusal:
-        key = next((key for key in table if key.replace("-", "_") == refusal.field.replace("-", "_")), refusal.field)
-        raise BadRequest(f"{what}, line {line_of(text, key, refusal.item)}: {refusal}") from None
+    except WrongField as wrong:
+        key = next((key for key in table if _same(key, wrong.field)), wrong.field)
+        raise BadRequest(wrong.refusal.within(place_of(what, line_of(text, key, wrong.item)))) from None
     return Shared(**values)
 
 
 def _shareable() -> Iterator[str]:
-    return (name.replace("_", "-") for name in FIELDS if name != OWN)
+    return (plain(name) for name in FIELDS if name != OWN)
+
+
+def _same(key: str, field: str) -> bool:
+    return plain(key) == plain(field)
 
 
 def _typed(key: str, value: Any) -> Any:
     """Return a setting as it is kept; a date may stand with or without quotes."""
     types, words = _KINDS[key]
     if not isinstance(value, types):
-        raise WrongField(f'{key} "{value}" is not allowed; give {words}.', key)
+        raise WrongField(Refusal(key, value, "is not allowed", do=f"give {words}"), key)
     if key != "from":
         return value
     try:
-        return date.fromisoformat(str(value)).isoformat()
-    except ValueError:
-        raise WrongField(f'from "{value}" is not a date; write year, month and day as in 2026-11-30.', key) from None
+        return parse_day(str(value), key).isoformat()
+    except BadRequest as refused:
+        raise WrongField(refused.refusal, key) from None
 
 
 def _players(table: Mapping[str, Any], text: str, what: str) -> list[Mapping[str, Any]]:
     found = table.get(PLAYER, [])
     if not isinstance(found, list) or not all(isinstance(item, dict) for item in found):
-        raise BadRequest(f"{what}, line {line_of(text, PLAYER)}: player is no list of tables; begin each with [[player]].")
+        place = place_of(what, line_of(text, PLAYER))
+        raise BadRequest(Refusal(PLAYER, why="is no list of tables", do="begin each with [[player]]", where=place))
     if not found:
-        raise BadRequest(f"{what}: no players; begin each with [[player]], or see `waterkey studio --demo`.")
+        raise BadRequest(Refusal("studio", why="has no players", do="begin each with [[player]]", where=what))
     return found
 
 
@@ -125,8 +131,10 @@ def _chairs(tables: list[Mapping[str, Any]], source: _Source) -> Iterator[Chair]
         chair = _chair(table, number, source)
         if chair.slug in lines or chair.slug in TAKEN:
             where = f"player of line {lines[chair.slug]}" if chair.slug in lines else "summary"
-            why = f'name "{chair.name}" would print into the file of the {where}; give every chair its own name.'
-            chair = Chair(chair.name, None, f"{source.what}, line {line_of(source.text, OWN, None, number)}: {why}")
+            place = place_of(source.what, line_of(source.text, OWN, None, number))
+            why = f"would print into the file of the {where}"
+            refusal = Refusal(OWN, chair.name, why, do="give every chair its own name", where=place)
+            chair = Chair(chair.name, None, refusal)
         lines.setdefault(chair.slug, source.line(number))
         yield chair
 
@@ -136,24 +144,18 @@ def _chair(table: Mapping[str, Any], number: int, source: _Source) -> Chair:
     try:
         profile = profile_of({key: value for key, value in source.shared.items() if not _given(key, table)} | dict(table))
         if not Chair(name, None).slug:
-            raise WrongField('name is missing or empty; call the player by the chair, as in name = "second cornet".', OWN)
-    except WrongField as refusal:
-        return Chair(name or f"player {number}", None, source.told(refusal, table, number))
+            cure = 'call the player by the chair, as in name = "second cornet"'
+            raise WrongField(Refusal(OWN, why="is missing or empty", do=cure), OWN)
+    except WrongField as wrong:
+        return Chair(name or f"player {number}", None, source.told(wrong, table, number))
     return Chair(name, profile)
 
 
 def _given(key: str, table: Mapping[str, Any]) -> bool:
-    return any(key.replace("-", "_") == own.replace("-", "_") for own in table)
+    return any(_same(key, own) for own in table)
 
 
 def _text(place: Path) -> str:
-    try:
-        return place.read_bytes().decode("utf-8-sig")
-    except FileNotFoundError:
-        raise BadRequest(
-            f"studio file {place} is not there; `waterkey studio {place} --demo` writes one to begin with."
-        ) from None
-    except UnicodeDecodeError as error:
-        raise BadRequest(f"{place}: not a text in UTF-8 (byte {error.start + 1}); save it as UTF-8.") from None
-    except OSError as error:
-        raise FailedRun(f"cannot read {place}: {(error.strerror or str(error)).lower()}.") from None
+    if not is_there(place):
+        raise BadRequest(Refusal("studio file", why="is not there", do="write the demo there to begin with", where=str(place)))
+    return read_text(place)

@@ -7,18 +7,18 @@ from typing import Any, TypeVar
 from generators.brass.grade import Grade, grade
 from generators.brass.horn import Horn, horn
 from generators.chance import number, pick
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.routine.profile import Profile
-from generators.routine.rotation import DayKeys, day_keys, sounding, written
+from generators.routine.rotation import DayKeys, as_written, day_keys, sounding
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
 T = TypeVar("T")
-KINDS = ("normal", "light", "concert", "stretch")
+DAY_KINDS = ("normal", "light", "concert", "stretch")
 # How many half-steps lower the top of a light day lies, and what is left of the minutes: common practice, no source.
 LIGHTER = 4
-SHARES = {"normal": 1.0, "light": 0.7, "concert": 0.6, "stretch": 1.0}
+MINUTES_KEPT = {"normal": 1.0, "light": 0.7, "concert": 0.6, "stretch": 1.0}
 # A top lower than this above the bottom leaves no room for a routine, in half-steps.
-NARROWEST = 12
+NARROWEST_RANGE = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,11 @@ def context(profile: Profile, day: int, kind: str, top: Pitch | None = None, *, 
         parse_pitch(profile.stretch) if profile.stretch else simple(min(high.midi + 2, the_horn.ceiling.midi), sharp=False)
     )
     if kind == "light":
-        high = simple(max(high.midi - LIGHTER, low.midi + NARROWEST), sharp=False) if high.midi - low.midi > NARROWEST else high
+        high = (
+            simple(max(high.midi - LIGHTER, low.midi + NARROWEST_RANGE), sharp=False)
+            if high.midi - low.midi > NARROWEST_RANGE
+            else high
+        )
     keys = _concert_keys(profile, day, the_horn) if concert else day_keys(day, profile.name, profile.weak_keys)
     return Context(profile, the_horn, the_grade, kind, day, low, high, stretch, _known(keys, day, the_grade, together=concert))
 
@@ -79,14 +83,14 @@ def _range(profile: Profile, the_horn: Horn, the_grade: Grade | None, top: Pitch
     low, high = (the_grade.low, the_grade.high) if the_grade else the_horn.comfort
     low = parse_pitch(profile.low) if profile.low else max(low, the_horn.low)
     high = top or (parse_pitch(profile.high) if profile.high else min(high, the_horn.ceiling))
-    if high.midi - low.midi < NARROWEST:
-        raise BadRequest(f"range {low} to {high} is too narrow for a routine; give at least an octave.")
+    if high.midi - low.midi < NARROWEST_RANGE:
+        raise BadRequest(Refusal(f"range {low} to {high}", why="is too narrow for a routine", do="give at least an octave"))
     return low, high
 
 
 def _concert_keys(profile: Profile, day: int, the_horn: Horn) -> DayKeys:
     """Return the concert keys that all players share on a day, as the horn reads them; weak keys stay the player's own."""
-    return written(day_keys(day, weak=profile.weak_keys), the_horn.sounding_half_steps)
+    return as_written(day_keys(day, weak=profile.weak_keys), the_horn.sounding_half_steps)
 
 
 def _known(keys: DayKeys, day: int, the_grade: Grade | None, *, together: bool) -> DayKeys:

@@ -3,17 +3,17 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from generators.errors import BadRequest, unknown
+from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import checked
 from generators.phrase.study import Study
-from generators.routine.context import KINDS, SHARES, Context, context
+from generators.routine.context import DAY_KINDS, MINUTES_KEPT, Context, context
 from generators.routine.parts import PIECES, Piece
 from generators.routine.profile import Profile
 from generators.studies.catalogue import make
 from generators.studies.kit.request import Request
 from generators.theory.pitch import Pitch
 
-SHORTEST, LONGEST = 8, 60
+SHORTEST, LONGEST_DAY = 8, 60
 # What the music (with its written rests) may take of the time; the rest is silence between parts: common practice, no source.
 MUSIC = 0.74
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
@@ -86,11 +86,11 @@ def plan(
     routine, with what would fit.
     """
     checked(profile)
-    if kind not in KINDS:
-        raise unknown("kind", kind, KINDS)
-    wanted = minutes if minutes is not None else max(SHORTEST, round(profile.minutes * SHARES[kind]))
-    if not SHORTEST <= wanted <= LONGEST:
-        raise BadRequest(f"minutes {wanted} is out of reach; allowed: {SHORTEST} to {LONGEST}.")
+    if kind not in DAY_KINDS:
+        raise unknown("kind", kind, DAY_KINDS)
+    wanted = minutes if minutes is not None else max(SHORTEST, round(profile.minutes * MINUTES_KEPT[kind]))
+    if not SHORTEST <= wanted <= LONGEST_DAY:
+        raise BadRequest(Refusal("minutes", wanted, "is out of reach", allowed=f"{SHORTEST} to {LONGEST_DAY}"))
     where = context(profile, day, kind, top, concert=concert)
     return Day(where, wanted, tuple(_rested(_filled(where, wanted * 60), wanted * 60)))
 
@@ -122,9 +122,9 @@ def _filled(where: Context, seconds: int) -> list[Part]:
     while _most(choices) < seconds:
         grown = _more(choices)
         if grown is None:
-            raise BadRequest(
-                f"minutes {seconds // 60} are more than these parts fill; about {int(_most(choices) // 60)} would fit."
-            )
+            fit = str(int(_most(choices) // 60))
+            why = "are more than these parts fill"
+            raise BadRequest(Refusal("minutes", seconds // 60, why, would_do=(("minutes", (fit,)),)))
         choices = grown
     while sum(choice.part.lines for choice in choices) > MOST_LINES * max(1, seconds / SIX_PAGES):
         thinner = _thinner(choices, seconds)

@@ -7,7 +7,7 @@ from functools import reduce
 
 from generators.brass.grade import grade
 from generators.brass.horn import horn
-from generators.routine.logbook import Entry, Span, in_words, practised, weeks
+from generators.routine.logbook import Entry, Practice, practised, weeks
 from generators.routine.profile import Profile
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
@@ -18,30 +18,25 @@ EASY_DAYS = 10
 HEAVY_DAYS, HEAVY_SPAN = 2, 7
 # A major third: the top never falls further below the profile's own, however hard the weeks.
 DEEPEST = 4
-_NUMBERS = {2: "two", 3: "three", 7: "seven", 8: "eight", 10: "ten", 12: "twelve"}
 _SHARPS = (1, 6)
+# What made the top what it is: easy days raised it, heavy days lowered it, nothing has changed it, or there is no log at all.
+BY_EASY, BY_HEAVY, UNCHANGED, UNLOGGED = "easy", "heavy", "unchanged", "unlogged"
 
 
 @dataclass(frozen=True, slots=True)
 class Growth:
-    """The top note of ordinary days, since when, and why, in a sentence for the page."""
+    """The top note of ordinary days, since when and by what, and how far the next half-step is; plain values."""
 
     top: Pitch
-    since: date | None
-    reason: str
+    since: date | None = None
+    """The day of the last step; nothing before the first."""
+    cause: str = UNLOGGED
+    days: int = 0
+    """How many days made the last step."""
     easy: int = 0
     """Easy days at this top so far."""
     next: Pitch | None = None
     """What the top will be after enough of them; nothing at the ceiling."""
-
-    @property
-    def outlook(self) -> str:
-        """What is still to do for the next half-step, in a sentence."""
-        if not self.next:
-            return f"{self.top.pretty} is the ceiling that profile, grade and horn allow."
-        if not self.easy:
-            return f"{_number(EASY_DAYS).capitalize()} easy days that reach {self.top.pretty} lead to {self.next.pretty}."
-        return f"Easy days at {self.top.pretty}: {self.easy} of {EASY_DAYS}, then comes {self.next.pretty}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +47,8 @@ class _State:
     since: date | None = None
     easy: int = 0
     heavy: tuple[date, ...] = ()
-    cause: str = ""
+    cause: str = UNCHANGED
+    days: int = 0
 
 
 def growth(entries: Iterable[Entry], profile_top: Pitch, today: date, ceiling: Pitch) -> Growth:
@@ -64,23 +60,23 @@ def growth(entries: Iterable[Entry], profile_top: Pitch, today: date, ceiling: P
     bounds = min(0, profile_top.midi - DEEPEST - start.midi), ceiling.midi - start.midi
     days = [day for day in practised(entries) if day.start <= today]
     state = reduce(lambda so_far, day: _after(so_far, day, start, bounds), days, _State())
-    top = _raised(start, state.rise, ceiling)
     return Growth(
-        top=top,
+        top=_raised(start, state.rise, ceiling),
         since=state.since,
-        reason=_reason(top, state, today, bool(days)),
+        cause=state.cause if days else UNLOGGED,
+        days=state.days,
         easy=min(state.easy, EASY_DAYS),
         next=_raised(start, state.rise + 1, ceiling) if state.rise < bounds[1] else None,
     )
 
 
-def planned(entries: Sequence[Entry], profile_top: Pitch, today: date, ceiling: Pitch) -> tuple[Pitch, ...]:
+def planned_tops(entries: Sequence[Entry], profile_top: Pitch, today: date, ceiling: Pitch) -> tuple[Pitch, ...]:
     """Return the top of ordinary days at the end of every week of the log, as growth gave it then."""
     ends = (min(today, week.start + timedelta(days=6)) for week in weeks(entries, today))
     return tuple(growth(entries, profile_top, end, ceiling).top for end in ends)
 
 
-def _after(state: _State, day: Span, start: Pitch, bounds: tuple[int, int]) -> _State:
+def _after(state: _State, day: Practice, start: Pitch, bounds: tuple[int, int]) -> _State:
     """Return the state after one more day; the bounds are half-steps down and up from where it began."""
     if day.heavy:
         return _after_heavy(state, day.start, bounds[0])
@@ -88,7 +84,7 @@ def _after(state: _State, day: Span, start: Pitch, bounds: tuple[int, int]) -> _
         return state
     if state.easy + 1 < EASY_DAYS or state.rise >= bounds[1]:
         return replace(state, easy=state.easy + 1)
-    return _State(state.rise + 1, day.start, heavy=state.heavy, cause=f"{_number(EASY_DAYS)} easy days")
+    return _State(state.rise + 1, day.start, heavy=state.heavy, cause=BY_EASY, days=EASY_DAYS)
 
 
 def _after_heavy(state: _State, day: date, floor: int) -> _State:
@@ -97,7 +93,7 @@ def _after_heavy(state: _State, day: date, floor: int) -> _State:
         return replace(state, heavy=recent)
     if state.rise <= floor:
         return replace(state, easy=0, heavy=())
-    return _State(state.rise - 1, day, cause=f"{_number(HEAVY_DAYS)} heavy days within a week")
+    return _State(state.rise - 1, day, cause=BY_HEAVY, days=HEAVY_DAYS)
 
 
 def _raised(start: Pitch, rise: int, ceiling: Pitch) -> Pitch:
@@ -107,19 +103,7 @@ def _raised(start: Pitch, rise: int, ceiling: Pitch) -> Pitch:
     return kept[0] if kept else simple(midi, sharp=midi % 12 in _SHARPS)
 
 
-def _reason(top: Pitch, state: _State, today: date, logged: bool) -> str:
-    if state.since:
-        return f"top is {top.pretty} since {in_words(state.since, today)}: {state.cause}"
-    if not logged:
-        return f"top is {top.pretty}: nothing is logged yet, so it stays"
-    return f"top is {top.pretty} as in the profile: {min(state.easy, EASY_DAYS)} of {EASY_DAYS} easy days there so far"
-
-
-def _number(count: int) -> str:
-    return _NUMBERS.get(count, str(count))
-
-
-def reach(profile: Profile) -> tuple[Pitch, Pitch]:
+def top_and_ceiling(profile: Profile) -> tuple[Pitch, Pitch]:
     """Return the top that a profile begins with and the ceiling of its growth: stretch note, grade or horn, the lowest."""
     instrument = horn(profile.horn)
     learner = grade(profile.grade) if profile.grade else None

@@ -1,33 +1,19 @@
 """The practice log as values: an entry for each session, the days and the weeks they add up to."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import MISSING, dataclass
 from datetime import date, timedelta
 from itertools import groupby
 
-from generators.errors import BadRequest, unknown
-from generators.routine.context import KINDS
+from generators.fields import checked, option
+from generators.routine.context import DAY_KINDS
 from generators.theory.pitch import Pitch, parse_pitch
 
 # How a session felt, and what a minute of it then weighs. Minutes times felt effort is how sport counts the load of a session;
 # the four weights are our choice: common practice, no source.
 FELT = {"easy": 0.8, "good": 1.0, "hard": 1.5, "sore": 2.0}
 HEAVY = ("hard", "sore")
-LONGEST = 600
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
+LONGEST_SESSION = 600
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,22 +21,17 @@ class Entry:
     """One session of practice; a wrong value is refused where the entry is made."""
 
     day: date
-    minutes: int
-    felt: str = "good"
+    minutes: int = option(MISSING, "Minutes played.", span=(1, LONGEST_SESSION))
+    felt: str = option("good", "How it felt.", allowed=tuple(FELT))
     top: Pitch | None = None
     """The highest written note reached; without it the session counts for minutes and load alone."""
-    kind: str = "normal"
-    notes: str = ""
+    kind: str = option("normal", "The kind of day.", allowed=DAY_KINDS)
+    notes: str = option("", "A line of your own.")
     id: int = 0
     """Its number in the log, 0 before it is kept."""
 
     def __post_init__(self) -> None:
-        if self.felt not in FELT:
-            raise unknown("felt", self.felt, FELT)
-        if self.kind not in KINDS:
-            raise unknown("kind", self.kind, KINDS)
-        if not 1 <= self.minutes <= LONGEST:
-            raise BadRequest(f"minutes {self.minutes} is out of reach; allowed: 1 to {LONGEST}.")
+        checked(self)
 
     @property
     def load(self) -> float:
@@ -64,7 +45,7 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class Practice:
     """What some days add up to: a day, or a week that begins on a Monday."""
 
     start: date
@@ -80,14 +61,6 @@ class Span:
         return self.heavy_minutes > 0
 
 
-def parse_day(text: str) -> date:
-    """Read "2026-11-25"; anything else is refused."""
-    try:
-        return date.fromisoformat(text.strip())
-    except ValueError:
-        raise BadRequest(f'date "{text}" is not a date; write year, month and day as in 2026-11-25.') from None
-
-
 def parse_top(text: str) -> Pitch | None:
     """Read the top note of a session, or nothing."""
     return parse_pitch(text) if text.strip() else None
@@ -98,18 +71,13 @@ def monday(day: date) -> date:
     return day - timedelta(days=day.weekday())
 
 
-def in_words(day: date, today: date) -> str:
-    """Return a day as it is said, "3 November", with the year where it is not today's."""
-    return f"{day.day} {MONTHS[day.month - 1]}" + (f" {day.year}" if day.year != today.year else "")
-
-
-def practised(entries: Iterable[Entry]) -> tuple[Span, ...]:
+def practised(entries: Iterable[Entry]) -> tuple[Practice, ...]:
     """Return the days with practice, in order, whatever the order of the entries; sessions of a day are added up."""
     ordered = sorted(entries, key=lambda entry: entry.day)
-    return tuple(_span(day, list(group)) for day, group in groupby(ordered, key=lambda entry: entry.day))
+    return tuple(_practice(day, list(group)) for day, group in groupby(ordered, key=lambda entry: entry.day))
 
 
-def weeks(entries: Iterable[Entry], today: date) -> tuple[Span, ...]:
+def weeks(entries: Iterable[Entry], today: date) -> tuple[Practice, ...]:
     """Return every week from the first entry to today's, those without practice too; later entries are left out."""
     known = [entry for entry in entries if entry.day <= today]
     first = monday(min((entry.day for entry in known), default=today))
@@ -117,11 +85,11 @@ def weeks(entries: Iterable[Entry], today: date) -> tuple[Span, ...]:
     held: list[list[Entry]] = [[] for _ in range(count)]
     for entry in known:
         held[(monday(entry.day) - first).days // 7].append(entry)
-    return tuple(_span(first + timedelta(weeks=i), group) for i, group in enumerate(held))
+    return tuple(_practice(first + timedelta(weeks=i), group) for i, group in enumerate(held))
 
 
-def _span(start: date, entries: Sequence[Entry]) -> Span:
-    return Span(
+def _practice(start: date, entries: Sequence[Entry]) -> Practice:
+    return Practice(
         start=start,
         days=len({entry.day for entry in entries}),
         minutes=sum(entry.minutes for entry in entries),

@@ -40,7 +40,7 @@ def day_keys(day: int, player: str = "", weak: tuple[str, ...] = ()) -> DayKeys:
     return DayKeys(tuple(shuffled(majors, day, "majors", player)), tuple(shuffled(minors, day, "minors", player)), extra)
 
 
-def written(keys: DayKeys, half_steps: int) -> DayKeys:
+def as_written(keys: DayKeys, half_steps: int) -> DayKeys:
     """Return concert keys as they are written for a horn that sounds so many half-steps above what is written."""
     majors, minors = (_moved(names, row, -half_steps) for names, row in ((keys.majors, MAJORS), (keys.minors, MINORS)))
     return replace(keys, majors=majors, minors=minors)

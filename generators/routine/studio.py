@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from generators.errors import Refusal
 from generators.fields import option
 from generators.routine.context import concert_keys, context
 from generators.routine.profile import Profile
@@ -29,7 +30,7 @@ class Chair:
 
     name: str
     profile: Profile | None
-    refusal: str = ""
+    refusal: Refusal | None = None
 
     @property
     def slug(self) -> str:
@@ -71,7 +72,7 @@ def slug(text: str) -> str:
     return "-".join(plain.split())[:LONGEST_SLUG].strip("-")
 
 
-def dates(on: date, *, week: bool) -> Sequence[date]:
+def days_from(on: date, *, week: bool) -> Sequence[date]:
     """Return the days that are printed: seven, or the one."""
     return [on + timedelta(days=i) for i in range(DAYS if week else 1)]
 

@@ -61,6 +61,6 @@ def plan_week(profile: Profile, first: int, top: Pitch | None = None, *, concert
     """Return the week that begins on a day; raises BadRequest where a day has no routine."""
     try:
         days = tuple(plan(profile, first + i, kind, top=top, concert=concert) for i, kind in enumerate(kinds(profile, first)))
-    except BadRequest as refusal:
-        raise BadRequest(f"week: {refusal}") from None
+    except BadRequest as refused:
+        raise BadRequest(refused.refusal.within("week")) from None
     return Week(profile, first, days)

@@ -4,7 +4,8 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from generators.routine.logbook import MONTHS, Span
+from generators.routine.calendar import MONTHS
+from generators.routine.logbook import Practice
 from generators.sheets.drawing import (
     CENTERED,
     DARK,
@@ -56,7 +57,7 @@ class Frame:
         return self.bottom + share * self.height
 
 
-def slots(weeks: Sequence[Span]) -> int:
+def slots(weeks: Sequence[Practice]) -> int:
     """Return how many weeks the axis has: a few more than were practised at first, room to fill."""
     return max(FEWEST_SLOTS, len(weeks))
 
@@ -77,7 +78,7 @@ def _ground(frame: Frame) -> Drawing:
     return Drawing(strokes=(Stroke(((GUTTER, frame.bottom), (frame.width, frame.bottom)), THIN, DARK),))
 
 
-def bar_panel(frame: Frame, weeks: Sequence[Span], value: Callable[[Span], float], dark: Callable[[Span], float]) -> Drawing:
+def bar_panel(frame: Frame, weeks: Sequence[Practice], value: Callable[[Practice], float], dark: Callable[[Practice], float]) -> Drawing:
     """Return a panel of bars, a week each, the lower part of each dark."""
     step, end = _scale(max(map(value, weeks), default=USUAL))
     ruled = _axis(frame, [(i * step / end, str(i * step)) for i in range(end // step + 1)])
@@ -88,7 +89,7 @@ def bar_panel(frame: Frame, weeks: Sequence[Span], value: Callable[[Span], float
     )
 
 
-def _bars(frame: Frame, weeks: Sequence[Span], value: Callable[[Span], float], dark: Callable[[Span], float]) -> Iterator[FilledBox]:
+def _bars(frame: Frame, weeks: Sequence[Practice], value: Callable[[Practice], float], dark: Callable[[Practice], float]) -> Iterator[FilledBox]:
     half = min(WIDEST_BAR, 0.72 * frame.slot) / 2
     for i, week in enumerate(weeks):
         middle = frame.x(i + 0.5)
@@ -104,7 +105,7 @@ def _scale(most: float) -> tuple[int, int]:
     return max(step, 10), max(step, 10) * max(1, math.ceil(most / max(step, 10)))
 
 
-def top_panel(frame: Frame, weeks: Sequence[Span], planned: Sequence[Pitch]) -> Drawing:
+def top_panel(frame: Frame, weeks: Sequence[Practice], planned: Sequence[Pitch]) -> Drawing:
     """Return the panel of top notes: a dot for the note reached in a week, a step line for the top of its ordinary days."""
     reached = [(i, week.top) for i, week in enumerate(weeks) if week.top]
     notes = [*(top for _, top in reached), *planned]
@@ -136,17 +137,17 @@ def _label(midi: int, spelled: dict[int, Pitch]) -> str:
     return spelled.get(midi, simple(midi, sharp=midi % 12 in (1, 6))).pretty
 
 
-def week_dates(frame: Frame, weeks: Sequence[Span]) -> Drawing:
+def week_dates(frame: Frame, weeks: Sequence[Practice]) -> Drawing:
     """Return what stands under the axis of weeks: each Monday where they are few, else the months."""
     return _mondays(frame, weeks) if len(weeks) <= DATED else _months(frame, weeks)
 
 
-def _mondays(frame: Frame, weeks: Sequence[Span]) -> Drawing:
+def _mondays(frame: Frame, weeks: Sequence[Practice]) -> Drawing:
     y = frame.bottom - DROP
     return Drawing(words=tuple(Words(frame.x(i + 0.5), y, _short(week, day=True), CENTERED, -3) for i, week in enumerate(weeks)))
 
 
-def _months(frame: Frame, weeks: Sequence[Span]) -> Drawing:
+def _months(frame: Frame, weeks: Sequence[Practice]) -> Drawing:
     """Return a tick and a name at the first week of each month, fewer where they are narrow, and the year at January."""
     every = max(1, math.ceil(MONTH_ROOM / (frame.slot * 52 / 12)))
     changes = [i for i in range(1, len(weeks)) if weeks[i].start.month != weeks[i - 1].start.month]
@@ -160,7 +161,7 @@ def _months(frame: Frame, weeks: Sequence[Span]) -> Drawing:
     return Drawing(strokes=ticks, words=names + years)
 
 
-def _short(week: Span, *, day: bool = False) -> str:
+def _short(week: Practice, *, day: bool = False) -> str:
     month = MONTHS[week.start.month - 1][:3]
     return f"{week.start.day} {month}" if day else month
 

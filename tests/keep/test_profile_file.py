@@ -6,34 +6,12 @@ from typing import Any
 
 import pytest
 from hypothesis import given
-from hypothesis import strategies as st
 
 from generators.errors import BadRequest, FailedRun
 from generators.keep.profile_file import load_profile, profile_path, save_profile
 from generators.keep.profile_text import as_toml, changed, from_toml
-from generators.phrase.articulation import SETS
-from generators.routine.profile import PARTS, WEEKDAYS, Profile
-
-profiles = st.builds(
-    Profile,
-    name=st.text(st.characters(exclude_categories=["Cs"]), max_size=20),
-    horn=st.sampled_from(["trumpet", "cornet", "tenor-horn"]),
-    low=st.sampled_from(["", "F#3", "B♭3"]),
-    high=st.sampled_from(["", "C5", "G5"]),
-    stretch=st.sampled_from(["", "A5"]),
-    minutes=st.integers(8, 60),
-    grade=st.sampled_from(["", "1", "6"]),
-    paper=st.sampled_from(["a4", "letter"]),
-    breath=st.integers(0, 60),
-    tongue=st.integers(0, 160),
-    multiple=st.integers(0, 200),
-    articulations=st.lists(st.sampled_from(sorted(SETS)), max_size=3).map(tuple),
-    weak_keys=st.lists(st.sampled_from(["Db", "F#m", "B"]), max_size=3).map(tuple),
-    leave_out=st.lists(st.sampled_from(PARTS), max_size=3).map(tuple),
-    favour=st.lists(st.sampled_from(PARTS), max_size=3).map(tuple),
-    rest_day=st.sampled_from([*WEEKDAYS, "none"]),
-    duplex=st.booleans(),
-)
+from generators.routine.profile import Profile
+from tests.keep.profiles import profiles
 
 
 @given(profiles)
@@ -62,7 +40,7 @@ def test_comments_of_ones_own_stay() -> None:
     text = '# mine\nrest_day = "none"  # we march\nminutes = 30 # long\nfavour = [\n  "air",\n]\n'
     new = Profile(rest_day="none", minutes=25, paper="letter")
 
-    expected = '# mine\nrest_day = "none"  # we march\nminutes = 25  # long\nfavour = []\n\n'
+    expected = '# mine\nrest_day = "none"  # we march\nminutes = 25 # long\nfavour = []\n\n'
     expected += '# Paper size. Allowed: a4, letter.\npaper = "letter"\n'
     assert expected == changed(text, new, "x")
 
@@ -94,9 +72,9 @@ def test_comments_of_ones_own_stay() -> None:
         ("rest-day = 'none'\nrest_day = 'sunday'", "entry rest-day is given twice"),
         ('name = """\nminutes = 99\n"""\nminutes = 2', "p.toml, line 4: minutes 2 is out of reach"),
         ("minutes = 20\n[player]\nminutes = 3", 'p.toml, line 2: entry "player" is not known'),
-        ("minutes = 20\nminutes = 30", "p.toml, line 2: not TOML: cannot overwrite a value."),
-        ("minutes = 20\r\nhorn = = 2", "p.toml, line 2: not TOML: "),
-        ('minutes = 20\nname = "x', "p.toml, line 2: not TOML: "),
+        ("minutes = 20\nminutes = 30", "p.toml, line 2: the text is not TOML: cannot overwrite a value."),
+        ("minutes = 20\r\nhorn = = 2", "p.toml, line 2: the text is not TOML: "),
+        ('minutes = 20\nname = "x', "p.toml, line 2: the text is not TOML: "),
     ],
 )
 def test_a_mistake_is_named_with_its_line(text: str, message: str) -> None:
@@ -131,7 +109,7 @@ def test_the_users_own_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> 
 
 def test_a_named_file_must_be_there(tmp_path: Path) -> None:
     """A file that was named and is not there is refused with the way to make it."""
-    with pytest.raises(BadRequest, match="is not there; make it with `waterkey player make --profile "):
+    with pytest.raises(BadRequest, match=r"none\.toml: profile is not there; make it first"):
         load_profile(tmp_path / "none.toml")
 
 
@@ -141,13 +119,13 @@ def test_a_file_that_is_no_text(tmp_path: Path) -> None:
     (tmp_path / "marked.toml").write_bytes(b"\xef\xbb\xbfminutes = 30")
 
     assert 30 == load_profile(tmp_path / "marked.toml").minutes
-    with pytest.raises(BadRequest, match="not a text in UTF-8"):
+    with pytest.raises(BadRequest, match=r"bad\.toml: the file is not a text in UTF-8"):
         load_profile(tmp_path / "bad.toml")
 
 
 def test_a_folder_is_no_profile(tmp_path: Path) -> None:
     """A folder in place of the file is told in a line."""
-    with pytest.raises(FailedRun, match="cannot read"):
+    with pytest.raises(FailedRun, match="cannot be read: "):
         load_profile(tmp_path)
 
 

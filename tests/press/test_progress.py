@@ -10,10 +10,10 @@ import pytest
 from pypdf import PdfReader
 
 from generators.press.layout import PAPERS
-from generators.routine.growth import growth, planned
+from generators.routine.growth import growth, planned_tops
 from generators.routine.logbook import Entry, weeks
 from generators.sheets.drawing import Drawing
-from generators.sheets.progress import MARGIN, NOTHING, Progress, drawing, printed, source
+from generators.sheets.progress import MARGIN, NOTHING_LOGGED, Progress, chart_files, chart_source, drawing
 from generators.theory.pitch import parse_pitch, simple
 
 TODAY = date(2026, 11, 25)
@@ -33,7 +33,7 @@ def progress(count: int, paper: str = "a4", name: str = "second cornet") -> Prog
     return Progress(
         growth(log, TOP, TODAY, CEILING),
         spans,
-        planned(log, TOP, TODAY, CEILING),
+        planned_tops(log, TOP, TODAY, CEILING),
         "Trumpet in B♭",
         name,
         TODAY.isoformat(),
@@ -97,18 +97,18 @@ def test_a_dot_lies_on_the_rule_of_its_note() -> None:
 
 def test_an_empty_log_says_what_to_do() -> None:
     """Without entries the page says how to begin."""
-    assert NOTHING in [word.text for word in drawing(progress(0)).words]
+    assert NOTHING_LOGGED in [word.text for word in drawing(progress(0)).words]
 
 
 def test_a_players_name_is_data() -> None:
     """A name cannot leave its quotes."""
-    assert r'"\" #(system \"ls\") \""' in source(progress(1, name='" #(system "ls") "'))
+    assert r'"\" #(system \"ls\") \""' in chart_source(progress(1, name='" #(system "ls") "'))
 
 
 def test_the_page_as_pdf_and_svg() -> None:
     """The PDF is one page of its paper with the reason on it and the weeks inside; the SVG is one picture; twice the same."""
     shown = progress(11, "letter")
-    found = printed(shown, ["pdf", "svg"])
+    found = chart_files(shown, ["pdf", "svg"])
     pdf = PdfReader(io.BytesIO(found["pdf"]))
     kept = json.loads(next(iter(pdf.attachments.values()))[0])
 
@@ -117,4 +117,4 @@ def test_the_page_as_pdf_and_svg() -> None:
     assert "since" in pdf.pages[0].extract_text()
     assert [week.minutes for week in shown.weeks] == [week["minutes"] for week in kept["weeks"]]
     assert re.match(rb"<\?xml|<svg", found["svg"])
-    assert found["pdf"] == printed(shown, ["pdf"])["pdf"]
+    assert found["pdf"] == chart_files(shown, ["pdf"])["pdf"]

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from generators.brass.grade import GRADES
 from generators.brass.horn import HORNS
-from generators.routine.day import LONGEST, SHORTEST, Day, plan
+from generators.routine.day import LONGEST_DAY, SHORTEST, Day, plan
 from generators.routine.profile import Profile
 
 # 30 November 2026, and days on either side of a year.
@@ -15,7 +15,7 @@ NAMES = ("", "second cornet", "solo horn", "third-year student")
 KEYS = ("Db", "F#", "B", "F#m", "Ebm")
 
 days = st.integers(MONDAY - 400, MONDAY + 400)
-minutes = st.integers(SHORTEST, LONGEST)
+minutes = st.integers(SHORTEST, LONGEST_DAY)
 names = st.sampled_from(NAMES)
 weak_keys = st.lists(st.sampled_from(KEYS), unique=True, max_size=3).map(tuple)
 profiles = st.builds(

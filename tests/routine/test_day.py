@@ -8,7 +8,7 @@ from generators.errors import BadRequest
 from generators.press.routine_pages import routine_pages
 from generators.proof.day_rules import check, tongued
 from generators.proof.prove import ERROR, prove
-from generators.routine.context import KINDS, SHARES
+from generators.routine.context import DAY_KINDS, MINUTES_KEPT
 from generators.routine.day import Day
 from generators.routine.load import load
 from generators.routine.parts import PIECES
@@ -30,9 +30,10 @@ def fitted(profile: Profile, day: int, kind: str, minutes: int) -> Day:
     """Return the plan of a day, or of the minutes that the refusal says would fit."""
     try:
         return planned(profile, day, kind, minutes)
-    except BadRequest as refusal:
-        assert "would fit" in str(refusal)  # noqa: PT017 - the refusal leads on to the plan
-        return planned(profile, day, kind, int(str(refusal).split("about ")[1].split()[0]))
+    except BadRequest as refused:
+        ((field, (fits,)),) = refused.refusal.would_do
+        assert "minutes" == field
+        return planned(profile, day, kind, int(fits))
 
 
 def pages(day: Day, paper: str = "a4") -> int:
@@ -40,7 +41,7 @@ def pages(day: Day, paper: str = "a4") -> int:
     return len(routine_pages(day, "A day", "", Sheet(paper=paper), "CODE"))
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", DAY_KINDS)
 @moderately
 @given(profile=profiles, day=days, asked=minutes)
 def test_every_day_keeps_the_rules(kind: str, profile: Profile, day: int, asked: int) -> None:
@@ -132,7 +133,7 @@ def test_a_light_day_is_lighter(profile: Profile, day: int) -> None:
     normal, light = planned(profile, day), planned(profile, day, "light")
     room = normal.context.high.midi - normal.context.low.midi
 
-    assert light.minutes == max(8, round(profile.minutes * SHARES["light"])) < normal.minutes
+    assert light.minutes == max(8, round(profile.minutes * MINUTES_KEPT["light"])) < normal.minutes
     assert light.context.high.midi < normal.context.high.midi or room == 12
     assert load(light).above <= load(normal).above
     assert _playing(light) < _playing(normal)

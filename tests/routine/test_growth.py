@@ -1,6 +1,6 @@
 """Growth of the top: its laws over whole logs, and the sentences that explain it."""
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from datetime import date, timedelta
 from random import Random
 
@@ -9,7 +9,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generators.brass.horn import horn
-from generators.routine.growth import DEEPEST, EASY_DAYS, Growth, growth, planned, reach
+from generators.routine.growth import (
+    BY_EASY,
+    BY_HEAVY,
+    DEEPEST,
+    EASY_DAYS,
+    HEAVY_DAYS,
+    UNCHANGED,
+    UNLOGGED,
+    Growth,
+    growth,
+    planned_tops,
+    top_and_ceiling,
+)
+from generators.routine.growth_words import outlook, reason
 from generators.routine.logbook import FELT, HEAVY, Entry, weeks
 from generators.routine.profile import Profile
 from generators.theory.pitch import Pitch, parse_pitch, simple
@@ -45,14 +58,44 @@ def grown(log: list[Entry], top: Pitch = TOP, ceiling: Pitch = CEILING, today: d
 
 def test_no_log_no_growth() -> None:
     """Without a log the top is the profile's, since no day at all."""
-    assert (TOP, None) == (grown([]).top, grown([]).since)
+    found = grown([])
+
+    assert (TOP, None, UNLOGGED) == (found.top, found.since, found.cause)
+    assert "top is A5: nothing is logged yet, so it stays" == reason(found, TODAY)
+
+
+def test_a_log_without_a_step_counts_the_days() -> None:
+    """Before the first step the sentence says how many easy days there were."""
+    assert "top is A5 as in the profile: 3 of 10 easy days there so far" == reason(grown(easy(3)), TODAY)
+
+
+@given(logs)
+def test_a_growth_tells_how_it_came(log: list[Entry]) -> None:
+    """The cause and its days agree with the step: up by easy days, down by heavy ones, none without a date."""
+    found = grown(log)
+
+    assert {BY_EASY: EASY_DAYS, BY_HEAVY: HEAVY_DAYS}.get(found.cause, 0) == found.days
+    assert (found.since is None) == (found.cause in (UNCHANGED, UNLOGGED))
+    assert (not log) == (found.cause == UNLOGGED)
+
+
+# What a growth may be made of, so that it can be kept and told as plain values.
+PLAIN = (Pitch, date, int, str, type(None))
+
+
+@given(logs)
+def test_a_growth_holds_plain_values(log: list[Entry]) -> None:
+    """Every field is a pitch, a date, a number, a text or nothing."""
+    found = grown(log)
+
+    assert [] == [f.name for f in fields(found) if not isinstance(getattr(found, f.name), PLAIN)]
 
 
 def test_ten_easy_days_raise_the_top() -> None:
     """The tenth easy day at the top raises it by a half-step, and the sentence says since when and why."""
     found = grown(easy(EASY_DAYS))
 
-    assert "top is B♭5 since 12 November 2026: ten easy days" == found.reason
+    assert "top is B♭5 since 12 November 2026: ten easy days" == reason(found, TODAY)
     assert parse_pitch("Bb5") == found.top
 
 
@@ -60,12 +103,15 @@ def test_nine_easy_days_are_not_enough() -> None:
     """One easy day less leaves the top, and the page counts them."""
     found = grown(easy(EASY_DAYS - 1))
 
-    assert (TOP, "Easy days at A5: 9 of 10, then comes B♭5.") == (found.top, found.outlook)
+    assert (TOP, "Easy days at A5: 9 of 10, then comes B♭5.") == (found.top, outlook(found))
 
 
 def test_the_year_is_left_out_within_it() -> None:
     """A day of the same year is said without it."""
-    assert "top is B♭5 since 12 November: ten easy days" == grown(easy(EASY_DAYS), today=date(2026, 12, 1)).reason
+    december = date(2026, 12, 1)
+    found = grown(easy(EASY_DAYS), today=december)
+
+    assert "top is B♭5 since 12 November: ten easy days" == reason(found, december)
 
 
 def test_days_below_the_top_do_not_count() -> None:
@@ -91,7 +137,7 @@ def test_two_heavy_days_within_a_week_lower_the_top() -> None:
     """The second heavy day within seven steps back by a half-step."""
     found = grown(heavy(START, START + timedelta(days=6)))
 
-    assert "top is A♭5 since 9 November 2026: two heavy days within a week" == found.reason
+    assert "top is A♭5 since 9 November 2026: two heavy days within a week" == reason(found, TODAY)
 
 
 def test_heavy_days_a_week_apart_leave_the_top() -> None:
@@ -103,7 +149,7 @@ def test_the_ceiling_holds() -> None:
     """At the ceiling easy days change nothing, and the page says so."""
     found = grown(easy(60, top="C6"))
 
-    assert (CEILING, "C6 is the ceiling that profile, grade and horn allow.") == (found.top, found.outlook)
+    assert (CEILING, "C6 is the ceiling that profile, grade and horn allow.") == (found.top, outlook(found))
 
 
 def test_the_floor_holds() -> None:
@@ -166,7 +212,7 @@ def test_days_to_come_do_not_count(log: list[Entry]) -> None:
 @given(logs)
 def test_the_plan_of_the_weeks_ends_where_growth_stands(log: list[Entry]) -> None:
     """Every week has its planned top, and the last is today's."""
-    plan = planned(log, TOP, TODAY, CEILING)
+    plan = planned_tops(log, TOP, TODAY, CEILING)
 
     assert len(weeks(log, TODAY)) == len(plan)
     assert plan[-1:] == ((grown(log).top,) if plan else ())
@@ -184,4 +230,4 @@ def test_the_plan_of_the_weeks_ends_where_growth_stands(log: list[Entry]) -> Non
 )
 def test_what_a_profile_reaches(profile: Profile, expected: tuple[str, str]) -> None:
     """The profile's top begins the growth; its stretch note, its grade or the horn ends it, whichever is lowest."""
-    assert expected == tuple(pitch.name for pitch in reach(profile))
+    assert expected == tuple(pitch.name for pitch in top_and_ceiling(profile))

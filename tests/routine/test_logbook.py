@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generators.errors import BadRequest
-from generators.routine.logbook import Entry, in_words, parse_day, parse_top, practised, weeks
+from generators.routine.calendar import full_date, in_words, parse_day, weekday_name
+from generators.routine.logbook import Entry, parse_top, practised, weeks
 from generators.theory.pitch import parse_pitch
 
 TODAY = date(2026, 11, 25)
@@ -70,6 +71,14 @@ def test_weeks_and_days_lose_no_minute(log: list[Entry]) -> None:
 def test_days_in_words() -> None:
     """A day is said without its year in the same year."""
     assert ["3 November", "3 November 2025"] == [in_words(date(year, 11, 3), TODAY) for year in (2026, 2025)]
+
+
+def test_days_are_named_as_the_c_locale_names_them() -> None:
+    """Our own words are those of the calendar without a locale, for every day of a year."""
+    days = [date(2026, 1, 1) + timedelta(days=i) for i in range(365)]
+
+    assert [day.strftime("%A") for day in days] == [weekday_name(day) for day in days]
+    assert [f"{day.day} {day.strftime('%B %Y')}" for day in days] == [full_date(day) for day in days]
 
 
 def test_a_date_that_is_none_is_refused() -> None:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from generators.brass.horn import HORNS, horn
 from generators.routine.context import concert_keys, context
 from generators.routine.profile import Profile
-from generators.routine.rotation import MAJORS, MINORS, DayKeys, day_keys, sounding, written
+from generators.routine.rotation import MAJORS, MINORS, DayKeys, as_written, day_keys, sounding
 from generators.theory.key import moved, parse_key
 from tests.routine.players import MONDAY, days, names, weak_keys
 
@@ -110,7 +110,7 @@ def test_the_rotation_goes_on_over_weeks(day: int, player: str) -> None:
 def test_written_and_sounding_are_inverse(day: int, id_: str) -> None:
     """Concert keys turned to written and back are themselves."""
     keys, half_steps = day_keys(day), horn(id_).sounding_half_steps
-    there = written(keys, half_steps)
+    there = as_written(keys, half_steps)
 
     assert (keys.majors, keys.minors) == (sounding(there.majors, half_steps), sounding(there.minors, half_steps))
 
@@ -119,7 +119,7 @@ def test_written_and_sounding_are_inverse(day: int, id_: str) -> None:
 def test_written_keys_sound_the_concert_key(day: int, id_: str) -> None:
     """A written key moved by the horn's own interval has the tonic of the concert key, as the theory has it."""
     keys = day_keys(day)
-    there = written(keys, horn(id_).sounding_half_steps)
+    there = as_written(keys, horn(id_).sounding_half_steps)
     heard = [tonic(moved(parse_key(name), horn(id_).interval).name) for name in (*there.majors, *there.minors)]
 
     assert [tonic(name) for name in (*keys.majors, *keys.minors)] == heard
@@ -138,7 +138,7 @@ def test_written_keys_sound_the_concert_key(day: int, id_: str) -> None:
 )
 def test_concert_b_flat(id_: str, reads: str) -> None:
     """Concert B flat is C on B flat horns, G on E flat horns, B flat in C, as any band has it."""
-    assert (reads,) == written(DayKeys(("Bb",), (), ()), horn(id_).sounding_half_steps).majors
+    assert (reads,) == as_written(DayKeys(("Bb",), (), ()), horn(id_).sounding_half_steps).majors
 
 
 @given(days, names, names, st.sampled_from(list(HORNS)), st.sampled_from(list(HORNS)))
@@ -154,7 +154,7 @@ def test_a_learner_stays_within_the_grade(day: int, grade: str, concert: bool) -
     """A learner's keys are the grade's; with concert keys those of the group that the grade knows are among them."""
     where = context(Profile(grade=grade, horn="cornet"), day, "normal", concert=concert)
     known = set(where.grade.keys if where.grade else ())
-    shared = set(written(day_keys(day), horn("cornet").sounding_half_steps).majors) & known
+    shared = set(as_written(day_keys(day), horn("cornet").sounding_half_steps).majors) & known
 
     assert set(where.keys.all) <= known
     assert not concert or shared <= set(where.keys.majors)

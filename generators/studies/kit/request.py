@@ -19,7 +19,7 @@ class Request:
     low: str = option("", "Lowest written note, such as F#3.")
     high: str = option("", "Highest written note, such as G5.")
     grade: str = option("", "Keep to the limits and habits of a learner's grade, 1 to 6.")
-    tempo: int | None = option(None, f"Quarter notes a minute, {SLOWEST} to {FASTEST}; without it the study's own.")
+    tempo: int | None = option(None, "Quarter notes a minute; without it the study's own.", span=(SLOWEST, FASTEST))
     breath: int | None = option(None, "Seconds one breath lasts; without it the grade's own.", span=(5, 60))
     tongue: int | None = option(
         None, "Quarter notes a minute at which single-tongued sixteenths are easy; without it the grade's own.", span=(40, 160)

@@ -1,0 +1,50 @@
+"""Days in words and back: the same in every locale."""
+
+from datetime import date
+
+from generators.errors import BadRequest, Refusal
+
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+def parse_day(text: str, what: str = "date") -> date:
+    """Read "2026-11-25"; anything else is refused under the name of what it is."""
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        example = "write year, month and day as in 2026-11-25"
+        raise BadRequest(Refusal(what, text, "is not a date", do=example)) from None
+
+
+def day_and_month(day: date) -> str:
+    """Return a day as "3 November"."""
+    return f"{day.day} {MONTHS[day.month - 1]}"
+
+
+def full_date(day: date) -> str:
+    """Return a day as "3 November 2026"."""
+    return f"{day_and_month(day)} {day.year}"
+
+
+def in_words(day: date, today: date) -> str:
+    """Return a day as it is said, "3 November", with the year where it is not today's."""
+    return day_and_month(day) if day.year == today.year else full_date(day)
+
+
+def weekday_name(day: date) -> str:
+    """Return the weekday of a day, "Tuesday"."""
+    return WEEKDAY_NAMES[day.weekday()]
