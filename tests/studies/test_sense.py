@@ -11,7 +11,7 @@ from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.study import Study
 from generators.phrase.wording import head_label, remark_words
-from generators.studies.slurs.paths import PATHS
+from generators.studies.slurs.paths import SLUR_PATHS
 from tests.studies.phrasing import LAWS, stretches
 from tests.studies.requests import WALKED, studies
 
@@ -76,7 +76,7 @@ def test_no_leap_past_an_octave(kind: str) -> None:
     @given(studies(kind))
     def law(asked: tuple[Any, Study]) -> None:
         request, study = asked
-        own = kind == "slurs" and request.path not in PATHS
+        own = kind == "slurs" and request.path not in SLUR_PATHS
         for strain in study.strains:
             for stretch in stretches(strain):
                 leaps = [abs(b.pitch.midi - a.pitch.midi) for a, b in pairwise(stretch)]
