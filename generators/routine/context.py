@@ -1,86 +1,70 @@
-"""What the parts of a day are written for: the player on this day, as plain values."""
+"""The occasion of a day: a player's profile on one day, turned into what the studies need to know."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Any, TypeVar
+from dataclasses import replace
 
-from generators.brass.grade import Grade, grade
+from generators.brass.grade import ADULT, Grade, grade
 from generators.brass.horn import Horn, horn
-from generators.chance import number, pick
 from generators.errors import BadRequest, Refusal
 from generators.routine.profile import Profile
-from generators.routine.rotation import DayKeys, as_written, day_keys, sounding
+from generators.routine.requests import DayRequest
+from generators.routine.rotation import as_written, day_keys, sounding
+from generators.studies.kit.occasion import DayKeys, Occasion
+from generators.theory.key import half_steps_away, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
-T = TypeVar("T")
-DAY_KINDS = ("normal", "light", "concert", "stretch")
 # How many half-steps lower the top of a light day lies, and what is left of the minutes: common practice, no source.
 LIGHTER = 4
 MINUTES_KEPT = {"normal": 1.0, "light": 0.7, "concert": 0.6, "stretch": 1.0}
 # A top lower than this above the bottom leaves no room for a routine, in half-steps.
 NARROWEST_RANGE = 12
+# How many majors and minors a learner has in a day.
+LEARNERS_MAJORS, LEARNERS_MINORS = 4, 2
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
-    """One player's day before its parts are chosen."""
+def occasion(request: DayRequest) -> Occasion:
+    """Return the occasion of a day.
 
-    profile: Profile
-    horn: Horn
-    grade: Grade | None
-    kind: str
-    day: int
-    """The day's number, counted from any fixed date."""
-    low: Pitch
-    high: Pitch
-    stretch: Pitch
-    keys: DayKeys
-
-    def draw(self, items: Sequence[T], *place: object) -> T:
-        """Return one of the items, the same for the same player and day."""
-        return pick(items, self.day, self.profile.name, *place)
-
-    def turn(self, items: Sequence[T], what: str) -> T:
-        """Return the item whose turn it is: each comes once before any comes again."""
-        return items[(self.day + number(0, what, self.profile.name)) % len(items)]
-
-    @property
-    def common(self) -> dict[str, Any]:
-        """The fields that all requests of the day share."""
-        return {
-            "horn": self.horn.id,
-            "grade": self.profile.grade,
-            "low": self.low.name,
-            "high": self.high.name,
-            "seed": number(self.day, "seed", self.profile.name) % 10000,
-            "breath": self.profile.breath or None,
-            "tongue": self.profile.tongue or None,
-        }
-
-
-def context(profile: Profile, day: int, kind: str, top: Pitch | None = None, *, concert: bool = False) -> Context:
-    """Return the context of a day; `top` is the top that growth has reached, the profile's own without it.
-
-    With `concert` the day's keys are the same concert keys for every player, turned to what each horn reads.
+    With `concert` its keys are the same concert keys for every player, turned to what each horn reads. Raises BadRequest where
+    the range leaves no room for a routine.
     """
-    the_horn = horn(profile.horn)
-    the_grade = grade(profile.grade) if profile.grade else None
-    low, high = _range(profile, the_horn, the_grade, top)
-    stretch = (
-        parse_pitch(profile.stretch) if profile.stretch else simple(min(high.midi + 2, the_horn.ceiling.midi), sharp=False)
+    profile, the_horn = request.profile, horn(request.profile.horn)
+    the_grade = grade(profile.grade, the_horn) if profile.grade else ADULT
+    low, high = _range(profile, the_horn, the_grade, request.growth.top if request.growth else None)
+    return Occasion(
+        player=f"{profile.name}{request.wishes.seed or ''}",
+        horn=the_horn,
+        grade=the_grade,
+        kind=request.kind,
+        day=request.on.toordinal(),
+        low=low,
+        high=_lowered(low, high) if request.kind == "light" else high,
+        stretch=_stretch(profile, the_horn, high),
+        keys=_keys(request, the_horn, the_grade),
+        tempo=request.wishes.tempo,
+        own_low=bool(profile.low),
+        breath=profile.breath,
+        tongue=profile.tongue,
+        multiple=profile.multiple,
+        articulations=profile.articulations,
     )
-    if kind == "light":
-        high = (
-            simple(max(high.midi - LIGHTER, low.midi + NARROWEST_RANGE), sharp=False)
-            if high.midi - low.midi > NARROWEST_RANGE
-            else high
-        )
-    keys = _concert_keys(profile, day, the_horn) if concert else day_keys(day, profile.name, profile.weak_keys)
-    return Context(profile, the_horn, the_grade, kind, day, low, high, stretch, _known(keys, day, the_grade, together=concert))
 
 
-def _range(profile: Profile, the_horn: Horn, the_grade: Grade | None, top: Pitch | None) -> tuple[Pitch, Pitch]:
-    low, high = (the_grade.low, the_grade.high) if the_grade else the_horn.comfort
+def _lowered(low: Pitch, high: Pitch) -> Pitch:
+    """Return the top of a light day."""
+    if high.midi - low.midi <= NARROWEST_RANGE:
+        return high
+    return simple(max(high.midi - LIGHTER, low.midi + NARROWEST_RANGE), sharp=False)
+
+
+def _stretch(profile: Profile, the_horn: Horn, high: Pitch) -> Pitch:
+    if profile.stretch:
+        return parse_pitch(profile.stretch)
+    return simple(min(high.midi + 2, the_horn.ceiling.midi), sharp=False)
+
+
+def _range(profile: Profile, the_horn: Horn, the_grade: Grade, top: Pitch | None) -> tuple[Pitch, Pitch]:
+    low, high = (the_grade.low, the_grade.high) if profile.grade else the_horn.comfort
     low = parse_pitch(profile.low) if profile.low else max(low, the_horn.low)
     high = top or (parse_pitch(profile.high) if profile.high else min(high, the_horn.ceiling))
     if high.midi - low.midi < NARROWEST_RANGE:
@@ -88,19 +72,47 @@ def _range(profile: Profile, the_horn: Horn, the_grade: Grade | None, top: Pitch
     return low, high
 
 
-def _concert_keys(profile: Profile, day: int, the_horn: Horn) -> DayKeys:
-    """Return the concert keys that all players share on a day, as the horn reads them; weak keys stay the player's own."""
-    return as_written(day_keys(day, weak=profile.weak_keys), the_horn.sounding_half_steps)
+def _keys(request: DayRequest, the_horn: Horn, the_grade: Grade) -> DayKeys:
+    """Return the keys of the day: those wished for, or the rotation's that the player knows; moved if that is wished."""
+    profile, day = request.profile, request.on.toordinal()
+    if request.wishes.keys:
+        turned = _wished(request.wishes.keys)
+    elif request.concert:
+        turned = as_written(day_keys(day, weak=profile.weak_keys), the_horn.sounding_half_steps)
+        turned = _known(turned, day, the_grade, together=True)
+    else:
+        turned = _known(day_keys(day, profile.name, profile.weak_keys), day, the_grade, together=False)
+    return _transposed(turned, request.wishes.transpose) if request.wishes.transpose else turned
 
 
-def _known(keys: DayKeys, day: int, the_grade: Grade | None, *, together: bool) -> DayKeys:
+def _wished(names: Sequence[str]) -> DayKeys:
+    """Return the keys that were asked for; where all are minor, what asks for a major has them too."""
+    keys = [parse_key(name) for name in names]
+    majors = tuple(key.name for key in keys if key.mode == "major")
+    minors = tuple(key.name for key in keys if key.mode == "minor")
+    return DayKeys(majors or minors, minors, ())
+
+
+def _transposed(keys: DayKeys, steps: int) -> DayKeys:
+    def moved(names: Sequence[str]) -> tuple[str, ...]:
+        return tuple(half_steps_away(parse_key(name), steps).name for name in names)
+
+    return DayKeys(moved(keys.majors), moved(keys.minors), moved(keys.weak))
+
+
+def _known(keys: DayKeys, day: int, the_grade: Grade, *, together: bool) -> DayKeys:
     """Return the day's keys; a learner's are turned round within the grade, beginning with the group's that it knows."""
-    if not the_grade or not the_grade.keys:
+    if not the_grade.keys:
         return keys
     shared = [name for name in (*keys.majors, *keys.minors) if together and name in the_grade.keys]
     majors = [name for name in the_grade.keys if not name.endswith("m")]
     minors = [name for name in the_grade.keys if name.endswith("m")]
-    return replace(keys, majors=_round(majors, day, 4, shared), minors=_round(minors, day, 2, shared), weak=())
+    return replace(
+        keys,
+        majors=_round(majors, day, LEARNERS_MAJORS, shared),
+        minors=_round(minors, day, LEARNERS_MINORS, shared),
+        weak=(),
+    )
 
 
 def _round(names: Sequence[str], day: int, count: int, shared: Sequence[str]) -> tuple[str, ...]:
@@ -110,7 +122,7 @@ def _round(names: Sequence[str], day: int, count: int, shared: Sequence[str]) ->
     return tuple(dict.fromkeys((*(name for name in shared if name in names), *turning)))[:many]
 
 
-def concert_keys(where: Context) -> DayKeys:
+def concert_keys(where: Occasion) -> DayKeys:
     """Return the day's keys as they sound."""
     keys, half_steps = where.keys, where.horn.sounding_half_steps
     return replace(keys, majors=sounding(keys.majors, half_steps), minors=sounding(keys.minors, half_steps))
