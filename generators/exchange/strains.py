@@ -6,6 +6,7 @@ from math import ceil, floor
 
 from music21 import bar, base, layout, meter, note, spanner, stream
 
+from generators.brass.horn import Horn
 from generators.exchange.accidentals import accidentals
 from generators.exchange.marks import Valves, directions, label, line, marked, words
 from generators.exchange.terms import key_of, meter_of, pitch_of, value_of
@@ -17,15 +18,16 @@ from generators.phrase.study import Strain
 from generators.theory.pitch import Pitch
 
 
-def measures(part: stream.Part, strain: Strain, valves: Valves) -> list[stream.Measure]:
+def measures(part: stream.Part, strain: Strain, horn: Horn, valves: Valves) -> list[stream.Measure]:
     """Return the bars of a strain; the lines over its notes go into the part."""
     bars = cut(strain)
     fingered = unfingered if strain.free else valves
-    notes = [[_event(p, shown, fingered) for p, shown in zip(b, accidentals(b, strain.key), strict=True)] for b in bars]
+    shown = [accidentals(pieces, strain.key, horn.bracketed) for pieces in bars]
+    notes = [[_event(p, seen, fingered) for p, seen in zip(b, row, strict=True)] for b, row in zip(bars, shown, strict=True)]
     signature = meter_of(strain.meter)
     result = [_measure(pieces, events, signature) for pieces, events in zip(bars, notes, strict=True)]
     flat = list(chain.from_iterable(notes))
-    for span in spans(list(chain.from_iterable(bars))):
+    for span in spans(list(chain.from_iterable(bars)), horn.bracketed):
         part.insert(0, line(span, flat))
     for first, last in rested(strain):
         part.insert(0, spanner.MultiMeasureRest(*(row[0] for row in notes[first:last]), useSymbols=False))

@@ -9,6 +9,7 @@ from pathlib import Path
 from stat import S_ISDIR
 from typing import Any
 
+from generators.brass.grade import grade
 from generators.brass.horn import horn
 from generators.errors import BadRequest, FailedRun, unknown
 from generators.fields import checked
@@ -23,8 +24,6 @@ from generators.studies.kit.request import Request
 # Format to file ending.
 FORMATS = {"pdf": ".pdf", "ly": ".ly", "musicxml": ".musicxml", "midi": ".mid", "svg": ".svg", "png": ".png"}
 DEFAULT_FOLDER = Path("out")
-# Grades for which fingerings are printed unless refused.
-FINGERED_GRADES = ("1",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,12 +97,12 @@ def formats_of(formats: Sequence[str]) -> list[str]:
     return list(dict.fromkeys(formats)) or ["pdf"]
 
 
-def settled(sheet: Sheet, grade: str) -> Sheet:
+def settled(sheet: Sheet, of: str) -> Sheet:
     """Return the sheet with its defaults settled: the date checked, fingerings printed for beginners."""
     checked(sheet)
     if sheet.date and sheet.date != "none":
         day_of(sheet.date)
-    fingered = sheet.fingerings if sheet.fingerings is not None else grade in FINGERED_GRADES
+    fingered = sheet.fingerings if sheet.fingerings is not None else grade(of).fingered
     return replace(sheet, fingerings=fingered, date="" if sheet.date == "none" else sheet.date)
 
 

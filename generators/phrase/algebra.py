@@ -61,6 +61,7 @@ def with_pitch(note: Note[P], pitch: Q) -> Note[Q]:
         note.valves,
         note.glide,
         note.text,
+        note.role,
     )
 
 

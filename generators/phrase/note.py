@@ -42,6 +42,8 @@ class Note(Generic[P]):
     """A glissando line leads to the next note."""
     text: str = ""
     """A word printed above the note."""
+    role: str = ""
+    """Nothing; landing, bent, lipped, counted, sudden, slowing."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ class Extras:
     fingerings: bool = False
     intonation: bool = False
     tube: str = ""
-    """The valve set all notes of a strain lie on; its label tells it, so the notes do not."""
+    """The tube all notes of a strain lie on; its label tells it, so the notes do not."""
 
 
 def after(note: Note[Pitch], tied: bool, extras: Extras) -> Iterator[str]:
@@ -51,7 +51,7 @@ def after(note: Note[Pitch], tied: bool, extras: Extras) -> Iterator[str]:
 
 
 def above(note: Note[Pitch], extras: Extras) -> Iterator[str]:
-    """Yield the small texts over a note: the valve set that belongs to it, or the usual one where all are wanted."""
+    """Yield the small texts over a note: the tube that belongs to it, or the usual one where all are wanted."""
     way = usual(note.pitch, extras.horn)
     wanted = extras.fingerings and not extras.tube and not note.glide
     valves = note.valves or (way.valves if way and wanted else "")
@@ -60,7 +60,7 @@ def above(note: Note[Pitch], extras: Extras) -> Iterator[str]:
     if note.text:
         yield _word(note)
     bent = note.glide and not note.valves
-    cents = tube_cents(extras.tube, note.pitch.midi) if extras.tube else _cents(way)
+    cents = tube_cents(extras.horn, extras.tube, note.pitch.midi) if extras.tube else _cents(way)
     if extras.intonation and not bent and abs(cents) >= AUDIBLE_CENTS:
         yield f'^\\markup \\cents "{cents:+.0f}"'
 
@@ -74,10 +74,10 @@ def _cents(way: Fingering | None) -> float:
     return way.cents if way and not way.kind else 0.0
 
 
-def octave_signs(pieces: Sequence[Piece]) -> dict[int, list[str]]:
+def octave_signs(pieces: Sequence[Piece], horn: Horn) -> dict[int, list[str]]:
     """Return where 8va-bassa brackets begin and end, as literals before the pieces they stand at."""
     signs: dict[int, list[str]] = {}
-    for span in spans(pieces):
+    for span in spans(pieces, horn.bracketed):
         if span.kind == "8vb":
             signs.setdefault(span.first, []).append("\\ottava #-1")
             signs.setdefault(span.last + 1, []).append("\\ottava #0")

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
-from generators.brass.grade import Grade, grade
+from generators.brass.grade import Grade, grade_on, span_on
 from generators.brass.horn import Horn, horn
 from generators.chance import number, pick
 from generators.errors import BadRequest
@@ -27,7 +27,8 @@ class Context:
 
     profile: Profile
     horn: Horn
-    grade: Grade | None
+    grade: Grade
+    """Its range and keys as the horn reads them."""
     kind: str
     day: int
     """The day's number, counted from any fixed date."""
@@ -64,7 +65,7 @@ def context(profile: Profile, day: int, kind: str, top: Pitch | None = None, *, 
     With `concert` the day's keys are the same concert keys for every player, turned to what each horn reads.
     """
     the_horn = horn(profile.horn)
-    the_grade = grade(profile.grade) if profile.grade else None
+    the_grade = grade_on(profile.grade, the_horn)
     low, high = _range(profile, the_horn, the_grade, top)
     stretch = (
         parse_pitch(profile.stretch) if profile.stretch else simple(min(high.midi + 2, the_horn.ceiling.midi), sharp=False)
@@ -75,10 +76,10 @@ def context(profile: Profile, day: int, kind: str, top: Pitch | None = None, *, 
     return Context(profile, the_horn, the_grade, kind, day, low, high, stretch, _known(keys, day, the_grade, together=concert))
 
 
-def _range(profile: Profile, the_horn: Horn, the_grade: Grade | None, top: Pitch | None) -> tuple[Pitch, Pitch]:
-    low, high = (the_grade.low, the_grade.high) if the_grade else the_horn.comfort
-    low = parse_pitch(profile.low) if profile.low else max(low, the_horn.low)
-    high = top or (parse_pitch(profile.high) if profile.high else min(high, the_horn.ceiling))
+def _range(profile: Profile, the_horn: Horn, the_grade: Grade, top: Pitch | None) -> tuple[Pitch, Pitch]:
+    low, high = span_on(the_grade, the_horn)
+    low = parse_pitch(profile.low) if profile.low else low
+    high = top or (parse_pitch(profile.high) if profile.high else high)
     if high.midi - low.midi < NARROWEST:
         raise BadRequest(f"range {low} to {high} is too narrow for a routine; give at least an octave.")
     return low, high
@@ -89,9 +90,9 @@ def _concert_keys(profile: Profile, day: int, the_horn: Horn) -> DayKeys:
     return written(day_keys(day, weak=profile.weak_keys), the_horn.sounding_half_steps)
 
 
-def _known(keys: DayKeys, day: int, the_grade: Grade | None, *, together: bool) -> DayKeys:
+def _known(keys: DayKeys, day: int, the_grade: Grade, *, together: bool) -> DayKeys:
     """Return the day's keys; a learner's are turned round within the grade, beginning with the group's that it knows."""
-    if not the_grade or not the_grade.keys:
+    if not the_grade.keys:
         return keys
     shared = [name for name in (*keys.majors, *keys.minors) if together and name in the_grade.keys]
     majors = [name for name in the_grade.keys if not name.endswith("m")]

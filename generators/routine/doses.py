@@ -6,7 +6,6 @@ from itertools import islice
 from typing import Any
 
 from generators.brass.speed import MULTIPLE_SHARE
-from generators.brass.tube import LOWEST_TUBE, TUBES
 from generators.errors import BadRequest
 from generators.routine.context import Context
 from generators.studies.air import AirRequest
@@ -21,6 +20,7 @@ from generators.studies.flow.lines import LINES
 from generators.studies.flow.study import FlowRequest
 from generators.studies.intervals import IntervalsRequest
 from generators.studies.kit.request import Request
+from generators.studies.kit.setting import home_keys
 from generators.studies.low import LowRequest
 from generators.studies.scales import ScalesRequest
 from generators.studies.slurs.study import SlursRequest
@@ -28,12 +28,13 @@ from generators.studies.tonguing.study import TonguingRequest
 from generators.theory.key import all_keys
 from generators.theory.pitch import Pitch, simple
 
-# Tubes whose notes a first-year player knows from C and F major.
-EASY_TUBES = ("0", "1", "1-2")
 PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 THREES = ("slur-two-tongue-one", "tongue-one-slur-two", "tongued", "slurred")
 FOURS = ("slur-two-tongue-two", "tongued", "slurred-pairs", "slur-three-tongue-one", "tongue-one-slur-three", "slurred")
-BEGINNERS = ("1", "2")
+# The note values of a day's lip slurs where the grade has none of its own.
+SLUR_VALUES = (4, 8)
+# Tonics of the low study, on days by turns, in treble clef.
+LOW_TONICS = (("C", "Bb", "Ab", "F#"), ("B", "A", "G", "F"))
 
 
 def air(where: Context) -> Iterator[Request]:
@@ -77,15 +78,16 @@ def _weak_first(where: Context) -> tuple[str, ...]:
 
 def low(where: Context) -> Iterator[Request]:
     """Yield descents by whole steps, one day from the even tonics, the next from the odd ones."""
-    known = tuple(key for key in where.grade.keys if not key.endswith("m"))[:3] if where.grade else ()
-    keys: tuple[str, ...] = known or where.turn((("C", "Bb", "Ab", "F#"), ("B", "A", "G", "F")), "low")
+    known = tuple(key for key in where.grade.keys if not key.endswith("m"))[:3]
+    keys = known or home_keys(where.turn(LOW_TONICS, "low"), where.horn)
     for count in (1, 2, 3, 4):
         yield LowRequest(**(where.common | {"low": _floor(where)}), keys=keys[:count])
 
 
 def _floor(where: Context) -> str:
     """Return the lowest note of the low study: the bottom of the tubes, or of the learner's grade."""
-    return where.low.name if where.grade or where.profile.low else max(where.horn.low, LOWEST_TUBE).name
+    own = where.profile.low or not where.grade.comfort
+    return where.low.name if own else max(where.horn.low, where.horn.lowest).name
 
 
 def fingers(where: Context) -> Iterator[Request]:
@@ -102,7 +104,7 @@ def fingers(where: Context) -> Iterator[Request]:
 def scales(where: Context) -> Iterator[Request]:
     """Yield scales in the day's four majors, pattern and articulation in turn; a bare returning scale where time is short."""
     patterns = ("straight", "thirds", "returning", "fours", "turns", "fourths", "threes")
-    pattern = where.turn(patterns[:-1] if where.profile.grade in BEGINNERS else patterns, "scale pattern")
+    pattern = where.turn(patterns if where.grade.threes else patterns[:-1], "scale pattern")
     rows = [(pattern, _articulation(where, pattern)), ("returning", _articulation(where, "returning"))]
     for shape, row in dict.fromkeys(rows):
         yield ScalesRequest(**where.common, keys=where.keys.majors, pattern=shape, articulation=row, octaves="1")
@@ -112,7 +114,7 @@ def arpeggios(where: Context) -> Iterator[Request]:
     """Yield arpeggios in the day's minors and two of its majors."""
     keys = (*where.keys.minors, *where.keys.majors)[:4]
     patterns = ("straight", "returning", "rolling", "crossed", "broken")
-    chosen = where.turn(patterns[:-1] if where.profile.grade in BEGINNERS else patterns, "chords")
+    chosen = where.turn(patterns if where.grade.threes else patterns[:-1], "chords")
     for pattern in dict.fromkeys((chosen, "straight")):
         yield ArpeggiosRequest(
             **where.common,
@@ -127,7 +129,7 @@ def _articulation(where: Context, pattern: str) -> str:
     """Return the articulation set of the day: one of the player's own, or the next in turn that goes into the pattern."""
     rows = THREES if pattern in ("threes", "broken") else FOURS
     own = tuple(name for name in where.profile.articulations if name in rows)
-    simple = ("tongued", "slurred-pairs", "slurred") if where.profile.grade in BEGINNERS and rows is FOURS else rows
+    simple = where.grade.sets if where.grade.sets and rows is FOURS else rows
     return where.turn(own or simple, "articulation")
 
 
@@ -147,8 +149,8 @@ def intervals(where: Context) -> Iterator[Request]:
 def slurs(where: Context) -> Iterator[Request]:
     """Yield a path down two to seven tubes."""
     path = where.turn(PATHS, "path")
-    tubes = EASY_TUBES if where.profile.grade == "1" else TUBES
-    values = (2, 4) if where.profile.grade == "1" else (4, 8)
+    tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.day_tubes)
+    values = where.grade.slur_values or SLUR_VALUES
     for count in (2, 3, 4, 5, 7):
         yield SlursRequest(**where.common, path=path, tubes=tubes[:count], values=values)
 
@@ -169,7 +171,7 @@ def entrances(where: Context) -> Iterator[Request]:
 
 def tonguing(where: Context) -> Iterator[Request]:
     """Yield single tonguing, k alone every third day from a grade that knows it."""
-    kinds = ("single",) if where.profile.grade in BEGINNERS else ("single", "single", "k")
+    kinds = ("single", "single", "k") if where.grade.tongues_with("k") else ("single",)
     kind = where.turn(kinds, "tongue")
     for registers in (("middle",), ("low", "middle"), ("low", "middle", "high")):
         yield TonguingRequest(
@@ -212,6 +214,6 @@ def _reaches(request: Request, top: Pitch) -> bool:
 
 def warm_down(where: Context) -> Iterator[Request]:
     """Yield one slow, soft, narrow line."""
-    slow = where.common | {"tempo": None if where.profile.grade else 60}
+    slow = where.common | {"tempo": where.grade.warm_down or None}
     for compass in ("third", "fifth"):
         yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape="dip", compass=compass, tag="none")

@@ -9,8 +9,6 @@ from generators.studies.kit.request import Request
 
 EVERY = ("normal", "light", "concert", "stretch")
 WORKING = ("normal", "stretch")
-ALL_GRADES = ("", "1", "2", "3", "4", "5", "6")
-FROM_3, FROM_4, FROM_5 = ("", "3", "4", "5", "6"), ("", "4", "5", "6"), ("", "5", "6")
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,22 +23,21 @@ class Piece:
     most_lines: int
     """Lines it may take on paper; more time is filled by repeats."""
     kinds: tuple[str, ...] = EVERY
-    grades: tuple[str, ...] = ALL_GRADES
     repeatable: bool = True
 
     def suits(self, where: Context) -> bool:
         """Tell whether the part belongs into this day of this player."""
-        return where.kind in self.kinds and where.profile.grade in self.grades
+        return where.kind in self.kinds and self.name not in where.grade.leaves_out
 
 
-# Order and shares: common practice, no source. Bends and multiple tonguing wait until a grade that can use them.
+# Order and shares: our choice.
 PIECES = (
     Piece("air", doses.air, 3, 3, 4, repeatable=False),
     Piece("buzz", doses.buzz, 1.5, 12, 2, repeatable=False),
-    Piece("bends", doses.bends, 3, 13, 3, grades=FROM_3),
+    Piece("bends", doses.bends, 3, 13, 3),
     Piece("flow", doses.flow, 5, 1, 4),
     Piece("low", doses.low, 5, 6, 6),
-    Piece("wide-flow", doses.wide_flow, 4, 14, 4, kinds=WORKING, grades=FROM_3),
+    Piece("wide-flow", doses.wide_flow, 4, 14, 4, kinds=WORKING),
     Piece("fingers", doses.fingers, 4, 7, 4),
     Piece("scales", doses.scales, 6, 2, 6),
     Piece("arpeggios", doses.arpeggios, 5, 4, 6),
@@ -49,7 +46,7 @@ PIECES = (
     Piece("dynamics", doses.dynamics, 4, 10, 3),
     Piece("entrances", doses.entrances, 4, 9, 3),
     Piece("tonguing", doses.tonguing, 4, 8, 4),
-    Piece("multiple", doses.multiple, 3, 15, 4, kinds=WORKING, grades=FROM_5),
+    Piece("multiple", doses.multiple, 3, 15, 4, kinds=WORKING),
     Piece("stretch", doses.stretch, 1, 0, 1, kinds=("stretch",), repeatable=False),
     Piece("warm-down", doses.warm_down, 2, 0, 2, repeatable=False),
 )

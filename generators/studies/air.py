@@ -14,7 +14,7 @@ from generators.phrase.note import Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.kit.fit import NoFit, centre, inside, leap, span_words, with_air
 from generators.studies.kit.request import Request
-from generators.studies.kit.setting import PLAIN_GRADES, Setting, resolve
+from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key, all_keys
 from generators.theory.pitch import Pitch, at_place, parse_pitch
 
@@ -69,7 +69,7 @@ def _home(note: Pitch, limits: Limits) -> Key:
 
 def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:
     """Yield the widths from narrow to wide, up to the one asked for, then fewer; a beginner's are notes of the key."""
-    narrow = "step" if setting.grade and setting.grade.id in PLAIN_GRADES and request.widest != "half-step" else "half-step"
+    narrow = "half-step" if setting.grade.chromatic or request.widest == "half-step" else "step"
     names = list(TURNS)
     widths = names[names.index(narrow) : names.index(request.widest) + 1]
     yield from (tuple(widths[:end]) for end in range(len(widths), 0, -1))

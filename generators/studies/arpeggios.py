@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
+from generators.brass.grade import grade
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, Pattern
-from generators.studies.kit.climbing import BEGINNERS, OCTAVES, own_articulation, strains, task
+from generators.studies.kit.climbing import OCTAVES, own_articulation, strains, task
 from generators.studies.kit.request import Request
 from generators.studies.kit.rungs import chord
 from generators.studies.kit.setting import graded, resolve
@@ -22,7 +23,7 @@ PATTERNS = {
         Pattern(
             "straight",
             (0,),
-            aim="Listen for the skips to sound like steps: the air goes through them, the fingers do not announce them",
+            aim="Listen for the skips to sound like steps: the air goes through them, the {hand_does} not announce them",
         ),
         Pattern("returning", (0,), stops=False, aim="Listen for the top note as a point on the way, not a place to stop"),
         Pattern(
@@ -50,9 +51,8 @@ class ArpeggiosRequest(Request):
 
 def arpeggios(request: ArpeggiosRequest) -> Study:
     """Return the arpeggio study of a request, one strain a key."""
-    beginner = request.grade in BEGINNERS
-    pattern = PATTERNS[request.pattern]
-    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, beginner, "slurred-pairs"))
+    pattern, known = PATTERNS[request.pattern], grade(request.grade).sets
+    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slurred-pairs"))
     job = task("arpeggios", pattern, request.rhythm, row, request.octaves)
     setting = resolve(request, OWN_KEYS, OWN_TEMPO)
     ladders = [chord(_kind(request, key), key) for key in setting.keys]
@@ -61,7 +61,7 @@ def arpeggios(request: ArpeggiosRequest) -> Study:
     music, pace, remarks = strains(job, ladders, setting)
     what = f"{request.kind.replace('-', ' ')}, " if request.kind else ""
     title = f"Arpeggios: {what}{request.pattern}, {row.words}"
-    aim = f"{job.pattern.aim}. Listen too for {row.lesson}."
+    aim = setting.horn.said(f"{job.pattern.aim}. Listen too for {row.lesson}.")
     return Study("arpeggios", title, aim, setting.horn.id, pace, music, setting.limits, remarks=remarks)
 
 

@@ -18,14 +18,15 @@ from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
 OWN_TEMPO = 60
-LOWEST, HIGHEST = parse_pitch("E4"), parse_pitch("G5")
+# The note from which a study that names none goes down, in treble clef.
+FIRST = parse_pitch("G4")
 HALF_STEP_DOWN = parse_interval("-m2")
 AWKWARD = ("E#", "B#", "Fb", "Cb")
 # Degree 1 is the note, 7, its lower neighbour: bent and back on one breath, then both fingered.
 FORM = "[mp]1/2( 7,/2 | 1/1)* | [p]1/2( 7,/2 | 1/2.)* r/4"
 BENT, FINGERED = 1, 4
 AIM = (
-    "Listen for the bent note to keep the full sound of the first and to reach exactly the pitch of the fingered one;"
+    "Listen for the bent note to keep the full sound of the first and to reach exactly the pitch of the {fingered} one;"
     " let the tongue and the air lower it, not the lips pressed."
 )
 
@@ -34,7 +35,9 @@ AIM = (
 class BendsRequest(Request):
     """A bending study: its notes, or how many of them, or the keys whose tonics are bent."""
 
-    notes: tuple[str, ...] = option((), "The notes to bend, E4 to G5, such as G4,F4,E4; without them half-steps down.")
+    notes: tuple[str, ...] = option(
+        (), "The notes to bend, in treble clef E4 to G5, such as G4,F4,E4; without them half-steps down."
+    )
     count: int = option(4, "How many notes, where neither notes nor keys are given.", span=(1, 16))
 
 
@@ -43,12 +46,15 @@ def bends(request: BendsRequest) -> Study:
     setting = resolve(request, ("C",), OWN_TEMPO)
     pairs = _asked(request, setting) or _of_keys(request, setting) or _down(request, setting)
     if not pairs:
-        raise NoFit(f"bends: no note from {LOWEST} to {HIGHEST} has a half-step below it {_where(setting)}")
+        lowest, highest = setting.horn.bends
+        raise NoFit(f"bends: no note from {lowest} to {highest} has a half-step below it {_where(setting)}")
     music, pace = with_air([_line(note, setting) for _, note in pairs], setting)
-    strains = tuple(_strain(key, note, line) for (key, note), line in zip(pairs, music, strict=True))
+    strains = tuple(_strain(key, note, line, setting) for (key, note), line in zip(pairs, music, strict=True))
     fewer = not (request.notes or request.keys) and len(pairs) < request.count
     remarks = (f"{len(pairs)} notes instead of {request.count} to stay within {span_words(setting.limits)}.",) if fewer else ()
-    return Study("bends", _title(pairs), AIM, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+    return Study(
+        "bends", _title(pairs), setting.horn.said(AIM), setting.horn.id, pace, strains, setting.limits, remarks=remarks
+    )
 
 
 def _where(setting: Setting) -> str:
@@ -65,23 +71,25 @@ def _title(pairs: Pairs) -> str:
 
 def _bends(note: Pitch, setting: Setting) -> bool:
     """Tell whether a note can be bent: in the middle of the horn, its lower neighbour still in the player's range."""
-    middle = LOWEST.midi <= note.midi <= HIGHEST.midi
+    lowest, highest = setting.horn.bends
+    middle = lowest.midi <= note.midi <= highest.midi
     return middle and setting.limits.low.midi < note.midi <= setting.limits.high.midi
 
 
 def _asked(request: BendsRequest, setting: Setting) -> Pairs:
     """Return the notes asked for, in C or in the keys asked for in turn."""
+    lowest, highest = setting.horn.bends
     pitches = [parse_pitch(name) for name in request.notes]
     for pitch in pitches:
-        if not LOWEST.midi <= pitch.midi <= HIGHEST.midi:
-            raise BadRequest(f"note {pitch} is none to bend; allowed: {LOWEST} to {HIGHEST}, where the horn lets it.")
+        if not lowest.midi <= pitch.midi <= highest.midi:
+            raise BadRequest(f"note {pitch} is none to bend; allowed: {lowest} to {highest}, where the horn lets it.")
         if not _bends(pitch, setting):
             raise NoFit(f"bends: {pitch} and the half-step below it do not lie {_where(setting)}")
     return [(setting.keys[i % len(setting.keys)] if request.keys else _plain(setting), p) for i, p in enumerate(pitches)]
 
 
 def _plain(setting: Setting) -> Key:
-    return setting.keys[0] if setting.limits.keys else parse_key("C")
+    return setting.keys[0] if setting.limits.keys else setting.horn.key_at_home(parse_key("C"))
 
 
 def _of_keys(request: BendsRequest, setting: Setting) -> Pairs:
@@ -91,16 +99,18 @@ def _of_keys(request: BendsRequest, setting: Setting) -> Pairs:
 
 def _of_key(key: Key, setting: Setting) -> Pitch:
     for index in (0, 4, 2):
-        found = [pitch for octave in (3, 4, 5) if _bends(pitch := key.degree(index, octave), setting)]
+        found = [pitch for octave in range(1, 7) if _bends(pitch := key.degree(index, octave), setting)]
         if found:
-            return min(found, key=lambda pitch: abs(pitch.midi - 67))
-    raise NoFit(f"bends: no chord note of {key.pretty} from {LOWEST} to {HIGHEST} has a half-step below it {_where(setting)}")
+            return min(found, key=lambda pitch: abs(pitch.midi - setting.horn.at_home(FIRST).midi))
+    lowest, highest = setting.horn.bends
+    raise NoFit(f"bends: no chord note of {key.pretty} from {lowest} to {highest} has a half-step below it {_where(setting)}")
 
 
 def _down(request: BendsRequest, setting: Setting) -> Pairs:
-    """Return so many notes by half-steps down, from G4 or as much higher as E4 allows; fewer where the range ends."""
-    top = max(67, LOWEST.midi + request.count - 1)
-    range_down = (simple(midi, sharp=False) for midi in range(min(top, setting.limits.high.midi), LOWEST.midi - 1, -1))
+    """Return so many notes by half-steps down, from the usual first or higher; fewer where the range ends."""
+    lowest = setting.horn.bends[0].midi
+    top = max(setting.horn.at_home(FIRST).midi, lowest + request.count - 1)
+    range_down = (simple(midi, sharp=False) for midi in range(min(top, setting.limits.high.midi), lowest - 1, -1))
     found = [pitch for pitch in range_down if _bends(pitch, setting)]
     return [(_plain(setting), pitch) for pitch, _ in zip(found, range(request.count), strict=False)]
 
@@ -126,5 +136,5 @@ def _valves(pitch: Pitch, setting: Setting) -> str:
     return way.valves if way else ""
 
 
-def _strain(key: Key, note: Pitch, line: Phrase[Pitch]) -> Strain:
-    return Strain(f"{note.pretty[:-1]}, bent and fingered", key, line, COMMON, (4,))
+def _strain(key: Key, note: Pitch, line: Phrase[Pitch], setting: Setting) -> Strain:
+    return Strain(setting.horn.said(f"{note.pretty[:-1]}, bent and {{fingered}}"), key, line, COMMON, (4,))

@@ -4,8 +4,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
+from generators.brass.grade import grade
 from generators.brass.horn import horn
-from generators.errors import BadRequest, unknown
+from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import checked
 from generators.phrase.study import Study
 from generators.studies.air import AirRequest, air
@@ -16,12 +17,12 @@ from generators.studies.dynamics import DynamicsRequest, dynamics
 from generators.studies.entrances import EntrancesRequest, entrances
 from generators.studies.etude.study import EtudeRequest, etude
 from generators.studies.fingers.study import FingersRequest, fingers
-from generators.studies.first_aims import FIRST_AIMS, FIRST_GRADE
+from generators.studies.first_aims import FIRST_AIMS
 from generators.studies.flow.study import FlowRequest, flow
 from generators.studies.intervals import IntervalsRequest, intervals
 from generators.studies.kit.fit import NoFit, span_words
 from generators.studies.kit.request import Request
-from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, OffTempo, resolve
+from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, OffTempo, home_keys, resolve
 from generators.studies.low import LowRequest, low
 from generators.studies.scales import ScalesRequest, scales
 from generators.studies.slurs.study import SlursRequest, slurs
@@ -89,30 +90,30 @@ def kind(name: str) -> Kind:
 def make(request: Request) -> Study:
     """Return the study of a request, its aim worded for a child in the first grade.
 
-    Raises BadRequest where a value is wrong, and NoFit where no shape of the study fits the player; its message then
+    Raises BadRequest where a value is wrong, and NoFit where no shape of the study fits the player; its refusal then
     names the nearest limits that would do, or the tempo, each of them tried.
     """
     checked(request)
     study = _made(request)
-    return replace(study, aim=FIRST_AIMS[study.kind]) if request.grade == FIRST_GRADE else study
+    return replace(study, aim=horn(study.horn).said(FIRST_AIMS[study.kind])) if grade(request.grade).child else study
 
 
 def _made(request: Request) -> Study:
     try:
         return kind_of(request).make(request)
-    except (NoFit, OffTempo) as refusal:
+    except (NoFit, OffTempo) as unfit:
         own = None if request.keys else _in_fitting_keys(request)
         if own:
             return own
-        if "; choose" in str(refusal):
+        if unfit.refusal.would_do:
             raise
-        raise NoFit(f"{refusal}; {_cure(request)}.") from None
+        raise NoFit(_cured(unfit.refusal, request)) from None
 
 
 def _in_fitting_keys(request: Request) -> Study | None:
     """Return the study in the first keys that fit the player, where none were asked for; None where no key fits."""
     keys: tuple[str, ...] = ()
-    for name in ALL_KEYS:
+    for name in home_keys(ALL_KEYS, horn(request.horn)):
         if len(keys) < OWN_KEYS and _works(replace(request, keys=(*keys, name))):
             keys = (*keys, name)
     if not keys:
@@ -129,16 +130,18 @@ def _works(request: Request) -> bool:
     return True
 
 
-def _cure(request: Request) -> str:
-    """Return in words the tempo, the limits, or both, at which the study can be had; another fault of the request is raised."""
+# What is told where nothing that is tried helps.
+NO_CURE = "no limits or tempo would help: choose another shape, pattern or figure"
+
+
+def _cured(refusal: Refusal, request: Request) -> Refusal:
+    """Return the refusal with the tempo, the limits, or both that would do; another fault of the request is raised."""
     paced, why = _paced(request)
     found = paced if why is None else next((near for near in map(_in_time, _wider(paced)) if near), None)
     if found is None:
-        return "no limits or tempo would help; choose another shape, pattern or figure"
-    tempo = [f"tempo {found.tempo}"] if found.tempo != request.tempo else []
-    low = [f"--low {found.low}"] if found.low != request.low else []
-    high = [f"--high {found.high}"] if found.high != request.high else []
-    return f"{' with '.join(filter(None, (*tempo, ' '.join(low + high))))} would do"
+        return replace(refusal, do=NO_CURE)
+    changes = ((name, getattr(found, name)) for name in ("tempo", "low", "high"))
+    return replace(refusal, would_do=tuple((name, (str(value),)) for name, value in changes if value != getattr(request, name)))
 
 
 def _in_time(request: Request) -> Request | None:
@@ -157,13 +160,13 @@ def _paced(request: Request) -> tuple[Request, NoFit | None]:
         tried.add(request.tempo)
         try:
             kind_of(request).make(request)
-        except OffTempo as refusal:
-            request = replace(request, tempo=refusal.tempo)
-        except NoFit as refusal:
-            return request, refusal
+        except OffTempo as paced:
+            request = replace(request, tempo=paced.tempo)
+        except NoFit as unfit:
+            return request, unfit
         else:
             return request, None
-    return request, NoFit("no tempo is both quick and slow enough")
+    return request, NoFit(Refusal("tempo", why="cannot be both quick and slow enough"))
 
 
 def _wider(request: Request) -> Iterator[Request]:

@@ -37,8 +37,8 @@ FIGURES = {
     "turn": "1/8( 2 1 7, 1/2)",
     "fanfare": "1/8t:st 1:st 1:st 3/4:te 5/2:te",
 }
-# Beginners come in on a beat, and neither whisper nor shout: common practice, no source.
-BEGINNERS, OFF_THE_BEAT = ("1", "2"), ("off-beat", "call")
+# Figures that come in after the beat, for grades that know it.
+OFF_THE_BEAT = ("off-beat", "call")
 # The degrees, 0 the tonic, on which a figure makes a chord or a cadence of the key; elsewhere only where the register has none.
 HOMES = {"call": (0, 1, 4), "fall": (2, 4, 0), "rise": (0, 3), "turn": range(6), "fanfare": (0, 3)}
 
@@ -60,7 +60,7 @@ def entrances(request: EntrancesRequest) -> Study:
     setting = resolve(request, ("C",), OWN_TEMPO)
     figures = _playable(request, setting)
     registers = balanced(dict.fromkeys(request.registers) or REGISTERS, request.count, request.seed, "register")
-    dynamics = balanced(dict.fromkeys(request.dynamics) or _own_dynamics(request), request.count, request.seed, "dynamic")
+    dynamics = balanced(dict.fromkeys(request.dynamics) or setting.grade.entrances, request.count, request.seed, "dynamic")
     choices = balanced(figures, request.count, request.seed, "figure")
     rests = _rests(request)
     played: list[Phrase[Pitch]] = []
@@ -71,10 +71,6 @@ def entrances(request: EntrancesRequest) -> Study:
     aim = "Listen inwardly for the note before you lift the horn: pitch, loudness and breath are ready in the last bar of rest."
     title = f"{request.count} cold entrances" if request.count > 1 else "One cold entrance"
     return Study("entrances", title, aim, setting.horn.id, setting.tempo, strains, setting.limits)
-
-
-def _own_dynamics(request: EntrancesRequest) -> tuple[str, ...]:
-    return ("p", "mf", "f") if request.grade in BEGINNERS else ("pp", "p", "mf", "f", "ff")
 
 
 def balanced(items: Sequence[T] | dict[T, None], count: int, seed: int, what: str) -> list[T]:
@@ -97,7 +93,7 @@ def _turned(figures: Sequence[str], first: str) -> list[str]:
 
 def _playable(request: EntrancesRequest, setting: Setting) -> list[str]:
     """Return the figures that the grade's note values, tongue and breath allow at the tempo."""
-    own = [name for name in FIGURES if name not in OFF_THE_BEAT or request.grade not in BEGINNERS]
+    own = [name for name in FIGURES if name not in OFF_THE_BEAT or setting.grade.off_the_beat]
     asked = dict.fromkeys(request.figures or own)
     fit = [name for name in asked if _easy(degrees(FIGURES[name]), setting)]
     if not fit:
@@ -180,7 +176,7 @@ def _entry(
 def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: Limits) -> Iterator[Phrase[Pitch]]:
     low, high = band(limits, register)
     sketch = degrees(FIGURES[figure])
-    for index in (index for index in range(-14, 28) if index % 7 in homes):
+    for index in (index for index in range(-21, 28) if index % 7 in homes):
         line = in_key(shifted(sketch, index), key, 4)
         if low <= notes(line)[0].pitch.midi <= high and inside(line, limits) and leap(line) <= limits.leap:
             yield line

@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generators.brass.fingering import usual
-from generators.brass.tube import LOWEST_TUBE
+from generators.brass.grade import first_with
+from generators.brass.horn import Horn
 from generators.errors import BadRequest
 from generators.fields import option
 from generators.phrase.algebra import mapped, notes, then
@@ -16,16 +17,15 @@ from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.fit import NoFit, inside, span_words, with_air
 from generators.studies.kit.request import Request
-from generators.studies.kit.setting import ALL_KEYS, PEDAL_FLOOR, Setting, resolve
+from generators.studies.kit.setting import ALL_KEYS, Setting, resolve
 from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
 OWN_TEMPO = 66
 # A descent through so many half-steps; fewer where the range is small, never fewer than FEWEST.
 STRAINS, FEWEST = 7, 3
-# A study that begins above this is not a low one: common practice, no source.
+# A study that begins above this, in treble clef, is not a low one: common practice, no source.
 HIGHEST_BOTTOM = Pitch("C", 0, 5)
-GRADES_WITH_PEDALS = ("4", "5", "6")
 
 # From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.
 FORMS = {
@@ -35,6 +35,7 @@ FORMS = {
 }
 PLAIN = Key("C", 0)
 PEDAL_FORM = "[mp]8/1* | 1/1:fe* | [p]8/1*"
+PEDAL_REMARK = "{finger} as an octave higher and let the lip find the note (marked lip). Hold it only while it is easy."
 AIM = "Listen for the bottom note to be the broadest of the strain: drop the jaw and keep the air moving."
 PEDAL_AIM = "Listen for the octave below to ring with the same vowel; let it out, never press. Stop if the lips feel numb."
 
@@ -43,15 +44,19 @@ PEDAL_AIM = "Listen for the octave below to ring with the same vowel; let it out
 class LowRequest(Request):
     """A low study: how deep it goes, and whether it goes on into the pedals."""
 
-    depth: str = option("", "The lowest note, such as F#3; without it the player's lowest, or C3 with pedals.")
-    pedals: bool = option(False, "Go on below F#3: free, held octaves, the gap notes lipped.")
+    depth: str = option(
+        "",
+        "The lowest note, such as F#3; without it the player's lowest, or the first partial, C3 in treble clef, with pedals.",
+    )
+    pedals: bool = option(False, "Go on below the lowest tube, F#3 in treble clef: free, held octaves, the gap notes lipped.")
 
 
 def low(request: LowRequest) -> Study:
     """Return the low study of a request: strains whose tonics fall by half-steps to the depth, or the keys asked for."""
     setting = resolve(request, ALL_KEYS, OWN_TEMPO, pedals=request.pedals)
-    if setting.limits.low.midi > HIGHEST_BOTTOM.midi:
-        raise NoFit(f"low: nothing is low above {HIGHEST_BOTTOM}, and the range begins at {setting.limits.low}")
+    bottom = setting.horn.at_home(HIGHEST_BOTTOM)
+    if setting.limits.low.midi > bottom.midi:
+        raise NoFit(f"low: nothing is low above {bottom}, and the range begins at {setting.limits.low}")
     depth = _depth(request, setting)
     for form, sketch in FORMS.items():
         strains = list(_descent(request, sketch, setting, depth))
@@ -61,14 +66,14 @@ def low(request: LowRequest) -> Study:
 
 
 def _depth(request: LowRequest, setting: Setting) -> Pitch:
-    if request.pedals and request.grade and request.grade not in GRADES_WITH_PEDALS:
+    if request.pedals and not setting.grade.pedals:
         raise BadRequest(
-            f"pedals are not for grade {request.grade}; allowed from grade {GRADES_WITH_PEDALS[0]}, or leave them out."
+            f"pedals are not for grade {request.grade}; allowed from grade {first_with('pedals')}, or leave them out."
         )
     if not request.depth:
         return _own_depth(request, setting)
     depth = parse_pitch(request.depth)
-    floor = PEDAL_FLOOR if request.pedals else setting.horn.low
+    floor = setting.horn.pedal_floor if request.pedals else setting.horn.low
     if not floor.midi <= depth.midi <= setting.limits.high.midi - 4:
         top = setting.limits.high
         raise BadRequest(
@@ -79,14 +84,14 @@ def _depth(request: LowRequest, setting: Setting) -> Pitch:
 
 
 def _own_depth(request: LowRequest, setting: Setting) -> Pitch:
-    if request.low or (request.grade and not request.pedals):
+    if request.low or not (setting.grade.comfort or request.pedals):
         return setting.limits.low
-    return parse_pitch("C3") if request.pedals else max(setting.horn.low, LOWEST_TUBE)
+    return setting.horn.fundamental if request.pedals else max(setting.horn.low, setting.horn.lowest)
 
 
 def _descent(request: LowRequest, sketch: str, setting: Setting, depth: Pitch) -> Iterator[tuple[Key, Phrase[Pitch]]]:
     """Yield key and line of each strain above the pedals."""
-    bottom = max(depth, LOWEST_TUBE if request.pedals else depth)
+    bottom = max(depth, setting.horn.lowest if request.pedals else depth)
     limits = replace(setting.limits, low=bottom)
     for key in _keys(request, setting, bottom):
         lines = [in_key(degrees(sketch), key, octave) for octave in range(1, 6)]
@@ -97,17 +102,18 @@ def _descent(request: LowRequest, sketch: str, setting: Setting, depth: Pitch) -
 
 def _keys(request: LowRequest, setting: Setting, bottom: Pitch) -> Sequence[Key]:
     """Return the keys asked for, or those of the half-steps down to the lowest note that a learner's grade knows."""
-    steps = falling(bottom.midi + STRAINS - 1, bottom.midi)
+    steps = falling(bottom.midi + STRAINS - 1, bottom.midi, setting.horn)
     if request.keys:
         return setting.keys
     known = setting.limits.keys
-    return [key for key in falling(bottom.midi + 11, bottom.midi) if key.name in known] if known else steps
+    return [key for key in falling(bottom.midi + 11, bottom.midi, setting.horn) if key.name in known] if known else steps
 
 
-def falling(top: int, bottom: int) -> tuple[Key, ...]:
-    """Return the major keys whose tonics fall by half-steps between two MIDI numbers."""
+def falling(top: int, bottom: int, horn: Horn) -> tuple[Key, ...]:
+    """Return the major keys whose tonics fall by half-steps between two MIDI numbers, spelled as they lie on the horn."""
     names = {parse_key(name).degree(0).midi % 12: name for name in ALL_KEYS} | {6: "F#"}
-    return tuple(parse_key(names[midi % 12]) for midi in range(top, bottom - 1, -1))
+    plain = [parse_key(names[(midi - horn.home.half_steps) % 12]) for midi in range(top, bottom - 1, -1)]
+    return tuple(horn.key_at_home(key) for key in plain)
 
 
 def _enough(request: LowRequest, setting: Setting, strains: list[tuple[Key, Phrase[Pitch]]]) -> bool:
@@ -116,9 +122,10 @@ def _enough(request: LowRequest, setting: Setting, strains: list[tuple[Key, Phra
 
 
 def _study(request: LowRequest, setting: Setting, form: str, descent: list[tuple[Key, Phrase[Pitch]]], depth: Pitch) -> Study:
-    below = [(PLAIN, line) for line in _pedals(depth)] if request.pedals else []
+    below = [(PLAIN, line) for line in _pedals(depth, setting.horn)] if request.pedals else []
     if not all(inside(line, replace(setting.limits, low=depth)) for _, line in below):
-        raise NoFit(f"low: the pedals begin on F4, an octave above the first, past {setting.limits.high}")
+        first = simple(setting.horn.lowest.midi + 11, sharp=False)
+        raise NoFit(f"low: the pedals begin on {first}, an octave above the first, past {setting.limits.high}")
     music, pace = with_air([line for _, line in (*descent, *below)], setting)
     labels = [setting.label(key) for key, _ in descent] + [f"pedal {_lowest(line).pretty}" for _, line in below]
     keys = [key for key, _ in (*descent, *below)]
@@ -144,12 +151,13 @@ def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> It
     if not request.keys and not setting.limits.keys and count < STRAINS:
         yield f"{count} strains instead of {STRAINS} to stay within {span_words(setting.limits)}."
     if request.pedals:
-        yield "Below F♯3, finger as an octave higher and let the lip find the note (marked lip). Hold it only while it is easy."
+        low = setting.horn.lowest.pretty
+        yield setting.horn.said(f"Below {low}, {PEDAL_REMARK}")
 
 
-def _pedals(depth: Pitch) -> Iterator[Phrase[Pitch]]:
+def _pedals(depth: Pitch, horn: Horn) -> Iterator[Phrase[Pitch]]:
     """Yield the octave drops from below the lowest tube to the depth."""
-    for midi in range(LOWEST_TUBE.midi - 1, depth.midi - 1, -1):
+    for midi in range(horn.lowest.midi - 1, depth.midi - 1, -1):
         yield _drop(midi)
 
 
@@ -165,6 +173,6 @@ def _strain(label: str, key: Key, music: Phrase[Pitch], setting: Setting) -> Str
 def _fingered(note: Note[Pitch], setting: Setting) -> Note[Pitch]:
     """Return a note below the lowest tube with its fingering, and with the word lip where no partial helps."""
     way = usual(note.pitch, setting.horn)
-    if note.pitch.midi >= LOWEST_TUBE.midi or way is None:
+    if note.pitch.midi >= setting.horn.lowest.midi or way is None:
         return note
     return replace(note, valves=way.valves, text="lip" if way.kind == "lipped" else "")

@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass
 
+from generators.brass.grade import grade
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, Pattern
-from generators.studies.kit.climbing import BEGINNERS, OCTAVES, own_articulation, strains, task
+from generators.studies.kit.climbing import OCTAVES, own_articulation, strains, task
 from generators.studies.kit.request import Request
 from generators.studies.kit.rungs import scale
 from generators.studies.kit.setting import graded, resolve
@@ -57,9 +58,8 @@ class ScalesRequest(Request):
 
 def scales(request: ScalesRequest) -> Study:
     """Return the scale study of a request, one strain a key."""
-    beginner = request.grade in BEGINNERS
-    pattern = PATTERNS[request.pattern]
-    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, beginner, "slur-two-tongue-two"))
+    pattern, known = PATTERNS[request.pattern], grade(request.grade).sets
+    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slur-two-tongue-two"))
     job = task("scales", pattern, request.rhythm, row, request.octaves)
     setting = resolve(request, OWN_KEYS, OWN_TEMPO)
     ladders = [scale(_kind(request, key), key) for key in setting.keys]
@@ -68,7 +68,7 @@ def scales(request: ScalesRequest) -> Study:
     music, pace, remarks = strains(job, ladders, setting)
     what = f"{request.kind.replace('-', ' ')}, " if request.kind else ""
     title = f"Scales: {what}{request.pattern}, {row.words}"
-    aim = f"{job.pattern.aim}. Listen too for {row.lesson}."
+    aim = setting.horn.said(f"{job.pattern.aim}. Listen too for {row.lesson}.")
     return Study("scales", title, aim, setting.horn.id, pace, music, setting.limits, remarks=remarks)
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generators.chance import number, pick
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.articulation import Articulation, articulation
 from generators.phrase.bars import Meter
@@ -58,7 +58,7 @@ def etude(request: EtudeRequest) -> Study:
     music, pace = with_air([_music(piece, place) for place in range(len(piece.parts))], setting)
     strains = tuple(_strain(piece, part, line) for part, line in zip(piece.parts, music, strict=True))
     title = f"Etude in {setting.label(setting.keys[0])}: {word(pace)} {piece.style.word}"
-    aim = f"Listen {piece.style.aim}; {piece.row.lesson}."
+    aim = f"Listen {piece.style.aim}; {setting.horn.said(piece.row.lesson)}."
     return Study("etude", title, aim, setting.horn.id, pace, strains, setting.limits, remarks=_remarks(piece))
 
 
@@ -67,7 +67,7 @@ def written(request: EtudeRequest) -> Piece:
     setting = resolve(request, OWN_KEYS, 72)
     setting = setting.capped(setting.limits.speed * 30, "tongued eighths")
     meter = METERS[request.meter or pick(("4/4", "4/4", "3/4"), request.seed, "meter")]
-    style = styled(request.tempo, setting.limits, request.seed)
+    style = styled(request.tempo, setting.limits, setting.grade.syncopes, request.seed)
     setting = _timed(setting, style, meter, request.seed)
     row = articulation(request.articulation or pick(style.sets, request.seed, "set"))
     return Piece(style, meter, row, _parts(request, setting, style, meter), setting)
@@ -78,7 +78,8 @@ def _timed(setting: Setting, style: Style, meter: Meter, seed: int) -> Setting:
     needed = -(-2 * meter.beats * 60 * 10 // int(setting.limits.breath * 10))
     if setting.tempo_asked:
         if setting.tempo < needed:
-            raise OffTempo(f"at tempo {setting.tempo} two bars outlast the breath of {setting.limits.breath:.0f} s", needed)
+            why = f"outlast the breath of {setting.limits.breath:.0f} s at tempo {setting.tempo}"
+            raise OffTempo(Refusal("two bars", why=why), needed)
         return setting
     drawn = style.slowest + number(seed, "tempo") % (style.fastest - style.slowest + 1) // 2 * 2
     return replace(setting, tempo=min(max(drawn, needed), setting.limits.tempo))
@@ -99,6 +100,7 @@ def _parts(request: EtudeRequest, setting: Setting, style: Style, meter: Meter) 
         meter,
         "light" if paired and style.manner != "dotted" else style.manner,
         shortest,
+        setting.grade.syncopes,
         bool(request.leap),
         reach(leap),
         request.seed,

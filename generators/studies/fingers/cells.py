@@ -6,8 +6,8 @@ from functools import cache
 
 from generators.brass.fingering import fingerings, usual
 from generators.brass.horn import Horn
-from generators.brass.tube import SETS
-from generators.errors import BadRequest, unknown
+from generators.brass.tube import RARE_PARTIALS
+from generators.errors import BadRequest
 from generators.phrase.study import Limits
 from generators.studies.kit.fit import centre
 from generators.theory.key import Key
@@ -56,10 +56,7 @@ def change(text: str, horn: Horn) -> tuple[str, str]:
     sets = [part.strip() for part in text.replace(":", ARROW).replace(" to ", ARROW).split(ARROW)]
     if len(sets) != 2 or sets[0] == sets[1]:
         raise BadRequest(f'change "{text}" is not understood; write two different valve sets, as in "1-2>3".')
-    for valves in sets:
-        if valves not in SETS[horn.valves]:
-            raise unknown("valve set", valves, SETS[horn.valves])
-    return sets[0], sets[1]
+    return horn.resonator.checked(sets[0]), horn.resonator.checked(sets[1])
 
 
 def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> Iterator[Cell]:
@@ -85,7 +82,7 @@ def _notes(valves: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> li
 
 
 def _reachable(note: Pitch, valves: str, horn: Horn) -> bool:
-    return any(way.valves == valves and not way.kind and "rarely" not in way.advice for way in fingerings(note, horn))
+    return any(way.valves == valves and not way.kind and way.partial not in RARE_PARTIALS for way in fingerings(note, horn))
 
 
 def _usual(note: Pitch, horn: Horn) -> str:

@@ -15,14 +15,14 @@ from generators.studies.fingers.cells import SHAPES, Cell, change, changing, chr
 from generators.studies.kit.climb import RHYTHMS
 from generators.studies.kit.fit import NoFit, centre, inside, leap, span_words, with_air
 from generators.studies.kit.request import Request
-from generators.studies.kit.setting import PLAIN_GRADES, Setting, resolve
+from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 OWN_TEMPO = 80
 SLURRED, TONGUED = 4, 2
 CELLS = ("both", "diatonic", "chromatic")
-AIM = "Listen for the valves to click in time with the notes, {what}; quick fingers, slow air, and stop before the hand cramps."
+AIM = "Listen for the {clicks} in time with the notes, {what}; quick {hand}, slow air, and stop before the hand cramps."
 WHATS = {
     "turn": "the turning note no longer than the others",
     "gap": "the skip as light as the step",
@@ -51,15 +51,17 @@ def fingers(request: FingersRequest) -> Study:
     lines = [_cell_line(cell, unit) for _, cells in parts for cell in cells]
     music, pace = with_air(lines, setting)
     strains = tuple(_strains(parts, iter(music)))
-    aim = AIM.format(what="all valves of a change moving as one" if request.changes else WHATS[request.shape])
+    what = "{moving}" if request.changes else WHATS[request.shape]
+    aim = setting.horn.said(AIM.replace("{what}", what))
     remarks = tuple(_remarks(request, parts, setting))
     return Study("fingers", _title(request, setting), aim, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
 
 
 def _title(request: FingersRequest, setting: Setting) -> str:
+    hand = setting.horn.said("{Hand}")
     if request.changes:
-        return f"Fingers: {', '.join(' to '.join(change(text, setting.horn)) for text in request.changes)}"
-    return f"Fingers: {request.shape}s {' and '.join(_word(kind) for kind in _kinds(request, setting))}"
+        return f"{hand}: {', '.join(' to '.join(change(text, setting.horn)) for text in request.changes)}"
+    return f"{hand}: {request.shape}s {' and '.join(_word(kind) for kind in _kinds(request, setting))}"
 
 
 Part = tuple[str, Sequence[Cell]]
@@ -74,7 +76,7 @@ def _unit(request: FingersRequest, setting: Setting) -> Fraction:
 
 
 def _plain(setting: Setting) -> bool:
-    return setting.grade is not None and setting.grade.id in PLAIN_GRADES
+    return not setting.grade.chromatic
 
 
 def _in_keys(request: FingersRequest, setting: Setting) -> Iterator[Part]:

@@ -187,7 +187,9 @@ def _way(
     run, goal = _timed(_rungs(indices, rises), rhythm), Rung(indices[-1], True)
     landing = length(run) % COMMON.bar
     hold = COMMON.bar - landing if landing or not rest else Fraction(3, 4)
-    last: Phrase[Rung] = (Note(goal, hold, breath=True, syllable="t" if row.syllables else ""),)
+    last: Phrase[Rung] = (
+        Note(goal, hold, breath=True, syllable="t" if row.syllables else "", role="landing" if row.syllables else ""),
+    )
     pause: Phrase[Rung] = (Rest(Fraction(1, 4)),) if hold == Fraction(3, 4) else ()
     if not row.slots:
         return then(slurred(then(run, last)), pause)

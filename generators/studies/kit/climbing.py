@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generators.brass.speed import FINGER_SPEED, tongue_speed
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.phrase.algebra import mapped, then
 from generators.phrase.articulation import SETS, Articulation, fits
 from generators.phrase.bars import COMMON, bars
@@ -18,9 +18,6 @@ from generators.studies.kit.setting import OffTempo, Setting
 from generators.theory.pitch import Pitch
 
 OCTAVES = ("wide", "1", "2", "3")
-BEGINNERS = ("1", "2")
-# Triplets come with grade 2 (brass-ensemble publisher's grading page); the band publisher's grade 1 has none.
-WITHOUT_TRIPLETS = ("1",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,21 +31,23 @@ class Task:
     octaves: str
 
 
-def own_articulation(pattern: Pattern, rhythm: str, beginner: bool, fours: str) -> str:
-    """Return the set a study takes where none is asked for: one that goes into its groups, the simplest for beginners."""
-    if beginner:
-        return "tongued"
+def own_articulation(pattern: Pattern, rhythm: str, known: Sequence[str], fours: str) -> str:
+    """Return the set a study takes where none is asked for: the first of a grade's, or one that goes into its groups."""
+    if known:
+        return known[0]
     return "slur-two-tongue-one" if rhythm == "triplets" or (not rhythm and len(pattern.cell) == 3) else fours
 
 
 def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str) -> Task:
     """Return the task, refusing an articulation or a rhythm whose groups do not go into the pattern's."""
     chosen = RHYTHMS[rhythm] if rhythm else _own_rhythm(pattern, row)
-    group, slots = len(pattern.cell), f'rhythm "{chosen.name}" in {chosen.slots}'
+    slots = f'the rhythm "{chosen.name}" in {chosen.slots}'
     if not _suits(pattern, chosen):
-        raise BadRequest(f'pattern "{pattern.name}" goes in groups of {group}, {slots}; {_other(pattern, row)}')
+        why = f"goes in groups of {len(pattern.cell)}, {slots}"
+        raise BadRequest(Refusal("pattern", pattern.name, why, would_do=_other(pattern, row)))
     if not fits(row, chosen.slots):
-        raise BadRequest(f'articulation "{row.name}" goes in groups of {len(row.slots)}, {slots}; {_other(pattern, row)}')
+        why = f"goes in groups of {len(row.slots)}, {slots}"
+        raise BadRequest(Refusal("articulation", row.name, why, would_do=_other(pattern, row)))
     return Task(kind, pattern, chosen, row, octaves)
 
 
@@ -61,14 +60,14 @@ def _suits(pattern: Pattern, rhythm: Rhythm) -> bool:
     return rhythm.slots % len(pattern.cell) == 0
 
 
-def _other(pattern: Pattern, row: Articulation) -> str:
-    """Return in words the rhythms that suit both pattern and set; where there is none, the sets that suit the pattern."""
+def _other(pattern: Pattern, row: Articulation) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Return the rhythms that suit both pattern and set; where there is none, those and the sets that suit the pattern."""
     rhythms = [rhythm for rhythm in RHYTHMS.values() if _suits(pattern, rhythm)]
-    both = [rhythm.name for rhythm in rhythms if fits(row, rhythm.slots)]
+    both = tuple(rhythm.name for rhythm in rhythms if fits(row, rhythm.slots))
     if both:
-        return f"choose --rhythm {' or '.join(both)}."
-    sets = [other.name for other in SETS.values() if any(fits(other, rhythm.slots) for rhythm in rhythms)]
-    return f"choose --rhythm {' or '.join(rhythm.name for rhythm in rhythms)} with --articulation {' or '.join(sets)}."
+        return (("rhythm", both),)
+    sets = tuple(other.name for other in SETS.values() if any(fits(other, rhythm.slots) for rhythm in rhythms))
+    return ("rhythm", tuple(rhythm.name for rhythm in rhythms)), ("articulation", sets)
 
 
 def strains(job: Task, ladders: Sequence[Ladder], setting: Setting) -> tuple[tuple[Strain, ...], int, tuple[str, ...]]:
@@ -78,7 +77,7 @@ def strains(job: Task, ladders: Sequence[Ladder], setting: Setting) -> tuple[tup
     try:
         found = [_widest(job, ladder, setting) for ladder in ladders]
     except OffTempo as short:
-        out_of_breath(str(short), short.tempo, setting)
+        out_of_breath(short.refusal.what, short.tempo, setting)
         return strains(job, ladders, replace(setting, tempo=short.tempo))
     music = tuple(_strain(ladder, line, setting) for ladder, (line, _) in zip(ladders, found, strict=True))
     remarks = (_narrowed(job, ladder, shape) for ladder, (_, shape) in zip(ladders, found, strict=True))
@@ -87,14 +86,13 @@ def strains(job: Task, ladders: Sequence[Ladder], setting: Setting) -> tuple[tup
 
 def _in_reach(job: Task, setting: Setting) -> Setting:
     """Return the setting capped to what the tongue can do in the rhythm; refuse a rhythm the grade does not know."""
-    young = setting.grade is not None and setting.grade.id in WITHOUT_TRIPLETS
-    names = [
+    names = tuple(
         rhythm.name
         for rhythm in RHYTHMS.values()
-        if rhythm.shortest >= setting.limits.shortest and not (young and rhythm.unit.denominator % 3 == 0)
-    ]
+        if rhythm.shortest >= setting.limits.shortest and (setting.grade.triplets or rhythm.unit.denominator % 3)
+    )
     if job.rhythm.name not in names:
-        raise BadRequest(f'rhythm "{job.rhythm.name}" is too quick for the grade; allowed: {", ".join(names)}.')
+        raise BadRequest(Refusal("rhythm", job.rhythm.name, "is too quick for the grade", allowed=names))
     quickest = job.rhythm.unit / 2 if job.rhythm.dotted else job.rhythm.unit
     speed = tongue_speed(job.row.syllables, setting.limits.speed) if job.row.slots else FINGER_SPEED
     return setting.capped(speed * 240 * quickest, f'"{job.row.name}" in {job.rhythm.name}')
@@ -138,13 +136,12 @@ def _why(job: Task, ladder: Ladder, setting: Setting, short: int, wide: int) -> 
     """Return the refusal of a ladder that no shape of the climb suits."""
     name, limits = f"{ladder.key.tonic} {ladder.label}", setting.limits
     if short:
-        return OffTempo(name, short)
+        return OffTempo(Refusal(name), short)
     if wide > limits.leap:
-        return NoFit(
-            f'pattern "{job.pattern.name}" leaps {wide} half-steps in {name}, past {limits.leap}; choose --pattern straight.'
-        )
+        why = f"leaps {wide} half-steps in {name}, past {limits.leap}"
+        return NoFit(Refusal("pattern", job.pattern.name, why, would_do=(("pattern", ("straight",)),)))
     thing = "scale" if job.kind == "scales" else "chord"
-    return NoFit(f"no {name} {thing} fits between {limits.low} and {limits.high} in this pattern")
+    return NoFit(Refusal(f"{name} {thing}", why=f"does not fit between {limits.low} and {limits.high} in this pattern"))
 
 
 def _shapes(job: Task, ladder: Ladder, limits: Limits) -> Iterator[tuple[Shape, int]]:

@@ -3,36 +3,29 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from itertools import accumulate, pairwise
 from math import lcm
 
 from generators.brass.horn import Horn
 from generators.brass.speed import LIP_SPEED
-from generators.brass.tube import RARE_PARTIALS, SETS, TUBES, lowered, partial_midi
+from generators.brass.tube import RARE_PARTIALS, partial_midi, partial_pitch
 from generators.errors import BadRequest, unknown
 from generators.fields import option
 from generators.phrase.algebra import line, mapped, on, slurred, then
 from generators.phrase.bars import COMMON, WALTZ, Meter, bars
 from generators.phrase.lines import line_up
 from generators.phrase.note import Phrase, Rest
-from generators.phrase.study import Limits, Strain, Study
+from generators.phrase.study import Strain, Study
 from generators.studies.kit.fit import NoFit, span_words, with_air
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.studies.slurs.paths import PATHS, WIDTHS, Path
-from generators.theory.interval import parse_interval, transpose
 from generators.theory.key import Key
-from generators.theory.pitch import Pitch, parse_pitch
+from generators.theory.pitch import Pitch
 
 OWN_TEMPO = 76
-# What a first-year player slurs where nothing is asked: common practice, no source.
-FIRST_GRADE, FIRST_TUBES, FIRST_VALUES = "1", 3, (2, 4)
 REST_REMARK = "After every tube rest as long as you have played."
-# The written open series, as charts spell it; partial n stands at place n - 1.
-SERIES = tuple(
-    parse_pitch(p) for p in ["C3", "C4", "G4", "C5", "E5", "G5", "Bb5", "C6", "D6", "E6", "F#6", "G6", "Ab6", "Bb6", "B6", "C7"]
-)
-LOWERING = tuple(parse_interval(i) for i in ["P1", "-m2", "-M2", "-m3", "-M3", "-P4", "-d5", "-P5", "-m6", "-M6", "-m7", "-M7"])
 # Where a slur may come to rest, best first: neither the flat fifth partial nor, if it can be helped, the lowest.
 RESTING = (4, 8, 6, 3, 2, 10, 12, 9, 5, 7, 14, 13, 11)
 # Nothing ends on these: the fifth stands out flat in a held note, the others are of no scale.
@@ -47,7 +40,8 @@ class SlursRequest(Request):
     path: str = option("quicken-and-widen", f"The path: {', '.join(PATHS)}, or partials of your own such as 3-4-5-4.")
     width: str = option("", "Two-note slurs of this width, instead of a path.", allowed=tuple(WIDTHS))
     tubes: tuple[str, ...] = option(
-        (), "Valve sets in order, such as 0,2,1; without them all seven, for grade 1 the first three."
+        (),
+        "Valve sets, or positions of the slide, in order, such as 0,2,1; without them all seven, for grade 1 the first three.",
     )
     values: tuple[int, ...] = option(
         (), "Note values from slow to quick, such as 2,4,8; without it the path's own.", allowed=("2", "4", "8", "16")
@@ -74,9 +68,9 @@ class _Climb:
 def slurs(request: SlursRequest) -> Study:
     """Return the lip-slur study of a request; the top of the range is met by lower partials, never by leaving notes out."""
     setting = resolve(request, ("C",), OWN_TEMPO, partials=request.rare_partials)
-    setting = setting.capped(LIP_SPEED * 240 / (max(_values(request, setting.limits), default=8)), "lip slurs in these values")
-    tubes = _tubes(request, setting.horn)
-    reach = [(climb, tuple(tube for tube in tubes if _reach(climb, tube, setting))) for climb in _climbs(request)]
+    setting = setting.capped(LIP_SPEED * 240 / (max(_values(request, setting), default=8)), "lip slurs in these values")
+    tubes = _tubes(request, setting)
+    reach = [(climb, tuple(tube for tube in tubes if _reach(climb, tube, setting))) for climb in _climbs(request, setting)]
     for enough in (len(tubes), min(3, len(tubes))):
         for climb, reachable in reach:
             if len(reachable) >= enough:
@@ -87,33 +81,29 @@ def slurs(request: SlursRequest) -> Study:
     )
 
 
-def _values(request: SlursRequest, limits: Limits) -> tuple[int, ...]:
+def _values(request: SlursRequest, setting: Setting) -> tuple[int, ...]:
     """Return the asked values from slow to quick; one too quick for the grade is refused; a first-year player's are slow."""
     values = tuple(sorted({int(value) for value in request.values}))
-    if not values and request.grade == FIRST_GRADE:
-        return FIRST_VALUES
-    allowed = [value for value in (2, 4, 8, 16) if Fraction(1, value) >= limits.shortest]
+    if not values:
+        return setting.grade.slur_values
+    allowed = [value for value in (2, 4, 8, 16) if Fraction(1, value) >= setting.limits.shortest]
     for value in values:
         if value not in allowed:
             raise BadRequest(f"value {value} is too quick for grade {request.grade}; allowed: {', '.join(map(str, allowed))}.")
     return values
 
 
-def _tubes(request: SlursRequest, horn: Horn) -> tuple[str, ...]:
-    for tube in request.tubes:
-        if tube not in SETS[horn.valves]:
-            raise unknown("valve set", tube, SETS[horn.valves])
-    return request.tubes or (TUBES[:FIRST_TUBES] if request.grade == FIRST_GRADE else TUBES)
+def _tubes(request: SlursRequest, setting: Setting) -> tuple[str, ...]:
+    asked = tuple(setting.horn.resonator.checked(tube) for tube in request.tubes)
+    return asked or setting.horn.tubes[: setting.grade.tubes]
 
 
-def _climbs(request: SlursRequest) -> Iterator[_Climb]:
+def _climbs(request: SlursRequest, setting: Setting) -> Iterator[_Climb]:
     """Yield what may be played, the asked path on its best partials first, then narrower paths."""
-    values = (
-        FIRST_VALUES if request.grade == FIRST_GRADE and not request.values else tuple(sorted({int(v) for v in request.values}))
-    )
+    values = _values(request, setting)
     ladder = [n for n in range(2, TOP_PARTIAL + 1) if request.rare_partials or n not in RARE_PARTIALS]
     if request.width:
-        yield from _pairs(request.width, ladder, values)
+        yield from _pairs(request.width, ladder, values, setting.horn)
     elif request.path in PATHS:
         yield from _named(PATHS[request.path], ladder, values)
     else:
@@ -146,8 +136,9 @@ def _turned(loop: tuple[int, ...]) -> tuple[int, ...]:
     return loop[best:] + loop[:best]
 
 
-def _pairs(width: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Climb]:
-    size = {(a, b): partial_midi("0", b) - partial_midi("0", a) for a in ladder for b in ladder if a < b}
+def _pairs(width: str, ladder: list[int], values: tuple[int, ...], horn: Horn) -> Iterator[_Climb]:
+    height = {n: partial_midi(horn, horn.tubes[0], n) for n in ladder}
+    size = {(a, b): height[b] - height[a] for a in ladder for b in ladder if a < b}
     pairs = sorted((pair for pair, wide in size.items() if wide in WIDTHS[width]), key=lambda pair: _distance(list(pair)))
     aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
     for pair in pairs:
@@ -160,13 +151,13 @@ def _own(text: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Cli
     if not all(part.isascii() and part.isdigit() for part in parts) or len(set(parts)) < 2:
         raise unknown("path", text, (*PATHS, "partials such as 3-4-5-4"))
     partials = [int(part) for part in parts]
-    for partial, following in pairwise(partials):
-        if partial == following:
-            raise BadRequest(f'path "{text}" stays on {partial}; write each partial different from the one before it.')
-    for partial in partials:
-        if partial not in ladder:
+    for number, following in pairwise(partials):
+        if number == following:
+            raise BadRequest(f'path "{text}" stays on {number}; write each partial different from the one before it.')
+    for number in partials:
+        if number not in ladder:
             raise BadRequest(
-                f"partial {partial} is not on the ladder; allowed: {', '.join(map(str, ladder))} "
+                f"partial {number} is not on the ladder; allowed: {', '.join(map(str, ladder))} "
                 "(7, 11, 13, 14 with --rare-partials)."
             )
     rungs = [ladder.index(partial) for partial in partials]
@@ -182,23 +173,18 @@ def _own(text: str, ladder: list[int], values: tuple[int, ...]) -> Iterator[_Cli
 
 
 def _reach(climb: _Climb, tube: str, setting: Setting) -> bool:
-    limits = setting.limits
+    limits, height = setting.limits, partial(partial_midi, setting.horn, tube)
     turns = ((a, b) for loop in climb.loops for a, b in pairwise((*loop, loop[0])))
-    if any(abs(partial_midi(tube, a) - partial_midi(tube, b)) > limits.leap for a, b in turns):
+    if any(abs(height(a) - height(b)) > limits.leap for a, b in turns):
         return False
-    return all(limits.low.midi <= partial_midi(tube, n) <= limits.high.midi for n in climb.partials)
-
-
-def on_tube(tube: str, partial: int) -> Pitch:
-    """Return the written note of a partial on a tube, spelled as a chord note of the tube's own major chord."""
-    return transpose(SERIES[partial - 1], LOWERING[lowered(tube)])
+    return all(limits.low.midi <= height(n) <= limits.high.midi for n in climb.partials)
 
 
 def _study(request: SlursRequest, setting: Setting, climb: _Climb, asked: tuple[str, ...], tubes: tuple[str, ...]) -> Study:
     values = climb.values if request.ladder else climb.values[-1:]
     meter = COMMON if all(len(loop) in (2, 4, 8) for loop in climb.loops) else WALTZ
-    music, pace = with_air([_on_tube(climb, tube, values, meter) for tube in tubes], setting)
-    strains = tuple(_strain(tube, line, meter) for tube, line in zip(tubes, music, strict=True))
+    music, pace = with_air([_on_tube(climb, tube, values, meter, setting.horn) for tube in tubes], setting)
+    strains = tuple(_strain(tube, line, meter, setting.horn) for tube, line in zip(tubes, music, strict=True))
     remarks = tuple(_remarks(request, climb, asked, tubes, setting))
     title = f"Lip slurs: {climb.name.replace('-', ' ') if climb.name in PATHS or request.width else climb.name}"
     return Study("slurs", title, climb.aim, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
@@ -214,15 +200,15 @@ def _remarks(
     yield REST_REMARK
 
 
-def _on_tube(climb: _Climb, tube: str, values: tuple[int, ...], meter: Meter) -> Phrase[Pitch]:
+def _on_tube(climb: _Climb, tube: str, values: tuple[int, ...], meter: Meter, horn: Horn) -> Phrase[Pitch]:
     parts = _parts(climb, values, meter)
     phrase = then(*parts, line([climb.loops[-1][0]], [meter.bar]))
-    return mapped(_marked(phrase, [len(part) for part in parts], climb.swell), lambda partial: on_tube(tube, partial))
+    return mapped(_marked(phrase, [len(part) for part in parts], climb.swell), partial(partial_pitch, horn, tube))
 
 
-def _strain(tube: str, music: Phrase[Pitch], meter: Meter) -> Strain:
+def _strain(tube: str, music: Phrase[Pitch], meter: Meter, horn: Horn) -> Strain:
     rested = then(music, (Rest(meter.bar),))
-    return Strain("0 (open)" if tube == "0" else tube, Key("C", 0), rested, meter, line_up(bars(rested, meter)), tube=tube)
+    return Strain(horn.resonator.label(tube), Key("C", 0), rested, meter, line_up(bars(rested, meter)), tube=tube)
 
 
 def _parts(climb: _Climb, values: tuple[int, ...], meter: Meter) -> list[Phrase[int]]:

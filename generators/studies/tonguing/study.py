@@ -25,8 +25,6 @@ BEAT = Fraction(1, 4)
 RHYTHMS = {"eighths": 2, "sixteenths": 4}
 # Boxes on a ladder, at the most and by itself, and the part of his speed at which a player begins: common practice, no source.
 MOST_BOXES, OWN_BOXES, BEGINNING = 16, 8, 0.7
-# Multiple tonguing from grade 4, on one note; moving from grade 5. Source: brass-ensemble publisher's grading page, 4 and 5.
-MULTIPLE_FROM, MOVING_FROM = "4", "5"
 # How far off its place a line may begin on another degree than the tonic: half-steps that the dominant, and others, cost.
 ROOTS = {0: 0, 4: 2, 3: 3}
 OTHER_ROOT = 5
@@ -74,14 +72,16 @@ def tonguing(request: TonguingRequest) -> Study:
 
 def _patterns(request: TonguingRequest, tongue: Tongue, setting: Setting) -> tuple[str, ...]:
     """Return the patterns asked for or the usual ones; what the grade is too young for is refused."""
-    grade = setting.grade.id if setting.grade else "6"
-    if tongue.name != "single" and grade < MULTIPLE_FROM:
-        raise BadRequest(f"{tongue.name} tonguing is not for grade {grade}; allowed from grade {MULTIPLE_FROM}; choose single.")
-    alone = tongue.name != "single" and grade < MOVING_FROM
+    grade = setting.grade
+    if not grade.tongues_with(tongue.name):
+        raise BadRequest(
+            f"{tongue.name} tonguing is not for grade {grade.id}; allowed: {', '.join(grade.tongues)}; choose single."
+        )
+    alone = not grade.moves_with(tongue.name)
     own = ("one-note",) if alone else ("one-note", "five-notes")
     asked = tuple(dict.fromkeys(request.patterns)) or own
     if alone and asked != own:
-        raise BadRequest(f"moving {tongue.name} tonguing is not for grade {grade}; choose --patterns one-note.")
+        raise BadRequest(f"moving {tongue.name} tonguing is not for grade {grade.id}; choose --patterns one-note.")
     return asked
 
 
@@ -192,7 +192,8 @@ def _spoken(line: Phrase[Pitch], tongue: Tongue, size: int) -> Phrase[Pitch]:
     group = [tongue.syllables[i % len(tongue.syllables)] for i in range(size)]
     syllables = [*group, group[0], *group, group[0], *(group * 4), "t"]
     said = tuple(replace(note, syllable=said) for note, said in zip(notes(spread(line, lengths)), syllables, strict=True))
-    marked = on(on(said, size, may_breathe=True), 2 * size + 1, may_breathe=True)
+    landed = on(on(on(said, size, role="landing"), 2 * size + 1, role="landing"), -1, role="landing")
+    marked = on(on(landed, size, may_breathe=True), 2 * size + 1, may_breathe=True)
     return then(on(marked, -1, breath=True), (Rest(BEAT),))
 
 
