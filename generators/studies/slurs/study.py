@@ -25,7 +25,7 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 OWN_TEMPO = 76
-REST_REMARK = "After every tube rest as long as you have played."
+REST_REMARK = "After every {tube} rest as long as you have played."
 # Where a slur may come to rest, best first: neither the flat fifth partial nor, if it can be helped, the lowest.
 RESTING = (4, 8, 6, 3, 2, 10, 12, 9, 5, 7, 14, 13, 11)
 # Nothing ends on these: the fifth stands out flat in a held note, the others are of no scale.
@@ -196,8 +196,8 @@ def _remarks(
     if not request.width and climb.name != request.path:
         yield f"Narrowed from {request.path} to {climb.name} to stay within {span_words(setting.limits)}."
     if tubes != asked:
-        yield f"Only the tubes that stay within {span_words(setting.limits)}: {', '.join(tubes)}."
-    yield REST_REMARK
+        yield setting.horn.said(f"Only the {{tubes}} that stay within {span_words(setting.limits)}: {', '.join(tubes)}.")
+    yield setting.horn.said(REST_REMARK)
 
 
 def _on_tube(climb: _Climb, tube: str, values: tuple[int, ...], meter: Meter, horn: Horn) -> Phrase[Pitch]:
