@@ -14,6 +14,8 @@ from generators.phrase.notation import degrees
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
 from generators.proof.prove import RULES, Finding, places, prove
+from generators.studies.catalogue import make
+from generators.studies.tonguing.study import TonguingRequest
 from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch
 
@@ -154,6 +156,7 @@ CASES = (
         limited(shortest=Fraction(1, 4))(STUDY),
     ),
     Case("key", limited(keys=("F", "Bb")), 0, "", "C major is outside the grade", "choose F, Bb"),
+    Case("meter", limited(meters=("3/4", "6/8")), 0, "", "4/4 is outside the grade", "choose 3/4, 6/8"),
     Case("tempo", limited(tempo=60), 0, "", "tempo 72 is past 60", "play it slower"),
     Case("speed", limited(speed=1.0), 3, "C4", "1.2 notes a second single-tongued, more than 1.0", "tempo 60 would do"),
     Case("slurs", marked(2, slur_close=True), 0, "", "a slur begins or ends alone", "pair it"),
@@ -263,6 +266,32 @@ def test_speed_knows_tongue_and_fingers(sketch: str, rate: str) -> None:
     assert 1 == len(found)
     assert rate in found[0].reason
     assert () == prove(slower)
+
+
+@pytest.mark.parametrize(("kind", "quickest"), [("double", 180), ("double-reversed", 144), ("k", 92)])
+def test_the_order_of_syllables_has_its_own_limit(kind: str, quickest: int) -> None:
+    """A pattern begun with k is slower than one begun with t, k alone slowest; the landings on t do not change it."""
+    study = replace(make(TonguingRequest(kind=kind, patterns=("one-note",), rhythm="sixteenths")), ladder=())
+    found = [[f.rule for f in prove(replace(study, tempo=tempo))] for tempo in (quickest, quickest + 1)]
+
+    assert [] == found[0]
+    assert {"speed"} == set(found[1])
+
+
+def test_free_lines_have_no_meter() -> None:
+    """What is printed without a staff may last as it likes."""
+    buzz = stranger(meter=Meter(7, 4), free=True)(sketched("1/1 1/2.* ")(STUDY))
+
+    assert () == prove(limited(meters=("4/4",))(buzz))
+
+
+def test_bass_clef_has_its_own_ledger_lines() -> None:
+    """A note that hangs far out of the treble staff is easily read in bass clef, and the other way round."""
+    low = sketched("1,,/1*")(limited(low=parse_pitch("E1"), pedals=True)(stranger(horn="trombone")(STUDY)))
+    high = marked(0, pitch=parse_pitch("D5"))(low)
+
+    assert () == prove(low)
+    assert ["ledger lines"] == [finding.rule for finding in prove(high)]
 
 
 def test_a_breath_or_a_rest_starts_the_breath_anew() -> None:

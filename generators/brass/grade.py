@@ -1,22 +1,26 @@
-"""What a learner may be asked: one value a row of `grades.toml`, and the limits of a player without a grade."""
+"""What a learner may be asked, and what a player without a grade is: one value a row of `grades.toml`, limits and habits."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cache
 from typing import Any
 
+from generators.brass.horn import Horn
 from generators.brass.table import read_table
 from generators.errors import unknown
-from generators.phrase.study import Limits
+from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch
 
 
 @dataclass(frozen=True, slots=True)
 class Grade:
-    """One learner's grade; the written notes are the same on every horn."""
+    """One learner's grade, or the adult; what is written is for the treble convention until it is moved to a horn."""
 
     id: str
     low: Pitch
     high: Pitch
+    comfort: bool
+    """Whether the range is the horn's comfortable one instead."""
     keys: tuple[str, ...]
     """The written keys allowed; empty for all."""
     meters: tuple[str, ...]
@@ -31,14 +35,64 @@ class Grade:
     """Seconds between two breaths at the most."""
     speed: float
     """Single-tongued notes a second at the most."""
+    chromatic: bool
+    """Whether notes outside the key are asked for."""
+    triplets: bool
+    syncopes: bool
+    """Whether a tune leans on notes off the beat, and has dotted and leaning characters."""
+    off_the_beat: bool
+    """Whether cold entrances come after the beat."""
+    threes: bool
+    """Whether a day has patterns in groups of three."""
+    sets: tuple[str, ...]
+    """The articulation sets that scales take, the first by itself; empty for all."""
+    soft: str
+    loud: str
+    """The ends of a long tone."""
+    entrances: tuple[str, ...]
+    """The dynamics of cold entrances."""
+    tubes: int
+    """How many tubes lip slurs go through by themselves."""
+    day_tubes: tuple[int, ...]
+    """The tubes of a day's lip slurs, by the half-steps that they lower."""
+    slur_values: tuple[int, ...]
+    """The note values of lip slurs; empty for the path's own."""
+    pedals: bool
+    tongues: tuple[str, ...]
+    """The kinds of tonguing; empty for all."""
+    moving: tuple[str, ...]
+    """Those that leave one note; empty for all."""
+    leaves_out: tuple[str, ...]
+    """The parts of a day that it does not have."""
+    fingered: bool
+    """Whether fingerings are printed."""
+    child: bool
+    """Whether aims are worded for a child."""
+    warm_down: int
+    """The tempo of a day's last part; 0 for its own."""
     source: str
     choice: str
     """What the published charts leave open, and how it was settled."""
 
+    def knows(self, key: str) -> bool:
+        """Tell whether a written key is one of the grade's."""
+        return not self.keys or key in self.keys
+
+    def tongues_with(self, kind: str) -> bool:
+        """Tell whether a kind of tonguing is practised."""
+        return not self.tongues or kind in self.tongues
+
+    def moves_with(self, kind: str) -> bool:
+        """Tell whether a kind of tonguing leaves its one note."""
+        return not self.moving or kind in self.moving
+
+
+_LISTS = ("keys", "meters", "sets", "entrances", "day_tubes", "slur_values", "tongues", "moving", "leaves_out")
+
 
 def _grade(row: dict[str, Any]) -> Grade:
     pitches = {field: parse_pitch(row[field]) for field in ("low", "high")}
-    lists = {field: tuple(row[field]) for field in ("keys", "meters")}
+    lists = {field: tuple(row[field]) for field in _LISTS}
     return Grade(**(row | pitches | lists | {"shortest": Fraction(1, int(row["shortest"]))}))
 
 
@@ -49,13 +103,26 @@ ADULT: Grade = _grade(_TABLE["adult"])
 
 
 def grade(id: str) -> Grade:  # noqa: A002 - the word that the tables and the command line use
-    """Return the grade of an id from "1" to "6"; another id is refused."""
-    if id not in GRADES:
+    """Return the grade of an id from "1" to "6", or the adult for an empty one; another id is refused."""
+    if id and id not in GRADES:
         raise unknown("grade", id, GRADES)
-    return GRADES[id]
+    return GRADES[id] if id else ADULT
 
 
-def limits(of: Grade | None, low: Pitch, high: Pitch, *, pedals: bool = False, partials: bool = False) -> Limits:
-    """Return the limits of a study between two notes, with the habits of a grade or, without one, of an adult."""
-    by = of or ADULT
-    return Limits(low, high, by.breath, by.leap, by.tempo, by.shortest, by.speed, pedals, partials, by.keys)
+@cache
+def grade_on(id: str, horn: Horn) -> Grade:  # noqa: A002 - as above
+    """Return a grade with its range and keys as a horn reads them, so that they have the same fingerings on all."""
+    plain = grade(id)
+    keys = tuple(horn.key_at_home(parse_key(name)).name for name in plain.keys)
+    return replace(plain, low=horn.at_home(plain.low), high=horn.at_home(plain.high), keys=keys)
+
+
+def span_on(of: Grade, horn: Horn) -> tuple[Pitch, Pitch]:
+    """Return the range of a player who names none, inside what the horn has."""
+    low, high = horn.comfort if of.comfort else (of.low, of.high)
+    return max(low, horn.low), min(high, horn.ceiling)
+
+
+def first_with(has: str) -> str:
+    """Return the first grade that has a habit, such as "pedals", for a refusal."""
+    return next((id_ for id_, each in GRADES.items() if getattr(each, has)), "")

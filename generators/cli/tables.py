@@ -8,7 +8,7 @@ import typer
 from rich.console import Console
 from rich.table import Table
 
-from generators.brass.fingering import fingerings
+from generators.brass.fingering import compass, fingerings
 from generators.brass.horn import HORNS, horn
 from generators.cli.options import annotated, slot_of
 from generators.cli.player import JsonOption
@@ -24,7 +24,7 @@ def fingering(
     horn_id: HornOption = "trumpet",
     as_json: JsonOption = False,
 ) -> None:
-    """Tell every fingering of a note: valves, partial, cents from equal temperament, and what to do about it.
+    """Tell every fingering of a note: valves or position, partial, cents from equal temperament, and what to do about it.
 
     Example: waterkey fingering C#5 --horn flugelhorn-4
     """
@@ -32,15 +32,16 @@ def fingering(
     pitch = parse_pitch(note)
     ways = fingerings(pitch, instrument)
     if not ways:
-        why = f"has no fingering on the {instrument.id}"
-        raise BadRequest(Refusal("note", pitch, why, allowed="F#2 to C7 as written"))
+        allowed = "{} to {} as written".format(*compass(instrument))
+        raise BadRequest(Refusal("note", pitch, f"has no fingering on the {instrument.id}", allowed=allowed))
+    heading = instrument.resonator.word
     if as_json:
-        rows = [{"valves": w.valves, "partial": w.partial, "cents": w.cents, "kind": w.kind, "advice": w.advice} for w in ways]
+        rows = [{heading: w.valves, "partial": w.partial, "cents": w.cents, "kind": w.kind, "advice": w.advice} for w in ways]
         sys.stdout.write(json.dumps({"note": pitch.name, "horn": instrument.id, "fingerings": rows}, ensure_ascii=False) + "\n")
         return
     table = Table(title=f"{pitch.pretty} on {instrument.name}", title_justify="left")
-    for heading in ("", "valves", "partial", "cents", "advice"):
-        table.add_column(heading, justify="right" if heading in ("partial", "cents") else "left")
+    for name in ("", heading, "partial", "cents", "advice"):
+        table.add_column(name, justify="right" if name in ("partial", "cents") else "left")
     for i, way in enumerate(ways):
         table.add_row(
             "" if i else "usual", way.valves, str(way.partial or "-"), f"{way.cents:+.0f}" if way.partial else "-", way.advice
@@ -61,9 +62,9 @@ def horns(as_json: JsonOption = False) -> None:
         sys.stdout.write(json.dumps(rows, ensure_ascii=False) + "\n")
         return
     table = Table(title="Horns (written pitch)", title_justify="left")
-    for heading in ("id", "name", "valves", "low", "high", "at most", "half-steps"):
+    for heading in ("id", "name", "tube", "low", "high", "at most", "half-steps"):
         table.add_column(heading)
     for h in HORNS.values():
         sounds = f"{h.sounding_half_steps:+d}"
-        table.add_row(h.id, h.name, str(h.valves), h.low.pretty, h.high.pretty, h.ceiling.pretty, sounds)
+        table.add_row(h.id, h.name, h.resonator.name, h.low.pretty, h.high.pretty, h.ceiling.pretty, sounds)
     Console().print(table)

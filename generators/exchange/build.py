@@ -8,6 +8,9 @@ from generators.exchange.strains import measures, signed
 from generators.exchange.terms import interval_of
 from generators.phrase.study import Study
 
+# Ours by theirs.
+SIGNS = {"treble": clef.TrebleClef, "bass": clef.BassClef}
+
 
 def score(study: Study, horn: Horn, valves: Valves, title: str, player: str) -> stream.Score:
     """Return the whole score: metadata and the horn's part."""
@@ -31,8 +34,8 @@ def _part(study: Study, horn: Horn, valves: Valves) -> stream.Part:
     part.atSoundingPitch = False
     bars: list[stream.Measure] = []
     for before, strain in zip((None, *study.strains), study.strains, strict=False):
-        bars += signed(measures(part, strain, valves), strain, before)
-    for opening in (_instrument(horn), clef.TrebleClef(), tempo.MetronomeMark(number=study.tempo, referent="quarter")):
+        bars += signed(measures(part, strain, horn, valves), strain, before)
+    for opening in (_instrument(horn), SIGNS[horn.clef.name](), tempo.MetronomeMark(number=study.tempo, referent="quarter")):
         bars[0].insert(0, opening)
     _numbered(part, bars)
     return part

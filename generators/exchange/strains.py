@@ -6,6 +6,7 @@ from math import ceil, floor
 
 from music21 import bar, base, layout, meter, note, spanner, stream
 
+from generators.brass.horn import Horn
 from generators.exchange.accidentals import accidentals
 from generators.exchange.marks import Valves, directions, label, line, marked, words
 from generators.exchange.terms import key_of, meter_of, pitch_of, value_of
@@ -14,18 +15,20 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import spans
 from generators.phrase.study import Strain
+from generators.phrase.wording import full_label
 from generators.theory.pitch import Pitch
 
 
-def measures(part: stream.Part, strain: Strain, valves: Valves) -> list[stream.Measure]:
+def measures(part: stream.Part, strain: Strain, horn: Horn, valves: Valves) -> list[stream.Measure]:
     """Return the bars of a strain; the lines over its notes go into the part."""
     bars = cut(strain)
     fingered = unfingered if strain.free else valves
-    notes = [[_event(p, shown, fingered) for p, shown in zip(b, accidentals(b, strain.key), strict=True)] for b in bars]
+    shown = [accidentals(pieces, strain.key, horn.bracketed) for pieces in bars]
+    notes = [[_event(p, seen, fingered) for p, seen in zip(b, row, strict=True)] for b, row in zip(bars, shown, strict=True)]
     signature = meter_of(strain.meter)
     result = [_measure(pieces, events, signature) for pieces, events in zip(bars, notes, strict=True)]
     flat = list(chain.from_iterable(notes))
-    for span in spans(list(chain.from_iterable(bars))):
+    for span in spans(list(chain.from_iterable(bars)), horn.bracketed):
         part.insert(0, line(span, flat))
     for first, last in rested(strain):
         part.insert(0, spanner.MultiMeasureRest(*(row[0] for row in notes[first:last]), useSymbols=False))
@@ -96,8 +99,9 @@ def _opening(strain: Strain, before: Strain | None) -> list[base.Music21Object]:
         result.append(key_of(strain.key))
     if before is None or before.meter != strain.meter:
         result.append(meter_of(strain.meter))
-    if strain.label:
-        result.append(label(strain.label))
+    text = full_label(strain.label)
+    if text:
+        result.append(label(text))
     if strain.repeats > 2:
         result.append(words(f"play {strain.repeats} times"))
     return result

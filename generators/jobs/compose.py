@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from generators.brass.grade import ADULT, grade
+from generators.brass.grade import grade
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.jobs.codec import encoded, music_code
@@ -36,8 +36,7 @@ def settled_sheet(request: AnyRequest, sheet: Sheet | None) -> Sheet:
     checked(page)
     if page.date not in ("", "none"):
         parse_day(page.date)
-    learner = _grade(request)
-    printed = (grade(learner) if learner else ADULT).fingerings
+    printed = grade(_grade(request)).fingered
     player = request.profile.name if isinstance(request, RoutineRequest) else ""
     fingerings = printed if page.fingerings is None else page.fingerings
     return replace(page, fingerings=fingerings, player=page.player or player)

@@ -21,7 +21,7 @@ class Articulation:
     syllables: str = ""
     """One syllable a slot, printed under the notes."""
     lesson: str = ""
-    """What it teaches, to follow "Listen for"."""
+    """What it teaches, to follow "Listen for"; a horn fills in its own words (see `Horn.said`)."""
     words: str = ""
     """How a title names it; by default its name in words."""
 
@@ -33,7 +33,7 @@ class Articulation:
 SETS = {
     row.name: row
     for row in (
-        Articulation("slurred", "", lesson="no bump between the valves"),
+        Articulation("slurred", "", lesson="no bump between the {parts}"),
         Articulation("tongued", "-", lesson="starts that are all alike"),
         Articulation("tenuto", "-", "tenuto", lesson="the full value of each note"),
         Articulation("staccato", "-", "staccato", lesson="short notes that ring"),

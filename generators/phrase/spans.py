@@ -1,14 +1,12 @@
 """Lines over several notes, as index pairs into the pieces of a strain: slurs, hairpins, glides, octave brackets."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
-from generators.phrase.note import Note, Rest
+from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
 from generators.theory.pitch import Pitch
-
-LOWEST_ON_STAFF = Pitch("F", 1, 3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,10 +18,10 @@ class Span:
     last: int
 
 
-def spans(pieces: Sequence[Piece]) -> tuple[Span, ...]:
-    """Return every line over the pieces of one strain."""
+def spans(pieces: Sequence[Piece], bracketed: Callable[[Pitch], bool]) -> tuple[Span, ...]:
+    """Return every line over the pieces of one strain; `bracketed` tells which notes are printed an octave higher."""
     notes = [(place, piece.event) for place, piece in enumerate(pieces) if isinstance(piece.event, Note)]
-    return (*_slurs(notes), *_hairpins(notes), *_glides(pieces), *_low(notes))
+    return (*_slurs(notes), *_hairpins(notes), *_glides(pieces), *_low(notes, bracketed))
 
 
 def _slurs(notes: list[tuple[int, Note[Pitch]]]) -> Iterator[Span]:
@@ -54,13 +52,8 @@ def _glides(pieces: Sequence[Piece]) -> Iterator[Span]:
             yield Span("glide", place, place + 1)
 
 
-def is_low(event: Note[Pitch] | Rest) -> bool:
-    """Tell whether a note lies below the staff's reach and is printed an octave higher, under a bracket."""
-    return isinstance(event, Note) and event.pitch.midi < LOWEST_ON_STAFF.midi
-
-
-def _low(notes: list[tuple[int, Note[Pitch]]]) -> Iterator[Span]:
-    for low, run in groupby(notes, key=lambda pair: is_low(pair[1])):
+def _low(notes: list[tuple[int, Note[Pitch]]], bracketed: Callable[[Pitch], bool]) -> Iterator[Span]:
+    for low, run in groupby(notes, key=lambda pair: bracketed(pair[1].pitch)):
         if low:
             places = [place for place, _ in run]
             yield Span("8vb", places[0], places[-1])

@@ -34,6 +34,8 @@ class Limits:
     """Whether partials 7, 11, 13 and 14 were asked for."""
     keys: tuple[str, ...] = ()
     """The written keys allowed; empty for all."""
+    meters: tuple[str, ...] = ()
+    """The meters allowed, such as 3/4; empty for all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +49,7 @@ class Strain:
     lines: tuple[int, ...] = ()
     """Bars on each printed line; empty: three or four a line as they come."""
     tube: str = ""
-    """The valve set all of it lies on, for lip slurs."""
+    """The tube all of it lies on, for lip slurs: a valve set, or a position."""
     repeats: int = 1
     """How often it is played."""
     free: bool = False

@@ -24,7 +24,7 @@ class Extras:
     fingerings: bool = False
     intonation: bool = False
     tube: str = ""
-    """The valve set all notes of a strain lie on; its label tells it, so the notes do not."""
+    """The tube all notes of a strain lie on; its label tells it, so the notes do not."""
 
 
 def over(note: Note[Pitch], tied: bool, extras: Extras) -> tuple[str, ...]:
@@ -57,7 +57,7 @@ def _intonation(note: Note[Pitch], extras: Extras) -> tuple[str, ...]:
     bent = note.glide and not note.valves
     if bent or not extras.intonation:
         return ()
-    cents = tube_cents(extras.tube, note.pitch.midi) if extras.tube else _cents(usual(note.pitch, extras.horn))
+    cents = tube_cents(extras.horn, extras.tube, note.pitch.midi) if extras.tube else _cents(usual(note.pitch, extras.horn))
     return (f'\\markup \\cents "{cents:+.0f}"',) if abs(cents) >= AUDIBLE_CENTS else ()
 
 
@@ -65,10 +65,10 @@ def _cents(way: Fingering | None) -> float:
     return way.cents if way and not way.kind else 0.0
 
 
-def octave_signs(pieces: Sequence[Piece]) -> dict[int, list[str]]:
+def octave_signs(pieces: Sequence[Piece], horn: Horn) -> dict[int, list[str]]:
     """Return where 8va-bassa brackets begin and end, by the piece before which they stand."""
     signs: dict[int, list[str]] = {}
-    for span in spans(pieces):
+    for span in spans(pieces, horn.bracketed):
         if span.kind == "8vb":
             signs.setdefault(span.first, []).append("\\ottava #-1")
             signs.setdefault(span.last + 1, []).append("\\ottava #0")

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 
+from generators.brass.horn import Horn
 from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
@@ -52,8 +53,8 @@ class Printed:
 
 # What the label of a strain takes, and a row of syllables or of small texts at a line; a staff space is a ninth of a line.
 LABEL, SYLLABLES, FIGURES, SPACE = 0.2, 0.25, 0.1, 1 / 9
-# The staff places between which nothing hangs out: C4 to G5.
-LOW_PLACE, HIGH_PLACE = 28, 39
+# The staff places beyond the outer lines between which nothing hangs out: C4 to G5 in treble clef.
+BELOW, ABOVE = 2, 1
 # How many different notes and rests are remembered: a week has some hundreds.
 SPELLED = 16_384
 # A compact line holds more bars, if they hold few notes.
@@ -66,7 +67,7 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int, compact: bool = F
     A compact one is laid out anew on as few lines as will hold it.
     """
     if strain.free:
-        return _free(strain)
+        return _free(strain, extras.horn)
     measures = _measures(strain)
     breaks = _compact(strain) if compact and not strain.free else _breaks(strain, notes_a_line)
     above = replace(extras, tube=strain.tube)
@@ -91,14 +92,28 @@ def _text(strain: Strain, measures: "Sequence[_Measure]", breaks: Sequence[int],
     ends = {sum(breaks[: i + 1]) for i in range(len(breaks) - 1)}
     text = "\n".join(f"{_bar(measure, extras)} {_bar_end(measure, ends)}" for measure in measures)
     loud = "\\dynamicUp\n" if any(note.syllable for note in strain.notes) else ""
-    return f"{_opening(strain)}\n{loud}{_repeated(strain, text)}"
+    return f"{_opening(strain, extras.horn)}\n{loud}{_repeated(strain, text)}"
 
 
-def _free(strain: Strain) -> Printed:
+def _free(strain: Strain, horn: Horn) -> Printed:
     count = len(strain.notes)
     return Printed(
-        _label(strain), _brief(strain), str(strain.meter), partial(free_text, strain), False, 1, count, count, (), LABEL + 1, free=True
+        _label(strain),
+        _brief(strain),
+        str(strain.meter),
+        partial(_free_text, strain, horn),
+        False,
+        1,
+        count,
+        count,
+        (),
+        LABEL + 1,
+        free=True,
     )
+
+
+def _free_text(strain: Strain, horn: Horn) -> str:
+    return f"{_clef(horn)}{free_text(strain)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +180,7 @@ def _bar(measure: _Measure, extras: Extras) -> str:
     """Return the notes and rests of a bar, with the octave signs and triplet braces between them."""
     if measure.full:
         return bar_rest_text(measure.bar.meter.bar, measure.count)
-    signs = octave_signs(measure.pieces)
+    signs = octave_signs(measure.pieces, extras.horn)
     number = "\\unnumbered " if measure.later_triplets else ""
     words: list[str] = []
     for place, piece in enumerate(measure.pieces):
@@ -189,9 +204,14 @@ def _bar_end(measure: _Measure, ends: set[int]) -> str:
     return "| \\noPageBreak \\break" if measure.first + measure.count in ends else "|"
 
 
-def _opening(strain: Strain) -> str:
+def _opening(strain: Strain, horn: Horn) -> str:
     key = strain.key
-    return f"\\key {pitch_name(Pitch(key.step, key.alter, 3))} \\{key.mode}"
+    return f"{_clef(horn)}\\key {pitch_name(Pitch(key.step, key.alter, 3))} \\{key.mode}"
+
+
+def _clef(horn: Horn) -> str:
+    """Return the clef; the engraver begins in treble clef by itself."""
+    return "" if horn.clef.name == "treble" else f"\\clef {horn.clef.name}\n"
 
 
 def _label(strain: Strain) -> str:
@@ -210,7 +230,8 @@ def _repeated(strain: Strain, text: str) -> str:
 
 def _height(strain: Strain, lines: int, extras: Extras) -> float:
     """Return what a strain takes of a page: its lines, deeper where notes hang out or rows of text are added."""
-    places = [note.pitch.place for note in strain.notes] or [LOW_PLACE]
-    hanging = (max(0, LOW_PLACE - min(places)) + max(0, max(places) - HIGH_PLACE)) / 2
+    low, high = extras.horn.clef.bottom.place - BELOW, extras.horn.clef.top.place + ABOVE
+    places = [note.pitch.place for note in strain.notes] or [low]
+    hanging = (max(0, low - min(places)) + max(0, max(places) - high)) / 2
     rows = SYLLABLES * any(note.syllable for note in strain.notes) + FIGURES * (extras.fingerings + extras.intonation)
     return LABEL + lines * (1 + SPACE * hanging + rows)

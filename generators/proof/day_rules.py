@@ -6,7 +6,7 @@ from generators.phrase.note import Note
 from generators.phrase.study import Study
 from generators.routine.day import Day
 from generators.routine.load import load
-from generators.routine.parts import PIECES
+from generators.studies.catalogue import DAY_PARTS
 from generators.studies.kit.registers import band
 
 # How far the planned time may lie from the asked one.
@@ -25,7 +25,7 @@ def minutes(day: Day) -> Iterator[str]:
 
 def order(day: Day) -> Iterator[str]:
     """Check that the parts stand in warming order."""
-    names = [piece.name for piece in PIECES]
+    names = list(DAY_PARTS)
     places = [names.index(part.name) for part in day.parts]
     if places != sorted(places):
         yield "parts out of warming order"
@@ -33,7 +33,7 @@ def order(day: Day) -> Iterator[str]:
 
 def slurred_first(day: Day) -> Iterator[str]:
     """Check that nothing is tongued before the finger studies but the first note after a breath or rest."""
-    names = [piece.name for piece in PIECES]
+    names = list(DAY_PARTS)
     for part in day.parts:
         if names.index(part.name) < names.index("fingers") and tongued(part.study):
             yield f"{part.name} is tongued before the finger studies"
@@ -65,7 +65,7 @@ def rested(day: Day) -> Iterator[str]:
 
 def covered(day: Day) -> Iterator[str]:
     """Check that a whole day touches loud and soft, low, middle and high, slurred and tongued."""
-    if day.minutes < WHOLE or day.context.profile.leave_out:
+    if day.minutes < WHOLE or day.request.profile.leave_out:
         return
     notes = [note for part in day.parts for note in part.study.notes]
     marks = {note.dynamic for note in notes}
@@ -84,7 +84,7 @@ def stretched_once(day: Day) -> Iterator[str]:
     """Check that only a stretch day passes the top, and that it reaches its note once, late."""
     top = day.context.high.midi
     above = [(i, note) for i, part in enumerate(day.parts) for note in part.study.notes if note.pitch.midi > top]
-    if day.context.kind != "stretch":
+    if day.kind != "stretch":
         if above:
             yield "a note above the top of the day"
         return

@@ -3,10 +3,10 @@
 from collections.abc import Callable, Iterator
 from fractions import Fraction
 
-from generators.brass.fingering import usual
-from generators.brass.horn import horn
+from generators.brass.fingering import compass, usual
+from generators.brass.horn import Horn, horn
 from generators.brass.speed import FINGER_SPEED, LIP_SPEED, tongue_speed
-from generators.brass.tube import HIGHEST_PARTIAL, LOWEST_TUBE, RARE_PARTIALS, partial_midi
+from generators.brass.tube import HIGHEST_PARTIAL, RARE_PARTIALS, partial_midi
 from generators.errors import FailedRun, Refusal
 from generators.phrase.algebra import length
 from generators.phrase.bars import bars
@@ -17,10 +17,10 @@ from generators.phrase.wording import full_label
 from generators.proof.finding import ERROR, WARNING, Finding
 from generators.theory.pitch import Pitch
 
-# More ledger lines than this are hard to read at sight: common practice, no source.
+# More ledger lines than this are hard to read at sight: our choice.
 LEDGER_LINES = 4
-# The notes that bend well: common practice, no source.
-BENT = (Pitch("E", 0, 4), Pitch("G", 0, 5))
+# The role of a held note that ends a group: its syllable is none of the pattern.
+LANDING = "landing"
 
 
 Found = Iterator[tuple[str, Place | None, str, str]]
@@ -37,10 +37,11 @@ def in_range(study: Study, strain: Strain) -> Found:
 def playable(study: Study, strain: Strain) -> Found:
     """Every note has a fingering; pedals and the notes of the gap only where they were asked for."""
     instrument = horn(study.horn)
+    lowest, highest = compass(instrument)
     for place in places(strain):
         way = usual(place.note.pitch, instrument)
         if way is None:
-            yield ERROR, place, f"has no fingering on {instrument.name}", "choose a note between F#2 and C7"
+            yield ERROR, place, f"has no fingering on {instrument.name}", f"choose a note between {lowest} and {highest}"
         elif (way.kind or place.note.pitch.midi < instrument.low.midi) and not study.limits.pedals:
             yield (
                 ERROR,
@@ -54,7 +55,8 @@ def on_one_tube(study: Study, strain: Strain) -> Found:
     """Every note of a lip slur lies on the strain's tube, on a partial that was allowed."""
     if not strain.tube:
         return
-    midi = {partial_midi(strain.tube, n): n for n in range(1, HIGHEST_PARTIAL + 1)}
+    instrument = horn(study.horn)
+    midi = {partial_midi(instrument, strain.tube, n): n for n in range(1, HIGHEST_PARTIAL + 1)}
     for place in places(strain):
         partial = midi.get(place.note.pitch.midi)
         if partial is None:
@@ -63,12 +65,17 @@ def on_one_tube(study: Study, strain: Strain) -> Found:
             yield ERROR, place, f"is partial {partial}, out of tune", "ask for rare partials, or leave it out"
 
 
-def fingered_right(_study: Study, strain: Strain) -> Found:
-    """Every printed valve set gives its note, or is the one of the octave above in the gap."""
+def fingered_right(study: Study, strain: Strain) -> Found:
+    """Every printed valve set or position gives its note, or is the one of the octave above in the gap."""
+    instrument = horn(study.horn)
     for place in places(strain):
         valves, midi = place.note.valves, place.note.pitch.midi
-        if valves and not any(partial_midi(valves, n) in (midi, midi + 12) for n in range(1, HIGHEST_PARTIAL + 1)):
+        if valves and not {midi, midi + 12} & _sounding(instrument, valves):
             yield ERROR, place, f"cannot be played with {valves}", "print another fingering"
+
+
+def _sounding(instrument: Horn, tube: str) -> set[int]:
+    return {partial_midi(instrument, tube, n) for n in range(1, HIGHEST_PARTIAL + 1)}
 
 
 def breathable(study: Study, strain: Strain) -> Found:
@@ -143,6 +150,12 @@ def values(study: Study, strain: Strain) -> Found:
             yield ERROR, place, f"is shorter than {study.limits.shortest} of a whole note", "choose a slower rhythm"
 
 
+def known_meter(study: Study, strain: Strain) -> Found:
+    """Every meter is one the grade knows; free lines have none on paper."""
+    if study.limits.meters and not strain.free and str(strain.meter) not in study.limits.meters:
+        yield ERROR, None, f"{strain.meter} is outside the grade", f"choose {', '.join(study.limits.meters)}"
+
+
 def known_key(study: Study, strain: Strain) -> Found:
     """Every key is one the grade knows; strains on one tube have no key."""
     if study.limits.keys and not strain.tube and strain.key.name not in study.limits.keys:
@@ -172,12 +185,19 @@ def speed(study: Study, strain: Strain) -> Found:
 
 
 def _most(study: Study, strain: Strain, walk: tuple[Place, ...], i: int) -> tuple[float, str]:
-    """Return the limit of a note and its name; equal syllables in a row may be the end of a triple and its landing."""
+    """Return the limit of a note and its name; it is tongued in the pattern that the note before it was spoken in."""
     if walk[i].slurred:
         return (LIP_SPEED, "slurred on one tube") if strain.tube else (FINGER_SPEED, "under the fingers")
-    nearby = "".join(sorted({place.note.syllable for place in walk[max(0, i - 3) : i + 2]}, reverse=True))
-    name = {"k": "on k alone", "tk": "multiple-tongued"}.get(nearby, "single-tongued")
-    return tongue_speed(nearby, study.limits.speed), name
+    pattern = _spoken(walk, walk[i - 1].bar)
+    name = {"k": "on k alone", "t": "single-tongued", "": "single-tongued"}.get(
+        "".join(sorted(set(pattern))), "multiple-tongued"
+    )
+    return tongue_speed(pattern, study.limits.speed), name
+
+
+def _spoken(walk: tuple[Place, ...], bar: int) -> str:
+    """Return the syllables of a bar in their order, landings left out."""
+    return "".join(place.note.syllable for place in walk if place.bar == bar and place.note.role != LANDING)
 
 
 def slurs_closed(_study: Study, strain: Strain) -> Found:
@@ -195,13 +215,13 @@ def slurs_closed(_study: Study, strain: Strain) -> Found:
         yield ERROR, None, "a slur never ends", "close it"
 
 
-def legible(_study: Study, strain: Strain) -> Found:
-    """Few ledger lines; notes below the lowest tube are printed an octave higher and do not count."""
+def legible(study: Study, strain: Strain) -> Found:
+    """Few ledger lines; notes that are printed an octave higher do not count."""
+    instrument = horn(study.horn)
     for place in places(strain):
-        above, below = (place.note.pitch.place - 38) // 2, (30 - place.note.pitch.place) // 2
-        shown = place.note.pitch.midi >= LOWEST_TUBE.midi
-        if shown and max(above, below) > LEDGER_LINES:
-            yield WARNING, place, f"stands on {max(above, below)} ledger lines", "choose another octave"
+        lines = abs(instrument.clef.ledgers(place.note.pitch))
+        if lines > LEDGER_LINES and not instrument.bracketed(place.note.pitch):
+            yield WARNING, place, f"stands on {lines} ledger lines", "choose another octave"
 
 
 def ladder(study: Study, strain: Strain) -> Found:
@@ -228,8 +248,9 @@ def counted(_study: Study, strain: Strain) -> Found:
             )
 
 
-def bent(_study: Study, strain: Strain) -> Found:
+def bent(study: Study, strain: Strain) -> Found:
     """Every bend goes from a middle note, its fingering printed, a half-step down and back, on the gliding lip."""
+    lowest, highest = horn(study.horn).bends
     for place in places(strain):
         before, after, note = place.before, place.after, place.note
         if note.role != "bent":
@@ -237,8 +258,8 @@ def bent(_study: Study, strain: Strain) -> Found:
         ends = [e for e in (before, after) if isinstance(e, Note) and e.pitch.midi == note.pitch.midi + 1]
         if len(ends) < 2 or not (ends[0].glide and note.glide and ends[0].valves):
             yield ERROR, place, "is not bent from a fingered note and back", "glide a half-step down and back"
-        elif not BENT[0].midi <= ends[0].pitch.midi <= BENT[1].midi:
-            yield ERROR, place, f"bends {ends[0].pitch}", f"choose a note from {BENT[0]} to {BENT[1]}"
+        elif not lowest.midi <= ends[0].pitch.midi <= highest.midi:
+            yield ERROR, place, f"bends {ends[0].pitch}", f"choose a note from {lowest} to {highest}"
 
 
 RULES: dict[str, Callable[[Study, Strain], Found]] = {
@@ -253,6 +274,7 @@ RULES: dict[str, Callable[[Study, Strain], Found]] = {
     "leap": leaps,
     "note values": values,
     "key": known_key,
+    "meter": known_meter,
     "tempo": tempo,
     "speed": speed,
     "slurs": slurs_closed,

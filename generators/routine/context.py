@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from generators.brass.grade import ADULT, Grade, grade
+from generators.brass.grade import Grade, grade_on, span_on
 from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest, Refusal
 from generators.routine.profile import Profile
@@ -29,12 +29,13 @@ def occasion(request: DayRequest) -> Occasion:
     the range leaves no room for a routine.
     """
     profile, the_horn = request.profile, horn(request.profile.horn)
-    the_grade = grade(profile.grade, the_horn) if profile.grade else ADULT
+    the_grade = grade_on(profile.grade, the_horn)
     low, high = _range(profile, the_horn, the_grade, request.growth.top if request.growth else None)
     return Occasion(
         player=f"{profile.name}{request.wishes.seed or ''}",
         horn=the_horn,
         grade=the_grade,
+        grade_id=profile.grade,
         kind=request.kind,
         day=request.on.toordinal(),
         low=low,
@@ -64,9 +65,9 @@ def _stretch(profile: Profile, the_horn: Horn, high: Pitch) -> Pitch:
 
 
 def _range(profile: Profile, the_horn: Horn, the_grade: Grade, top: Pitch | None) -> tuple[Pitch, Pitch]:
-    low, high = (the_grade.low, the_grade.high) if profile.grade else the_horn.comfort
-    low = parse_pitch(profile.low) if profile.low else max(low, the_horn.low)
-    high = top or (parse_pitch(profile.high) if profile.high else min(high, the_horn.ceiling))
+    low, high = span_on(the_grade, the_horn)
+    low = parse_pitch(profile.low) if profile.low else low
+    high = top or (parse_pitch(profile.high) if profile.high else high)
     if high.midi - low.midi < NARROWEST_RANGE:
         raise BadRequest(Refusal(f"range {low} to {high}", why="is too narrow for a routine", do="give at least an octave"))
     return low, high

@@ -1,19 +1,21 @@
-"""One day: parts in warming order, filled to the minute; a pure function of profile, day, kind, minutes and top."""
+"""One day: parts in warming order, filled to the minute; a pure function of what is asked of it."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
-from generators.errors import BadRequest, Refusal, unknown
+from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.phrase.study import Study
-from generators.routine.context import DAY_KINDS, MINUTES_KEPT, Context, context
-from generators.routine.parts import PIECES, Piece
+from generators.routine.context import MINUTES_KEPT, occasion
 from generators.routine.profile import Profile
-from generators.studies.catalogue import make
+from generators.routine.requests import SHORTEST_DAY, DayRequest
+from generators.studies.catalogue import DAY_PARTS, make, nearest_tempo
+from generators.studies.kit.kind import DayPart
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
-from generators.theory.pitch import Pitch
+from generators.theory.pitch import Pitch, extremes
 
-SHORTEST, LONGEST_DAY = 8, 60
 # What the music (with its written rests) may take of the time; the rest is silence between parts: common practice, no source.
 MUSIC = 0.74
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
@@ -26,9 +28,9 @@ MOST_LINES, SIX_PAGES = 45, 25 * 60
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One part of a day: its request and study, and the seconds of rest after it."""
+    """One part of a day: its row, its request and study, and the seconds of rest after it."""
 
-    piece: Piece
+    row: DayPart
     request: Request
     study: Study
     seconds: float
@@ -42,7 +44,12 @@ class Part:
     @property
     def name(self) -> str:
         """The name of the part, as in a profile."""
-        return self.piece.name
+        return self.row.name
+
+    @property
+    def areas(self) -> tuple[str, ...]:
+        """What playing it touches."""
+        return self.row.areas
 
     @property
     def most_rest(self) -> int:
@@ -50,20 +57,36 @@ class Part:
         return max(FREE_REST, round(self.playing))
 
 
-def part_of(piece: Piece, request: Request, study: Study, times: int = 1) -> Part:
+def part_of(row: DayPart, request: Request, study: Study, times: int = 1) -> Part:
     """Return a part whose study is played so many times, measured once for the many comparisons of a plan."""
     lines = sum(len(strain.lines) or -(-len(strain.bars) // 4) for strain in study.strains)
     playing, resting = study.playing * times, study.resting * times
-    return Part(piece, request, repeated(study, times) if times > 1 else study, playing + resting, playing, lines)
+    return Part(row, request, repeated(study, times) if times > 1 else study, playing + resting, playing, lines)
 
 
 @dataclass(frozen=True, slots=True)
 class Day:
     """A planned day."""
 
-    context: Context
+    request: DayRequest
+    context: Occasion
     minutes: int
     parts: tuple[Part, ...]
+
+    @property
+    def on(self) -> date:
+        """The day on which it is played."""
+        return self.request.on
+
+    @property
+    def kind(self) -> str:
+        """The kind of day: normal, light, concert or stretch."""
+        return self.request.kind
+
+    @property
+    def reach(self) -> tuple[Pitch, Pitch]:
+        """The lowest and the highest note of all its parts, as written."""
+        return extremes(note.pitch for part in self.parts for note in part.study.notes)
 
     @property
     def seconds(self) -> float:
@@ -71,35 +94,26 @@ class Day:
         return sum(part.seconds + part.rest for part in self.parts)
 
 
-def plan(
-    profile: Profile,
-    day: int,
-    kind: str = "normal",
-    minutes: int | None = None,
-    top: Pitch | None = None,
-    *,
-    concert: bool = False,
-) -> Day:
-    """Return the day of a player; `day` counts days from any fixed date, `top` is where growth has arrived.
+def plan(request: DayRequest) -> Day:
+    """Return the day of a player; raises BadRequest where the minutes or the profile leave no routine, with what would fit."""
+    checked(request)
+    minutes, where = _minutes(request), occasion(request)
+    chosen = _filled(where, request.profile, minutes * 60)
+    return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60)))
 
-    With `concert` all players share the concert keys of a day. Raises BadRequest where the minutes or the profile leave no
-    routine, with what would fit.
-    """
-    checked(profile)
-    if kind not in DAY_KINDS:
-        raise unknown("kind", kind, DAY_KINDS)
-    wanted = minutes if minutes is not None else max(SHORTEST, round(profile.minutes * MINUTES_KEPT[kind]))
-    if not SHORTEST <= wanted <= LONGEST_DAY:
-        raise BadRequest(Refusal("minutes", wanted, "is out of reach", allowed=f"{SHORTEST} to {LONGEST_DAY}"))
-    where = context(profile, day, kind, top, concert=concert)
-    return Day(where, wanted, tuple(_rested(_filled(where, wanted * 60), wanted * 60)))
+
+def _minutes(request: DayRequest) -> int:
+    """Return the minutes asked for, or what the kind of day leaves of the profile's."""
+    if request.minutes is not None:
+        return request.minutes
+    return max(SHORTEST_DAY, round(request.profile.minutes * MINUTES_KEPT[request.kind]))
 
 
 @dataclass(frozen=True, slots=True)
 class _Choice:
-    """A piece with all its doses from short to long, and the one taken."""
+    """A part with all its doses from short to long, and the one taken."""
 
-    piece: Piece
+    row: DayPart
     doses: tuple[Part, ...]
     target: float
     taken: int = 0
@@ -114,9 +128,9 @@ class _Choice:
         return (self.target - self.part.seconds) / self.target
 
 
-def _filled(where: Context, seconds: int) -> list[Part]:
+def _filled(where: Occasion, profile: Profile, seconds: int) -> list[Part]:
     """Return parts whose music and possible rests add up to the seconds."""
-    choices = _targeted(_kept(list(_choices(where)), seconds * MUSIC), seconds * MUSIC, where)
+    choices = _targeted(_kept(list(_choices(where, profile)), seconds * MUSIC), seconds * MUSIC, profile)
     while _least(choices) > seconds:
         choices = _less(choices)
     while _most(choices) < seconds:
@@ -134,13 +148,15 @@ def _filled(where: Context, seconds: int) -> list[Part]:
     return [choice.part for choice in choices]
 
 
-def _choices(where: Context) -> Iterator[_Choice]:
-    for piece in PIECES:
-        if piece.name in where.profile.leave_out or not piece.suits(where):
+def _choices(where: Occasion, profile: Profile) -> Iterator[_Choice]:
+    """Yield every part that belongs into this day of this player and can be had."""
+    left = (*profile.leave_out, *where.grade.leaves_out)
+    for row in DAY_PARTS.values():
+        if row.name in left or where.kind not in row.days:
             continue
-        doses = sorted(_compact(list(_doses(piece, where)), piece.most_lines), key=lambda part: part.seconds)
+        doses = sorted(_compact(list(_doses(row, where)), row.most_lines), key=lambda part: part.seconds)
         if doses:
-            yield _Choice(piece, tuple(doses), 1.0)
+            yield _Choice(row, tuple(doses), 1.0)
 
 
 def _compact(doses: Sequence[Part], most: int) -> list[Part]:
@@ -149,15 +165,16 @@ def _compact(doses: Sequence[Part], most: int) -> list[Part]:
     return few or sorted(doses, key=lambda part: part.lines)[:1]
 
 
-def _doses(piece: Piece, where: Context) -> Iterator[Part]:
-    """Yield what can be played of a piece: every request that fits the player, once and repeated."""
-    for request in piece.requests(where):
+def _doses(row: DayPart, where: Occasion) -> Iterator[Part]:
+    """Yield what can be played of a part: every request that fits the player, at the tempo wished for or near it, repeated."""
+    for asked in row.requests(where):
         try:
+            request = nearest_tempo(asked)
             study = make(request)
         except BadRequest:
             continue
-        for times in range(1, MOST_REPEATS + 1 if piece.repeatable else 2):
-            yield part_of(piece, request, study, times)
+        for times in range(1, MOST_REPEATS + 1 if row.repeatable else 2):
+            yield part_of(row, request, study, times)
 
 
 def repeated(study: Study, times: int) -> Study:
@@ -168,14 +185,14 @@ def repeated(study: Study, times: int) -> Study:
 def _kept(choices: list[_Choice], seconds: float) -> list[_Choice]:
     """Return the choices that have room: those dropped first are left out until the shortest doses fit."""
     while len(choices) > 1 and sum(choice.doses[0].seconds for choice in choices) > seconds:
-        loser = max(choices, key=lambda choice: choice.piece.rank)
+        loser = max(choices, key=lambda choice: choice.row.rank)
         choices = [choice for choice in choices if choice is not loser]
     return choices
 
 
-def _targeted(choices: Sequence[_Choice], seconds: float, where: Context) -> list[_Choice]:
+def _targeted(choices: Sequence[_Choice], seconds: float, profile: Profile) -> list[_Choice]:
     """Return each choice with its share of the time and the dose nearest to it; favoured parts get half as much again."""
-    weights = [choice.piece.weight * (1.5 if choice.piece.name in where.profile.favour else 1) for choice in choices]
+    weights = [choice.row.weight * (1.5 if choice.row.name in profile.favour else 1) for choice in choices]
     targets = [seconds * weight / sum(weights) for weight in weights]
     return [_nearest(replace(choice, target=target)) for choice, target in zip(choices, targets, strict=True)]
 
@@ -202,7 +219,7 @@ def _less(choices: list[_Choice]) -> list[_Choice]:
     """Return the choices with the most overfull part one dose smaller, or without the part that is dropped first."""
     able = [choice for choice in choices if choice.taken > 0]
     if not able:
-        loser = max(choices, key=lambda choice: choice.piece.rank)
+        loser = max(choices, key=lambda choice: choice.row.rank)
         return [choice for choice in choices if choice is not loser]
     longest = min(able, key=lambda choice: choice.missing)
     return [replace(choice, taken=choice.taken - 1) if choice is longest else choice for choice in choices]

@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import reduce
 
-from generators.brass.grade import grade
+from generators.brass.grade import grade_on, span_on
 from generators.brass.horn import horn
 from generators.routine.logbook import Entry, Practice, practised, weeks
 from generators.routine.profile import Profile
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
-# All four are common practice, no source. Ten easy days that reach the top are three to four weeks of a player who practises
+# All four are our choice. Ten easy days that reach the top are three to four weeks of a player who practises
 # five or six days a week and goes to the top on every second: a little further each month.
 EASY_DAYS = 10
 # Two heavy days in seven: one hard day is a concert, two in a week are a pattern.
@@ -106,9 +106,8 @@ def _raised(start: Pitch, rise: int, ceiling: Pitch) -> Pitch:
 def top_and_ceiling(profile: Profile) -> tuple[Pitch, Pitch]:
     """Return the top that a profile begins with and the ceiling of its growth: stretch note, grade or horn, the lowest."""
     instrument = horn(profile.horn)
-    learner = grade(profile.grade) if profile.grade else None
-    own = learner.high if learner else instrument.comfort[1]
-    top = parse_pitch(profile.high) if profile.high else min(own, instrument.ceiling)
-    ceilings = [instrument.ceiling, *([learner.high] if learner else [])]
+    own = grade_on(profile.grade, instrument)
+    top = parse_pitch(profile.high) if profile.high else span_on(own, instrument)[1]
+    ceilings = [instrument.ceiling, own.high]
     ceilings += [parse_pitch(profile.stretch)] if profile.stretch else []
     return top, max(top, min(ceilings))

@@ -3,14 +3,11 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
+from generators.brass.horn import horn
 from generators.phrase.algebra import length
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain, Study
 from generators.routine.day import Day
-from generators.theory.pitch import parse_pitch
-
-# The first note that stands above the five lines.
-ABOVE = parse_pitch("G5")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +38,8 @@ def load(day: Day) -> Load:
 
 
 def _above(study: Study) -> float:
-    high = (n.length * s.repeats for s in study.strains for n in s.notes if n.pitch.midi >= ABOVE.midi)
+    over = horn(study.horn).clef.over.midi
+    high = (n.length * s.repeats for s in study.strains for n in s.notes if n.pitch.midi >= over)
     return study.seconds(sum(high, Fraction(0)))
 
 

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from itertools import groupby
 
 from generators.fields import checked, option
-from generators.routine.context import DAY_KINDS
+from generators.studies.kit.kind import DAY_KINDS
 from generators.theory.pitch import Pitch, parse_pitch
 
 # How a session felt, and what a minute of it then weighs. Minutes times felt effort is how sport counts the load of a session;

@@ -4,26 +4,10 @@ from dataclasses import dataclass
 
 from generators.fields import option
 from generators.phrase.articulation import SETS
+from generators.studies.catalogue import DAY_PARTS
 
-# The parts of a day, in the order in which a player warms.
-PARTS = (
-    "air",
-    "buzz",
-    "bends",
-    "flow",
-    "low",
-    "wide-flow",
-    "fingers",
-    "scales",
-    "arpeggios",
-    "intervals",
-    "slurs",
-    "dynamics",
-    "entrances",
-    "tonguing",
-    "multiple",
-    "warm-down",
-)
+# The parts that a player may leave out or favour, in warming order; a stretch day is nothing without its own.
+PARTS = tuple(name for name in DAY_PARTS if name != "stretch")
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 

@@ -6,7 +6,8 @@ from datetime import date
 from generators.fields import option
 from generators.routine.growth import Growth
 from generators.routine.profile import Profile
-from generators.studies.kit.kind import EVERY_DAY
+from generators.studies.kit.kind import DAY_KINDS
+from generators.studies.kit.request import FASTEST, SLOWEST
 
 SHORTEST_DAY, LONGEST_DAY = 8, 60
 
@@ -17,7 +18,11 @@ class Wishes:
 
     keys: tuple[str, ...] = option((), "Written keys instead of the rotation's, such as Eb,D.")
     transpose: int = option(0, "All keys moved by so many half-steps.", span=(-12, 12))
-    tempo: int | None = option(None, "Quarter notes a minute for every part that can be had at it; others as near as they can.")
+    tempo: int | None = option(
+        None,
+        "Quarter notes a minute for every part that can be had at it; others as near as they can.",
+        span=(SLOWEST, FASTEST),
+    )
     seed: int = option(0, "Another number, another draw.")
 
 
@@ -46,7 +51,7 @@ class RoutineRequest:
 class DayRequest(RoutineRequest):
     """A day's routine."""
 
-    kind: str = option("normal", "The kind of day.", allowed=EVERY_DAY)
+    kind: str = option("normal", "The kind of day.", allowed=DAY_KINDS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,28 +5,15 @@ lie a minor third apart and no major comes on two days running; weak keys are ad
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from generators.chance import number, shuffled
+from generators.studies.kit.occasion import DayKeys
 
 # Twelve tonics by half-steps from C, with the signatures that players see most.
 MAJORS = ("C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B")
 MINORS = ("Cm", "C#m", "Dm", "Ebm", "Em", "Fm", "F#m", "Gm", "G#m", "Am", "Bbm", "Bm")
 PERIOD = 6
-
-
-@dataclass(frozen=True, slots=True)
-class DayKeys:
-    """The keys of one day, as written."""
-
-    majors: tuple[str, ...]
-    minors: tuple[str, ...]
-    weak: tuple[str, ...]
-
-    @property
-    def all(self) -> tuple[str, ...]:
-        """Every key of the day, once."""
-        return tuple(dict.fromkeys((*self.majors, *self.minors, *self.weak)))
 
 
 def day_keys(day: int, player: str = "", weak: tuple[str, ...] = ()) -> DayKeys:

@@ -6,10 +6,11 @@ from datetime import date, timedelta
 
 from generators.errors import Refusal
 from generators.fields import option
-from generators.routine.context import concert_keys, context
+from generators.routine.context import concert_keys, occasion
 from generators.routine.profile import Profile
-from generators.routine.rotation import DayKeys
-from generators.routine.week import DAYS, kinds
+from generators.routine.requests import DayRequest, WeekRequest
+from generators.routine.week import DAYS, day_requests
+from generators.studies.kit.occasion import DayKeys
 
 LONGEST_SLUG = 60
 PRINTED, KEPT, FAILED = "printed", "kept", "failed"
@@ -72,13 +73,14 @@ def slug(text: str) -> str:
     return "-".join(plain.split())[:LONGEST_SLUG].strip("-")
 
 
-def days_from(on: date, *, week: bool) -> Sequence[date]:
+def printed_days(on: date, *, week: bool) -> Sequence[date]:
     """Return the days that are printed: seven, or the one."""
     return [on + timedelta(days=i) for i in range(DAYS if week else 1)]
 
 
 def keys_by_day(profile: Profile, on: date, *, week: bool, concert: bool) -> tuple[DayKeys, ...]:
     """Return the keys of each day, as they sound where the group shares them, else as written."""
-    each = kinds(profile, on.toordinal()) if week else ("normal",)
-    days = [context(profile, on.toordinal() + i, kind, concert=concert) for i, kind in enumerate(each)]
+    whole = WeekRequest(profile=profile, on=on, concert=concert)
+    each = day_requests(whole) if week else (DayRequest(profile=profile, on=on, concert=concert),)
+    days = [occasion(request) for request in each]
     return tuple(concert_keys(day) if concert else day.keys for day in days)

@@ -1,14 +1,16 @@
 """A week: seven days with one kept light, one for stretching if the player has a stretch note, and the week's etude keys."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 
 from generators.chance import number
 from generators.errors import BadRequest
+from generators.fields import checked
 from generators.routine.day import Day, plan
-from generators.routine.parts import PIECES
 from generators.routine.profile import WEEKDAYS, Profile
-from generators.theory.pitch import Pitch
+from generators.routine.requests import DayRequest, WeekRequest
+from generators.studies.catalogue import DAY_PARTS
 
 DAYS = 7
 # The stretch day comes so many days after the light one: well rested, and with a normal day on either side.
@@ -19,19 +21,18 @@ AFTER_REST = 3
 class Week:
     """Seven planned days, and the seed of the week's etude."""
 
-    profile: Profile
-    first: int
+    request: WeekRequest
     days: tuple[Day, ...]
 
     @property
     def seed(self) -> int:
         """The seed of the week's etude: another every week, the same for the same player."""
-        return number(self.first // DAYS, "etude", self.profile.name) % 10000
+        return number(self.request.on.toordinal() // DAYS, "etude", self.days[0].context.player) % 10000
 
     @property
     def coverage(self) -> dict[str, tuple[float, ...]]:
         """Minutes of every part on every day, parts in warming order."""
-        names = [piece.name for piece in PIECES if any(part.name == piece.name for day in self.days for part in day.parts)]
+        names = [name for name in DAY_PARTS if any(part.name == name for day in self.days for part in day.parts)]
         return {name: tuple(_minutes(day, name) for day in self.days) for name in names}
 
 
@@ -39,16 +40,11 @@ def _minutes(day: Day, name: str) -> float:
     return sum(part.seconds + part.rest for part in day.parts if part.name == name) / 60
 
 
-def weekday(day: int) -> str:
-    """Return the weekday of a day counted from the first of January of the year 1, a Monday, as day 1."""
-    return WEEKDAYS[(day - 1) % DAYS]
-
-
-def kinds(profile: Profile, first: int) -> Iterator[str]:
+def kinds(profile: Profile, first: date) -> Iterator[str]:
     """Yield the kind of each of the seven days: the rest day light, one day for stretching, the others normal."""
     rest = WEEKDAYS.index(profile.rest_day) if profile.rest_day in WEEKDAYS else None
-    for day in range(first, first + DAYS):
-        place = (day - 1) % DAYS
+    for later in range(DAYS):
+        place = (first.weekday() + later) % DAYS
         if place == rest:
             yield "light"
         elif profile.stretch and place == ((rest if rest is not None else 6) + AFTER_REST) % DAYS:
@@ -57,10 +53,24 @@ def kinds(profile: Profile, first: int) -> Iterator[str]:
             yield "normal"
 
 
-def plan_week(profile: Profile, first: int, top: Pitch | None = None, *, concert: bool = False) -> Week:
-    """Return the week that begins on a day; raises BadRequest where a day has no routine."""
+def day_requests(request: WeekRequest) -> Iterator[DayRequest]:
+    """Yield what is asked of each of the seven days; minutes asked for stand for the profile's, so light days are shorter."""
+    profile = replace(request.profile, minutes=request.minutes or request.profile.minutes)
+    for later, kind in enumerate(kinds(profile, request.on)):
+        yield DayRequest(
+            profile=profile,
+            on=request.on + timedelta(days=later),
+            kind=kind,
+            growth=request.growth,
+            concert=request.concert,
+            wishes=request.wishes,
+        )
+
+
+def plan_week(request: WeekRequest) -> Week:
+    """Return the week from a day; raises BadRequest where a day has no routine."""
+    checked(request)
     try:
-        days = tuple(plan(profile, first + i, kind, top=top, concert=concert) for i, kind in enumerate(kinds(profile, first)))
+        return Week(request, tuple(map(plan, day_requests(request))))
     except BadRequest as refused:
         raise BadRequest(refused.refusal.within("week")) from None
-    return Week(profile, first, days)

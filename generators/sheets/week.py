@@ -18,7 +18,7 @@ from generators.sheets.facts import growth_words, routine_facts
 from generators.sheets.panels import Cautions, Paragraph, Picture, TitlePanel
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
-from generators.studies.catalogue import make
+from generators.studies.catalogue import make, nearest_tempo
 from generators.studies.etude.study import EtudeRequest
 
 # Minutes that fill a cell of the chart.
@@ -79,7 +79,7 @@ def week_document(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
 def week_etude(week: Week) -> Study:
     """Return the week's etude, in the week's keys and within the player's range."""
     first = week.days[0].context
-    return make(EtudeRequest(**(first.common | {"seed": week.seed}), keys=first.keys.majors[:2]))
+    return make(nearest_tempo(EtudeRequest(**(first.common | {"seed": week.seed}), keys=first.keys.majors[:2])))
 
 
 def _day(day: Day, request: WeekRequest, sheet: Sheet) -> Music:

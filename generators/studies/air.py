@@ -17,7 +17,7 @@ from generators.studies.kit.fit import NoFit, centre, inside, leap, with_air
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
-from generators.studies.kit.setting import PLAIN_GRADES, Setting, resolve
+from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key, all_keys
 from generators.theory.pitch import Pitch, at_place, parse_pitch
 
@@ -74,7 +74,7 @@ def _home(note: Pitch, limits: Limits) -> Key:
 
 def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:
     """Yield the widths from narrow to wide, up to the one asked for, then fewer; a beginner's are notes of the key."""
-    narrow = "step" if setting.grade and setting.grade.id in PLAIN_GRADES and request.widest != "half-step" else "half-step"
+    narrow = "half-step" if setting.grade.chromatic or request.widest == "half-step" else "step"
     names = list(AIR_TURNS)
     widths = names[names.index(narrow) : names.index(request.widest) + 1]
     yield from (tuple(widths[:end]) for end in range(len(widths), 0, -1))

@@ -4,12 +4,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import islice
 
+from generators.brass.grade import grade
 from generators.errors import BadRequest
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, Pattern
-from generators.studies.kit.climbing import CLIMB_OCTAVES, climbing_study, day_articulation, own_articulation, task, young_day
+from generators.studies.kit.climbing import CLIMB_OCTAVES, climbing_study, day_articulation, own_articulation, task
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
@@ -28,7 +29,7 @@ CHORD_PATTERNS = {
         Pattern(
             "straight",
             (0,),
-            aim="Listen for the skips to sound like steps: the air goes through them, the fingers do not announce them.",
+            aim="Listen for the skips to sound like steps: the air goes through them, the {hand_does} not announce them.",
         ),
         Pattern("returning", (0,), stops=False, aim="Listen for the top note as a point on the way, not a place to stop."),
         Pattern(
@@ -56,8 +57,8 @@ class ArpeggiosRequest(Request):
 
 def arpeggios(request: ArpeggiosRequest) -> Study:
     """Return the arpeggio study of a request, one strain a key."""
-    pattern = CHORD_PATTERNS[request.pattern]
-    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, request.grade, "slurred-pairs"))
+    pattern, known = CHORD_PATTERNS[request.pattern], grade(request.grade).sets
+    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slurred-pairs"))
     job = task("arpeggios", pattern, request.rhythm, row, request.octaves)
     setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
     each = [chord(_kind(request, key), key) for key in setting.keys]
@@ -73,7 +74,7 @@ def _kind(request: ArpeggiosRequest, key: Key) -> str:
 def _arpeggios_part(where: Occasion) -> Iterator[Request]:
     """Yield arpeggios in the day's minors and two of its majors."""
     patterns = ("straight", "returning", "rolling", "crossed", "broken")
-    turned = where.turn(patterns[:-1] if young_day(where) else patterns, "chords")
+    turned = where.turn(patterns if where.grade.threes else patterns[:-1], "chords")
     for pattern in dict.fromkeys((turned, "straight")):
         yield ArpeggiosRequest(
             **where.common,

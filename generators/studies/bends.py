@@ -23,23 +23,26 @@ from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
 _OWN_TEMPO = 60
-_LOWEST, _HIGHEST = parse_pitch("E4"), parse_pitch("G5")
+# The note from which a study that names none goes down, in treble clef.
+_FIRST = parse_pitch("G4")
 _HALF_STEP_DOWN = parse_interval("-m2")
 _AWKWARD = ("E#", "B#", "Fb", "Cb")
 # Degree 1 is the note, 7, its lower neighbour: bent and back on one breath, then both fingered.
 _FORM = "[mp]1/2( 7,/2 | 1/1)* | [p]1/2( 7,/2 | 1/2.)* r/4"
 _BENT, _FINGERED = 1, 4
-_AIM = (
-    "Listen for the bent note to keep the full sound of the first and to reach exactly the pitch of the fingered one;"
-    " let the tongue and the air lower it, not the lips pressed."
-)
+_CARE = "let the tongue and the air lower it, not the lips pressed."
+_LISTEN = "Listen for the bent note to keep the full sound of the first and to reach exactly"
+_AIM = f"{_LISTEN} the pitch of the {{fingered}} one; {_CARE}"
+_GENERAL_AIM = f"{_LISTEN} the pitch of its lower neighbour; {_CARE}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BendsRequest(Request):
     """A bending study: its notes, or how many of them, or the keys whose tonics are bent."""
 
-    notes: tuple[str, ...] = option((), "The notes to bend, E4 to G5, such as G4,F4,E4; without them half-steps down.")
+    notes: tuple[str, ...] = option(
+        (), "The notes to bend, in treble clef E4 to G5, such as G4,F4,E4; without them half-steps down."
+    )
     count: int = option(4, "How many notes, where neither notes nor keys are given.", span=(1, 16))
 
 
@@ -48,18 +51,16 @@ def bends(request: BendsRequest) -> Study:
     setting = resolve(request, ("C",), _OWN_TEMPO)
     pairs = _asked(request, setting) or _of_keys(request, setting) or _down(request, setting)
     if not pairs:
-        raise NoFit(
-            Refusal("bends", None, f"finds no note from {_LOWEST} to {_HIGHEST} with a half-step below it {_where(setting)}")
-        )
+        raise NoFit(Refusal("bends", None, f"finds no note {_middle(setting)} with a half-step below it {_where(setting)}"))
     music, pace = with_air([_line(note, setting) for _, note in pairs], setting)
     return Study(
         "bends",
         "Bends",
         _what(pairs),
-        _AIM,
+        setting.horn.said(_AIM),
         setting.horn.id,
         pace,
-        tuple(_strain(key, note, line) for (key, note), line in zip(pairs, music, strict=True)),
+        tuple(_strain(key, note, line, setting) for (key, note), line in zip(pairs, music, strict=True)),
         setting.limits,
         remarks=tuple(_remarks(request, pairs, setting)),
     )
@@ -67,6 +68,11 @@ def bends(request: BendsRequest) -> Study:
 
 def _where(setting: Setting) -> str:
     return f"between {setting.limits.low} and {setting.limits.high}"
+
+
+def _middle(setting: Setting) -> str:
+    lowest, highest = setting.horn.bends
+    return f"from {lowest} to {highest}"
 
 
 _Pairs = list[tuple[Key, Pitch]]
@@ -84,16 +90,20 @@ def _remarks(request: BendsRequest, pairs: _Pairs, setting: Setting) -> Iterator
 
 def _bendable(note: Pitch, setting: Setting) -> bool:
     """Tell whether a note can be bent: in the middle of the horn, its lower neighbour still in the player's range."""
-    middle = _LOWEST.midi <= note.midi <= _HIGHEST.midi
-    return middle and setting.limits.low.midi < note.midi <= setting.limits.high.midi
+    return _in_the_middle(note, setting) and setting.limits.low.midi < note.midi <= setting.limits.high.midi
+
+
+def _in_the_middle(note: Pitch, setting: Setting) -> bool:
+    lowest, highest = setting.horn.bends
+    return lowest.midi <= note.midi <= highest.midi
 
 
 def _asked(request: BendsRequest, setting: Setting) -> _Pairs:
     """Return the notes asked for, in C or in the keys asked for in turn."""
     pitches = [parse_pitch(name) for name in request.notes]
     for pitch in pitches:
-        if not _LOWEST.midi <= pitch.midi <= _HIGHEST.midi:
-            allowed = f"{_LOWEST} to {_HIGHEST}, where the horn lets it"
+        if not _in_the_middle(pitch, setting):
+            allowed = "{} to {}, where the horn lets it".format(*setting.horn.bends)
             raise BadRequest(Refusal("notes", pitch.name, "is no note to bend", allowed=allowed))
         if not _bendable(pitch, setting):
             raise NoFit(Refusal("notes", pitch.name, f"and the half-step below it do not lie {_where(setting)}"))
@@ -101,7 +111,7 @@ def _asked(request: BendsRequest, setting: Setting) -> _Pairs:
 
 
 def _plain(setting: Setting) -> Key:
-    return setting.keys[0] if setting.limits.keys else parse_key("C")
+    return setting.keys[0] if setting.limits.keys else setting.horn.key_at_home(parse_key("C"))
 
 
 def _of_keys(request: BendsRequest, setting: Setting) -> _Pairs:
@@ -111,17 +121,18 @@ def _of_keys(request: BendsRequest, setting: Setting) -> _Pairs:
 
 def _of_key(key: Key, setting: Setting) -> Pitch:
     for index in (0, 4, 2):
-        found = [pitch for octave in (3, 4, 5) if _bendable(pitch := key.degree(index, octave), setting)]
+        found = [pitch for octave in range(1, 7) if _bendable(pitch := key.degree(index, octave), setting)]
         if found:
-            return min(found, key=lambda pitch: abs(pitch.midi - 67))
-    middle = f"of {key.pretty} from {_LOWEST} to {_HIGHEST}"
+            return min(found, key=lambda pitch: abs(pitch.midi - setting.horn.at_home(_FIRST).midi))
+    middle = f"of {key.pretty} {_middle(setting)}"
     raise NoFit(Refusal("bends", None, f"finds no chord note {middle} with a half-step below it {_where(setting)}"))
 
 
 def _down(request: BendsRequest, setting: Setting) -> _Pairs:
-    """Return so many notes by half-steps down, from G4 or as much higher as E4 allows; fewer where the range ends."""
-    top = max(67, _LOWEST.midi + request.count - 1)
-    range_down = (simple(midi, sharp=False) for midi in range(min(top, setting.limits.high.midi), _LOWEST.midi - 1, -1))
+    """Return so many notes by half-steps down, from the usual first or higher; fewer where the range ends."""
+    lowest = setting.horn.bends[0].midi
+    top = max(setting.horn.at_home(_FIRST).midi, lowest + request.count - 1)
+    range_down = (simple(midi, sharp=False) for midi in range(min(top, setting.limits.high.midi), lowest - 1, -1))
     found = [pitch for pitch in range_down if _bendable(pitch, setting)]
     return [(_plain(setting), pitch) for pitch, _ in zip(found, range(request.count), strict=False)]
 
@@ -147,8 +158,9 @@ def _valves(pitch: Pitch, setting: Setting) -> str:
     return way.valves if way else ""
 
 
-def _strain(key: Key, note: Pitch, line: Phrase[Pitch]) -> Strain:
-    return Strain(Label(note=note, detail="bent and fingered"), key, line, COMMON, (4,))
+def _strain(key: Key, note: Pitch, line: Phrase[Pitch], setting: Setting) -> Strain:
+    detail = setting.horn.said("bent and {fingered}")
+    return Strain(Label(note=note, detail=detail), key, line, COMMON, (4,))
 
 
 def _bends_part(where: Occasion) -> Iterator[Request]:
@@ -164,7 +176,7 @@ KIND = Kind(
     make=bends,
     summary="Middle notes bent a half-step on their own fingering and back, then fingered.",
     example="--notes G4,F4,E4",
-    aim=_AIM,
+    aim=_GENERAL_AIM,
     child_aim=("Listen: can the note slide down a little and come home again?", ""),
     areas=("air",),
     parts=(DayPart("bends", 30, _bends_part, weight=3, rank=13, most_lines=3, areas=("air",)),),

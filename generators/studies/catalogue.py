@@ -6,6 +6,7 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from generators import studies
+from generators.brass.grade import grade
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import checked
@@ -14,7 +15,7 @@ from generators.phrase.study import Study
 from generators.studies.kit.fit import NoFit
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.request import Request
-from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, OffTempo, resolve
+from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, OffTempo, home_keys, resolve
 from generators.theory.pitch import simple
 
 
@@ -53,18 +54,18 @@ def kind(name: str) -> Kind:
 
 
 def make(request: Request) -> Study:
-    """Return the study of a request, its aim worded for a child in the first grade.
+    """Return the study of a request, its aim worded for a child where the grade is one's.
 
     Raises BadRequest where a value is wrong, and NoFit where no shape of the study fits the player; the refusal then
     names the nearest limits that would do, or the tempo, each of them tried.
     """
     checked(request)
     study = _made(request)
-    return _for_a_child(study) if request.grade == "1" else study
+    return _for_a_child(study) if grade(request.grade).child else study
 
 
 def _for_a_child(study: Study) -> Study:
-    aim, also = KINDS[study.kind].child_aim
+    aim, also = map(horn(study.horn).said, KINDS[study.kind].child_aim)
     return replace(study, aim=aim, also=also)
 
 
@@ -83,7 +84,7 @@ def _made(request: Request) -> Study:
 def _in_fitting_keys(request: Request) -> Study | None:
     """Return the study in the first keys that fit the player, where none were asked for; None where no key fits."""
     keys: tuple[str, ...] = ()
-    for name in ALL_KEYS:
+    for name in home_keys(ALL_KEYS, horn(request.horn)):
         if len(keys) < OWN_KEYS and _works(replace(request, keys=(*keys, name))):
             keys = (*keys, name)
     if not keys:
@@ -110,6 +111,11 @@ def _with_cure(refusal: Refusal, request: Request) -> Refusal:
     return replace(refusal, would_do=tuple((field, (str(getattr(found, field)),)) for field in changed))
 
 
+def nearest_tempo(request: Request) -> Request:
+    """Return the request at the tempo nearest to the one asked for at which the study can be had; itself without a tempo."""
+    return request if request.tempo is None else _paced(request)[0]
+
+
 def _in_time(request: Request) -> Request | None:
     """Return the request at a tempo that does; None where it is refused for anything else."""
     try:
@@ -126,10 +132,10 @@ def _paced(request: Request) -> tuple[Request, NoFit | None]:
         tried.add(request.tempo)
         try:
             kind_of(request).make(request)
-        except OffTempo as refusal:
-            request = replace(request, tempo=refusal.tempo)
-        except NoFit as refusal:
-            return request, refusal
+        except OffTempo as paced:
+            request = replace(request, tempo=paced.tempo)
+        except NoFit as unfit:
+            return request, unfit
         else:
             return request, None
     return request, NoFit(Refusal("tempo", None, "cannot be both quick and slow enough"))

@@ -17,7 +17,7 @@ from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import Request
-from generators.studies.kit.setting import PLAIN_GRADES, Setting, resolve
+from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
@@ -77,8 +77,7 @@ def _remarks(request: DynamicsRequest, beats: int, setting: Setting) -> Iterator
 
 
 def _poles(request: DynamicsRequest, setting: Setting) -> tuple[str, str]:
-    beginner = setting.grade is not None and setting.grade.id in PLAIN_GRADES
-    return request.soft or ("p" if beginner else "pp"), request.loud or ("f" if beginner else "ff")
+    return request.soft or setting.grade.soft, request.loud or setting.grade.loud
 
 
 def _pitch(key: Key, register: str, limits: Limits) -> Pitch:

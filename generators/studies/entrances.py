@@ -38,8 +38,8 @@ ENTRANCE_FIGURES = {
     "turn": "1/8( 2 1 7, 1/2)",
     "fanfare": "1/8t:st 1:st 1:st 3/4:te 5/2:te",
 }
-# Beginners come in on a beat, and neither whisper nor shout: common practice, no source.
-_BEGINNERS, _OFF_THE_BEAT = ("1", "2"), ("off-beat", "call")
+# Figures that come in after the beat, for grades that know it.
+_OFF_THE_BEAT = ("off-beat", "call")
 # Digits of a number that is read at all: Python refuses very long ones with an error of its own.
 _LONGEST_COUNT = 9
 # The degrees, 0 the tonic, on which a figure makes a chord or a cadence of the key; elsewhere only where the register has none.
@@ -82,17 +82,13 @@ def _played(request: EntrancesRequest, setting: Setting, figures: Sequence[str])
     """Return what is played at each entrance, registers, dynamics and figures drawn evenly."""
     count, seed = request.count, request.seed
     registers = balanced(dict.fromkeys(request.registers) or REGISTERS, count, seed, "register")
-    dynamics = balanced(dict.fromkeys(request.dynamics) or _own_dynamics(request), count, seed, "dynamic")
+    dynamics = balanced(dict.fromkeys(request.dynamics) or setting.grade.entrances, count, seed, "dynamic")
     choices = balanced(figures, count, seed, "figure")
     played: list[Phrase[Pitch]] = []
     for i, (register, dynamic, choice) in enumerate(zip(registers, dynamics, choices, strict=True)):
         line = _entry(request, setting, i, register, _turned(figures, choice), played[-1:])
         played.append(on(line, 0, dynamic=dynamic))
     return played
-
-
-def _own_dynamics(request: EntrancesRequest) -> tuple[str, ...]:
-    return ("p", "mf", "f") if request.grade in _BEGINNERS else ("pp", "p", "mf", "f", "ff")
 
 
 def balanced(items: Sequence[T] | dict[T, None], count: int, seed: int, what: str) -> list[T]:
@@ -115,7 +111,7 @@ def _turned(figures: Sequence[str], first: str) -> list[str]:
 
 def _playable(request: EntrancesRequest, setting: Setting) -> list[str]:
     """Return the figures that the grade's note values, tongue and breath allow at the tempo."""
-    own = [name for name in ENTRANCE_FIGURES if name not in _OFF_THE_BEAT or request.grade not in _BEGINNERS]
+    own = [name for name in ENTRANCE_FIGURES if name not in _OFF_THE_BEAT or setting.grade.off_the_beat]
     asked = dict.fromkeys(request.figures or own)
     fit = [name for name in asked if _easy(degrees(ENTRANCE_FIGURES[name]), setting)]
     if not fit:
@@ -193,7 +189,7 @@ def _entry(
 def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: Limits) -> Iterator[Phrase[Pitch]]:
     low, high = band(limits, register)
     sketch = degrees(ENTRANCE_FIGURES[figure])
-    for index in (index for index in range(-14, 28) if index % 7 in homes):
+    for index in (index for index in range(-21, 28) if index % 7 in homes):
         line = in_key(shifted(sketch, index), key, 4)
         if low <= notes(line)[0].pitch.midi <= high and inside(line, limits) and leap(line) <= limits.leap:
             yield line

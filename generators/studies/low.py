@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generators.brass.fingering import usual
-from generators.brass.tube import LOWEST_TUBE
+from generators.brass.grade import first_with
+from generators.brass.horn import Horn
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.algebra import mapped, notes, then
@@ -20,16 +21,17 @@ from generators.studies.kit.fit import NoFit, inside, with_air
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
-from generators.studies.kit.setting import ALL_KEYS, PEDAL_FLOOR, Setting, resolve
+from generators.studies.kit.setting import ALL_KEYS, Setting, home_keys, resolve
 from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
 _OWN_TEMPO = 66
 # A descent through so many half-steps; fewer where the range is small, never fewer than _FEWEST.
 _STRAINS, _FEWEST = 7, 3
-# A study that begins above this is not a low one: our choice.
+# A study that begins above this, in treble clef, is not a low one: our choice.
 _HIGHEST_BOTTOM = Pitch("C", 0, 5)
-_GRADES_WITH_PEDALS = ("4", "5", "6")
+# The tonics of a day's descents, on days by turns, in treble clef.
+_DAY_TONICS = (("C", "Bb", "Ab", "F#"), ("B", "A", "G", "F"))
 
 # From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.
 LOW_FORMS = {
@@ -42,17 +44,18 @@ _PEDAL_FORM = "[mp]8/1* | 1/1:fe* | [p]8/1*"
 _AIM = "Listen for the bottom note to be the broadest of the strain: drop the jaw and keep the air moving."
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel; let it out, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
-_PEDAL_ADVICE = (
-    "Below F♯3, finger as an octave higher and let the lip find the note (marked lip). Hold it only while it is easy."
-)
+_PEDAL_ADVICE = "{finger} as an octave higher and let the lip find the note (marked lip). Hold it only while it is easy."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LowRequest(Request):
     """A low study: how deep it goes, and whether it goes on into the pedals."""
 
-    depth: str = option("", "The lowest note, such as F#3; without it the player's lowest, or C3 with pedals.")
-    pedals: bool = option(False, "Go on below F#3: free, held octaves, the gap notes lipped.")
+    depth: str = option(
+        "",
+        "The lowest note, such as F#3; without it the player's lowest, or the first partial, C3 in treble clef, with pedals.",
+    )
+    pedals: bool = option(False, "Go on below the lowest tube, F#3 in treble clef: free, held octaves, the gap notes lipped.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +70,9 @@ class _Part:
 def low(request: LowRequest) -> Study:
     """Return the low study of a request: strains whose tonics fall by half-steps to the depth, or the keys asked for."""
     setting = resolve(request, ALL_KEYS, _OWN_TEMPO, pedals=request.pedals)
-    if setting.limits.low.midi > _HIGHEST_BOTTOM.midi:
-        raise NoFit(Refusal("low study", None, f"begins on {_HIGHEST_BOTTOM} or below, and the range on {setting.limits.low}"))
+    bottom = setting.horn.at_home(_HIGHEST_BOTTOM)
+    if setting.limits.low.midi > bottom.midi:
+        raise NoFit(Refusal("low study", None, f"begins on {bottom} or below, and the range on {setting.limits.low}"))
     depth = _depth(request, setting)
     for form, sketch in LOW_FORMS.items():
         strains = list(_descent(request, sketch, setting, depth))
@@ -79,15 +83,15 @@ def low(request: LowRequest) -> Study:
 
 
 def _depth(request: LowRequest, setting: Setting) -> Pitch:
-    if request.pedals and request.grade and request.grade not in _GRADES_WITH_PEDALS:
-        first, cure = _GRADES_WITH_PEDALS[0], "leave out the pedals or the grade"
+    if request.pedals and not setting.grade.pedals:
+        first, cure = first_with("pedals"), "leave out the pedals or the grade"
         raise BadRequest(Refusal("pedals", None, f"are not for grade {request.grade}", allowed=f"from grade {first}", do=cure))
     return _asked_depth(request, setting) if request.depth else _own_depth(request, setting)
 
 
 def _asked_depth(request: LowRequest, setting: Setting) -> Pitch:
     depth = parse_pitch(request.depth)
-    floor, top = PEDAL_FLOOR if request.pedals else setting.horn.low, setting.limits.high
+    floor, top = setting.horn.pedal_floor if request.pedals else setting.horn.low, setting.limits.high
     if not floor.midi <= depth.midi <= top.midi - 4:
         allowed, cure = f"{floor} to a third below {top}", "" if request.pedals else "the pedals go lower"
         raise BadRequest(Refusal("depth", depth, "is out of reach", allowed=allowed, do=cure))
@@ -95,14 +99,14 @@ def _asked_depth(request: LowRequest, setting: Setting) -> Pitch:
 
 
 def _own_depth(request: LowRequest, setting: Setting) -> Pitch:
-    if request.low or (request.grade and not request.pedals):
+    if request.low or not (setting.grade.comfort or request.pedals):
         return setting.limits.low
-    return parse_pitch("C3") if request.pedals else max(setting.horn.low, LOWEST_TUBE)
+    return setting.horn.fundamental if request.pedals else max(setting.horn.low, setting.horn.lowest)
 
 
 def _descent(request: LowRequest, sketch: str, setting: Setting, depth: Pitch) -> Iterator[_Part]:
     """Yield each strain above the pedals."""
-    bottom = max(depth, LOWEST_TUBE if request.pedals else depth)
+    bottom = max(depth, setting.horn.lowest if request.pedals else depth)
     limits = replace(setting.limits, low=bottom)
     for key in _keys(request, setting, bottom):
         lines = [in_key(degrees(sketch), key, octave) for octave in range(1, 6)]
@@ -113,17 +117,18 @@ def _descent(request: LowRequest, sketch: str, setting: Setting, depth: Pitch) -
 
 def _keys(request: LowRequest, setting: Setting, bottom: Pitch) -> Sequence[Key]:
     """Return the keys asked for, or those of the half-steps down to the lowest note that a learner's grade knows."""
-    steps = _falling(bottom.midi + _STRAINS - 1, bottom.midi)
+    steps = _falling(bottom.midi + _STRAINS - 1, bottom.midi, setting.horn)
     if request.keys:
         return setting.keys
     known = setting.limits.keys
-    return [key for key in _falling(bottom.midi + 11, bottom.midi) if key.name in known] if known else steps
+    return [key for key in _falling(bottom.midi + 11, bottom.midi, setting.horn) if key.name in known] if known else steps
 
 
-def _falling(top: int, bottom: int) -> tuple[Key, ...]:
-    """Return the major keys whose tonics fall by half-steps between two MIDI numbers."""
+def _falling(top: int, bottom: int, horn: Horn) -> tuple[Key, ...]:
+    """Return the major keys whose tonics fall by half-steps between two MIDI numbers, spelled as they lie on the horn."""
     names = {parse_key(name).degree(0).midi % 12: name for name in ALL_KEYS} | {6: "F#"}
-    return tuple(parse_key(names[midi % 12]) for midi in range(top, bottom - 1, -1))
+    plain = [parse_key(names[(midi - horn.home.half_steps) % 12]) for midi in range(top, bottom - 1, -1)]
+    return tuple(horn.key_at_home(key) for key in plain)
 
 
 def _enough(request: LowRequest, setting: Setting, strains: list[_Part]) -> bool:
@@ -156,15 +161,17 @@ def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> It
     if not request.keys and not setting.limits.keys and count < _STRAINS:
         yield Fewer("strains", count, _STRAINS, setting.range)
     if request.pedals:
-        yield Advice(_PEDAL_ADVICE)
+        yield Advice(setting.horn.said(f"Below {setting.horn.lowest.pretty}, {_PEDAL_ADVICE}"))
 
 
 def _pedals(depth: Pitch, setting: Setting) -> Iterator[_Part]:
     """Yield the octave drops from below the lowest tube to the depth; refuses with NoFit where their top is out of reach."""
-    for midi in range(LOWEST_TUBE.midi - 1, depth.midi - 1, -1):
+    below = setting.horn.lowest.midi
+    for midi in range(below - 1, depth.midi - 1, -1):
         music = _drop(midi)
         if not inside(music, replace(setting.limits, low=depth)):
-            where = f"begin on F4, an octave above the first, past {setting.limits.high}"
+            first = simple(below + 11, sharp=False)
+            where = f"begin on {first}, an octave above the first, past {setting.limits.high}"
             raise NoFit(Refusal("pedals", None, where))
         yield _Part(Label(name="pedal", note=min(note.pitch for note in notes(music))), _PLAIN, music)
 
@@ -181,22 +188,23 @@ def _strain(part: _Part, music: Phrase[Pitch], setting: Setting) -> Strain:
 def _fingered(note: Note[Pitch], setting: Setting) -> Note[Pitch]:
     """Return a note below the lowest tube with its fingering, and as lipped where no partial helps."""
     way = usual(note.pitch, setting.horn)
-    if note.pitch.midi >= LOWEST_TUBE.midi or way is None:
+    if note.pitch.midi >= setting.horn.lowest.midi or way is None:
         return note
     return replace(note, valves=way.valves, role="lipped" if way.kind == "lipped" else "")
 
 
 def _low_part(where: Occasion) -> Iterator[Request]:
     """Yield descents by whole steps, one day from the even tonics, the next from the odd ones."""
-    known = tuple(key for key in where.grade.keys if not key.endswith("m"))[:3] if where.grade else ()
-    keys: tuple[str, ...] = known or where.turn((("C", "Bb", "Ab", "F#"), ("B", "A", "G", "F")), "low")
+    known = tuple(key for key in where.grade.keys if not key.endswith("m"))[:3]
+    keys = known or home_keys(where.turn(_DAY_TONICS, "low"), where.horn)
     for count in (1, 2, 3, 4):
         yield LowRequest(**(where.common | {"low": _floor(where)}), keys=keys[:count])
 
 
 def _floor(where: Occasion) -> str:
     """Return the lowest note of a day's descents: the bottom of the tubes, or of the learner's grade."""
-    return where.low.name if where.grade or where.own_low else max(where.horn.low, LOWEST_TUBE).name
+    own = where.own_low or not where.grade.comfort
+    return where.low.name if own else max(where.horn.low, where.horn.lowest).name
 
 
 KIND = Kind(

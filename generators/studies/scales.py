@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from generators.brass.grade import grade
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, Pattern
-from generators.studies.kit.climbing import CLIMB_OCTAVES, climbing_study, day_articulation, own_articulation, task, young_day
+from generators.studies.kit.climbing import CLIMB_OCTAVES, climbing_study, day_articulation, own_articulation, task
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
@@ -60,8 +61,8 @@ class ScalesRequest(Request):
 
 def scales(request: ScalesRequest) -> Study:
     """Return the scale study of a request, one strain a key."""
-    pattern = SCALE_PATTERNS[request.pattern]
-    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, request.grade, "slur-two-tongue-two"))
+    pattern, known = SCALE_PATTERNS[request.pattern], grade(request.grade).sets
+    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slur-two-tongue-two"))
     job = task("scales", pattern, request.rhythm, row, request.octaves)
     setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
     each = [scale(_kind(request, key), key) for key in setting.keys]
@@ -77,7 +78,7 @@ def _kind(request: ScalesRequest, key: Key) -> str:
 def _scales_part(where: Occasion) -> Iterator[Request]:
     """Yield scales in the day's four majors, pattern and articulation in turn; a bare returning scale where time is short."""
     patterns = ("straight", "thirds", "returning", "fours", "turns", "fourths", "threes")
-    turned = where.turn(patterns[:-1] if young_day(where) else patterns, "scale pattern")
+    turned = where.turn(patterns if where.grade.threes else patterns[:-1], "scale pattern")
     for pattern in dict.fromkeys((turned, "returning")):
         row = day_articulation(where, SCALE_PATTERNS[pattern])
         yield ScalesRequest(**where.common, keys=where.keys.majors, pattern=pattern, articulation=row, octaves="1")

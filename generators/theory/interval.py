@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.theory.pitch import HALF_STEPS, Pitch, at_place
 
 _NAME = re.compile(r"(-?)([PMmAd])(\d{1,2})")
@@ -29,14 +29,14 @@ def parse_interval(name: str) -> Interval:
     """Read the usual short name: "M2" up, "-m3" down, "P8", "A4", "d5"."""
     found = _NAME.fullmatch(name)
     if not found:
-        raise BadRequest(f'interval "{name}" is not known; write a quality (P M m A d) and a number, as in M2 or -m3.')
+        do = "write a quality (P M m A d) and a number, as in M2 or -m3"
+        raise BadRequest(Refusal("interval", name, "is not known", do=do))
     sign, quality, number = found.groups()
     steps = int(number) - 1
     table = _PERFECT if steps % 7 in (0, 3, 4) else _OTHER
     if steps < 0 or quality not in table:
-        raise BadRequest(
-            f'interval "{name}" does not exist; seconds, thirds, sixths and sevenths are M m A d, others P A d, as in M2 or P5.'
-        )
+        allowed = "M m A d for seconds, thirds, sixths and sevenths, P A d for others, as in M2 or P5"
+        raise BadRequest(Refusal("interval", name, "does not exist", allowed=allowed))
     size = 12 * (steps // 7) + HALF_STEPS[steps % 7] + table[quality]
     return Interval(-steps, -size) if sign else Interval(steps, size)
 

@@ -3,12 +3,14 @@
 import re
 from dataclasses import dataclass
 
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.theory.interval import Interval, transpose
 from generators.theory.pitch import ACCIDENTALS, STEPS, Pitch
 
 FIFTHS = {"F": -1, "C": 0, "G": 1, "D": 2, "A": 3, "E": 4, "B": 5}
 SHARP_ORDER = "FCGDAEB"
+# The most accidentals that a signature has.
+SEVEN = len(SHARP_ORDER)
 # How many fifths the signature of a mode lies from the major key on the same tonic.
 MODES = {"major": 0, "lydian": 1, "mixolydian": -1, "dorian": -2, "minor": -3, "phrygian": -4, "locrian": -5}
 _KEY = re.compile(r"([A-Ga-g])(#|♯|b|♭)?(?: ?(m|min|minor|maj|major))?")
@@ -55,7 +57,7 @@ class Key:
 
 
 def _written(key: Key) -> bool:
-    return -7 <= key.fifths <= 7
+    return abs(key.fifths) <= SEVEN
 
 
 def all_keys(*modes: str) -> tuple[Key, ...]:
@@ -68,21 +70,28 @@ def parse_key(text: str) -> Key:
     """Read "Eb", "F#m", "C minor" or "E♭ major"; a key with more than seven accidentals is refused with its neighbour."""
     found = _KEY.fullmatch(text.strip())
     if not found:
-        raise BadRequest(f'key "{text}" is not known; write a letter A to G, # or b, and m for minor, as in Eb, D or F#m.')
+        do = "write a letter A to G, # or b, and m for minor, as in Eb, D or F#m"
+        raise BadRequest(Refusal("key", text, "is not known", do=do))
     step, accidental, mode = found.groups()
     alter = {"": 0, "#": 1, "♯": 1, "b": -1, "♭": -1}[accidental or ""]
     key = Key(step.upper(), alter, "minor" if mode in ("m", "min", "minor") else "major")
     if not _written(key):
-        raise BadRequest(
-            f'key "{text}" would need {abs(key.fifths)} accidentals; up to seven are allowed: write {respelled(key).name}.'
-        )
+        why = f"would need {abs(key.fifths)} accidentals"
+        raise BadRequest(Refusal("key", text, why, allowed="up to seven", do=f"write {respelled(key).name}"))
     return key
 
 
 def respelled(key: Key) -> Key:
     """Return the same key with at most seven accidentals, the fewest that do."""
-    if _written(key):
-        return key
+    return key if _written(key) else _fewest(key)
+
+
+def plainer(key: Key) -> Key:
+    """Return the key, or instead of one with seven accidentals the one that sounds alike with five."""
+    return key if abs(key.fifths) < SEVEN else _fewest(key)
+
+
+def _fewest(key: Key) -> Key:
     midi = key.degree(0).midi % 12
     return min((k for k in all_keys(key.mode) if k.degree(0).midi % 12 == midi), key=lambda k: abs(k.fifths))
 

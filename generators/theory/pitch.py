@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import total_ordering
 
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 
 STEPS = "CDEFGAB"
 HALF_STEPS = (0, 2, 4, 5, 7, 9, 11)
@@ -55,10 +55,8 @@ def at_place(place: int, midi: int) -> Pitch:
     natural = Pitch(STEPS[place % 7], 0, place // 7)
     alter = midi - natural.midi
     if abs(alter) > 2:
-        raise BadRequest(
-            f"MIDI note {midi} spelled on {natural.step} would need {abs(alter)} accidentals;"
-            f" up to two are allowed: write {simple(midi)}."
-        )
+        why = f"spelled on {natural.step} would need {abs(alter)} accidentals"
+        raise BadRequest(Refusal("MIDI note", midi, why, allowed="up to two", do=f"write {simple(midi)}"))
     return Pitch(natural.step, alter, natural.octave)
 
 
@@ -66,9 +64,8 @@ def parse_pitch(text: str) -> Pitch:
     """Read "F#3", "Bb4" or "E♭5"; anything else is refused with an example."""
     found = _PITCH.fullmatch(text.strip())
     if not found:
-        raise BadRequest(
-            f'note "{text}" is not a written pitch; write a letter A to G, # or b, and an octave, as in F#3 or Bb4.'
-        )
+        do = "write a letter A to G, # or b, and an octave, as in F#3 or Bb4"
+        raise BadRequest(Refusal("note", text, "is not a written pitch", do=do))
     letter, accidental, octave = found.groups()
     return Pitch(letter.upper(), _ALTER[accidental or ""], int(octave))
 

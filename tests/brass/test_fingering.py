@@ -2,10 +2,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generators.brass.fingering import Fingering, fingerings, usual
+from generators.brass.fingering import Fingering, compass, fingerings, usual
 from generators.brass.horn import HORNS, Horn, horn
-from generators.brass.tube import RARE_PARTIALS, SETS, partial_midi
-from generators.theory.pitch import Pitch, parse_pitch, simple
+from generators.brass.tube import RARE_PARTIALS, partial_midi
+from generators.theory.pitch import parse_pitch, simple
 
 ANY_HORN = st.sampled_from(list(HORNS.values()))
 ANY_NOTE = st.integers(30, 108)
@@ -20,11 +20,11 @@ def _usual(note: str, a_horn: Horn = THREE) -> Fingering:
 
 @given(ANY_HORN, ANY_NOTE)
 def test_fingerings_give_the_note(a_horn: Horn, midi: int) -> None:
-    """Every fingering but a lipped one gives its note, on valves the horn has."""
+    """Every fingering but a lipped one gives its note, on a tube the horn has."""
     ways = fingerings(simple(midi), a_horn)
 
-    assert {midi} >= {partial_midi(way.valves, way.partial) for way in ways if way.kind != "lipped"}
-    assert set(SETS[a_horn.valves]) >= {way.valves for way in ways}
+    assert {midi} >= {partial_midi(a_horn, way.valves, way.partial) for way in ways if way.kind != "lipped"}
+    assert set(a_horn.sets) >= {way.valves for way in ways}
 
 
 @given(ANY_HORN, ANY_NOTE)
@@ -58,12 +58,21 @@ def test_every_note_in_reach(a_horn: Horn) -> None:
 
 @given(ANY_HORN)
 def test_registers(a_horn: Horn) -> None:
-    """Below F#3 come the gap, lipped on three valves and real on four, then the pedals, then nothing."""
-    gap = "lipped" if a_horn.valves == 3 else ""
+    """Below the lowest tube come the gap, real on four valves and lipped on others, then the pedals, then nothing."""
+    gap = "" if a_horn.valves == 4 else "lipped"
+    kinds = [way.kind if (way := usual(simple(a_horn.lowest.midi - n), a_horn)) else "none" for n in range(1, 14)]
 
-    assert [gap] * 5 == [_usual(note, a_horn).kind for note in ("F3", "E3", "Eb3", "D3", "C#3")]
-    assert [_usual(note, a_horn).kind for note in ("C3", "B2", "Bb2", "A2", "Ab2", "G2", "F#2")] == ["pedal"] * 7
-    assert usual(Pitch("F", 0, 2), a_horn) is None
+    assert [*[gap] * 5, *["pedal"] * 7, "none"] == kinds
+
+
+@given(ANY_HORN)
+def test_compass(a_horn: Horn) -> None:
+    """The compass ends where the fingerings do."""
+    low, high = compass(a_horn)
+
+    assert usual(low, a_horn)
+    assert usual(high, a_horn)
+    assert [None, None] == [usual(simple(midi), a_horn) for midi in (low.midi - 1, high.midi + 1)]
 
 
 @pytest.mark.parametrize("note", ["F2", "C#7", "C1"])
@@ -110,6 +119,21 @@ def test_advice(note: str, valves: str) -> None:
     told = {way.valves: way.advice for way in fingerings(parse_pitch(note), FOUR)}
 
     assert ADVICE[note, valves] == told[valves]
+
+
+SLIDE_ADVICE = {
+    ("D4", "1"): "tends flat: lip it up",
+    ("C#4", "2"): "tends flat: slide in a little",
+    ("F4", "4"): "rarely used: flat 7th partial",
+}
+
+
+@pytest.mark.parametrize(("note", "position"), SLIDE_ADVICE)
+def test_advice_on_a_slide(note: str, position: str) -> None:
+    """On a slide the arm puts a partial right, in first position the lip."""
+    told = {way.valves: way.advice for way in fingerings(parse_pitch(note), horn("trombone"))}
+
+    assert SLIDE_ADVICE[note, position] == told[position]
 
 
 @given(ANY_HORN, ANY_NOTE)

@@ -3,14 +3,12 @@ from itertools import pairwise
 
 import pytest
 
-from generators.brass.grade import ADULT, GRADES, Grade, grade, limits
-from generators.brass.horn import HORNS
+from generators.brass.grade import ADULT, GRADES, Grade, first_with, grade, grade_on, span_on
+from generators.brass.horn import HORNS, horn
 from generators.errors import BadRequest
 from generators.theory.key import parse_key
-from generators.theory.pitch import Pitch, parse_pitch
 
 EVERY = pytest.mark.parametrize("a_grade", GRADES.values(), ids=GRADES)
-LOW, HIGH = parse_pitch("G3"), parse_pitch("G5")
 
 
 def _wider(a: Grade, b: Grade) -> bool:
@@ -60,20 +58,54 @@ def test_row_is_complete(a_grade: Grade) -> None:
 
 
 def test_adult_leaves_the_range_to_the_horn() -> None:
-    """The adult's range holds every horn's, pedals and ceiling included."""
-    assert Pitch("F", 1, 2) == ADULT.low
-    assert max(horn.ceiling for horn in HORNS.values()) == ADULT.high
+    """The adult's range holds every horn's in treble clef, pedals and ceiling included; his own is the comfortable one."""
+    trebles = [each for each in HORNS.values() if not each.home.steps]
+
+    assert {ADULT.low} == {each.pedal_floor for each in trebles}
+    assert max(each.ceiling for each in trebles) == ADULT.high
+    assert all(span_on(grade_on("", each), each) == each.comfort for each in HORNS.values())
 
 
-@pytest.mark.parametrize("of", [None, *GRADES.values()])
-def test_limits(of: Grade | None) -> None:
-    """Limits carry the habits of the grade, or of an adult, between the notes given."""
-    found = limits(of, LOW, HIGH, pedals=True)
-    by = of or ADULT
+@pytest.mark.parametrize("id_", GRADES)
+def test_a_grade_is_the_same_on_every_treble_horn(id_: str) -> None:
+    """In treble clef a grade reads as it is written in the table."""
+    assert {grade(id_)} == {grade_on(id_, each) for each in HORNS.values() if not each.home.steps}
 
-    assert (found.low, found.high, found.pedals, found.partials) == (LOW, HIGH, True, False)
-    assert (by.breath, by.leap, by.tempo, by.shortest) == (found.breath, found.leap, found.tempo, found.shortest)
-    assert (by.speed, by.keys) == (found.speed, found.keys)
+
+def test_a_grade_in_bass_clef() -> None:
+    """The first grade on trombone is B flat and E flat, from the B flat in first position to its octave."""
+    first = grade_on("1", horn("trombone"))
+
+    assert ("Bb2", "Bb3", ("Bb", "Eb")) == (first.low.name, first.high.name, first.keys)
+
+
+@pytest.mark.parametrize("id_", GRADES)
+def test_no_key_of_seven_accidentals_comes_of_a_move(id_: str) -> None:
+    """A key that would move to seven flats is written with five sharps."""
+    assert all(abs(parse_key(name).fifths) < 7 for name in grade_on(id_, horn("trombone")).keys)
+
+
+def test_habits_grow() -> None:
+    """What a grade does, the next does too: notes, rhythms, tongues, pedals, parts of the day."""
+    rows = [*GRADES.values(), ADULT]
+    for habit in ("chromatic", "triplets", "syncopes", "off_the_beat", "threes", "pedals"):
+        has = [getattr(row, habit) for row in rows]
+
+        assert has == sorted(has)
+    assert all(set(after.leaves_out) <= set(before.leaves_out) for before, after in pairwise(rows))
+    assert all(
+        after.tongues_with(kind) >= before.tongues_with(kind)
+        for kind in ("single", "double")
+        for before, after in pairwise(rows)
+    )
+    assert all(
+        set(before.day_tubes) <= set(after.day_tubes) and before.tubes <= after.tubes for before, after in pairwise(rows)
+    )
+
+
+def test_first_with_a_habit() -> None:
+    """Pedals begin with the fourth grade."""
+    assert "4" == first_with("pedals")
 
 
 def test_adult_limits() -> None:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from generators.brass.horn import horn
 from generators.phrase.pieces import cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
@@ -11,7 +12,7 @@ from tests.exchange.samples import strain
 
 
 def _spans(music: Strain) -> set[Span]:
-    return set(spans([piece for bar in cut(music) for piece in bar]))
+    return set(spans([piece for bar in cut(music) for piece in bar], horn("trumpet").bracketed))
 
 
 @pytest.mark.parametrize(

@@ -1,8 +1,9 @@
 """Fingerings against published charts.
 
-F#3 to C#6, alternates and the four-valve column: chart "trumpet overtone series", image description, Wikimedia Commons.
-The chart's alternate for E♭5 repeats the regular 2, a slip, and is left out. D6 to G6: common practice, no source.
-The gap and the pedals: "Some ideas about pedal tones" (26 June 2018), "The fingerings I use on pedals" (22 October 2018).
+F#3 to C#6, alternates and the four-valve column: chart "trumpet overtone series", image description, Wikimedia Commons, read in a
+mirror copy, address not kept.
+The chart's alternate for E♭5 repeats the regular 2, a slip, and is left out. D6 to G6: from memory.
+The gap and the pedals: two teaching articles, "Some ideas about pedal tones" (26 June 2018), "The fingerings I use on pedals" (22 October 2018).
 """
 
 import pytest
@@ -79,9 +80,10 @@ FOUR_VALVES = {"F3": "1-4", "E3": "3-4", "Eb3": "2-3-4", "D3": "1-3-4", "C#3": "
 FOUR_VALVE_ALTERNATES = {"G3": "4", "F#3": "2-4"}
 PLAYED_WITH_SLIDE = ("D4", "C#4", "G3", "F#3")
 
-EVERY_HORN = pytest.mark.parametrize("horn", HORNS.values(), ids=HORNS)
-THREE = [horn for horn in HORNS.values() if horn.valves == 3]
-FOUR = [horn for horn in HORNS.values() if horn.valves == 4]
+TREBLE = [horn for horn in HORNS.values() if horn.clef.name == "treble"]
+EVERY_HORN = pytest.mark.parametrize("horn", TREBLE, ids=lambda horn: horn.id)
+THREE = [horn for horn in TREBLE if horn.valves == 3]
+FOUR = [horn for horn in TREBLE if horn.valves == 4]
 
 
 def _usual(notes: dict[str, str], horn: Horn) -> dict[str, str]:
@@ -91,7 +93,7 @@ def _usual(notes: dict[str, str], horn: Horn) -> dict[str, str]:
 
 @EVERY_HORN
 def test_regular(horn: Horn) -> None:
-    """The usual fingering of every note from F#3 to G6 is the chart's, on every horn."""
+    """The usual fingering of every note from F#3 to G6 is the chart's, on every horn in treble clef."""
     assert _usual(REGULAR, horn) == REGULAR
 
 
@@ -126,7 +128,9 @@ def test_four_valves(horn: Horn) -> None:
 
 
 def test_slide_notes() -> None:
-    """The slide is asked for on the usual fingerings of D4, C#4, G3 and F#3 alone (Wikipedia, "Brass instrument")."""
+    """The slide is asked for on the usual fingerings of D4, C#4, G3 and F#3 alone (Wikipedia, "Brass instrument",
+    en.wikipedia.org/wiki/Brass_instrument, read 2026-11-25).
+    """
     told = {note: usual(parse_pitch(note), HORNS["trumpet"]) for note in REGULAR}
 
     assert {note for note, way in told.items() if way and "slide" in way.advice} == set(PLAYED_WITH_SLIDE)

@@ -1,20 +1,22 @@
 """Sharpness of valve sets against published lengths.
 
-Lengths: James Madison University brass pedagogy site, 26 May 2016 (open tube 100, how much each set falls short).
+Lengths: James Madison University brass pedagogy site, 26 May 2016 (open tube 100, how much each set falls
+short; address not kept).
 1-2 in centimetres: T. R. Moore, The Acoustics of Brass Musical Instruments, Acoustics Today, Winter 2016.
-Cents of lengths 1/15, 1/8, 1/5: Xenharmonic Wiki, "Trumpet". Model cents: computed apart, from "2-3 exact, lengths add".
+Cents of lengths 1/15, 1/8, 1/5: Xenharmonic Wiki, "Trumpet", address not kept. Model cents: computed apart, from "2-3 exact, lengths add".
 """
 
 from math import log2
 
 import pytest
 
-from generators.brass.tube import valve_cents
+from generators.brass.resonator import resonator
 
 SHORTFALL = {"1-2": 0.74, "2-3": 1.15, "1-3": 2.37, "1-2-3": 4.4}
 SHORTFALL_CENTS = {"1-3": 30.9, "1-2-3": 54.5}
 RATIO_CENTS = {"1-3": 500 - 487, "1-2-3": 600 - 572}
 MODEL = {"0": 0.0, "2": 0.0, "1": 0.0, "1-2": 10.63, "3": -16.3, "2-3": 0.0, "1-3": 15.53, "1-2-3": 39.41}
+valve_cents = resonator("three-valves").cents
 OPEN_CM, NEEDED_CM, PROVIDED_CM = 140, 26.5, 25.5
 
 

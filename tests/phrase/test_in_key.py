@@ -127,5 +127,5 @@ def test_placed() -> None:
 
 def test_a_degree_with_three_accidentals_is_refused() -> None:
     """A degree altered past two accidentals is refused."""
-    with pytest.raises(BadRequest, match="up to two are allowed"):
+    with pytest.raises(BadRequest, match="allowed: up to two"):
         placed(Degree(6, -2), parse_key("Cm"), 4)

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from generators.brass.grade import GRADES
 from generators.brass.horn import HORNS
-from generators.brass.tube import SETS
+from generators.brass.resonator import RESONATORS
 from generators.errors import BadRequest
 from generators.phrase.study import Study
 from generators.studies.catalogue import KINDS, kind_of, make
@@ -18,14 +18,16 @@ from generators.theory.pitch import simple
 
 # The kinds whose whole space these tests walk; a new kind is added here once its own tests stand.
 WALKED = ("flow", "slurs", "low", "scales", "arpeggios", "entrances")
+# Four valves have every set of three, and names for every position.
+TUBES = [*RESONATORS["four-valves"].sets, *RESONATORS["slide"].sets[4:]]
 KEYS = [key.name for key in all_keys()]
 # What a field without a table of allowed values may hold; both refusals and studies come of it.
 OWN: dict[str, st.SearchStrategy[Any]] = {
     "horn": st.sampled_from(list(HORNS)),
     "keys": st.just(("all",)) | st.lists(st.sampled_from(KEYS), max_size=4).map(tuple),
     "concert": st.booleans(),
-    "low": st.just("") | st.integers(46, 78).map(lambda midi: simple(midi).name),
-    "high": st.just("") | st.integers(60, 90).map(lambda midi: simple(midi, sharp=False).name),
+    "low": st.just("") | st.integers(34, 78).map(lambda midi: simple(midi).name),
+    "high": st.just("") | st.integers(48, 90).map(lambda midi: simple(midi, sharp=False).name),
     "grade": st.sampled_from(["", *GRADES]),
     "tempo": st.none() | st.integers(30, 240),
     "seed": st.integers(0, 9999),
@@ -35,12 +37,12 @@ OWN: dict[str, st.SearchStrategy[Any]] = {
     "depth": st.just("") | st.integers(40, 80).map(lambda midi: simple(midi).name),
     "path": st.sampled_from([*PATHS, "5-6-8-6", "2-4-6", "6-7-8", "3-5-4", "10-12"])
     | st.lists(st.integers(2, 14).map(str), min_size=2, max_size=6).map("-".join),
-    "tubes": st.lists(st.sampled_from(SETS[4]), max_size=7, unique=True).map(tuple),
+    "tubes": st.lists(st.sampled_from(TUBES), max_size=7, unique=True).map(tuple),
     "breath": st.none() | st.integers(5, 60),
     "tongue": st.none() | st.integers(40, 160),
     "note": st.just("") | st.integers(58, 80).map(lambda midi: simple(midi).name),
     "notes": st.lists(st.integers(63, 80).map(lambda midi: simple(midi, sharp=False).name), max_size=4).map(tuple),
-    "changes": st.lists(st.permutations(SETS[4]).map(lambda sets: f"{sets[0]}>{sets[1]}"), max_size=3).map(tuple),
+    "changes": st.lists(st.permutations(TUBES).map(lambda sets: f"{sets[0]}>{sets[1]}"), max_size=3).map(tuple),
     "long": st.booleans(),
     "goal": st.none() | st.integers(40, 240),
     "long_rest": st.sampled_from([0, 1, 30, 99]),

@@ -1,6 +1,5 @@
 """The great law: whatever is asked, a proved study comes out or a refusal that tells the way."""
 
-import re
 from dataclasses import replace
 from typing import Any
 
@@ -9,7 +8,7 @@ from hypothesis import given, settings
 
 from generators.brass.grade import GRADES
 from generators.brass.horn import HORNS
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.phrase.study import Study
 from generators.proof.prove import ERROR, prove
 from generators.studies.catalogue import KINDS, make
@@ -25,13 +24,12 @@ def errors(study: Study) -> list[str]:
     return [str(finding) for finding in prove(study) if finding.severity == ERROR]
 
 
-def cured(request: Request, message: str) -> Request | None:
+def cured(request: Request, refusal: Refusal) -> Request | None:
     """Return the request changed as its refusal says; None where it says no limit or tempo."""
-    found = re.search(r"; (?:tempo (\d+))?(?: with )?(?:--low (\S+))? ?(?:--high (\S+))? would do\.", message)
-    if not found:
+    cure: dict[str, Any] = {name: values[0] for name, values in refusal.would_do}
+    if not cure or not set(cure) <= {"tempo", "low", "high"}:
         return None
-    tempo, low, high = found.groups()
-    return replace(request, tempo=int(tempo) if tempo else request.tempo, low=low or request.low, high=high or request.high)
+    return replace(request, **(cure | {"tempo": int(cure["tempo"])} if "tempo" in cure else cure))
 
 
 @pytest.mark.parametrize("kind", WALKED)
@@ -46,7 +44,7 @@ def test_proved_or_refused(kind: str) -> None:
             assert [] == errors(answer)
             return
         message = str(answer)
-        way = cured(request, message)
+        way = cured(request, answer.refusal)
 
         assert any(cure in message for cure in CURES), message
         assert "\n" not in message

@@ -13,6 +13,7 @@ from generators.phrase.note import Note
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
 from generators.studies.low import FORMS, LowRequest
+from generators.theory.pitch import parse_pitch
 from tests.studies.phrasing import LAWS, heights, slurs, stretches, whole
 from tests.studies.requests import studies
 
@@ -80,28 +81,33 @@ def test_pedals_only_when_asked(asked: Asked) -> None:
 @LAWS
 @given(studies("low", pedals=True))
 def test_fingered_below(asked: Asked) -> None:
-    """Below F#3 every note carries a fingering: its own first partial, or in the gap the octave's, with the word lip."""
+    """Below the lowest tube every note carries a fingering: its own first partial, or in the gap the octave's, with the word lip."""
     request, study = asked
+    # As a horn in treble clef reads it: the low brass lies two octaves and a step lower.
+    down = {"treble": 0, "bass": -14}[horn(request.horn).clef.name]
     for note in study.notes:
         midi, way = note.pitch.midi, usual(note.pitch, horn(request.horn))
         gap = way is not None and way.kind == "lipped"
 
-        assert (midi < F_SHARP) == bool(note.valves)
+        assert (midi < F_SHARP + down) == bool(note.valves)
         assert ("lip" if gap else "") == note.text
         if gap:
-            assert midi in GAP
-            assert any(midi + 12 == partial_midi(note.valves, n) for n in (2, 3))
-        elif midi in PEDALS:
-            assert midi == partial_midi(note.valves, 1) or horn(request.horn).valves == 4
+            assert midi - down in GAP
+            assert any(midi + 12 == partial_midi(horn(request.horn), note.valves, n) for n in (2, 3))
+        elif midi - down in PEDALS:
+            assert midi == partial_midi(horn(request.horn), note.valves, 1) or horn(request.horn).valves == 4
 
 
 @pytest.mark.parametrize("name", HORNS)
 def test_reaches_the_bottom(name: str) -> None:
-    """Every horn as it comes goes down seven half-steps to F#3, on which the last strain settles."""
+    """Every horn as it comes goes down seven half-steps to its lowest tube, on which the last strain settles."""
     study = make(LowRequest(horn=name))
 
-    assert list(range(60, 53, -1)) == [tonic(strain) for strain in study.strains]
-    assert "F#3" == min(note.pitch for note in study.notes).name
+    lowest = {"treble": "F#3", "bass": "E2"}[horn(name).clef.name]
+    bottom = parse_pitch(lowest).midi
+
+    assert list(range(bottom + 6, bottom - 1, -1)) == [tonic(strain) for strain in study.strains]
+    assert lowest == min(note.pitch for note in study.notes).name
 
 
 def test_pedals_written_out() -> None:

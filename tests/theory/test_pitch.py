@@ -95,5 +95,5 @@ def test_a_wrong_pitch_is_refused(text: str) -> None:
 
 def test_a_third_accidental_is_refused() -> None:
     """A pitch that needs three accidentals is refused with its sound, the limit and a plain spelling."""
-    with pytest.raises(BadRequest, match=r"MIDI note 63 spelled on C would need 3 .* up to two .* write D#4"):
+    with pytest.raises(BadRequest, match=r"MIDI note 63 spelled on C would need 3 .* up to two; write D#4"):
         at_place(parse_pitch("C4").place, 63)

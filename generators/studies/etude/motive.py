@@ -131,9 +131,9 @@ def off_beat(text: str) -> bool:
     return any(part.split()[:2] in (["8", "4"], ["8", "4."]) for part in text.split("/"))
 
 
-def motives(meter: Meter, manner: str, shortest: Fraction, wide: bool, reach: int, seed: int) -> list[Motive]:
+def motives(meter: Meter, manner: str, shortest: Fraction, syncopes: bool, wide: bool, reach: int, seed: int) -> list[Motive]:
     """Return every motive of a manner in a drawn order; the ones that leap most first where leaps were asked for."""
-    easy = shortest >= EASY
+    easy = not syncopes or shortest >= EASY
     rhythms = [text for text in MOTIVES[meter.beats][manner] if not too_quick(text, shortest) and not (easy and off_beat(text))]
     drawn = [_motive(text, shape) for text in rhythms for shape in OPENERS[len(sum(read_rhythm(text), ()))]]
     fit = [motive for motive in drawn if motive.widest <= reach and _speaks(motive)]

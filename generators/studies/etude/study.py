@@ -65,7 +65,7 @@ def etude(request: EtudeRequest) -> Study:
         "etude",
         f"Etude in {head_label(setting.label(setting.keys[0]))}",
         f"{tempo_word(pace)} {draft.style.word}",
-        f"Listen {draft.style.aim}; {draft.row.lesson}.",
+        f"Listen {draft.style.aim}; {setting.horn.said(draft.row.lesson)}.",
         setting.horn.id,
         pace,
         tuple(_strain(draft, part, line) for part, line in zip(draft.parts, music, strict=True)),
@@ -79,7 +79,7 @@ def drafted(request: EtudeRequest) -> EtudeDraft:
     setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
     setting = setting.capped(setting.limits.speed * 30, "tongued eighths")
     meter = ETUDE_METERS[request.meter or pick(("4/4", "4/4", "3/4"), request.seed, "meter")]
-    style = styled(request.tempo, setting.limits, request.seed)
+    style = styled(request.tempo, setting.limits, setting.grade.syncopes, request.seed)
     setting = _timed(setting, style, meter, request.seed)
     row = articulation(request.articulation or pick(style.sets, request.seed, "set"))
     return EtudeDraft(style, meter, row, _parts(request, setting, style, meter), setting)
@@ -126,7 +126,7 @@ def _manners(request: EtudeRequest, setting: Setting, style: Style, meter: Meter
     paired = bool(request.articulation) and len(articulation(request.articulation).slots) == _PAIRED
     manner = "light" if paired and style.manner != "dotted" else style.manner
     steps = widest_steps(_leap(request, limits))
-    ideas = motives(meter, manner, shortest, bool(request.leap), steps, seed)
+    ideas = motives(meter, manner, shortest, setting.grade.syncopes, bool(request.leap), steps, seed)
     tight = limits.breath * setting.tempo < 4 * meter.beats * 60
     fit = [idea for idea in ideas if not tight or idea.values[-1] >= Fraction(1, 4)]
     return [Manner(meter, idea, shortest, style.runs, seed) for idea in fit]

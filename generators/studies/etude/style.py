@@ -9,7 +9,6 @@ from generators.phrase.articulation import SETS, Articulation
 from generators.phrase.bars import Meter
 from generators.phrase.note import Event, Note, Phrase, Rest
 from generators.phrase.study import Limits
-from generators.studies.etude.motive import EASY
 from generators.theory.pitch import Pitch
 
 _OCTAVE = 12
@@ -128,9 +127,9 @@ _TEMPO_WORDS = (
 ASKED_SETS = tuple(name for name, row in SETS.items() if not row.syllables and len(row.slots) != 3)
 
 
-def styled(tempo: int | None, limits: Limits, seed: int) -> Style:
+def styled(tempo: int | None, limits: Limits, syncopes: bool, seed: int) -> Style:
     """Return the character of an etude, drawn among those whose tempo is near the one asked for or allowed."""
-    known = [style for style in STYLES if limits.shortest < EASY or style.manner in ("calm", "light")]
+    known = [style for style in STYLES if syncopes or style.manner in ("calm", "light")]
     near = sorted(known, key=lambda style: abs((style.slowest + style.fastest) // 2 - tempo) if tempo else style.slowest)
     slow = [style for style in near if style.slowest <= limits.tempo] or near
     return pick(slow[:4] if tempo else slow, seed, "style")

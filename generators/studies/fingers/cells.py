@@ -6,8 +6,8 @@ from functools import cache
 
 from generators.brass.fingering import fingerings, usual
 from generators.brass.horn import Horn
-from generators.brass.tube import RARE_PARTIALS, SETS
-from generators.errors import BadRequest, Refusal, unknown
+from generators.brass.tube import RARE_PARTIALS
+from generators.errors import BadRequest, Refusal
 from generators.phrase.study import Limits
 from generators.studies.kit.fit import centre
 from generators.theory.key import Key
@@ -57,10 +57,7 @@ def change(text: str, horn: Horn) -> tuple[str, str]:
     if len(sets) != 2 or sets[0] == sets[1]:
         how = 'write two different valve sets, as in "1-2>3"'
         raise BadRequest(Refusal("changes", text, "is not understood", do=how))
-    for valves in sets:
-        if valves not in SETS[horn.valves]:
-            raise unknown("valve set", valves, SETS[horn.valves])
-    return sets[0], sets[1]
+    return horn.resonator.checked(sets[0]), horn.resonator.checked(sets[1])
 
 
 def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> Iterator[FingerCell]:

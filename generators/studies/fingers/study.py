@@ -19,14 +19,15 @@ from generators.studies.kit.fit import NoFit, centre, inside, leap, with_air
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
-from generators.studies.kit.setting import PLAIN_GRADES, Setting, resolve
+from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 80
 _SLURRED, _TONGUED = 4, 2
 _CELLS = ("both", "diatonic", "chromatic")
-_CARE = "quick fingers, slow air, and stop before the hand cramps."
+_AIM = "Listen for the {clicks} in time with the notes, {what}; quick {hand}, slow air, and stop before the hand cramps."
+_GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
 _WHATS = {
     "turn": "the turning note no longer than the others",
     "gap": "the skip as light as the step",
@@ -55,19 +56,15 @@ def fingers(request: FingersRequest) -> Study:
     music, pace = with_air([_cell_line(cell, unit) for _, cells in parts for cell in cells], setting)
     return Study(
         "fingers",
-        "Fingers",
+        setting.horn.said("{Hand}"),
         _what(request, setting),
-        _aim("all valves of a change moving as one" if request.changes else _WHATS[request.shape]),
+        setting.horn.said(_AIM.replace("{what}", "{moving}" if request.changes else _WHATS[request.shape])),
         setting.horn.id,
         pace,
         tuple(_strains(parts, iter(music))),
         setting.limits,
         remarks=tuple(_remarks(request, parts, setting)),
     )
-
-
-def _aim(what: str) -> str:
-    return f"Listen for the valves to click in time with the notes, {what}; {_CARE}"
 
 
 def _what(request: FingersRequest, setting: Setting) -> str:
@@ -88,7 +85,7 @@ def _unit(request: FingersRequest, setting: Setting) -> Fraction:
 
 
 def _plain(setting: Setting) -> bool:
-    return setting.grade is not None and setting.grade.id in PLAIN_GRADES
+    return not setting.grade.chromatic
 
 
 def _in_keys(request: FingersRequest, setting: Setting) -> Iterator[_Part]:
@@ -212,8 +209,8 @@ KIND = Kind(
     make=fingers,
     summary="Small quick cells, slurred, then tongued, or over asked changes of valves.",
     example='--changes "1-2>3,2>2-3" --keys D',
-    aim=_aim(_WHATS["turn"]),
-    child_aim=("Listen: do your fingers and your notes come at the very same time?", ""),
+    aim=_GENERAL_AIM,
+    child_aim=("Listen: do your {hand} and your notes come at the very same time?", ""),
     areas=("fingers",),
     parts=(DayPart("fingers", 70, _fingers_part, weight=4, rank=7, most_lines=4, areas=("fingers",)),),
 )

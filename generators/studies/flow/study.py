@@ -124,7 +124,7 @@ def _wide_part(where: Occasion) -> Iterator[Request]:
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:
     """Yield one slow, soft, narrow line."""
-    slow = where.common | {"tempo": None if where.grade else 60}
+    slow = {"tempo": where.grade.warm_down or None} | where.common
     for compass in ("third", "fifth"):
         yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape="dip", compass=compass, close="none")
 

@@ -21,17 +21,12 @@ from generators.studies.kit.setting import Setting
 from generators.theory.pitch import Pitch
 
 CLIMB_OCTAVES = ("wide", "1", "2", "3")
-# The grades that tongue everything where no set is asked for, and on a day have the simplest patterns and sets.
-YOUNG_GRADES = ("1", "2")
-# Triplets come with grade 2 (brass-ensemble publisher's grading page); the band publisher's grade 1 has none.
-_WITHOUT_TRIPLETS = ("1",)
 # The sets of a day, which come round in turn; our choice.
 _DAY_THREES = ("slur-two-tongue-one", "tongue-one-slur-two", "tongued", "slurred")
 _DAY_FOURS = (
     *("slur-two-tongue-two", "tongued", "slurred-pairs"),
     *("slur-three-tongue-one", "tongue-one-slur-three", "slurred"),
 )
-_YOUNG_FOURS = ("tongued", "slurred-pairs", "slurred")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,15 +62,10 @@ class _Short:
     tempo: int
 
 
-def young_day(where: Occasion) -> bool:
-    """Tell whether the player of a day is in one of the young grades."""
-    return where.grade is not None and where.grade.id in YOUNG_GRADES
-
-
-def own_articulation(pattern: Pattern, rhythm: str, grade: str, fours: str) -> str:
-    """Return the set a study takes where none is asked for: one that goes into its groups, the simplest for young grades."""
-    if grade in YOUNG_GRADES:
-        return "tongued"
+def own_articulation(pattern: Pattern, rhythm: str, known: Sequence[str], fours: str) -> str:
+    """Return the set a study takes where none is asked for: the first of a grade's, or one that goes into its groups."""
+    if known:
+        return known[0]
     return "slur-two-tongue-one" if rhythm == "triplets" or (not rhythm and len(pattern.cell) == 3) else fours
 
 
@@ -84,7 +74,7 @@ def day_articulation(where: Occasion, pattern: Pattern) -> str:
     threes = len(pattern.cell) == 3
     names = _DAY_THREES if threes else _DAY_FOURS
     own = any(name in names for name in where.articulations)
-    return where.set_of(_YOUNG_FOURS if young_day(where) and not (own or threes) else names)
+    return where.set_of(names if own or threes else where.grade.sets or names)
 
 
 def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str) -> Task:
@@ -125,9 +115,9 @@ def climbing_study(job: Task, each: Sequence[Rungs], setting: Setting, name: str
     """Return the study of a task, one strain a scale or chord; `chosen` is the scale or chord that was asked for on all."""
     music, pace, remarks = strains(job, each, setting)
     what = ", ".join(filter(None, (chosen.replace("-", " "), job.pattern.name, job.row.words)))
-    lesson = f"Listen too for {job.row.lesson}."
-    aim, horn = job.pattern.aim, setting.horn.id
-    return Study(job.kind, name, what, aim, horn, pace, music, setting.limits, remarks=remarks, also=lesson)
+    horn = setting.horn
+    lesson, aim = horn.said(f"Listen too for {job.row.lesson}."), horn.said(job.pattern.aim)
+    return Study(job.kind, name, what, aim, horn.id, pace, music, setting.limits, remarks=remarks, also=lesson)
 
 
 def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[Strain, ...], int, tuple[Remark, ...]]:
@@ -145,8 +135,7 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
 
 def _in_reach(job: Task, setting: Setting) -> Setting:
     """Return the setting capped to what the tongue can do in the rhythm; refuse a rhythm the grade does not know."""
-    beginner = setting.grade is not None and setting.grade.id in _WITHOUT_TRIPLETS
-    known = tuple(rhythm.name for rhythm in RHYTHMS.values() if _known(rhythm, setting.limits, beginner))
+    known = tuple(rhythm.name for rhythm in RHYTHMS.values() if _known(rhythm, setting))
     if job.rhythm.name not in known:
         raise BadRequest(Refusal("rhythm", job.rhythm.name, "is too quick for the grade", allowed=known))
     quickest = job.rhythm.unit / 2 if job.rhythm.dotted else job.rhythm.unit
@@ -154,8 +143,9 @@ def _in_reach(job: Task, setting: Setting) -> Setting:
     return setting.capped(speed * 240 * quickest, f'"{job.row.name}" in {job.rhythm.name}')
 
 
-def _known(rhythm: Rhythm, limits: Limits, beginner: bool) -> bool:
-    return rhythm.shortest >= limits.shortest and not (beginner and rhythm.unit.denominator % 3 == 0)
+def _known(rhythm: Rhythm, setting: Setting) -> bool:
+    threes = rhythm.unit.denominator % 3 == 0
+    return rhythm.shortest >= setting.limits.shortest and (setting.grade.triplets or not threes)
 
 
 def _strain(seat: _Seat, setting: Setting) -> Strain:

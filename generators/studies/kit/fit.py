@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.phrase.algebra import breaths, length, notes
 from generators.phrase.in_key import in_key
 from generators.phrase.note import Degree, Note, P, Phrase
@@ -16,7 +16,7 @@ from generators.theory.pitch import Pitch
 
 
 class NoFit(BadRequest):
-    """No shape of the study fits the player's limits; the message says which note stands where."""
+    """No shape of the study fits the player's limits; the refusal says which note stands where."""
 
 
 def inside(phrase: Phrase[Pitch], limits: Limits) -> bool:
@@ -125,9 +125,9 @@ def out_of_breath(what: str, tempo: int, setting: Setting) -> None:
     """Refuse a study that needs a quicker tempo than was asked for, or than the player may be asked."""
     breath = f"the breath of {setting.limits.breath:.0f} s"
     if tempo > setting.limits.tempo:
-        raise NoFit(f"for {breath} {what} needs tempo {tempo}, past {setting.limits.tempo}")
+        raise NoFit(Refusal(what, why=f"needs tempo {tempo} for {breath}, past {setting.limits.tempo}"))
     if setting.tempo_asked:
-        raise OffTempo(f"at tempo {setting.tempo} {what} outlasts {breath}", tempo)
+        raise OffTempo(Refusal(what, why=f"outlasts {breath} at tempo {setting.tempo}"), tempo)
 
 
 def span_words(limits: Limits) -> str:

@@ -9,7 +9,7 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 
 # The kinds of a day, and those on which one works.
-EVERY_DAY = ("normal", "light", "concert", "stretch")
+DAY_KINDS = ("normal", "light", "concert", "stretch")
 WORKING_DAYS = ("normal", "stretch")
 # What playing touches; a part of a day, or a study, covers one or several.
 AREAS = (
@@ -33,7 +33,7 @@ class DayPart:
     most_lines: int
     """Lines it may take on paper; more time is filled by repeats."""
     areas: tuple[str, ...]
-    days: tuple[str, ...] = EVERY_DAY
+    days: tuple[str, ...] = DAY_KINDS
     repeatable: bool = True
 
 

@@ -33,7 +33,8 @@ class Occasion:
     player: str
     """What the draws of this player depend on."""
     horn: Horn
-    grade: Grade | None
+    grade: Grade
+    """Its range and keys as the horn reads them; the adult's without one."""
     kind: str
     """normal, light, concert or stretch."""
     day: int
@@ -42,6 +43,10 @@ class Occasion:
     high: Pitch
     stretch: Pitch
     keys: DayKeys
+    grade_id: str = ""
+    """The grade that the player named; empty for none."""
+    tempo: int | None = None
+    """The tempo wished for on this day; None for every study's own."""
     own_low: bool = False
     """Whether the player named the lowest note."""
     breath: int = 0
@@ -66,10 +71,11 @@ class Occasion:
 
     @property
     def common(self) -> dict[str, Any]:
-        """The fields that all requests of the day share."""
-        return {
+        """The fields that all requests of the day share; the tempo only where one is wished for."""
+        wished = {} if self.tempo is None else {"tempo": self.tempo}
+        return wished | {
             "horn": self.horn.id,
-            "grade": self.grade.id if self.grade else "",
+            "grade": self.grade_id,
             "low": self.low.name,
             "high": self.high.name,
             "seed": number(self.day, "seed", self.player) % 10000,

@@ -4,10 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from generators.brass.grade import Grade, grade
-from generators.brass.grade import limits as habits
+from generators.brass.grade import Grade, grade_on, span_on
 from generators.brass.horn import Horn, horn
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.phrase.label import Label
 from generators.phrase.study import Limits
@@ -17,18 +16,19 @@ from generators.theory.pitch import Pitch, parse_pitch
 
 # A learner who names no keys gets the first of the grade, as many as a session holds: common practice, no source.
 OWN_KEYS = 4
-# Grades that are asked for notes of their keys alone, no chromatic ones.
-PLAIN_GRADES = ("1", "2")
 ALL_KEYS = ("C", "B", "Bb", "A", "Ab", "G", "Gb", "F", "E", "Eb", "D", "Db")
 
 
 class OffTempo(BadRequest):
     """The study cannot be had at the tempo asked for; `tempo` is the nearest that may do."""
 
-    def __init__(self, message: str, tempo: int) -> None:
-        """Keep the tempo beside the message."""
-        super().__init__(message)
+    def __init__(self, refusal: Refusal, tempo: int) -> None:
+        """Keep the tempo beside the refusal."""
+        super().__init__(refusal)
         self.tempo = tempo
+
+    def __reduce__(self) -> tuple[type["OffTempo"], tuple[Refusal, int]]:
+        return type(self), (self.refusal, self.tempo)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,8 @@ class Setting:
     """What a study is written for."""
 
     horn: Horn
-    grade: Grade | None
+    grade: Grade
+    """Its range and keys as the horn reads them."""
     keys: tuple[Key, ...]
     limits: Limits
     tempo: int
@@ -48,7 +49,7 @@ class Setting:
         """Return the setting with no tempo past what tongue or lips can do; a tempo that was asked for is refused."""
         cap = int(most)
         if self.tempo_asked and self.tempo > cap:
-            raise OffTempo(f"tempo {self.tempo} is too quick for {what}", cap)
+            raise OffTempo(Refusal("tempo", self.tempo, f"is too quick for {what}"), cap)
         limits = replace(self.limits, tempo=min(self.limits.tempo, cap))
         return replace(self, tempo=min(self.tempo, cap), limits=limits)
 
@@ -77,28 +78,38 @@ def resolve(
     """
     checked(request)
     the_horn = horn(request.horn)
-    the_grade = grade(request.grade) if request.grade else None
-    limits = _limits(request, the_horn, the_grade, pedals, partials)
-    chosen = _keys(request, the_horn, the_grade, (the_grade and the_grade.keys[:learner_keys]) or keys)
-    return Setting(
-        the_horn, the_grade, chosen, limits, _tempo(request, limits, tempo), request.tempo is not None, request.concert
-    )
+    the_grade = grade_on(request.grade, the_horn)
+    asked = _limits(request, the_horn, the_grade, pedals, partials)
+    chosen = _keys(request, the_horn, the_grade, the_grade.keys[:learner_keys] or home_keys(keys, the_horn))
+    pace = _tempo(request, asked, the_grade, tempo)
+    return Setting(the_horn, the_grade, chosen, asked, pace, request.tempo is not None, request.concert)
 
 
-def _tempo(request: Request, limits: Limits, own: int) -> int:
+def home_keys(names: Sequence[str], the_horn: Horn) -> tuple[str, ...]:
+    """Return keys that are written for all horns alike as a horn reads them, so that they have the same fingerings."""
+    return tuple(the_horn.key_at_home(parse_key(name)).name for name in names)
+
+
+def limits(of: Grade, low: Pitch, high: Pitch, *, pedals: bool = False, partials: bool = False) -> Limits:
+    """Return the limits of a study between two notes, with the habits of a grade."""
+    return Limits(low, high, of.breath, of.leap, of.tempo, of.shortest, of.speed, pedals, partials, of.keys, of.meters)
+
+
+def _tempo(request: Request, most: Limits, the_grade: Grade, own: int) -> int:
     if request.tempo is None:
-        return min(own, limits.tempo)
+        return min(own, most.tempo)
     if not SLOWEST <= request.tempo <= FASTEST:
-        raise BadRequest(f"tempo {request.tempo} is out of reach; allowed: {SLOWEST} to {FASTEST} quarter notes a minute.")
-    if request.tempo > limits.tempo:
-        raise OffTempo(f"tempo {request.tempo} is past the {limits.tempo} of grade {request.grade}", limits.tempo)
+        allowed = f"{SLOWEST} to {FASTEST} quarter notes a minute"
+        raise BadRequest(Refusal("tempo", request.tempo, "is out of reach", allowed=allowed))
+    if request.tempo > most.tempo:
+        why = f"is past the {most.tempo} of grade {the_grade.id}"
+        raise OffTempo(Refusal("tempo", request.tempo, why), most.tempo)
     return request.tempo
 
 
-def _limits(request: Request, the_horn: Horn, the_grade: Grade | None, pedals: bool, partials: bool) -> Limits:
-    low, high = (the_grade.low, the_grade.high) if the_grade else the_horn.comfort
-    floor = PEDAL_FLOOR if pedals else the_horn.low
-    low, high = max(low, the_horn.low), min(high, the_horn.ceiling)
+def _limits(request: Request, the_horn: Horn, the_grade: Grade, pedals: bool, partials: bool) -> Limits:
+    low, high = span_on(the_grade, the_horn)
+    floor = the_horn.pedal_floor if pedals else the_horn.low
     if request.low:
         low = _inside("low", request.low, floor, the_horn)
         high = high if high.midi - low.midi >= 7 else min(the_horn.high, the_horn.ceiling)
@@ -106,31 +117,30 @@ def _limits(request: Request, the_horn: Horn, the_grade: Grade | None, pedals: b
         high = _inside("high", request.high, floor, the_horn)
         low = low if request.low or high.midi - low.midi >= 7 else the_horn.low
     if low.midi >= high.midi:
-        raise BadRequest(f"low {low} is not below high {high}; give a lower low note or a higher high note.")
-    return _own(request, habits(the_grade, low, high, pedals=pedals, partials=partials))
+        why = f"is not below high {high}"
+        raise BadRequest(Refusal("low", low, why, do="give a lower low note or a higher high note"))
+    return _own(request, limits(the_grade, low, high, pedals=pedals, partials=partials))
 
 
-def _own(request: Request, limits: Limits) -> Limits:
+def _own(request: Request, usual: Limits) -> Limits:
     """Return the limits with the player's own breath and tongue instead of the grade's, where they are given."""
-    breath = limits.breath if request.breath is None else float(request.breath)
-    return replace(limits, breath=breath, speed=limits.speed if request.tongue is None else request.tongue * 4 / 60)
-
-
-PEDAL_FLOOR = Pitch("F", 1, 2)
+    breath = usual.breath if request.breath is None else float(request.breath)
+    return replace(usual, breath=breath, speed=usual.speed if request.tongue is None else request.tongue * 4 / 60)
 
 
 def _inside(name: str, text: str, floor: Pitch, the_horn: Horn) -> Pitch:
     pitch = parse_pitch(text)
     if not floor.midi <= pitch.midi <= the_horn.ceiling.midi:
-        raise BadRequest(f"{name} {text} is off the {the_horn.id}; allowed: {floor} to {the_horn.ceiling} as written.")
+        allowed = f"{floor} to {the_horn.ceiling} as written"
+        raise BadRequest(Refusal(name, text, f"is off the {the_horn.id}", allowed=allowed))
     return pitch
 
 
-def _keys(request: Request, the_horn: Horn, the_grade: Grade | None, own: Sequence[str]) -> tuple[Key, ...]:
+def _keys(request: Request, the_horn: Horn, the_grade: Grade, own: Sequence[str]) -> tuple[Key, ...]:
     if not request.keys:
         return tuple(parse_key(name) for name in own)
-    names = ALL_KEYS if request.keys == ("all",) else request.keys
-    keys = tuple(parse_key(name) for name in names)
+    every = ALL_KEYS if request.concert else home_keys(ALL_KEYS, the_horn)
+    keys = tuple(parse_key(name) for name in (every if request.keys == ("all",) else request.keys))
     if request.concert:
         keys = tuple(moved(key, -the_horn.interval) for key in keys)
     for key in keys:
@@ -138,13 +148,11 @@ def _keys(request: Request, the_horn: Horn, the_grade: Grade | None, own: Sequen
     return keys
 
 
-def graded(key: Key, the_grade: Grade | None) -> Key:
+def graded(key: Key, the_grade: Grade) -> Key:
     """Return the key, or refuse it where the learner's grade does not know it."""
-    if the_grade and the_grade.keys and key.name not in the_grade.keys:
-        allowed = ", ".join(the_grade.keys)
-        raise BadRequest(
-            f"key {key.name} (as written) is outside grade {the_grade.id}; allowed: {allowed}; or leave the grade out."
-        )
+    if not the_grade.knows(key.name):
+        why, do = f"is outside grade {the_grade.id} as written", "or leave the grade out"
+        raise BadRequest(Refusal("key", key.name, why, allowed=the_grade.keys, do=do))
     return key
 
 

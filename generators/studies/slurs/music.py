@@ -1,38 +1,27 @@
 """The music of a lip slur on one tube: its loops from slow to quick, slurred, breathed and spelled."""
 
 from fractions import Fraction
+from functools import partial
 from itertools import accumulate
 from math import lcm
 
-from generators.brass.tube import lowered
+from generators.brass.horn import Horn
+from generators.brass.tube import partial_pitch
 from generators.phrase.algebra import line, mapped, on, slurred, then
 from generators.phrase.bars import WALTZ, Meter
 from generators.phrase.note import Phrase
 from generators.studies.slurs.routes import SlurRoute
-from generators.theory.interval import parse_interval, transpose
-from generators.theory.pitch import Pitch, parse_pitch
+from generators.theory.pitch import Pitch
 
-# The written open series, as charts spell it; partial n stands at place n - 1.
-_SERIES = tuple(
-    parse_pitch(p) for p in ["C3", "C4", "G4", "C5", "E5", "G5", "Bb5", "C6", "D6", "E6", "F#6", "G6", "Ab6", "Bb6", "B6", "C7"]
-)
-_LOWERING = tuple(
-    parse_interval(i) for i in ["P1", "-m2", "-M2", "-m3", "-M3", "-P4", "-d5", "-P5", "-m6", "-M6", "-m7", "-M7"]
-)
 # There is time for a breath only after a quarter or longer.
 _BREATH_AFTER = Fraction(1, 4)
 
 
-def slur_music(route: SlurRoute, tube: str, values: tuple[int, ...], meter: Meter) -> Phrase[Pitch]:
+def slur_music(route: SlurRoute, tube: str, values: tuple[int, ...], meter: Meter, horn: Horn) -> Phrase[Pitch]:
     """Return the strain of a tube in the given values, down to its last long note."""
     parts = _parts(route, values, meter)
     phrase = then(*parts, line([route.loops[-1][0]], [meter.bar]))
-    return mapped(_marked(phrase, [len(part) for part in parts], route.swell), lambda partial: _on_tube(tube, partial))
-
-
-def _on_tube(tube: str, partial: int) -> Pitch:
-    """Return the written note of a partial on a tube, spelled as a chord note of the tube's own major chord."""
-    return transpose(_SERIES[partial - 1], _LOWERING[lowered(tube)])
+    return mapped(_marked(phrase, [len(part) for part in parts], route.swell), partial(partial_pitch, horn, tube))
 
 
 def _parts(route: SlurRoute, values: tuple[int, ...], meter: Meter) -> list[Phrase[int]]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from generators.brass.horn import Horn
 from generators.brass.tube import RARE_PARTIALS, partial_midi
 from generators.errors import BadRequest, Refusal, unknown
 from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS, SlurPath
@@ -34,14 +35,14 @@ class SlurRoute:
         return tuple(sorted({partial for loop in self.loops for partial in loop}))
 
 
-def slur_routes(path: str, width: str, values: tuple[int, ...], rare: bool) -> Iterator[SlurRoute]:
+def slur_routes(path: str, width: str, values: tuple[int, ...], rare: bool, horn: Horn) -> Iterator[SlurRoute]:
     """Yield what may be played, the asked path on its best partials first, then narrower paths.
 
     A width is taken before a path; without values each path has its own.
     """
     series = [n for n in range(2, _TOP_PARTIAL + 1) if rare or n not in RARE_PARTIALS]
     if width:
-        yield from _pairs(width, series, values)
+        yield from _pairs(width, series, values, horn)
     elif path in SLUR_PATHS:
         yield from _named(SLUR_PATHS[path], series, values)
     else:
@@ -74,8 +75,9 @@ def _turned(loop: tuple[int, ...]) -> tuple[int, ...]:
     return loop[best:] + loop[:best]
 
 
-def _pairs(width: str, series: list[int], values: tuple[int, ...]) -> Iterator[SlurRoute]:
-    size = {(a, b): partial_midi("0", b) - partial_midi("0", a) for a in series for b in series if a < b}
+def _pairs(width: str, series: list[int], values: tuple[int, ...], horn: Horn) -> Iterator[SlurRoute]:
+    height = {n: partial_midi(horn, horn.tubes[0], n) for n in series}
+    size = {(a, b): height[b] - height[a] for a in series for b in series if a < b}
     pairs = sorted((pair for pair, wide in size.items() if wide in SLUR_WIDTHS[width]), key=lambda pair: _distance(list(pair)))
     aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
     for pair in pairs:

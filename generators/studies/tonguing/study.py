@@ -29,13 +29,9 @@ _BEAT = Fraction(1, 4)
 _RHYTHMS = {"eighths": 2, "sixteenths": 4}
 # Boxes on a ladder, at the most and by itself, and the part of his speed at which a player begins: common practice, no source.
 _MOST_BOXES, _OWN_BOXES, _BEGINNING = 16, 8, 0.7
-# Multiple tonguing from grade 4, on one note; moving from grade 5. Source: brass-ensemble publisher's grading page, 4 and 5.
-_MULTIPLE_FROM, _MOVING_FROM = "4", "5"
 # How far off its place a line may begin on another degree than the tonic: half-steps that the dominant, and others, cost.
 _ROOTS = {0: 0, 4: 2, 3: 3}
 _OTHER_ROOT = 5
-# Who is asked for no k on a day: common practice, no source.
-_BEGINNERS = ("1", "2")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,15 +75,15 @@ def tonguing(request: TonguingRequest) -> Study:
 
 def _patterns(request: TonguingRequest, tongue: Tongue, setting: Setting) -> tuple[str, ...]:
     """Return the patterns asked for or the usual ones; what the grade is too young for is refused."""
-    grade = setting.grade.id if setting.grade else "6"
-    if tongue.name != "single" and grade < _MULTIPLE_FROM:
-        why = f"is not for grade {grade} but from grade {_MULTIPLE_FROM}"
-        raise BadRequest(Refusal("kind", tongue.name, why, would_do=(("kind", ("single",)),)))
-    alone = tongue.name != "single" and grade < _MOVING_FROM
+    grade = setting.grade
+    if not grade.tongues_with(tongue.name):
+        why = f"is not for grade {grade.id}"
+        raise BadRequest(Refusal("kind", tongue.name, why, would_do=(("kind", grade.tongues),)))
+    alone = not grade.moves_with(tongue.name)
     own = ("one-note",) if alone else ("one-note", "five-notes")
     asked = tuple(dict.fromkeys(request.patterns)) or own
     if alone and asked != own:
-        why = f"of {tongue.name} tonguing are not for grade {grade}"
+        why = f"of {tongue.name} tonguing are not for grade {grade.id}"
         raise BadRequest(Refusal("patterns", ", ".join(asked), why, would_do=(("patterns", own),)))
     return asked
 
@@ -204,8 +200,9 @@ def _spoken(line: Phrase[Pitch], tongue: Tongue, size: int) -> Phrase[Pitch]:
     group = [tongue.syllables[i % len(tongue.syllables)] for i in range(size)]
     syllables = [*group, group[0], *group, group[0], *(group * 4), "t"]
     said = tuple(replace(note, syllable=said) for note, said in zip(notes(spread(line, lengths)), syllables, strict=True))
-    marked = on(on(said, size, may_breathe=True), 2 * size + 1, may_breathe=True)
-    return then(on(marked, -1, breath=True, role="landing"), (Rest(_BEAT),))
+    landed = on(on(on(said, size, role="landing"), 2 * size + 1, role="landing"), -1, role="landing")
+    marked = on(on(landed, size, may_breathe=True), 2 * size + 1, may_breathe=True)
+    return then(on(marked, -1, breath=True), (Rest(_BEAT),))
 
 
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:
@@ -217,8 +214,8 @@ def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence
 
 def _single_part(where: Occasion) -> Iterator[Request]:
     """Yield single tonguing, k alone every third day from a grade that knows it."""
-    young = where.grade is not None and where.grade.id in _BEGINNERS
-    kind = where.turn(("single",) if young else ("single", "single", "k"), "tongue")
+    kinds = ("single", "single", "k") if where.grade.tongues_with("k") else ("single",)
+    kind = where.turn(kinds, "tongue")
     for registers in (("middle",), ("low", "middle"), REGISTERS):
         yield _on_one_note(where.common, keys=where.keys.majors[-1:], kind=kind, registers=registers)
 
