@@ -8,12 +8,13 @@ from typing import Annotated
 import typer
 from typer.main import get_command
 
+from generators.cli.again import again_command
+from generators.cli.days import day_command, week_command
 from generators.cli.log import log
 from generators.cli.player import player
-from generators.cli.printed import described, packet_command, study_command
 from generators.cli.progress import progress
-from generators.cli.routine import day_command, week_command
-from generators.cli.studio import STUDIO, studio
+from generators.cli.studies import packet_command, study_command
+from generators.cli.studio import studio
 from generators.cli.tables import fingering, horns
 from generators.cli.told import Commands, Misuse, command_of, explained, refused
 from generators.errors import WaterkeyError
@@ -30,8 +31,9 @@ for _kind in KINDS.values():
     app.command(_kind.name)(study_command(_kind))
 app.command("day")(day_command())
 app.command("week")(week_command())
-app.command("studio", help=described(STUDIO, "studio"))(studio)
+app.command("studio")(studio)
 app.command("packet")(packet_command())
+app.command("again")(again_command())
 app.command("fingering")(fingering)
 app.command("horns")(horns)
 app.add_typer(player)

@@ -14,9 +14,7 @@ from generators.sheets.document import Document
 DEFAULT_FOLDER = Path("out")
 
 
-def publish(
-    document: Document, out: str | Path = "", formats: Sequence[str] = ("pdf",), *, replace: bool = False
-) -> Report:
+def publish(document: Document, out: str | Path = "", formats: Sequence[str] = ("pdf",), *, replace: bool = False) -> Report:
     """Save a document in some formats and return the report.
 
     `out` is a stem: "x/flow" with pdf and musicxml gives x/flow.pdf and x/flow.musicxml; a folder, or nothing (out/), gets files

@@ -107,7 +107,9 @@ def _engraved(document: Document, groups: Sequence[Group], outputs: Sequence[str
     return [chapter for run, one in zip(runs, made, strict=True) for chapter in _noted(document, groups, run, one, done)]
 
 
-def _noted(document: Document, groups: Sequence[Group], run: Sequence[Group], result: Engraved, done: dict[Key, Made]) -> list[int]:
+def _noted(
+    document: Document, groups: Sequence[Group], run: Sequence[Group], result: Engraved, done: dict[Key, Made]
+) -> list[int]:
     """Note the groups of a run that came out well; return the chapters of those that did not."""
     tight: list[int] = []
     first = 0

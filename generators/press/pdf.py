@@ -26,7 +26,9 @@ class PageRange:
     last: int
 
 
-def merged(parts: Sequence[PageRange], bookmarks: Sequence[tuple[str, int]], metadata: Mapping[str, str], request: str) -> bytes:
+def merged(
+    parts: Sequence[PageRange], bookmarks: Sequence[tuple[str, int]], metadata: Mapping[str, str], request: str
+) -> bytes:
     """Return the parts as one PDF with bookmarks (title and page from 0), metadata, and the request attached as JSON."""
     writer = PdfWriter()
     for part in parts:
@@ -86,7 +88,7 @@ def _attached(root: Any) -> Any:
 
 def _unpacked(stream: Any) -> bytes:
     """Return the bytes of a stream, a little more than the largest request at the most."""
-    raw = bytes(stream._data)  # noqa: SLF001 - the packed bytes; get_data() would unpack without a limit
+    raw = bytes(stream._data)
     if "/Filter" not in stream:
         return raw
     if stream["/Filter"] not in ("/FlateDecode", ["/FlateDecode"]):

@@ -97,7 +97,17 @@ def _text(strain: Strain, measures: "Sequence[_Measure]", breaks: Sequence[int],
 def _free(strain: Strain) -> Printed:
     count = len(strain.notes)
     return Printed(
-        _label(strain), _brief(strain), str(strain.meter), partial(free_text, strain), False, 1, count, count, (), LABEL + 1, free=True
+        _label(strain),
+        _brief(strain),
+        str(strain.meter),
+        partial(free_text, strain),
+        False,
+        1,
+        count,
+        count,
+        (),
+        LABEL + 1,
+        free=True,
     )
 
 

@@ -65,20 +65,26 @@ def slots(weeks: Sequence[Practice]) -> int:
 def panel_heading(frame: Frame, title: str, text: str) -> Drawing:
     """Return the heading of a panel and what it shows, left and right above it."""
     y = frame.y(1) + OVER
-    return Drawing(words=(Words(0, y, title, FROM_LEFT, 0, bold=True), Words(frame.width, y, text, FROM_RIGHT, -3, italic=True)))
+    return Drawing(
+        words=(Words(0, y, title, FROM_LEFT, 0, bold=True), Words(frame.width, y, text, FROM_RIGHT, -3, italic=True))
+    )
 
 
 def _axis(frame: Frame, rules: Sequence[tuple[float, str]]) -> Drawing:
     """Return a rule and its label for every share of the height."""
     lines = tuple(Stroke(((GUTTER, frame.y(share)), (frame.width, frame.y(share))), HAIR, RULE) for share, _ in rules)
-    return Drawing(strokes=lines, words=tuple(Words(GUTTER - 2, frame.y(share) - 0.9, text, FROM_RIGHT) for share, text in rules))
+    return Drawing(
+        strokes=lines, words=tuple(Words(GUTTER - 2, frame.y(share) - 0.9, text, FROM_RIGHT) for share, text in rules)
+    )
 
 
 def _ground(frame: Frame) -> Drawing:
     return Drawing(strokes=(Stroke(((GUTTER, frame.bottom), (frame.width, frame.bottom)), THIN, DARK),))
 
 
-def bar_panel(frame: Frame, weeks: Sequence[Practice], value: Callable[[Practice], float], dark: Callable[[Practice], float]) -> Drawing:
+def bar_panel(
+    frame: Frame, weeks: Sequence[Practice], value: Callable[[Practice], float], dark: Callable[[Practice], float]
+) -> Drawing:
     """Return a panel of bars, a week each, the lower part of each dark."""
     step, end = _scale(max(map(value, weeks), default=USUAL))
     ruled = _axis(frame, [(i * step / end, str(i * step)) for i in range(end // step + 1)])
@@ -89,7 +95,9 @@ def bar_panel(frame: Frame, weeks: Sequence[Practice], value: Callable[[Practice
     )
 
 
-def _bars(frame: Frame, weeks: Sequence[Practice], value: Callable[[Practice], float], dark: Callable[[Practice], float]) -> Iterator[FilledBox]:
+def _bars(
+    frame: Frame, weeks: Sequence[Practice], value: Callable[[Practice], float], dark: Callable[[Practice], float]
+) -> Iterator[FilledBox]:
     half = min(WIDEST_BAR, 0.72 * frame.slot) / 2
     for i, week in enumerate(weeks):
         middle = frame.x(i + 0.5)
@@ -144,7 +152,9 @@ def week_dates(frame: Frame, weeks: Sequence[Practice]) -> Drawing:
 
 def _mondays(frame: Frame, weeks: Sequence[Practice]) -> Drawing:
     y = frame.bottom - DROP
-    return Drawing(words=tuple(Words(frame.x(i + 0.5), y, _short(week, day=True), CENTERED, -3) for i, week in enumerate(weeks)))
+    return Drawing(
+        words=tuple(Words(frame.x(i + 0.5), y, _short(week, day=True), CENTERED, -3) for i, week in enumerate(weeks))
+    )
 
 
 def _months(frame: Frame, weeks: Sequence[Practice]) -> Drawing:

@@ -11,8 +11,8 @@ from generators.routine.context import concert_keys
 from generators.routine.day import Day, Part, plan
 from generators.routine.load import load
 from generators.routine.requests import DayRequest, RoutineRequest
-from generators.sheets.facts import growth_words, part_keys, routine_facts
 from generators.sheets.document import COMPACT, Document, Music, Section, Stamp, horn_band
+from generators.sheets.facts import growth_words, part_keys, routine_facts
 from generators.sheets.panels import Paragraph
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from generators.brass.horn import horn
 from generators.routine.growth import Growth
@@ -53,7 +54,33 @@ def progress_document(request: ProgressRequest, sheet: Sheet, stamp: Stamp) -> D
         sheet=sheet,
         stamp=stamp,
         chapters=(Front(pages=(page,), foot=_foot(request)),),
+        facts=_facts(request),
     )
+
+
+def _facts(request: ProgressRequest) -> dict[str, Any]:
+    """Return growth and weeks as a report tells them."""
+    growth = request.growth
+    return {
+        "top": growth.top.name,
+        "since": growth.since.isoformat() if growth.since else None,
+        "reason": reason(growth, request.today),
+        "easy_days": growth.easy,
+        "next": growth.next.name if growth.next else None,
+        "weeks": [_week(week, top) for week, top in zip(request.weeks, request.planned, strict=True)],
+    }
+
+
+def _week(week: Practice, planned: Pitch) -> dict[str, object]:
+    return {
+        "monday": week.start.isoformat(),
+        "days": week.days,
+        "minutes": week.minutes,
+        "hard_minutes": week.heavy_minutes,
+        "load": week.load,
+        "top": week.top.name if week.top else None,
+        "planned_top": planned.name,
+    }
 
 
 def _foot(request: ProgressRequest) -> str:
