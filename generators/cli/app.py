@@ -13,6 +13,7 @@ from generators.cli.player import player
 from generators.cli.printed import described, packet_command, study_command
 from generators.cli.progress import progress
 from generators.cli.routine import day_command, week_command
+from generators.cli.stopping import Stopped, unwinding
 from generators.cli.studio import STUDIO, studio
 from generators.cli.tables import fingering, horns
 from generators.errors import WaterkeyError
@@ -55,6 +56,7 @@ def _settings(
 ) -> None: ...
 
 
+STOPPED = "stopped; nothing was changed."
 # Typer carries click under another name from release to release; its errors are found through the one it exports.
 _Misuse: type[Exception] = next(kind for kind in typer.BadParameter.__mro__ if kind.__name__ == "ClickException")
 
@@ -64,13 +66,16 @@ def main() -> None:
     # Values are made by the hundred thousand and few are in circles: looking for those less often saves a tenth of the time.
     gc.set_threshold(200_000, 20, 20)
     try:
-        code = app(prog_name="waterkey", standalone_mode=False)
+        with unwinding():
+            code = app(prog_name="waterkey", standalone_mode=False)
     except WaterkeyError as refusal:
         code = _refused(str(refusal), refusal.exit_code)
     except _Misuse as misuse:
         code = _refused(_explained(misuse), 2)
     except (KeyboardInterrupt, typer.Abort):
-        code = _refused("stopped; nothing was changed.", 130)
+        code = _refused(STOPPED, 130)
+    except Stopped as stop:
+        code = _refused(STOPPED, stop.exit_code)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         code = 1

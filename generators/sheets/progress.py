@@ -119,13 +119,13 @@ def printed(progress: Progress, formats: Sequence[str]) -> dict[str, bytes]:
 
 
 def _one_page(pdf: bytes, progress: Progress) -> bytes:
-    from generators.press.pdf import merged, page_count
+    from generators.press.pdf import merged, page_count, whole
 
     metadata = {"Title": progress.title, "Author": progress.player, "Creator": "Waterkey", "Subject": progress.reason}
-    whole = merged([pdf], [], metadata, as_json(progress))
-    if page_count(whole) != 1:
+    bound = merged([whole(pdf)], [], metadata, as_json(progress))
+    if page_count(bound) != 1:
         raise _too_much()
-    return whole
+    return bound
 
 
 def _too_much() -> FailedRun:
