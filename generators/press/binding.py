@@ -7,7 +7,7 @@ from generators.errors import FailedRun, Refusal
 from generators.press.engraver import Engraved, engravers
 from generators.press.laying import Group, laid
 from generators.press.layout import TooTallError
-from generators.press.pdf import PageRange, merged, page_count
+from generators.press.pdf import Excerpt, merged, page_count
 from generators.press.source import beginning_at, part, preamble, source
 from generators.sheets.document import Document
 
@@ -147,7 +147,7 @@ def _boxes(made: Sequence[Made]) -> tuple[str, ...]:
 
 def bound_pdf(document: Document, whole: Pressed) -> bytes:
     """Return the one PDF: bookmarks, metadata, and the request attached; refused if it has not just the pages laid out."""
-    parts = [PageRange(made.run.files["pdf"][0], made.first, made.first + made.count) for made in whole.made]
+    parts = [Excerpt(made.run.files["pdf"][0], made.first, made.first + made.count - 1) for made in whole.made]
     stamp = document.stamp
     metadata = {
         "Title": document.title,

@@ -1,0 +1,123 @@
+"""Nothing is left behind: a run that is stopped or killed leaves no engraver and no folder, not even for long."""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from generators.press.scratch import scratch_folder, sweep
+
+pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
+SECONDS = 60.0
+
+
+def _awaited(found: Callable[[], object]) -> bool:
+    """Wait until something is so."""
+    end = time.monotonic() + SECONDS
+    while time.monotonic() < end:
+        if found():
+            return True
+        time.sleep(0.02)
+    return False
+
+
+def _engravers(folder: Path) -> list[int]:
+    """Return the processes whose working folder lies in a folder: a process tells its own, whatever its name."""
+    found = []
+    for process in Path("/proc").iterdir():
+        try:
+            if process.name.isdigit() and str(folder) in str((process / "cwd").readlink()):
+                found.append(int(process.name))
+        except OSError:
+            continue
+    return found
+
+
+def _left(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.iterdir())
+
+
+@pytest.fixture
+def temporary(tmp_path: Path) -> Path:
+    """Return a folder for temporary files that is our run's alone."""
+    folder = tmp_path / "temporary"
+    folder.mkdir()
+    return folder
+
+
+@pytest.fixture
+def running(tmp_path: Path, temporary: Path) -> Iterator[subprocess.Popen[str]]:
+    """Return a week that is being engraved and gets no further, in a home of its own."""
+    (tmp_path / "home").mkdir()
+    environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(tmp_path / "home")}
+    command = [sys.executable, "-m", "generators", "week", "--out", str(tmp_path / "out" / "week")]
+    with subprocess.Popen(command, env=environment, stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as run:
+        assert _awaited(lambda: _busy(temporary) or run.poll() is not None)
+        for process in _engravers(temporary):
+            os.kill(process, signal.SIGSTOP)  # so that none of them ends by itself meanwhile
+        yield run
+        run.kill()
+
+
+def _busy(temporary: Path) -> bool:
+    """Whether an engraver has worked for a while: it is past its start."""
+    return any(_seconds(process) > 0.5 for process in _engravers(temporary))
+
+
+def _seconds(process: int) -> float:
+    """Return the processor time of a process."""
+    try:
+        fields = Path(f"/proc/{process}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()
+    except OSError:
+        return 0.0
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+@pytest.mark.parametrize(("asked", "code"), [(signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGINT, 130)])
+def test_a_stopped_run_leaves_nothing(
+    asked: signal.Signals, code: int, running: subprocess.Popen[str], temporary: Path
+) -> None:
+    """Asked to end in the middle of engraving, we say so in a line; no engraver, no folder and no page is left."""
+    running.send_signal(asked)
+    _, told = running.communicate(timeout=SECONDS)
+
+    assert (code, "waterkey: stopped; nothing was changed.\n") == (running.returncode, told)
+    assert [] == _engravers(temporary)
+    assert [] == _left(temporary)
+    assert [] == _left(temporary.parent / "out")
+
+
+def test_a_killed_run_leaves_nothing_for_long(running: subprocess.Popen[str], temporary: Path) -> None:
+    """Killed outright, our engravers die with us, and the next run removes their folders."""
+    running.kill()
+    running.wait(SECONDS)
+
+    assert _awaited(lambda: not _engravers(temporary))
+    assert [f"waterkey-{running.pid}-"] * 2 == [name.rpartition("-")[0] + "-" for name in _left(temporary)]
+
+    environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(temporary.parent / "home")}
+    command = [sys.executable, "-m", "generators", "flow", "--out", str(temporary.parent / "out" / "flow")]
+    subprocess.run(command, env=environment, check=True, capture_output=True)
+
+    assert [] == _left(temporary)
+
+
+def test_only_what_is_ours_and_dead_is_swept(temporary: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder of a living process, a link, a kept log and anything of another name stay."""
+    monkeypatch.setattr("tempfile.tempdir", str(temporary))
+    with subprocess.Popen([sys.executable, "-c", ""]) as gone:
+        gone.wait(SECONDS)
+    (temporary / f"waterkey-{gone.pid}-abc").mkdir()
+    (temporary / "elsewhere").mkdir()
+    (temporary / f"waterkey-{gone.pid}-link").symlink_to(temporary / "elsewhere")
+    (temporary / "waterkey-engraver-1.log").write_text("kept", encoding="utf-8")
+    with scratch_folder() as living:
+        sweep()
+
+        assert sorted(["elsewhere", "waterkey-engraver-1.log", f"waterkey-{gone.pid}-link", living.name]) == _left(temporary)
+    assert not living.exists()
