@@ -87,7 +87,7 @@ def test_a_grown_player_fills_an_hour() -> None:
 
 def test_an_hour_is_too_long_for_a_beginner() -> None:
     """What the parts cannot fill is refused with the minutes that would fit, and those fit."""
-    with pytest.raises(BadRequest, match=r"minutes 60 are more than these parts fill; about [0-9]+ would fit"):
+    with pytest.raises(BadRequest, match=r"minutes 60 are more than these parts fill; minutes [0-9]+ would do"):
         planned(Profile(grade="1"), MONDAY, "normal", 60)
     assert () == check(fitted(Profile(grade="1"), MONDAY, "normal", 60))
 
