@@ -56,6 +56,8 @@ class _Seat:
 
     rungs: Rungs
     compass: Compass
+    octave: int
+    """The octave of its root."""
     music: Phrase[Pitch]
 
 
@@ -184,7 +186,7 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
         music = _on(rungs, octave, climbed(job.pattern, compass, job.rhythm, job.row))
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
-            return _Seat(rungs, compass, music)
+            return _Seat(rungs, compass, octave, music)
         short = quick if wide <= limits.leap else short
     if short:
         return _Short(_name(rungs), short)
@@ -243,4 +245,4 @@ def _bottom(job: Task, rungs: Rungs, low: int) -> int:
 def _shortened(job: Task, seat: _Seat, setting: Setting) -> Iterator[Remark]:
     """Yield the remark on a climb that stops below the octaves asked for."""
     if job.wanted and seat.compass.top < seat.rungs.count * job.wanted:
-        yield Shortened(_label(seat.rungs, setting), seat.rungs.pitch(seat.compass.top))
+        yield Shortened(_label(seat.rungs, setting), seat.rungs.pitch(seat.compass.top, octave=seat.octave))
