@@ -21,7 +21,7 @@ def head_label(label: Label) -> str:
     """Return what a strain is, without what tells it from its neighbours."""
     key = _key(label, f"{tonic(label.key)} {label.scale or label.key.mode}") if label.key else ""
     named = " ".join(filter(None, (label.name, label.note.pretty if label.note else "")))
-    return ": ".join(filter(None, (named or (not key and label.tube), key)))
+    return ": ".join(filter(None, (named or ("" if key else label.tube), key)))
 
 
 def brief_label(label: Label) -> tuple[str, ...]:
