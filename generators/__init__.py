@@ -3,7 +3,7 @@
 The public face, each name loaded when it is first used: a request record for every study (`FlowRequest` ...), `PacketRequest`,
 `DayRequest` and `WeekRequest` with `Profile`; `make` (request to study), `prove` (study to findings), `compose` (request to
 document), `render` (document to bytes), `publish` (document to files), `packet_of`, `Sheet`, `Report`, `encoded` and `decoded`
-(requests as JSON), `read_sheet`, `Changes` and `changed` (a sheet made again), `exported` (study to MusicXML or MIDI bytes), `horn`,
+(requests as JSON), `read_sheet`, `Changes` and `changed` (a sheet made again), `exported` (study to MusicXML or MIDI), `horn`,
 `HORNS`, `fingerings`, `parse_pitch`, and the errors `BadRequest` and `FailedRun`.
 """
 

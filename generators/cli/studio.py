@@ -23,7 +23,7 @@ _CONCERT = typer.Option("--concert-keys", help="The same concert keys for everyo
 _ANEW = typer.Option("--anew", help="Print every packet again, changed or not.", show_default=False)
 _DEMO = typer.Option("--demo", help="Show a demo file, the Saltmarsh Town Band; with FILE write it there.", show_default=False)
 _JSON = typer.Option("--json", help="Report as one JSON object.", show_default=False)
-STOPPED = 130
+STOPPED_CODE = 130
 
 
 def studio(
@@ -36,7 +36,7 @@ def studio(
     demo: Annotated[bool, _DEMO] = False,
     as_json: Annotated[bool, _JSON] = False,
 ) -> None:
-    """A week or a day for every player of a file, and a summary for the teacher; a rerun prints only what changed.
+    """Print a week or a day for every player of a file, and a summary for the teacher; a rerun prints only what changed.
 
     Example: waterkey studio --demo
     """
@@ -84,7 +84,7 @@ def _printed(request: "StudioRequest", out: str, *, anew: bool, quiet: bool) -> 
         sys.stderr.write(
             f"waterkey: stopped; {len(done)} of {players} players are done and stay, a rerun goes on from there.\n"
         )
-        raise typer.Exit(STOPPED) from None
+        raise typer.Exit(STOPPED_CODE) from None
 
 
 @contextmanager

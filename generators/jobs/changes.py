@@ -44,15 +44,15 @@ class Changes:
     date: str | None = option(None, "Another date; for a day or a week the day that is played, or the first of seven.")
 
 
-MUSIC = ("horn", "keys", "transpose", "low", "high", "grade", "tempo", "seed")
-ON_PAPER = ("paper", "large_print", "fingerings", "title", "player", "date")
+MUSIC_CHANGES = ("horn", "keys", "transpose", "low", "high", "grade", "tempo", "seed")
+PAPER_CHANGES = ("paper", "large_print", "fingerings", "title", "player", "date")
 
 
 def changed(request: AnyRequest, sheet: Sheet, changes: Changes) -> tuple[AnyRequest, Sheet]:
     """Return a request and its sheet with some changes; a change that this kind of paper cannot have is refused."""
     checked(changes)
-    page = replace(sheet, **_given(changes, ON_PAPER))
-    music = _given(changes, MUSIC)
+    page = replace(sheet, **_given(changes, PAPER_CHANGES))
+    music = _given(changes, MUSIC_CHANGES)
     if isinstance(request, RoutineRequest):
         return _routine(request, music, changes), replace(page, date=_routine_date(sheet, changes))
     if isinstance(request, Request):
@@ -60,7 +60,9 @@ def changed(request: AnyRequest, sheet: Sheet, changes: Changes) -> tuple[AnyReq
     if isinstance(request, PacketRequest):
         return _packet(request, music), page
     if music:
-        raise BadRequest(Refusal(next(iter(music)), None, "changes no note of this paper, which has none", allowed=ON_PAPER))
+        raise BadRequest(
+            Refusal(next(iter(music)), None, "changes no note of this paper, which has none", allowed=PAPER_CHANGES)
+        )
     return request, page
 
 

@@ -1,7 +1,7 @@
 """Requests as JSON and back, in one versioned form: what every PDF carries, what reports tell, what is made again.
 
-`{"waterkey": 1, "kind": "flow", "request": {...}, "sheet": {...}}`; pitches stand by name, dates as 2026-11-25, a request inside
-another as its kind and itself. `decoded(encoded(request, sheet)) == (request, sheet)` for every request there is.
+`{"waterkey": 1, "kind": "flow", "request": {...}, "sheet": {...}}`; pitches stand by name, dates as 2026-11-25, a request
+inside another as its kind and itself. `decoded(encoded(request, sheet)) == (request, sheet)` for every request there is.
 """
 
 import json

@@ -8,7 +8,7 @@ from generators.brass.horn import horn
 from generators.routine.growth import Growth
 from generators.routine.growth_words import outlook, reason
 from generators.routine.logbook import FELT, Practice
-from generators.sheets.chart import Frame, bar_panel, legend, panel_heading, slots, top_panel, week_dates
+from generators.sheets.chart import Frame, axis_slots, bar_panel, legend, panel_heading, top_panel, week_dates
 from generators.sheets.document import Band, Document, Front, Stamp
 from generators.sheets.drawing import CENTERED, Drawing, Words
 from generators.sheets.facts import sentence
@@ -123,6 +123,6 @@ def _frames(request: ProgressRequest, sheet: Sheet) -> list[Frame]:
     frames: list[Frame] = []
     bottom = 0.0
     for share in reversed(PANEL_SHARES):
-        frames.insert(0, Frame(width - 2 * MARGIN, bottom, share * height, slots(request.weeks)))
+        frames.insert(0, Frame(width - 2 * MARGIN, bottom, share * height, axis_slots(request.weeks)))
         bottom += share * height + BETWEEN
     return frames

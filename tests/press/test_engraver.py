@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from generators.jobs.printing import print_pages
 
 from generators.errors import FailedRun
-from generators.jobs.printing import print_pages
 from generators.press import lilypond as press
 from generators.press.engraver import engraved
 from generators.press.lilypond import engraver
