@@ -29,6 +29,7 @@ _OWN_TEMPO = 66
 _STRAINS, _FEWEST = 7, 3
 # A study that begins above this is not a low one: our choice.
 _HIGHEST_BOTTOM = Pitch("C", 0, 5)
+# Pedals wait until the range above is settled: our choice.
 _GRADES_WITH_PEDALS = ("4", "5", "6")
 
 # From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.

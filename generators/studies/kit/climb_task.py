@@ -8,7 +8,8 @@ from generators.studies.kit.climb import RHYTHMS, Pattern, Rhythm
 from generators.studies.kit.occasion import Occasion
 
 CLIMB_OCTAVES = ("wide", "1", "2", "3")
-# The grades that tongue everything where no set is asked for, and on a day have the simplest patterns and sets.
+# The grades that tongue everything where no set is asked for, and on a day have the simplest patterns and sets: our
+# choice.
 YOUNG_GRADES = ("1", "2")
 # The sets of a day, which come round in turn; our choice.
 _DAY_THREES = ("slur-two-tongue-one", "tongue-one-slur-two", "tongued", "slurred")
