@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from generators.press.scratch import scratch_folder, sweep
+from tests.press.processes import working_in
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
 SECONDS = 60.0
@@ -25,18 +26,6 @@ def _awaited(found: Callable[[], object]) -> bool:
             return True
         time.sleep(0.02)
     return False
-
-
-def _engravers(folder: Path) -> list[int]:
-    """Return the processes whose working folder lies in a folder: a process tells its own, whatever its name."""
-    found = []
-    for process in Path("/proc").iterdir():
-        try:
-            if process.name.isdigit() and str(folder) in str((process / "cwd").readlink()):
-                found.append(int(process.name))
-        except OSError:
-            continue
-    return found
 
 
 def _left(folder: Path) -> list[str]:
@@ -67,14 +56,14 @@ def engraving(temporary: Path) -> Iterator[subprocess.Popen[str]]:
     """Return a week that is being engraved and gets no further."""
     with _week(temporary) as run:
         assert _awaited(lambda: _busy(temporary) or run.poll() is not None)
-        for process in _engravers(temporary):
+        for process in working_in(temporary):
             os.kill(process, signal.SIGSTOP)  # so that none of them ends by itself meanwhile
         yield run
 
 
 def _busy(temporary: Path) -> bool:
     """Whether an engraver has worked for a while: it is past its start."""
-    return any(_seconds(process) > 0.5 for process in _engravers(temporary))
+    return any(_seconds(process) > 0.5 for process in working_in(temporary))
 
 
 def _seconds(process: int) -> float:
@@ -95,7 +84,7 @@ def test_a_stopped_run_leaves_nothing(
     _, told = engraving.communicate(timeout=SECONDS)
 
     assert (code, "waterkey: stopped; nothing was changed.\n") == (engraving.returncode, told)
-    assert [] == _engravers(temporary)
+    assert [] == working_in(temporary)
     assert [] == _left(temporary)
     assert [] == _left(temporary.parent / "out")
 
@@ -106,11 +95,11 @@ def test_a_killed_run_leaves_nothing_for_long(tmp_path: Path, temporary: Path) -
     slow.write_text('#!/bin/sh\n[ "$1" = --version ] && echo "GNU LilyPond 2.24.3" || exec sleep 600\n', encoding="utf-8")
     slow.chmod(0o755)
     with _week(temporary, WATERKEY_LILYPOND=str(slow)) as run:
-        assert _awaited(lambda: len(_engravers(temporary)) > 1)
+        assert _awaited(lambda: len(working_in(temporary)) > 1)
         run.kill()
         run.wait(SECONDS)
 
-    assert _awaited(lambda: not _engravers(temporary))
+    assert _awaited(lambda: not working_in(temporary))
     assert {f"waterkey-{run.pid}"} == {name.rpartition("-")[0] for name in _left(temporary)}
 
     environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(tmp_path / "home")}
