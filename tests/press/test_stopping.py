@@ -6,11 +6,13 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
 from generators.press.scratch import scratch_folder, sweep
+from tests.press.processes import working_in
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
 SECONDS = 60.0
@@ -26,18 +28,6 @@ def _awaited(found: Callable[[], object]) -> bool:
     return False
 
 
-def _engravers(folder: Path) -> list[int]:
-    """Return the processes whose working folder lies in a folder: a process tells its own, whatever its name."""
-    found = []
-    for process in Path("/proc").iterdir():
-        try:
-            if process.name.isdigit() and str(folder) in str((process / "cwd").readlink()):
-                found.append(int(process.name))
-        except OSError:
-            continue
-    return found
-
-
 def _left(folder: Path) -> list[str]:
     return sorted(path.name for path in folder.iterdir())
 
@@ -50,23 +40,30 @@ def temporary(tmp_path: Path) -> Path:
     return folder
 
 
-@pytest.fixture
-def running(tmp_path: Path, temporary: Path) -> Iterator[subprocess.Popen[str]]:
-    """Return a week that is being engraved and gets no further, in a home of its own."""
-    (tmp_path / "home").mkdir()
-    environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(tmp_path / "home")}
-    command = [sys.executable, "-m", "generators", "week", "--out", str(tmp_path / "out" / "week")]
+@contextmanager
+def _week(temporary: Path, **variables: str) -> Iterator[subprocess.Popen[str]]:
+    """Print a week in a home of its own."""
+    (temporary.parent / "home").mkdir()
+    environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(temporary.parent / "home")} | variables
+    command = [sys.executable, "-m", "generators", "week", "--out", str(temporary.parent / "out" / "week")]
     with subprocess.Popen(command, env=environment, stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as run:
-        assert _awaited(lambda: _busy(temporary) or run.poll() is not None)
-        for process in _engravers(temporary):
-            os.kill(process, signal.SIGSTOP)  # so that none of them ends by itself meanwhile
         yield run
         run.kill()
 
 
+@pytest.fixture
+def engraving(temporary: Path) -> Iterator[subprocess.Popen[str]]:
+    """Return a week that is being engraved and gets no further."""
+    with _week(temporary) as run:
+        assert _awaited(lambda: _busy(temporary) or run.poll() is not None)
+        for process in working_in(temporary):
+            os.kill(process, signal.SIGSTOP)  # so that none of them ends by itself meanwhile
+        yield run
+
+
 def _busy(temporary: Path) -> bool:
     """Whether an engraver has worked for a while: it is past its start."""
-    return any(_seconds(process) > 0.5 for process in _engravers(temporary))
+    return any(_seconds(process) > 0.5 for process in working_in(temporary))
 
 
 def _seconds(process: int) -> float:
@@ -80,28 +77,33 @@ def _seconds(process: int) -> float:
 
 @pytest.mark.parametrize(("asked", "code"), [(signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGINT, 130)])
 def test_a_stopped_run_leaves_nothing(
-    asked: signal.Signals, code: int, running: subprocess.Popen[str], temporary: Path
+    asked: signal.Signals, code: int, engraving: subprocess.Popen[str], temporary: Path
 ) -> None:
     """Asked to end in the middle of engraving, we say so in a line; no engraver, no folder and no page is left."""
-    running.send_signal(asked)
-    _, told = running.communicate(timeout=SECONDS)
+    engraving.send_signal(asked)
+    _, told = engraving.communicate(timeout=SECONDS)
 
-    assert (code, "waterkey: stopped; nothing was changed.\n") == (running.returncode, told)
-    assert [] == _engravers(temporary)
+    assert (code, "waterkey: stopped; nothing was changed.\n") == (engraving.returncode, told)
+    assert [] == working_in(temporary)
     assert [] == _left(temporary)
     assert [] == _left(temporary.parent / "out")
 
 
-def test_a_killed_run_leaves_nothing_for_long(running: subprocess.Popen[str], temporary: Path) -> None:
-    """Killed outright, our engravers die with us, and the next run removes their folders."""
-    running.kill()
-    running.wait(SECONDS)
+def test_a_killed_run_leaves_nothing_for_long(tmp_path: Path, temporary: Path) -> None:
+    """Killed outright, our engravers die with us, though they would work for long, and the next run removes their folders."""
+    slow = tmp_path / "slow"
+    slow.write_text('#!/bin/sh\n[ "$1" = --version ] && echo "GNU LilyPond 2.24.3" || exec sleep 600\n', encoding="utf-8")
+    slow.chmod(0o755)
+    with _week(temporary, WATERKEY_LILYPOND=str(slow)) as run:
+        assert _awaited(lambda: len(working_in(temporary)) > 1)
+        run.kill()
+        run.wait(SECONDS)
 
-    assert _awaited(lambda: not _engravers(temporary))
-    assert [f"waterkey-{running.pid}-"] * 2 == [name.rpartition("-")[0] + "-" for name in _left(temporary)]
+    assert _awaited(lambda: not working_in(temporary))
+    assert {f"waterkey-{run.pid}"} == {name.rpartition("-")[0] for name in _left(temporary)}
 
-    environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(temporary.parent / "home")}
-    command = [sys.executable, "-m", "generators", "flow", "--out", str(temporary.parent / "out" / "flow")]
+    environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(tmp_path / "home")}
+    command = [sys.executable, "-m", "generators", "flow", "--out", str(tmp_path / "out" / "flow")]
     subprocess.run(command, env=environment, check=True, capture_output=True)
 
     assert [] == _left(temporary)
