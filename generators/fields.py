@@ -104,4 +104,6 @@ def _check_inside(item: Any) -> None:
 def _wrong_type(slot: Slot, value: Any) -> BadRequest:
     one = WORDS.get(slot.kind, f"a {slot.kind.__name__}")
     wanted = (f"a tuple, each item {one}" if slot.listed else one) + (" or None" if slot.empty else "")
-    return BadRequest(Refusal(slot.name, repr(value), "is of the wrong type", allowed=wanted))
+    return BadRequest(
+        Refusal(slot.name, value if isinstance(value, str) else repr(value), "is of the wrong type", allowed=wanted)
+    )

@@ -6,17 +6,22 @@ from pathlib import Path
 
 from PIL import Image
 
-from generators import EntrancesRequest, FlowRequest, Sheet, print_pages
-from generators.jobs.routines import DayRequest, print_day, print_week
-from generators.routine.profile import Profile
-from generators.studies.etude.study import EtudeRequest
+from generators import DayRequest, EntrancesRequest, EtudeRequest, FlowRequest, Profile, Sheet, WeekRequest, compose, publish
 
 GALLERY = Path(__file__).resolve().parents[1] / "out" / "gallery"
 SHEET = Sheet(player="Second cornet, Saltmarsh Town Band", date="2026-11-30")
 PROFILE = Profile(name="Second cornet, Saltmarsh Town Band", horn="cornet", high="G5", stretch="A5")
+MONDAY = date(2026, 11, 30)
 # Wide enough to read on a screen, small enough to commit; sixteen greys are what print needs.
 WIDTH, GREYS = 620, 16
 OVERVIEW = ("week", "day", "flow", "entrances")
+REQUESTS = {
+    "flow": (FlowRequest(horn="cornet", keys=("Eb", "D", "Db", "C"), compass="octave"), SHEET),
+    "entrances": (EntrancesRequest(horn="cornet", seed=7), SHEET),
+    "etude": (EtudeRequest(horn="cornet", keys=("Eb", "Bb"), seed=4), SHEET),
+    "day": (DayRequest(profile=PROFILE, on=MONDAY), None),
+    "week": (WeekRequest(profile=PROFILE, on=MONDAY), None),
+}
 
 
 def shrunk(picture: Path) -> Image.Image:
@@ -34,16 +39,8 @@ def main() -> None:
     """Print the sheets and save their first pages."""
     GALLERY.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
-        place = Path(folder)
-        request = DayRequest(profile=PROFILE, on=date(2026, 11, 30))
         made = {
-            "flow": print_pages(
-                FlowRequest(horn="cornet", keys=("Eb", "D", "Db", "C"), shape="arch"), place / "flow", ("png",), SHEET
-            ),
-            "entrances": print_pages(EntrancesRequest(horn="cornet", seed=7), place / "entrances", ("png",), SHEET),
-            "etude": print_pages(EtudeRequest(horn="cornet", keys=("Eb", "Bb"), seed=4), place / "etude", ("png",), SHEET),
-            "day": print_day(request, place / "day", ("png",)),
-            "week": print_week(request, place / "week", ("png",)),
+            name: publish(compose(request, sheet), Path(folder) / name, ("png",)) for name, (request, sheet) in REQUESTS.items()
         }
         pages = {name: shrunk(report.files[0]) for name, report in made.items()}
     for name, page in pages.items():

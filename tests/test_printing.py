@@ -2,10 +2,10 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from generators.jobs.printing import FORMATS, formats_of, packet_requests, print_pages, settled, stem_of
 
 from generators.errors import BadRequest, FailedRun
 from generators.jobs import printing
-from generators.jobs.printing import FORMATS, formats_of, packet_requests, print_pages, settled, stem_of
 from generators.phrase.study import Study
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS, make

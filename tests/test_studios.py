@@ -4,10 +4,10 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from generators.jobs.studios import StudioRequest, print_studio
 from pypdf import PdfReader
 
 from generators.errors import BadRequest, worded
-from generators.jobs.studios import StudioRequest, print_studio
 from generators.keep.studio_file import demo_text, load_studio, studio_of
 from generators.routine.context import context
 from generators.routine.profile import Profile

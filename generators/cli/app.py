@@ -8,12 +8,14 @@ from typing import Annotated
 import typer
 from typer.main import get_command
 
+from generators.cli.again import again_command
+from generators.cli.days import day_command, week_command
 from generators.cli.log import log
 from generators.cli.player import player
-from generators.cli.printed import described, packet_command, study_command
 from generators.cli.progress import progress
-from generators.cli.routine import day_command, week_command
-from generators.cli.studio import STUDIO, studio
+from generators.cli.stopping import Stopped, unwinding
+from generators.cli.studies import packet_command, study_command
+from generators.cli.studio import studio
 from generators.cli.tables import fingering, horns
 from generators.cli.told import Commands, Misuse, command_of, explained, refused
 from generators.errors import WaterkeyError
@@ -30,8 +32,9 @@ for _kind in KINDS.values():
     app.command(_kind.name)(study_command(_kind))
 app.command("day")(day_command())
 app.command("week")(week_command())
-app.command("studio", help=described(STUDIO, "studio"))(studio)
+app.command("studio")(studio)
 app.command("packet")(packet_command())
+app.command("again")(again_command())
 app.command("fingering")(fingering)
 app.command("horns")(horns)
 app.add_typer(player)
@@ -56,19 +59,25 @@ def _settings(
 ) -> None: ...
 
 
+STOPPED = "stopped; nothing was changed."
+
+
 def main() -> None:
     """Run the command line; a refusal is one line on standard error, 2 for a bad request, 1 for a failed run."""
     # Values are made by the hundred thousand and few are in circles: looking for those less often saves a tenth of the time.
     gc.set_threshold(200_000, 20, 20)
     command = get_command(app)
     try:
-        code = command(prog_name="waterkey", standalone_mode=False)
+        with unwinding():
+            code = command(prog_name="waterkey", standalone_mode=False)
     except WaterkeyError as error:
         code = _stopped(refused(error, command_of(command, sys.argv[1:])), error.exit_code)
     except Misuse as misuse:
         code = _stopped(explained(misuse, command_of(command, sys.argv[1:])), 2)
     except (KeyboardInterrupt, typer.Abort):
-        code = _stopped("stopped; nothing was changed.", 130)
+        code = _stopped(STOPPED, 130)
+    except Stopped as stop:
+        code = _stopped(STOPPED, stop.exit_code)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         code = 1

@@ -25,11 +25,15 @@ def profiled(given: dict[str, Any]) -> dict[str, Any]:
     from generators.keep.profile_file import load_profile
 
     profile = load_profile(given["profile"])
-    context: typer.Context = given["context"]
-    asked = {name for name in given if name != "context" and _source(context, name) != "DEFAULT"}
+    asked = given_here(given)
     return given | {
         name: value for name, value in _values(profile, asked).items() if name in given and name not in asked and value
     }
+
+
+def given_here(given: dict[str, Any]) -> set[str]:
+    """Return the names of the options that were given on the command line itself."""
+    return {name for name in given if name != "context" and _source(given["context"], name) != "DEFAULT"}
 
 
 def _source(context: typer.Context, name: str) -> str:

@@ -8,18 +8,23 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from generators.brass.horn import horn
 from generators.cli.options import annotated, number_slot
 from generators.cli.player import JsonOption, ProfileOption
 from generators.fields import Slot
 from generators.routine.calendar import parse_day
 from generators.routine.growth import growth, planned_tops, top_and_ceiling
+from generators.routine.growth_words import outlook, reason
 from generators.routine.logbook import Entry, weeks
 from generators.routine.profile import Profile
-from generators.sheets.chart import CHART_FORMATS
+from generators.sheets.facts import sentence
+from generators.sheets.sheet import Sheet
 
 if TYPE_CHECKING:
-    from generators.sheets.progress import Progress
+    from generators.sheets.document import Document
+    from generators.sheets.progress import ProgressRequest
+
+# What the chart is printed in: it holds no music.
+CHART_FORMATS = ("pdf", "svg", "png", "ly")
 
 _FORMATS = Slot(
     "format", str, listed=True, empty=False, default=(), help="Print the chart too.", allowed=CHART_FORMATS, span=None
@@ -27,11 +32,13 @@ _FORMATS = Slot(
 _WEEKS = number_slot("weeks", "How many weeks back, 1 to 104; 52 without it.", (1, 104))
 FormatOption = Annotated[Any, annotated(_FORMATS)]
 OutOption = Annotated[
-    str, typer.Option("--out", help="Where the chart goes, a stem without ending; out/progress without it.", metavar="PATH")
+    str,
+    typer.Option(
+        "--out", help="Where the chart goes, a stem without ending; by default a telling name in out/.", metavar="PATH"
+    ),
 ]
 WeeksOption = Annotated[int, annotated(_WEEKS)]
 DayOption = Annotated[str, typer.Option("--date", help="The last day that counts, such as 2026-11-25; by default today.")]
-DEFAULT_CHART = Path("out") / "progress"
 
 
 def progress(
@@ -46,65 +53,53 @@ def progress(
 
     Example: waterkey progress --format pdf,svg --out out/progress
     """
+    import json
+
+    from generators.jobs.compose import compose
     from generators.keep.log import entries
     from generators.keep.profile_file import load_profile
 
     formats = list(dict.fromkeys(format_)) or (["pdf"] if out else [])
-    today = parse_day(day) if day else date.today()
-    shown = _progress(load_profile(profile), entries(), today, weeks_)
-    files = _print(shown, formats, Path(out).expanduser() if out else DEFAULT_CHART) if formats else []
+    today, player = parse_day(day) if day else date.today(), load_profile(profile)
+    asked = _asked(player, entries(), today, weeks_)
+    document = compose(asked, Sheet(paper=player.paper, player=player.name))
+    files = _printed(document, formats, out)
     if as_json:
-        _tell_json(shown, files)
+        told = document.facts | {"files": [str(file) for file in files], "request": json.loads(document.stamp.carried)}
+        sys.stdout.write(json.dumps(told, ensure_ascii=False) + "\n")
     else:
-        _tell(shown, files)
+        _tell(asked, files)
 
 
-def _progress(profile: Profile, kept: Sequence[Entry], today: date, count: int) -> "Progress":
-    from generators.sheets.progress import Progress
+def _asked(profile: Profile, kept: Sequence[Entry], today: date, count: int) -> "ProgressRequest":
+    from generators.sheets.progress import ProgressRequest
 
     top, ceiling = top_and_ceiling(profile)
-    return Progress(
+    return ProgressRequest(
+        horn=profile.horn,
         growth=growth(kept, top, today, ceiling),
         weeks=weeks(kept, today)[-count:],
         planned=planned_tops(kept, top, today, ceiling)[-count:],
-        band=horn(profile.horn).name,
-        player=profile.name,
-        date=today.isoformat(),
-        paper=profile.paper,
+        today=today,
     )
 
 
-def _print(shown: "Progress", formats: Sequence[str], out: Path) -> list[Path]:
-    from generators.keep.files import check_target, save
-    from generators.sheets.progress import chart_files
+def _printed(document: "Document", formats: Sequence[str], out: str) -> list[Path]:
+    from generators.jobs.publish import publish
 
-    stem = out / "progress" if out.is_dir() else out.with_suffix("") if out.suffix[1:] in CHART_FORMATS else out
-    check_target(stem)
-    files = {stem.with_name(f"{stem.name}.{name}"): content for name, content in chart_files(shown, formats).items()}
-    save(files)
-    return list(files)
+    return list(publish(document, out, formats, replace=True).files) if formats else []
 
 
-def _tell_json(shown: "Progress", files: Sequence[Path]) -> None:
-    import json
-
-    from generators.sheets.progress import progress_json
-
-    sys.stdout.write(
-        json.dumps(json.loads(progress_json(shown)) | {"files": [str(file) for file in files]}, ensure_ascii=False) + "\n"
-    )
-
-
-def _tell(shown: "Progress", files: Sequence[Path]) -> None:
+def _tell(asked: "ProgressRequest", files: Sequence[Path]) -> None:
     for file in files:
         typer.echo(file)
-    if shown.weeks:
-        _table(shown)
-    typer.echo(shown.reason)
-    typer.echo(shown.outlook)
+    if asked.weeks:
+        _table(asked)
+    typer.echo(sentence(reason(asked.growth, asked.today)))
+    typer.echo(outlook(asked.growth))
 
 
-def _table(shown: "Progress") -> None:
+def _table(shown: "ProgressRequest") -> None:
     from rich.console import Console
     from rich.table import Table
 

@@ -13,7 +13,7 @@ from generators.routine.calendar import parse_day
 from generators.routine.studio import FAILED, Packet
 
 if TYPE_CHECKING:
-    from generators.jobs.studios import StudioReport, StudioRequest
+    from generators.jobs.studio import StudioReport, StudioRequest
 
 _FILE = typer.Argument(help="The studio's file: shared settings, and one player table for each player.", metavar="FILE.toml")
 _WEEK = typer.Option("--week", help="A week's packet for each player; without it the one day.", show_default=False)
@@ -23,8 +23,7 @@ _CONCERT = typer.Option("--concert-keys", help="The same concert keys for everyo
 _ANEW = typer.Option("--anew", help="Print every packet again, changed or not.", show_default=False)
 _DEMO = typer.Option("--demo", help="Show a demo file, the Saltmarsh Town Band; with FILE write it there.", show_default=False)
 _JSON = typer.Option("--json", help="Report as one JSON object.", show_default=False)
-STUDIO = "A week or a day for every player of a file, and a summary for the teacher; a rerun prints only what changed."
-STOPPED = 130
+STOPPED_CODE = 130
 
 
 def studio(
@@ -37,7 +36,10 @@ def studio(
     demo: Annotated[bool, _DEMO] = False,
     as_json: Annotated[bool, _JSON] = False,
 ) -> None:
-    """Print every player's week or day, and the summary."""
+    """Print a week or a day for every player of a file, and a summary for the teacher; a rerun prints only what changed.
+
+    Example: waterkey studio --demo
+    """
     if demo:
         _show_demo(file)
         return
@@ -60,7 +62,7 @@ def _show_demo(file: str) -> None:
 
 
 def _request(file: str, first: str, *, week: bool, concert: bool) -> "StudioRequest":
-    from generators.jobs.studios import StudioRequest
+    from generators.jobs.studio import StudioRequest
     from generators.keep.studio_file import load_studio
 
     loaded = load_studio(file)
@@ -71,7 +73,7 @@ def _request(file: str, first: str, *, week: bool, concert: bool) -> "StudioRequ
 
 def _printed(request: "StudioRequest", out: str, *, anew: bool, quiet: bool) -> "StudioReport":
     """Print the studio under a progress bar, or with a line a player where there is no terminal to draw one on."""
-    from generators.jobs.studios import print_studio
+    from generators.jobs.studio import print_studio
 
     players = len(request.studio.chairs)
     done: list[Packet] = []
@@ -82,7 +84,7 @@ def _printed(request: "StudioRequest", out: str, *, anew: bool, quiet: bool) -> 
         sys.stderr.write(
             f"waterkey: stopped; {len(done)} of {players} players are done and stay, a rerun goes on from there.\n"
         )
-        raise typer.Exit(STOPPED) from None
+        raise typer.Exit(STOPPED_CODE) from None
 
 
 @contextmanager

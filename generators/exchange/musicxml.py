@@ -7,7 +7,7 @@ from generators.phrase.study import Study
 from generators.theory.pitch import Pitch
 
 
-def musicxml(study: Study, horn: Horn, *, fingerings: bool = False, player: str = "", title: str = "") -> bytes:
+def musicxml(study: Study, horn: Horn, *, fingerings: bool = False, player: str = "", title: str = "", code: str = "") -> bytes:
     """Return the study as one part at written pitch, `musicxml(study, horn("Bb"))`; the same bytes for the same study."""
     from music21.musicxml.m21ToXml import ScoreExporter
 
@@ -18,7 +18,7 @@ def musicxml(study: Study, horn: Horn, *, fingerings: bool = False, player: str 
         return note.valves or (usual_valves(note.pitch, horn) if fingerings and not note.glide else "")
 
     whole = score(study, horn, valves, title or study.title, player)
-    return pinned(ScoreExporter(whole, makeNotation=False).parse(), horn)
+    return pinned(ScoreExporter(whole, makeNotation=False).parse(), horn, code)
 
 
 def usual_valves(pitch: Pitch, horn: Horn) -> str:

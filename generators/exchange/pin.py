@@ -12,9 +12,11 @@ DOCTYPE = (
 LEFT_TO_THE_READER = {"tuplet": ("bracket", "placement"), "dynamics": ("default-x", "default-y")}
 
 
-def pinned(root: Element, horn: Horn) -> bytes:
-    """Return the file: the same bytes for the same score, whenever and wherever it is written."""
+def pinned(root: Element, horn: Horn, code: str = "") -> bytes:
+    """Return the file: the same bytes for the same score, whenever and wherever it is written, the code of its music inside."""
     _encoding(root)
+    if code:
+        _named(root, code)
     _sound(root, horn)
     for element in root.iter():
         for name in LEFT_TO_THE_READER.get(element.tag, ()):
@@ -31,6 +33,14 @@ def _encoding(root: Element) -> None:
     encoding.remove(_child(encoding, "encoding-date"))
     encoding.remove(_child(encoding, "supports[@element='stem']"))
     _child(encoding, "software").text = "Waterkey"
+
+
+def _named(root: Element, code: str) -> None:
+    """Put the code of the music among the miscellaneous fields, which come last in the identification."""
+    identification = _child(root, "identification")
+    found = identification.find("miscellaneous")
+    fields = SubElement(identification, "miscellaneous") if found is None else found
+    SubElement(fields, "miscellaneous-field", name="music").text = code
 
 
 def _sound(root: Element, horn: Horn) -> None:

@@ -19,11 +19,11 @@ PLAIN = VELOCITIES["mf"]
 Timed = tuple[int, MidiEvent]
 
 
-def file(studies: Sequence[Study], horn: Horn) -> MidiFile:
+def file(studies: Sequence[Study], horn: Horn, code: str = "") -> MidiFile:
     """Return studies, one after another, as a MIDI file of one track."""
     result = MidiFile()
     result.format, result.ticksPerQuarterNote = 0, TICKS
-    events, start = _opening(horn), 0
+    events, start = _opening(horn, code), 0
     for study in studies:
         own = [
             (0, _tempo(study)),
@@ -41,10 +41,9 @@ def _ticks(at: Fraction) -> int:
     return round(at * 4 * TICKS)
 
 
-def _opening(horn: Horn) -> list[Timed]:
-    return [
-        (0, _meta(MetaEvents.SEQUENCE_TRACK_NAME, horn.name.replace("♭", "b").encode("ascii", "replace"))),
-    ]
+def _opening(horn: Horn, code: str) -> list[Timed]:
+    name = (0, _meta(MetaEvents.SEQUENCE_TRACK_NAME, horn.name.replace("♭", "b").encode("ascii", "replace")))
+    return [name, *([(0, _meta(MetaEvents.TEXT_EVENT, code.encode("ascii")))] if code else [])]
 
 
 def _tempo(study: Study) -> MidiEvent:

@@ -1,7 +1,7 @@
 """Requests as JSON and back, in one versioned form: what every PDF carries, what reports tell, what is made again.
 
-`{"waterkey": 1, "kind": "flow", "request": {...}, "sheet": {...}}`; pitches stand by name, dates as 2026-11-25, a request inside
-another as its kind and itself. `decoded(encoded(request, sheet)) == (request, sheet)` for every request there is.
+`{"waterkey": 1, "kind": "flow", "request": {...}, "sheet": {...}}`; pitches stand by name, dates as 2026-11-25, a request
+inside another as its kind and itself. `decoded(encoded(request, sheet)) == (request, sheet)` for every request there is.
 """
 
 import json
@@ -26,7 +26,13 @@ _TOP = ("waterkey", "kind", "request", "sheet")
 def encoded(request: AnyRequest, sheet: Sheet) -> str:
     """Return a request and its sheet as JSON, always in the same order and spelling."""
     whole = {"waterkey": VERSION, **_tagged(request), "sheet": _plain(sheet)}
-    return json.dumps(whole, indent=1, ensure_ascii=False)
+    text = json.dumps(whole, indent=1, ensure_ascii=False)
+    # Half characters, which a command line can hand on, no file can hold: they are written as escapes.
+    return text if _whole(text) else json.dumps(whole, indent=1)
+
+
+def _whole(text: str) -> bool:
+    return not any("\ud800" <= char <= "\udfff" for char in text)
 
 
 def music_code(request: AnyRequest) -> str:
@@ -58,7 +64,9 @@ def decoded(text: str) -> tuple[AnyRequest, Sheet]:
     whole = _object("request", _parsed(text))
     version = whole.get("waterkey")
     if type(version) is int and version > VERSION:
-        raise BadRequest(Refusal("request", version, "is a newer form", allowed=f"1 to {VERSION}", do="install the newer Waterkey"))
+        raise BadRequest(
+            Refusal("request", version, "is a newer form", allowed=f"1 to {VERSION}", do="install the newer Waterkey")
+        )
     if version != VERSION or type(version) is not int:
         raise BadRequest(Refusal("waterkey", repr(version), "is no version of a request", allowed=str(VERSION)))
     _only(whole, _TOP, "request")

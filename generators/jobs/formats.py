@@ -5,8 +5,10 @@ from dataclasses import dataclass
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
+from generators.phrase.study import Study
 from generators.press.binding import Pressed, bound_pdf
 from generators.sheets.document import Document
+from generators.sheets.sheet import Sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,3 +109,17 @@ def formats_of(names: Sequence[str]) -> list[Format]:
         if name not in FORMATS:
             raise unknown("format", name, FORMATS)
     return [FORMATS[name] for name in dict.fromkeys(names)] or [FORMATS["pdf"]]
+
+
+def exported(study: Study, format: str, sheet: Sheet | None = None) -> bytes:  # noqa: A002 - as in render
+    """Return a study as "musicxml" or "midi", without a page."""
+    page = sheet or Sheet()
+    if format == "midi":
+        from generators.exchange.midi import midi
+
+        return midi(study, horn(study.horn))
+    if format != "musicxml":
+        raise unknown("format", format, ("musicxml", "midi"))
+    from generators.exchange.musicxml import musicxml
+
+    return musicxml(study, horn(study.horn), fingerings=bool(page.fingerings), player=page.player, title=page.title)

@@ -87,3 +87,17 @@ def _unwritable(path: Path, error: OSError) -> FailedRun:
 
 def _reason(error: OSError) -> str:
     return (error.strerror or str(error)).lower()
+
+
+def read_limited(place: Path, most: int) -> bytes:
+    """Return the bytes of a file; one that is not there, is too large or cannot be read is refused with its place."""
+    try:
+        with place.open("rb") as file:
+            content = file.read(most + 1)
+    except FileNotFoundError:
+        raise BadRequest(Refusal("the file", why="is not there", do="name another", where=str(place))) from None
+    except (OSError, ValueError) as error:
+        raise BadRequest(Refusal("the file", why=f"cannot be read: {_reason(error)}", where=str(place))) from None
+    if len(content) > most:
+        raise BadRequest(Refusal("the file", why=f"is larger than {most // 1_000_000} megabytes", where=str(place)))
+    return content

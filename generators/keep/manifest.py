@@ -21,10 +21,10 @@ class Manifest:
     folder: Path
     packets: Mapping[str, Packet] = field(default_factory=lambda: MappingProxyType({}))
 
-    def unchanged(self, stem: str, code: str) -> Packet | None:
+    def unchanged(self, stem: str, digest: str) -> Packet | None:
         """Return the packet of that stem if it is there and was made by the same request."""
         packet = self.packets.get(stem)
-        there = packet and packet.code == code and (self.folder / f"{stem}.pdf").is_file()
+        there = packet and packet.digest == digest and (self.folder / f"{stem}.pdf").is_file()
         return replace(packet, state=KEPT) if packet and there else None
 
     def noted(self, stem: str, packet: Packet) -> "Manifest":

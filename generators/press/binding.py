@@ -7,14 +7,14 @@ from generators.errors import FailedRun, Refusal
 from generators.press.engraver import Engraved, engravers
 from generators.press.laying import Group, laid
 from generators.press.layout import TooTallError
-from generators.press.pdf import PageRange, merged, page_count
+from generators.press.pdf import Excerpt, merged, page_count
 from generators.press.source import beginning_at, part, preamble, source
 from generators.sheets.document import Document
 
 # How often a chapter is given fewer lines where a page of it proves overfull.
 TRIES = 5
-# A document of fewer pages is engraved by one engraver, a longer one by two or more, each with at most so many pages: as many on
-# every machine, so that the same request gives the same bytes; as many as there are cores work at a time.
+# A document of few pages is engraved by one engraver, a longer one by two or more, each with at most so many pages: as many on
+# every machine, so that the same request gives the same bytes; of them as many work at a time as there are cores.
 FEW_PAGES, MOST_PAGES = 3, 20
 
 
@@ -50,7 +50,7 @@ class Pressed:
         return tuple(page for made in self.made for page in made.pages(output))
 
 
-Key = tuple[int, str]
+PageKey = tuple[int, str]
 """What makes a group of pages: the number of its first page, and its source."""
 
 
@@ -61,7 +61,7 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     Raises FailedRun where the engraver fails, or where a page holds too much however it is laid out.
     """
     slack: dict[int, int] = {}
-    done: dict[Key, Made] = {}
+    done: dict[PageKey, Made] = {}
     for _ in range(TRIES):
         groups = _laid(document, slack)
         if not outputs:
@@ -89,11 +89,11 @@ def _overfull() -> FailedRun:
     return FailedRun(Refusal("page", None, "holds more than fits, however it is laid out", do=do))
 
 
-def _key(document: Document, group: Group, groups: Sequence[Group]) -> Key:
+def _key(document: Document, group: Group, groups: Sequence[Group]) -> PageKey:
     return group.first_page, part(document, group, groups)
 
 
-def _engraved(document: Document, groups: Sequence[Group], outputs: Sequence[str], done: dict[Key, Made]) -> list[int]:
+def _engraved(document: Document, groups: Sequence[Group], outputs: Sequence[str], done: dict[PageKey, Made]) -> list[int]:
     """Engrave what is not done yet; return the chapters that hold more than fits on their pages."""
     missing = [group for group in groups if not done or _key(document, group, groups) not in done]
     runs = shared_out(missing)
@@ -108,7 +108,7 @@ def _engraved(document: Document, groups: Sequence[Group], outputs: Sequence[str
 
 
 def _noted(
-    document: Document, groups: Sequence[Group], run: Sequence[Group], result: Engraved, done: dict[Key, Made]
+    document: Document, groups: Sequence[Group], run: Sequence[Group], result: Engraved, done: dict[PageKey, Made]
 ) -> list[int]:
     """Note the groups of a run that came out well; return the chapters of those that did not."""
     tight: list[int] = []
@@ -147,7 +147,7 @@ def _boxes(made: Sequence[Made]) -> tuple[str, ...]:
 
 def bound_pdf(document: Document, whole: Pressed) -> bytes:
     """Return the one PDF: bookmarks, metadata, and the request attached; refused if it has not just the pages laid out."""
-    parts = [PageRange(made.run.files["pdf"][0], made.first, made.first + made.count) for made in whole.made]
+    parts = [Excerpt(made.run.files["pdf"][0], made.first, made.first + made.count - 1) for made in whole.made]
     stamp = document.stamp
     metadata = {
         "Title": document.title,

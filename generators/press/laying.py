@@ -65,7 +65,7 @@ def laid(document: Document, slack: Mapping[int, int]) -> tuple[Group, ...]:
 def _together(document: Document, slack: Mapping[int, int]) -> Iterator[tuple[int, ...]]:
     """Yield the chapters that share their pages: most stand alone, shared ones go together as long as they fit on one."""
     group: tuple[int, ...] = ()
-    for place, chapter in enumerate(document.chapters):
+    for place in range(len(document.chapters)):
         joined = [document.chapters[other] for other in (*group, place)]
         if group and not _fit(joined, document.sheet, slack.get(group[0], 0)):
             yield group

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from fractions import Fraction
 from functools import cache
-from importlib import import_module
 from typing import Any
 
 from generators.phrase.note import Note
@@ -92,7 +91,8 @@ def _text(leaf: Any) -> str:
 def _abjad() -> Any:
     """Return abjad, imported when the first note is written."""
     with _borrowed_home():
-        return import_module("abjad")
+        import abjad
+    return abjad
 
 
 @contextmanager

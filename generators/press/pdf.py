@@ -18,32 +18,32 @@ LARGEST_REQUEST = 4_000_000
 
 
 @dataclass(frozen=True, slots=True)
-class PageRange:
-    """Some pages of an engraved PDF, from the first (from 0) up to before the last."""
+class Excerpt:
+    """Pages of a PDF, the first and the last counted from 0: `Excerpt(pdf, 2, 4)` is three pages."""
 
     pdf: bytes
     first: int
     last: int
 
 
-def merged(
-    parts: Sequence[PageRange], bookmarks: Sequence[tuple[str, int]], metadata: Mapping[str, str], request: str
-) -> bytes:
+def merged(parts: Sequence[Excerpt], bookmarks: Sequence[tuple[str, int]], metadata: Mapping[str, str], request: str) -> bytes:
     """Return the parts as one PDF with bookmarks (title and page from 0), metadata, and the request attached as JSON."""
     writer = PdfWriter()
+    # One reader a PDF, kept until all is written: what its parts share, such as a font, is then there once.
+    readers = {id(part.pdf): PdfReader(io.BytesIO(part.pdf)) for part in parts}
     for part in parts:
-        writer.append(io.BytesIO(part.pdf), pages=(part.first, part.last), import_outline=False)
+        writer.append(readers[id(part.pdf)], pages=(part.first, part.last + 1), import_outline=False)
     for title, page in bookmarks:
         writer.add_outline_item(title=title, page_number=page)
     writer.metadata = None
-    writer.add_metadata({f"/{name}": _whole(text) for name, text in metadata.items()})
+    writer.add_metadata({f"/{name}": _encodable(text) for name, text in metadata.items()})
     writer.add_attachment(REQUEST_NAME, request.encode())
     result = io.BytesIO()
     writer.write(result)
     return result.getvalue()
 
 
-def _whole(text: str) -> str:
+def _encodable(text: str) -> str:
     """Return text without half characters, which a command line can hand on and no file can hold."""
     return text.encode("utf-8", "replace").decode()
 

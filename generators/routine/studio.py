@@ -60,6 +60,8 @@ class Packet:
     """printed, kept (nothing had changed) or failed."""
     file: str = ""
     code: str = ""
+    digest: str = ""
+    """What tells whether it was asked for in just the same way."""
     pages: int = 0
     minutes: float = 0
     lowest: str = ""

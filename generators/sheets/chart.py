@@ -57,7 +57,7 @@ class Frame:
         return self.bottom + share * self.height
 
 
-def slots(weeks: Sequence[Practice]) -> int:
+def axis_slots(weeks: Sequence[Practice]) -> int:
     """Return how many weeks the axis has: a few more than were practised at first, room to fill."""
     return max(FEWEST_SLOTS, len(weeks))
 

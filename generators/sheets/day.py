@@ -59,7 +59,7 @@ def day_document(request: DayRequest, sheet: Sheet, stamp: Stamp) -> Document:
 
 
 def proved_day(day: Day) -> tuple[Finding, ...]:
-    """Return what the proofs of its studies warn of; an error in one, or a rule of the day that does not hold, is a failed run."""
+    """Return what the proofs of its studies warn of; an error in one, or a broken rule of the day, is a failed run."""
     findings = tuple(finding for part in day.parts for finding in proved(part.study))
     broken = check(day)
     if broken:

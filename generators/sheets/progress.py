@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from generators.brass.horn import horn
 from generators.routine.growth import Growth
 from generators.routine.growth_words import outlook, reason
 from generators.routine.logbook import FELT, Practice
-from generators.sheets.chart import Frame, bar_panel, legend, panel_heading, slots, top_panel, week_dates
+from generators.sheets.chart import Frame, axis_slots, bar_panel, legend, panel_heading, top_panel, week_dates
 from generators.sheets.document import Band, Document, Front, Stamp
 from generators.sheets.drawing import CENTERED, Drawing, Words
 from generators.sheets.facts import sentence
@@ -53,7 +54,33 @@ def progress_document(request: ProgressRequest, sheet: Sheet, stamp: Stamp) -> D
         sheet=sheet,
         stamp=stamp,
         chapters=(Front(pages=(page,), foot=_foot(request)),),
+        facts=_facts(request),
     )
+
+
+def _facts(request: ProgressRequest) -> dict[str, Any]:
+    """Return growth and weeks as a report tells them."""
+    growth = request.growth
+    return {
+        "top": growth.top.name,
+        "since": growth.since.isoformat() if growth.since else None,
+        "reason": reason(growth, request.today),
+        "easy_days": growth.easy,
+        "next": growth.next.name if growth.next else None,
+        "weeks": [_week(week, top) for week, top in zip(request.weeks, request.planned, strict=True)],
+    }
+
+
+def _week(week: Practice, planned: Pitch) -> dict[str, object]:
+    return {
+        "monday": week.start.isoformat(),
+        "days": week.days,
+        "minutes": week.minutes,
+        "hard_minutes": week.heavy_minutes,
+        "load": week.load,
+        "top": week.top.name if week.top else None,
+        "planned_top": planned.name,
+    }
 
 
 def _foot(request: ProgressRequest) -> str:
@@ -96,6 +123,6 @@ def _frames(request: ProgressRequest, sheet: Sheet) -> list[Frame]:
     frames: list[Frame] = []
     bottom = 0.0
     for share in reversed(PANEL_SHARES):
-        frames.insert(0, Frame(width - 2 * MARGIN, bottom, share * height, slots(request.weeks)))
+        frames.insert(0, Frame(width - 2 * MARGIN, bottom, share * height, axis_slots(request.weeks)))
         bottom += share * height + BETWEEN
     return frames

@@ -7,9 +7,11 @@ from itertools import groupby
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest
+from generators.phrase.wording import range_words
 from generators.routine.calendar import full_date, weekday_name
+from generators.routine.profile import Profile
 from generators.routine.rotation import day_keys
-from generators.routine.studio import Chair, Packet, Studio, keys_by_day, printed_days
+from generators.routine.studio import Packet, keys_by_day, printed_days
 from generators.sheets.document import Band, Document, Front, Panel, Stamp
 from generators.sheets.panels import Paragraph, TitlePanel
 from generators.sheets.sheet import PAPER_SIZES, Sheet
@@ -24,14 +26,24 @@ FRAME, TABLE_ROW, TABLE_HEADING = 62.0, 9.6, 16.0
 LONGEST_NAME, LONGEST_IN_KEYS, FAILURE_LINE = 30, 21, 150
 
 
+@dataclass(frozen=True, slots=True)
+class SummaryPlayer:
+    """One player's packet, and the profile it was made from, if the studio's file gave one."""
+
+    packet: Packet
+    profile: Profile | None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SummaryRequest:
-    """What a summary tells: the studio, from which day, a week each or the one day, and every player's packet."""
+    """What a summary tells: the studio's name, from which day, a week each or the one day, and every player's packet."""
 
-    studio: Studio
+    name: str
     on: date
     week: bool
-    packets: tuple[Packet, ...]
+    concert: bool
+    """Whether all share the concert keys of a day."""
+    players: tuple[SummaryPlayer, ...]
 
     @property
     def span(self) -> str:
@@ -90,7 +102,7 @@ SummaryRow = PlayerRow | KeysRow | str
 
 def summary_document(request: SummaryRequest, sheet: Sheet, stamp: Stamp) -> Document:
     """Return the pages that tell a teacher what was printed for whom."""
-    name = request.studio.shared.name or NAMELESS
+    name = request.name or NAMELESS
     pages = tuple(_pages(request, PAPER_SIZES[sheet.paper][1] - FRAME))
     foot = "tick a box when the sheets are handed out"
     return Document(
@@ -104,7 +116,7 @@ def summary_document(request: SummaryRequest, sheet: Sheet, stamp: Stamp) -> Doc
 
 def _pages(request: SummaryRequest, room: float) -> Iterator[tuple[Panel, ...]]:
     """Yield the panels of each page, every table under its heading on each."""
-    name, band = request.studio.shared.name or NAMELESS, Band(request.span, "", _count(request))
+    name, band = request.name or NAMELESS, Band(request.span, "", _count(request))
     for place, rows in enumerate(_filled(list(_summary_rows(request)), room)):
         title = TitlePanel(name if place == 0 else f"{name} (continued)", band)
         tables = (_table(kind, list(group), request) for kind, group in groupby(rows, key=type))
@@ -112,16 +124,15 @@ def _pages(request: SummaryRequest, room: float) -> Iterator[tuple[Panel, ...]]:
 
 
 def _count(request: SummaryRequest) -> str:
-    pages = sum(packet.pages for packet in request.packets)
-    done = sum(1 for packet in request.packets if packet.file)
-    return f"{done} of {len(request.packets)} players, {pages} pages"
+    packets = [player.packet for player in request.players]
+    done = sum(1 for packet in packets if packet.file)
+    return f"{done} of {len(packets)} players, {sum(packet.pages for packet in packets)} pages"
 
 
 def _summary_rows(request: SummaryRequest) -> Iterator[SummaryRow]:
-    for chair, packet in zip(request.studio.chairs, request.packets, strict=True):
-        yield _player(chair, packet)
-    yield from _keys(request.studio, request.on, week=request.week)
-    yield from (f"{packet.name}: {packet.reason}" for packet in request.packets if packet.reason)
+    yield from map(_player, request.players)
+    yield from _keys(request)
+    yield from (f"{player.packet.name}: {player.packet.reason}" for player in request.players if player.packet.reason)
 
 
 def _filled(rows: Sequence[SummaryRow], room: float) -> Iterator[list[SummaryRow]]:
@@ -147,18 +158,18 @@ def _table(kind: type, rows: Sequence[SummaryRow], request: SummaryRequest) -> t
         return (Players(tuple(row for row in rows if isinstance(row, PlayerRow))),)
     if kind is KeysRow:
         days = tuple(f"{weekday_name(day)[:3]} {day.day}" for day in printed_days(request.on, week=request.week))
-        title = "Keys by day, concert pitch" if request.studio.shared.concert else "Keys by day, as each player reads them"
+        title = "Keys by day, concert pitch" if request.concert else "Keys by day, as each player reads them"
         return (KeysTable(title, days, tuple(row for row in rows if isinstance(row, KeysRow))),)
     return (Paragraph("Not printed", "strong"), *(Paragraph(str(row), "quiet") for row in rows))
 
 
-def _player(chair: Chair, packet: Packet) -> PlayerRow:
-    profile = chair.profile
+def _player(player: SummaryPlayer) -> PlayerRow:
+    packet, profile = player.packet, player.profile
     return PlayerRow(
-        name=_cut(chair.name, LONGEST_NAME),
+        name=_cut(packet.name, LONGEST_NAME),
         horn=horn(profile.horn).name if profile else "",
         grade=profile.grade if profile else "",
-        range=f"{parse_pitch(packet.lowest).pretty} to {parse_pitch(packet.highest).pretty}" if packet.lowest else "",
+        range=range_words((parse_pitch(packet.lowest), parse_pitch(packet.highest))) if packet.lowest else "",
         minutes=str(profile.minutes) if profile else "",
         pages=str(packet.pages) if packet.file else "failed",
         file=packet.file,
@@ -169,22 +180,21 @@ def _cut(text: str, most: int) -> str:
     return text if len(text) <= most else f"{text[: most - 1]}…"
 
 
-def _keys(studio: Studio, on: date, *, week: bool) -> Iterator[KeysRow]:
+def _keys(request: SummaryRequest) -> Iterator[KeysRow]:
     """Yield the keys of every day: the group's where it shares them and whoever has others, else every player's."""
-    concert = studio.shared.concert
-    group = _shown(day_keys(day.toordinal()) for day in printed_days(on, week=week))
-    if concert:
+    group = _shown(day_keys(day.toordinal()) for day in printed_days(request.on, week=request.week))
+    if request.concert:
         yield KeysRow("the group", group)
-    for chair in studio.chairs:
-        own = _own(chair, on, week=week, concert=concert)
-        if own and not (concert and own == group):
-            yield KeysRow(_cut(chair.name, LONGEST_IN_KEYS), own)
+    for player in request.players:
+        own = _own(player.profile, request)
+        if own and not (request.concert and own == group):
+            yield KeysRow(_cut(player.packet.name, LONGEST_IN_KEYS), own)
 
 
-def _own(chair: Chair, on: date, *, week: bool, concert: bool) -> tuple[tuple[str, str], ...]:
-    """Return the keys of a player's days; none where his entries or his range allow no day."""
+def _own(profile: Profile | None, request: SummaryRequest) -> tuple[tuple[str, str], ...]:
+    """Return the keys of a player's days; none where the entries or the range allow no day."""
     try:
-        return _shown(keys_by_day(chair.profile, on, week=week, concert=concert)) if chair.profile else ()
+        return _shown(keys_by_day(profile, request.on, week=request.week, concert=request.concert)) if profile else ()
     except BadRequest:
         return ()
 

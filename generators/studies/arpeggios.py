@@ -10,7 +10,8 @@ from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, Pattern
-from generators.studies.kit.climbing import CLIMB_OCTAVES, climbing_study, day_articulation, own_articulation, task
+from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, task
+from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request

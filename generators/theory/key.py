@@ -108,6 +108,6 @@ def moved(key: Key, interval: Interval) -> Key:
 
 
 def half_steps_away(key: Key, half_steps: int) -> Key:
-    """Return the key of the same mode so many half-steps away, with the fewest accidentals; flats where six stand against six."""
+    """Return the key of the same mode so many half-steps away, with the fewest accidentals; six flats, not six sharps."""
     tonic = (key.degree(0).midi + half_steps) % 12
     return min((k for k in all_keys(key.mode) if k.degree(0).midi % 12 == tonic), key=lambda k: (abs(k.fifths), k.fifths))

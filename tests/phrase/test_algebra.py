@@ -45,7 +45,8 @@ MARKS: dict[str, Any] = {
     "syllable": st.sampled_from(["", "t", "k"]),
     "valves": st.sampled_from(["", "1-3"]),
     "glide": st.booleans(),
-    "text": st.sampled_from(["", "dolce"]),
+    "role": st.sampled_from(["", "bent", "slowing"]),
+    "beats": st.sampled_from([0, 4]),
 }
 
 

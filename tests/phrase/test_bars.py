@@ -27,7 +27,8 @@ MARKS: dict[str, Any] = {
     "syllable": st.sampled_from(["", "t"]),
     "valves": st.sampled_from(["", "1-3"]),
     "glide": st.booleans(),
-    "text": st.sampled_from(["", "dolce"]),
+    "role": st.sampled_from(["", "bent", "slowing"]),
+    "beats": st.sampled_from([0, 4]),
 }
 EVENTS = st.builds(Note, st.integers(0, 7), LENGTHS, **MARKS) | st.builds(Rest, LENGTHS)
 PHRASES = st.lists(EVENTS, max_size=8).map(tuple)
@@ -78,9 +79,9 @@ def test_each_mark_of_a_tied_note_stands_once(note: Note[int], meter: Meter, lea
     pieces = notes(then(*bars((Rest(lead), note), meter)))
     first, last = pieces[0], pieces[-1]
 
-    assert ("slur_open", "dynamic", "hairpin", "syllable", "valves", "text") == tuple(
+    assert ("slur_open", "dynamic", "hairpin", "syllable", "valves", "role", "beats") == tuple(
         mark
-        for mark in ("slur_open", "dynamic", "hairpin", "syllable", "valves", "text")
+        for mark in ("slur_open", "dynamic", "hairpin", "syllable", "valves", "role", "beats")
         if getattr(first, mark) == getattr(note, mark) and not any(getattr(piece, mark) for piece in pieces[1:])
     )
     assert ("slur_close", "breath", "may_breathe", "glide") == tuple(

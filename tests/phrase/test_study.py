@@ -1,8 +1,11 @@
 """Strains and studies: their notes, their bars and how long they last."""
 
+from dataclasses import replace
+
 import pytest
 
 from generators.phrase.in_key import in_key
+from generators.phrase.label import Label
 from generators.phrase.notation import degrees
 from generators.phrase.study import Limits, Strain, Study
 from generators.theory.key import parse_key
@@ -13,12 +16,13 @@ KEY = parse_key("C")
 
 def strain(sketch: str, repeats: int = 1) -> Strain:
     """Return a strain in C."""
-    return Strain("A", KEY, in_key(degrees(sketch), KEY, 4), repeats=repeats)
+    return Strain(Label(key=KEY), KEY, in_key(degrees(sketch), KEY, 4), repeats=repeats)
 
 
 STUDY = Study(
     kind="test",
-    title="Test",
+    name="Test",
+    what="three tones",
     aim="To be measured.",
     horn="trumpet",
     tempo=60,
@@ -41,3 +45,9 @@ def test_seconds() -> None:
     """At sixty quarters a minute a quarter lasts a second, and repeats count."""
     assert 12.0 == pytest.approx(STUDY.playing)
     assert 4.0 == pytest.approx(STUDY.resting)
+
+
+def test_title() -> None:
+    """A title is the name and what is done; the name alone where it says all."""
+    assert "Test: three tones" == STUDY.title
+    assert "Test" == replace(STUDY, what="").title

@@ -3,9 +3,10 @@
 import re
 from functools import cache
 
+from generators.press.sheets import prints
+
 from generators.phrase.study import Study
 from generators.press.binding import Prints
-from generators.press.sheets import prints
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS, make
 from generators.studies.kit.request import Request

@@ -1,9 +1,9 @@
 from itertools import product
 
 import pytest
+from generators.press.sheets import prints
 
 from generators.errors import WaterkeyError
-from generators.press.sheets import prints
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
 from generators.studies.kit.request import Request

@@ -4,14 +4,15 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from generators.jobs.printing import print_pages
 
 from generators.errors import FailedRun
-from generators.jobs.printing import print_pages
 from generators.press import lilypond as press
 from generators.press.engraver import engraved
 from generators.press.lilypond import engraver
 from generators.studies.flow.study import FlowRequest
 from generators.studies.scales import ScalesRequest
+from tests.press.processes import working_in
 from tests.press.sheets import printed
 
 NOTE = '\\version "2.24.0"\n{ c\'4 }'
@@ -97,13 +98,25 @@ def test_a_wrong_engraver_is_told(told: str, script: str, fake: Fake) -> None:
     assert "2.24 or newer" in message
 
 
+def test_an_engraver_that_does_not_tell_its_version_is_stopped(fake: Fake, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One that hangs when it is asked what it is, is ended with all that it started, and named."""
+    monkeypatch.setenv(press.TIMEOUT_VARIABLE, "1")
+    folder = fake("sleep 60")
+    message = _refusal(folder)
+
+    assert "no engraver" in message
+    assert "does not answer within 1 s" in message
+    assert [] == working_in(folder / "temporary") == _left(folder)
+
+
 def test_a_hanging_engraver_is_stopped(fake: Fake, monkeypatch: pytest.MonkeyPatch) -> None:
     """After its time the engraver is ended, its log kept and named, and nothing else left behind."""
     monkeypatch.setenv(press.TIMEOUT_VARIABLE, "1")
-    folder = fake(f"{NEW_ENOUGH}echo half a page done >&2\nexec sleep 60")
+    folder = fake(f"{NEW_ENOUGH}echo half a page done >&2\nsleep 60")
     message = _refusal(folder)
 
     assert "stopped after 1 s" in message
+    assert [] == working_in(folder / "temporary")
     assert "half a page done" in _log(message)
     assert 1 == len(_left(folder))
 

@@ -3,10 +3,10 @@ import re
 from unicodedata import normalize
 
 import pytest
+from generators.press.sheets import PACKET_TITLE, prints
 from pypdf import PdfReader
 from pypdf.generic import Destination
 
-from generators.press.sheets import PACKET_TITLE, prints
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
 from tests.press.collisions import ink, overlaps

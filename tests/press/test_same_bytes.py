@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from generators.press.code import as_json, code
 from pypdf import PdfReader
 
-from generators.press.code import as_json, code
 from generators.press.pdf import REQUEST_NAME
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS, kind_of, make

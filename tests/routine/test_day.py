@@ -1,17 +1,17 @@
 """The day: laws over every horn, grade, kind and length, and what the trade expects of a routine."""
 
 import pytest
+from generators.press.routine_pages import routine_pages
+from generators.routine.parts import PIECES
 from hypothesis import HealthCheck, assume, given, settings
 
 from generators.brass.grade import GRADES
 from generators.errors import BadRequest
-from generators.press.routine_pages import routine_pages
 from generators.proof.day_rules import check, tongued
 from generators.proof.prove import ERROR, prove
 from generators.routine.context import DAY_KINDS, MINUTES_KEPT
 from generators.routine.day import Day
 from generators.routine.load import load
-from generators.routine.parts import PIECES
 from generators.routine.profile import Profile
 from generators.sheets.sheet import Sheet
 from tests.routine.players import MONDAY, days, minutes, planned, profiles
@@ -87,7 +87,7 @@ def test_a_grown_player_fills_an_hour() -> None:
 
 def test_an_hour_is_too_long_for_a_beginner() -> None:
     """What the parts cannot fill is refused with the minutes that would fit, and those fit."""
-    with pytest.raises(BadRequest, match=r"minutes 60 are more than these parts fill; about [0-9]+ would fit"):
+    with pytest.raises(BadRequest, match=r"minutes 60 are more than these parts fill; minutes [0-9]+ would do"):
         planned(Profile(grade="1"), MONDAY, "normal", 60)
     assert () == check(fitted(Profile(grade="1"), MONDAY, "normal", 60))
 

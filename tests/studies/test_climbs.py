@@ -12,16 +12,17 @@ from hypothesis import strategies as st
 from music21 import harmony, scale
 from music21.pitch import Pitch as OraclePitch
 
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.phrase.articulation import SETS
+from generators.phrase.label import Label
 from generators.phrase.note import Note, Rest
+from generators.phrase.remark import Shortened
 from generators.phrase.study import Strain, Study
-from generators.studies import arpeggios, scales
-from generators.studies.arpeggios import ArpeggiosRequest
+from generators.studies.arpeggios import CHORD_PATTERNS, ArpeggiosRequest
 from generators.studies.catalogue import make
 from generators.studies.kit.climb import RHYTHMS
 from generators.studies.kit.rungs import chord
-from generators.studies.scales import ScalesRequest
+from generators.studies.scales import SCALE_PATTERNS, ScalesRequest
 from generators.theory.key import all_keys, parse_key
 from generators.theory.pitch import Pitch
 from generators.theory.scales import CHORDS, SCALES
@@ -170,7 +171,8 @@ def test_starts_and_ends_at_home(asked: Asked) -> None:
         *_, last = ways(strain)
         home = {strain.notes[0].pitch.name[:-1], strain.notes[-1].pitch.name[:-1]}
 
-        assert {strain.label.split()[0].replace("♯", "#").replace("♭", "b")} == home
+        assert strain.label.key is not None
+        assert {strain.label.key.tonic} == home
         assert 0 == last[-1][0] % Fraction(1, 2)
         assert Fraction(1, 2) <= last[-1][1].length
 
@@ -212,12 +214,12 @@ def test_articulation_is_the_set(asked: Asked) -> None:
 
 def articulation(study: Study) -> str:
     """Return the set that the title of a study names."""
-    return next(row.name for row in SETS.values() if row.words == study.title.split(", ")[-1])
+    return next(row.name for row in SETS.values() if row.words == study.what.split(", ")[-1])
 
 
 def rhythm(request: Any, name: str) -> str:
     """Return the rhythm a request names, or the one its pattern and set bring along."""
-    pattern = (scales.PATTERNS | arpeggios.PATTERNS)[request.pattern]
+    pattern = (SCALE_PATTERNS | CHORD_PATTERNS)[request.pattern]
     threes = len(pattern.cell) == 3 or name in ("slur-two-tongue-one", "tongue-one-slur-two", "triple")
     return request.rhythm or ("triplets" if threes else "eighths")
 
@@ -283,15 +285,16 @@ def test_octaves_out_of_reach() -> None:
     """Three octaves on a horn that has not got them: as far as it goes, with a remark for each key."""
     study = make(ScalesRequest(keys=("G", "C"), octaves="3", high="C6"))
 
-    assert 2 == len(study.remarks)
-    assert all("only, for range and breath" in remark for remark in study.remarks)
+    tops = [max(note.pitch for note in strain.notes) for strain in study.strains]
+
+    assert [Shortened(s.label, top) for s, top in zip(study.strains, tops, strict=True)] == list(study.remarks)
 
 
-@pytest.mark.parametrize("pattern", [name for name, row in scales.PATTERNS.items() if not row.run])
+@pytest.mark.parametrize("pattern", [name for name, row in SCALE_PATTERNS.items() if not row.run])
 @pytest.mark.parametrize("high", ["F5", "G5", "A5", "C6"])
 def test_cells_start_on_the_pulse(pattern: str, high: str) -> None:
     """The cell moves up step by step; each begins on its place in the pulse and the first note is not lengthened."""
-    cell = scales.PATTERNS[pattern].cell
+    cell = SCALE_PATTERNS[pattern].cell
     study = make(ScalesRequest(keys=("C",), pattern=pattern, articulation="tongued", high=high))
     up = next(ways(study.strains[0]))
     line = [note.pitch.place - up[0][1].pitch.place for _, note in up]
@@ -302,30 +305,67 @@ def test_cells_start_on_the_pulse(pattern: str, high: str) -> None:
 
 
 @LAWS
-@given(st.sampled_from(sorted(scales.PATTERNS)), st.sampled_from(sorted(SETS)), st.sampled_from(sorted(RHYTHMS)))
+@given(st.sampled_from(sorted(SCALE_PATTERNS)), st.sampled_from(sorted(SETS)), st.sampled_from(sorted(RHYTHMS)))
 def test_what_goes_together(pattern: str, name: str, beat: str) -> None:
     """A pattern, a set and a rhythm go together when the pulse holds whole groups of both; else a rhythm is named that does."""
-    size, groups = len(scales.PATTERNS[pattern].cell), 1 if name == "slurred" else BY_HAND[name][0]
+    size, groups = len(SCALE_PATTERNS[pattern].cell), 1 if name == "slurred" else BY_HAND[name][0]
     slots_of_beat = {"quarters": 4, "eighths": 4, "dotted": 4, "triplets": 3, "sixteenths": 4}[beat]
     together = slots_of_beat % size == 0 and slots_of_beat % groups == 0
     request = ScalesRequest(keys=("C",), pattern=pattern, articulation=name, rhythm=beat)
 
-    if together:
-        assert study_or_word(request) is None
-    else:
-        advice = str(study_or_word(request)).split("; choose ")[1].rstrip(".").split(" with ")
-        chosen = {words.split()[0].removeprefix("--"): words.split()[1::2] for words in advice}
-        for values in product(*chosen.values()):
-            assert study_or_word(replace(request, **dict(zip(chosen, values, strict=True)))) is None
+    refusal = refused(request)
+
+    assert together == (refusal is None)
+    if refusal:
+        names = [field for field, _ in refusal.would_do]
+
+        assert names
+        for values in product(*(allowed for _, allowed in refusal.would_do)):
+            assert refused(replace(request, **dict(zip(names, values, strict=True)))) is None
 
 
-def study_or_word(request: Any) -> BadRequest | None:
+def refused(request: Any) -> Refusal | None:
     """Return the refusal of a request, None for a study."""
     try:
         make(request)
-    except BadRequest as refusal:
-        return refusal
+    except BadRequest as error:
+        return error.refusal
     return None
+
+
+def test_a_leap_past_the_grade_leads_to_the_straight_pattern() -> None:
+    """A pattern that leaps too far for a grade is refused with the pattern that would do, and no other limits are tried."""
+    request = ArpeggiosRequest(grade="1", high="E5", keys=("C",), pattern="inversions", octaves="1")
+    refusal = refused(request)
+
+    assert refusal is not None
+    assert (("pattern", ("straight",)),) == refusal.would_do
+    assert refused(replace(request, pattern="straight")) is None
+
+
+@LAWS
+@given(CLIMBS)
+def test_landings(asked: Asked) -> None:
+    """Where a set has syllables each way lands on a plain t, marked as the landing it is; nothing else is one."""
+    _, study = asked
+    spoken = bool(next(row for row in SETS.values() if row.words == study.what.split(", ")[-1]).syllables)
+    for strain in study.strains:
+        ends = [way[-1][1] for way in ways(strain)]
+        landings = [note for note in strain.notes if note.role == "landing"]
+
+        assert landings == (ends if spoken else [])
+        assert {"t"} >= {note.syllable for note in landings}
+
+
+def test_labels_and_titles_are_values() -> None:
+    """A strain says its key, its scale and the concert key apart; the study its name, what is done, and the two aims."""
+    study = make(ScalesRequest(keys=("Dm",), concert=True, kind="harmonic-minor", pattern="thirds", articulation="tongued"))
+    key, concert = parse_key("Em"), parse_key("Dm")
+
+    assert [Label(key=key, concert=concert, scale="harmonic minor")] == [strain.label for strain in study.strains]
+    assert ("Scales", "harmonic minor, thirds, tongued") == (study.name, study.what)
+    assert SCALE_PATTERNS["thirds"].aim == study.aim
+    assert "Listen too for starts that are all alike." == study.also
 
 
 SPELLED = [
@@ -399,17 +439,17 @@ def test_as_wide_as_the_range(key: str) -> None:
 
 
 @pytest.mark.parametrize("name", CHORDS)
-def test_ladder_of_a_chord(name: str) -> None:
+def test_rungs_of_a_chord(name: str) -> None:
     """A rung an octave higher is the same letter an octave up."""
-    ladder = chord(name, parse_key("C"))
+    rungs = chord(name, parse_key("C"))
 
-    assert ladder.pitch(0, octave=4).midi + 12 == ladder.pitch(ladder.rungs, octave=4).midi
+    assert rungs.pitch(0, octave=4).midi + 12 == rungs.pitch(rungs.count, octave=4).midi
 
 
 def test_tables_have_aims() -> None:
     """Every pattern has an aim of its own and every set a lesson."""
-    aims = [row.aim for row in (*scales.PATTERNS.values(), *arpeggios.PATTERNS.values())]
+    aims = [row.aim for row in (*SCALE_PATTERNS.values(), *CHORD_PATTERNS.values())]
 
     assert len(aims) == len(set(aims))
-    assert all(aim.startswith("Listen") for aim in aims)
+    assert all(aim.startswith("Listen") and aim.endswith(".") for aim in aims)
     assert all(row.lesson for row in SETS.values())

@@ -13,22 +13,29 @@ from hypothesis import strategies as st
 from generators.phrase.algebra import length
 from generators.phrase.bars import Meter
 from generators.phrase.in_key import in_key
+from generators.phrase.label import Label
 from generators.phrase.notation import degrees
 from generators.phrase.note import Note
+from generators.phrase.remark import Narrowed
 from generators.phrase.study import Study
 from generators.studies.catalogue import make
-from generators.studies.flow.lines import AIMS, COMPASSES, LINES, TAGS
-from generators.studies.flow.study import WORDS, FlowRequest, ordered
+from generators.studies.flow.lines import FLOW_AIMS, FLOW_CLOSES, FLOW_COMPASSES, FLOW_LINES
+from generators.studies.flow.study import FlowRequest, ordered
 from generators.theory.key import Key, all_keys, parse_key
+from generators.theory.pitch import parse_pitch
 from tests.studies.phrasing import LAWS, heights, slurs, stretches, whole
 from tests.studies.requests import studies
 
 Asked = tuple[FlowRequest, Study]
 MAJORS = tuple(key.name for key in all_keys("major"))
 MINORS = tuple(key.name for key in all_keys("minor"))
-each_line = pytest.mark.parametrize(("shape", "compass"), [(shape, compass) for shape in LINES for compass in COMPASSES])
+each_line = pytest.mark.parametrize(
+    ("shape", "compass"), [(shape, compass) for shape in FLOW_LINES for compass in FLOW_COMPASSES]
+)
 # How far below and above the tonic each compass may go, in scale steps.
 REACH = {"octave": (-7, 7), "fifth": (-3, 5), "third": (-2, 3), "five-notes": (0, 4)}
+# How the title tells each compass, widest first.
+TOLD = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the third", "five-notes": "in five notes"}
 
 
 def rhythm(study: Study, place: int) -> list[Any]:
@@ -64,7 +71,7 @@ def test_every_strain_comes_home(asked: Asked) -> None:
 
 
 @LAWS
-@given(studies("flow", tag="slur") | studies("flow", tag="none"))
+@given(studies("flow", close="slurred") | studies("flow", close="none"))
 def test_one_slur_a_phrase(asked: Asked) -> None:
     """From breath to breath there is one slur: only the first note of a phrase is tongued."""
     _, study = asked
@@ -75,9 +82,9 @@ def test_one_slur_a_phrase(asked: Asked) -> None:
 
 
 @LAWS
-@given(studies("flow", tag="tongued") | studies("flow", tag="both"))
-def test_the_tag_is_the_only_tongued_figure(asked: Asked) -> None:
-    """With a tongued tag the short notes are outside every slur, and all others under one."""
+@given(studies("flow", close="tongued"))
+def test_the_close_is_the_only_tongued_figure(asked: Asked) -> None:
+    """With a tongued close the short notes are outside every slur, and all others under one."""
     _, study = asked
     for strain in study.strains:
         under = False
@@ -112,7 +119,7 @@ def test_keys_as_given(asked: Asked) -> None:
     request, study = asked
     if request.keys not in ((), ("all",)):
         assert list(request.keys) == [strain.key.name for strain in study.strains]
-    assert [strain.key.pretty for strain in study.strains] == [strain.label for strain in study.strains]
+    assert [Label(key=strain.key) for strain in study.strains] == [strain.label for strain in study.strains]
 
 
 @pytest.mark.parametrize(
@@ -154,19 +161,18 @@ def test_narrowed_alike(shape: str, compass: str, names: tuple[str, ...]) -> Non
     """A range that one key finds too small narrows the line for all, says so, and stays inside."""
     study = make(FlowRequest(keys=names, shape=shape, compass=compass, low="C4", high="F#5"))
     pitches = [note.pitch.midi for note in study.notes]
-    taken = next(name for name, words in WORDS.items() if study.title.endswith(words))
+    taken = next(name for name, words in TOLD.items() if study.what == f"{shape}, {words}")
 
     assert 1 == len({tuple(heights(strain)) for strain in study.strains})
     assert 60 <= min(pitches) <= max(pitches) <= 78
-    assert [f"Narrowed from {compass} to {taken} to stay within C4 to F♯5.".replace("-", " ")] * (taken != compass) == list(
-        study.remarks
-    )
+    narrowed = Narrowed(compass.replace("-", " "), taken.replace("-", " "), (parse_pitch("C4"), parse_pitch("F#5")))
+    assert study.remarks == ((narrowed,) if taken != compass else ())
 
 
 @each_line
 def test_lines_stay_in_their_compass(shape: str, compass: str) -> None:
     """Every line lies within its compass, fills its bars, and ends on the tonic it began from or came down to."""
-    meter, lines = LINES[shape]
+    meter, lines = FLOW_LINES[shape]
     line = degrees(lines[compass])
     indices = [note.pitch.index for note in line if isinstance(note, Note)]
     low, high = REACH[compass]
@@ -180,7 +186,7 @@ def test_lines_stay_in_their_compass(shape: str, compass: str) -> None:
 @each_line
 def test_lines_are_lines(shape: str, compass: str) -> None:
     """A line never repeats a note unless it is tied, never leaps further than a sixth, and says where to breathe."""
-    line = [note for note in degrees(LINES[shape][1][compass]) if isinstance(note, Note)]
+    line = [note for note in degrees(FLOW_LINES[shape][1][compass]) if isinstance(note, Note)]
     repeats = [a for a, b in pairwise(line) if a.pitch == b.pitch and not a.tie]
     leaps = [abs(b.pitch.index - a.pitch.index) for a, b in pairwise(line)]
 
@@ -193,7 +199,7 @@ def test_lines_are_lines(shape: str, compass: str) -> None:
 @each_line
 def test_leading_notes(shape: str, compass: str) -> None:
     """In minor the last seventh degree before the end is the raised one, and no augmented second lies in the line."""
-    line = [e.pitch for e in in_key(degrees(LINES[shape][1][compass]), Key("A", 0, "minor"), 4) if isinstance(e, Note)]
+    line = [e.pitch for e in in_key(degrees(FLOW_LINES[shape][1][compass]), Key("A", 0, "minor"), 4) if isinstance(e, Note)]
     seconds = [(a.name, b.name) for a, b in pairwise(line) if abs(a.place - b.place) == 1 and abs(a.midi - b.midi) > 2]
     after_dominant = [b.alter for a, b in pairwise(line) if b.step == "G" and line.index(b) >= len(line) - 3]
 
@@ -202,20 +208,22 @@ def test_leading_notes(shape: str, compass: str) -> None:
 
 
 def test_tables_are_whole() -> None:
-    """Every shape has a line for every compass, tags in its meter, and an aim of its own."""
-    assert set(LINES) == set(AIMS)
-    assert {shape: set(COMPASSES) for shape in LINES} == {shape: set(lines) for shape, (_, lines) in LINES.items()}
-    assert {meter for meter, _ in LINES.values()} == set(TAGS)
-    assert {"slur", "tongued", "both"} == {kind for tags in TAGS.values() for kind in tags}
-    assert len(AIMS) == len(set(AIMS.values()))
+    """Every shape has a line for every compass, closes in its meter, and an aim of its own."""
+    assert set(FLOW_LINES) == set(FLOW_AIMS)
+    assert {shape: set(FLOW_COMPASSES) for shape in FLOW_LINES} == {
+        shape: set(lines) for shape, (_, lines) in FLOW_LINES.items()
+    }
+    assert {meter for meter, _ in FLOW_LINES.values()} == set(FLOW_CLOSES)
+    assert {"slurred", "tongued"} == {kind for closes in FLOW_CLOSES.values() for kind in closes}
+    assert len(FLOW_AIMS) == len(set(FLOW_AIMS.values()))
 
 
 @pytest.mark.parametrize(
-    ("meter", "tag"), [(meter, tag) for meter, tags in TAGS.items() for ways in tags.values() for tag in ways]
+    ("meter", "close"), [(meter, close) for meter, closes in FLOW_CLOSES.items() for ways in closes.values() for close in ways]
 )
-def test_tags_fill_bars(meter: tuple[int, int], tag: str) -> None:
-    """Every tag fills whole bars, starts with a dynamic and ends on the tonic with a breath."""
-    line = degrees(tag)
+def test_closes_fill_bars(meter: tuple[int, int], close: str) -> None:
+    """Every close fills whole bars, starts with a dynamic and ends on the tonic with a breath."""
+    line = degrees(close)
     first, last = line[0], line[-1]
 
     assert 0 == length(line) % Meter(*meter).bar
@@ -226,8 +234,8 @@ def test_tags_fill_bars(meter: tuple[int, int], tag: str) -> None:
 
 
 MAKERS: list[Callable[[str], FlowRequest]] = [
-    lambda key: FlowRequest(keys=(key,), shape="dip", compass="third", tag="none"),
-    lambda key: FlowRequest(keys=(key,), shape="wave", compass="fifth", tag="none"),
+    lambda key: FlowRequest(keys=(key,), shape="dip", compass="third", close="none"),
+    lambda key: FlowRequest(keys=(key,), shape="wave", compass="fifth", close="none"),
 ]
 
 

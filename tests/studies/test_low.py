@@ -1,5 +1,6 @@
 """Low: descents by half-steps to the bottom of the horn, and below it only when asked."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -9,10 +10,13 @@ from generators.brass.fingering import usual
 from generators.brass.horn import HORNS, horn
 from generators.brass.tube import partial_midi
 from generators.errors import BadRequest
+from generators.phrase.label import Label
 from generators.phrase.note import Note
+from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
-from generators.studies.low import FORMS, LowRequest
+from generators.studies.kit.fit import NoFit
+from generators.studies.low import LOW_FORMS, LowRequest
 from generators.theory.pitch import parse_pitch
 from tests.studies.phrasing import LAWS, heights, slurs, stretches, whole
 from tests.studies.requests import studies
@@ -28,7 +32,7 @@ def tonic(strain: Strain) -> int:
 
 def descent(study: Study) -> list[Strain]:
     """Return the strains above the pedals."""
-    return [strain for strain in study.strains if not strain.label.startswith("pedal")]
+    return [strain for strain in study.strains if strain.label.name != "pedal"]
 
 
 @LAWS
@@ -81,7 +85,7 @@ def test_pedals_only_when_asked(asked: Asked) -> None:
 @LAWS
 @given(studies("low", pedals=True))
 def test_fingered_below(asked: Asked) -> None:
-    """Below the lowest tube every note carries a fingering: its own first partial, or in the gap the octave's, with the word lip."""
+    """Below F#3 every note carries a fingering: its own first partial, or in the gap the octave's, marked as lipped."""
     request, study = asked
     # As a horn in treble clef reads it: the low brass lies two octaves and a step lower.
     down = {"treble": 0, "bass": -14}[horn(request.horn).clef.name]
@@ -89,8 +93,8 @@ def test_fingered_below(asked: Asked) -> None:
         midi, way = note.pitch.midi, usual(note.pitch, horn(request.horn))
         gap = way is not None and way.kind == "lipped"
 
-        assert (midi < F_SHARP + down) == bool(note.valves)
-        assert ("lip" if gap else "") == note.text
+        assert (midi < F_SHARP) == bool(note.valves)
+        assert ("lipped" if gap else "") == note.role
         if gap:
             assert midi - down in GAP
             assert any(midi + 12 == partial_midi(horn(request.horn), note.valves, n) for n in (2, 3))
@@ -117,7 +121,7 @@ def test_pedals_written_out() -> None:
 
     assert ["F3", "E3", "Eb3", "D3", "Db3", "C3"] == [note.pitch.name for note in below]
     assert ["1", "1-2", "2-3", "1-3", "1-2-3", "0"] == [note.valves for note in below]
-    assert ["lip"] * 5 + [""] == [note.text for note in below]
+    assert ["lipped"] * 5 + [""] == [note.role for note in below]
 
 
 def test_every_strain_returns_to_comfort() -> None:
@@ -133,8 +137,11 @@ def test_narrowed(high: str, form: str) -> None:
     """A lower top narrows the descent from an octave to a fifth to a third, and the page says so."""
     study = make(LowRequest(low="F#3", high=high))
 
-    assert study.title == f"Low: {form} down"
-    assert (form != next(iter(FORMS))) == any(remark.startswith("Narrowed") for remark in study.remarks)
+    limits = (study.limits.low, study.limits.high)
+    narrowed = [remark for remark in study.remarks if isinstance(remark, Narrowed)]
+
+    assert ("Low", f"{form} down") == (study.name, study.what)
+    assert ([Narrowed("an octave", form, limits)] if form != next(iter(LOW_FORMS)) else []) == narrowed
 
 
 @pytest.mark.parametrize("depth", ["F#3", "G3", "Bb3", "D4"])
@@ -153,15 +160,43 @@ def test_keys_as_given() -> None:
 
 
 def test_too_narrow() -> None:
-    """A range of a tone is refused with limits that would do."""
-    with pytest.raises(BadRequest, match=r"not even a descent of a third .*--(low|high) .* would do"):
-        make(LowRequest(low="G4", high="A4"))
+    """A range of a tone is refused with limits that would do, and they do."""
+    request = LowRequest(low="G4", high="A4")
+    with pytest.raises(NoFit) as told:
+        make(request)
+    cure = {field: values[0] for field, values in told.value.refusal.would_do}
+
+    assert cure
+    assert set(cure) <= {"low", "high"}
+    assert make(replace(request, **cure)).strains  # type: ignore[arg-type]
 
 
 def test_pedals_past_the_top() -> None:
     """Pedals whose octave lies past the player's top are refused with the top that would do."""
-    with pytest.raises(BadRequest, match=r"F4, an octave above the first, past C4; .*--high F4 would do"):
+    with pytest.raises(NoFit) as told:
         make(LowRequest(pedals=True, high="C4"))
+
+    assert "pedals" == told.value.refusal.what
+    assert (("high", ("F4",)),) == told.value.refusal.would_do
+
+
+def test_pedals_say_so() -> None:
+    """With pedals the page names what follows, cares for the lips where there is room, and labels each drop by its note."""
+    study = make(LowRequest(pedals=True))
+    lowest = [min(note.pitch for note in strain.notes) for strain in study.strains[-6:]]
+
+    assert "an octave down, then the pedals" == study.what
+    assert "Stop if the lips feel numb." == study.also
+    assert [Label(name="pedal", note=pitch) for pitch in lowest] == [strain.label for strain in study.strains[-6:]]
+
+
+@pytest.mark.parametrize(("grade", "allowed"), [("1", "from grade 4"), ("3", "from grade 4")])
+def test_pedals_wait(grade: str, allowed: str) -> None:
+    """A young grade has no pedals."""
+    with pytest.raises(BadRequest) as told:
+        make(LowRequest(pedals=True, grade=grade))
+
+    assert ("pedals", allowed) == (told.value.refusal.what, told.value.refusal.allowed)
 
 
 def test_notes_only() -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from generators.errors import BadRequest, FailedRun, WaterkeyError, unknown
+from generators.errors import BadRequest, FailedRun, Refusal, WaterkeyError, unknown, worded
 
 
 @pytest.mark.parametrize(("kind", "code"), [(WaterkeyError, 1), (FailedRun, 1), (BadRequest, 2)])
@@ -23,3 +23,12 @@ def test_no_hint_where_nothing_is_near() -> None:
     refusal = unknown("grade", 99, ("major", "minor"))
 
     assert 'grade "99" is not known; allowed: major, minor.' == str(refusal)
+
+
+def test_a_place_is_told_first() -> None:
+    """File, line and field stand before the value, the outer place first; of a long place the end is told."""
+    refusal = Refusal("key", "H", "is not known").within("weak-keys").within("band.toml, line 3")
+
+    assert 'band.toml, line 3: weak-keys: key "H" is not known.' == worded(refusal)
+    assert worded(Refusal("profile", why="is not there", where="x" * 3000 + "/p.toml")).startswith("…xxx")
+    assert 200 > len(worded(Refusal("profile", why="is not there", where="x" * 3000 + "/p.toml")))

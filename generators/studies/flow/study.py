@@ -80,7 +80,7 @@ def _lines(bars: int) -> tuple[int, ...]:
 
 
 def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[Strain, ...], pace: int) -> Study:
-    names = (name.replace("-", " ") for name in (request.compass, compass))
+    was, now = (name.replace("-", " ") for name in (request.compass, compass))
     return Study(
         "flow",
         "Flow",
@@ -90,7 +90,7 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
         pace,
         strains,
         setting.limits,
-        remarks=(Narrowed(*names, setting.range),) if compass != request.compass else (),
+        remarks=(Narrowed(was, now, setting.range),) if compass != request.compass else (),
     )
 
 

@@ -4,22 +4,23 @@ import json
 from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, replace
 from datetime import date
+from hashlib import sha256
 from pathlib import Path
 
 from generators.errors import WaterkeyError, worded
-from generators.jobs.printing import DEFAULT_FOLDER
-from generators.jobs.routines import DayRequest, RoutineReport, code_of, print_day, print_week
-from generators.keep.files import check_target, save
+from generators.jobs.compose import compose
+from generators.jobs.publish import DEFAULT_FOLDER, publish
+from generators.jobs.report import Report
+from generators.keep.files import check_target
 from generators.keep.manifest import NAME, Manifest, read_manifest
-from generators.press.binding import Facts, Laid, bound
-from generators.press.code import short
-from generators.routine.calendar import full_date, weekday_name
 from generators.routine.profile import Profile
+from generators.routine.requests import DayRequest, WeekRequest
 from generators.routine.studio import FAILED, PRINTED, Chair, Packet, Studio, slug
+from generators.sheets.document import Document
 from generators.sheets.sheet import Sheet
-from generators.sheets.summary import summary_pages
+from generators.sheets.summary import SummaryPlayer, SummaryRequest
 
-SUMMARY, NAMELESS = "summary", "Studio"
+SUMMARY = "summary"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,20 +49,10 @@ class StudioRequest:
     on: date
     week: bool = True
 
-    @property
-    def what(self) -> str:
-        """The kind of packet: week or day."""
-        return "week" if self.week else "day"
-
-    @property
-    def span(self) -> str:
-        """What is printed, in words."""
-        words = full_date(self.on)
-        return f"Week from {words}" if self.week else f"{weekday_name(self.on)}, {words}"
-
-    def of(self, profile: Profile) -> DayRequest:
+    def of(self, profile: Profile) -> DayRequest | WeekRequest:
         """Return the request of one player."""
-        return DayRequest(profile=profile, on=self.on, concert=self.studio.shared.concert)
+        made = WeekRequest if self.week else DayRequest
+        return made(profile=profile, on=self.on, concert=self.studio.shared.concert)
 
 
 def print_studio(
@@ -88,60 +79,55 @@ def print_studio(
 
 
 def _telling(request: StudioRequest) -> str:
-    return f"{slug(request.studio.shared.name) or 'studio'}-{request.what}-{request.on.isoformat()}"
+    return f"{slug(request.studio.shared.name) or 'studio'}-{'week' if request.week else 'day'}-{request.on.isoformat()}"
 
 
 def _packet(chair: Chair, request: StudioRequest, manifest: Manifest) -> Packet:
     """Return the packet of a chair: kept, printed, or failed with its reason."""
     if chair.profile is None:
-        return Packet(chair.name, FAILED, reason=_why(chair))
-    asked = request.of(chair.profile)
+        return Packet(chair.name, FAILED, reason=worded(chair.refusal) if chair.refusal else "")
     try:
-        kept = manifest.unchanged(chair.slug, code_of(asked, request.what))
-        return kept or _made(chair, (print_week if request.week else print_day)(asked, manifest.folder / f"{chair.slug}.pdf"))
+        document = compose(request.of(chair.profile))
+        kept = manifest.unchanged(chair.slug, digest(document))
+        return kept or _made(chair.name, document, manifest.folder / f"{chair.slug}.pdf")
     except WaterkeyError as failure:
         return Packet(chair.name, FAILED, reason=str(failure))
 
 
-def _why(chair: Chair) -> str:
-    return worded(chair.refusal) if chair.refusal else ""
+def digest(document: Document) -> str:
+    """Return what tells whether a document was asked for in just the same way, paper and names included."""
+    return sha256(document.stamp.carried.encode("utf-8", "surrogatepass")).hexdigest()[:16]
 
 
-def _made(chair: Chair, report: RoutineReport) -> Packet:
+def _made(name: str, document: Document, file: Path) -> Packet:
+    report = publish(document, file, replace=True)
     return Packet(
-        name=chair.name,
+        name=name,
         state=PRINTED,
         file=report.files[0].name,
         code=report.code,
+        digest=digest(document),
         pages=report.pages,
-        minutes=report.minutes,
+        minutes=_minutes(report),
         lowest=report.lowest,
         highest=report.highest,
     )
 
 
+def _minutes(report: Report) -> float:
+    return float(report.facts.get("minutes", 0))
+
+
 def _summary(request: StudioRequest, packets: Sequence[Packet], manifest: Manifest) -> Path:
     """Print the summary if it says anything new, and return its file."""
-    text = _as_json(request, packets)
-    code = short(text)
+    studio = request.studio
+    paper = next((chair.profile.paper for chair in studio.chairs if chair.profile), "a4")
+    told = tuple(replace(packet, state=FAILED if packet.state == FAILED else PRINTED) for packet in packets)
+    players = tuple(SummaryPlayer(packet, chair.profile) for packet, chair in zip(told, studio.chairs, strict=True))
+    shared = studio.shared
+    asked = SummaryRequest(name=shared.name, on=request.on, week=request.week, concert=shared.concert, players=players)
+    document = compose(asked, Sheet(paper=paper, player=shared.name))
     file = manifest.folder / f"{SUMMARY}.pdf"
-    if not manifest.unchanged(SUMMARY, code):
-        sheet = Sheet(paper=next((chair.profile.paper for chair in request.studio.chairs if chair.profile), "a4"))
-        pages = summary_pages(request.studio, request.on, packets, request.span, sheet, code, week=request.week)
-        facts = Facts(f"{request.studio.shared.name or NAMELESS}: {request.span}", request.studio.shared.name, code, text)
-        printed = bound(lambda _: Laid(pages, (("Summary", 0),)), sheet, ("pdf",), facts)
-        save({file: printed.contents["pdf"][0]})
-        manifest.noted(SUMMARY, Packet(SUMMARY, PRINTED, file.name, code, printed.pages))
+    if not manifest.unchanged(SUMMARY, digest(document)):
+        manifest.noted(SUMMARY, _made(SUMMARY, document, file))
     return file
-
-
-def _as_json(request: StudioRequest, packets: Sequence[Packet]) -> str:
-    """Return what the summary tells, as JSON: the studio's request and every packet, printed now or before."""
-    shared = asdict(request.studio.shared) | {"from": request.on.isoformat(), "week": request.week}
-    rows = [asdict(packet) | {"state": FAILED if packet.state == FAILED else PRINTED} for packet in packets]
-    plain = {
-        "studio": shared,
-        "players": [asdict(replace(chair, refusal=None)) | {"refusal": _why(chair)} for chair in request.studio.chairs],
-        "packets": rows,
-    }
-    return json.dumps(plain, indent=1, ensure_ascii=False, sort_keys=True)

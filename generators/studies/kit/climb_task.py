@@ -1,0 +1,82 @@
+"""The task of scales and arpeggios: pattern, rhythm and articulation set that go into one another, asked for or chosen."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from generators.errors import BadRequest, Refusal
+from generators.phrase.articulation import SETS, Articulation, fits
+from generators.studies.kit.climb import RHYTHMS, Pattern, Rhythm
+from generators.studies.kit.occasion import Occasion
+
+CLIMB_OCTAVES = ("wide", "1", "2", "3")
+# The sets of a day, which come round in turn; our choice.
+_DAY_THREES = ("slur-two-tongue-one", "tongue-one-slur-two", "tongued", "slurred")
+_DAY_FOURS = (
+    *("slur-two-tongue-two", "tongued", "slurred-pairs"),
+    *("slur-three-tongue-one", "tongue-one-slur-three", "slurred"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What is to be done in every key."""
+
+    kind: str
+    pattern: Pattern
+    rhythm: Rhythm
+    row: Articulation
+    octaves: str
+
+    @property
+    def wanted(self) -> int | None:
+        """The octaves that were asked for; None for as wide as it goes."""
+        return None if self.octaves == "wide" else int(self.octaves)
+
+
+def own_articulation(pattern: Pattern, rhythm: str, known: Sequence[str], fours: str) -> str:
+    """Return the set a study takes where none is asked for: the first of a grade's, or one that goes into its groups."""
+    if known:
+        return known[0]
+    return "slur-two-tongue-one" if rhythm == "triplets" or (not rhythm and len(pattern.cell) == 3) else fours
+
+
+def day_articulation(where: Occasion, pattern: Pattern) -> str:
+    """Return the set of the day: one of the player's own, or the next in turn that goes into the pattern."""
+    threes = len(pattern.cell) == 3
+    names = _DAY_THREES if threes else _DAY_FOURS
+    own = any(name in names for name in where.articulations)
+    return where.set_of(names if own or threes else where.grade.sets or names)
+
+
+def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str) -> Task:
+    """Return the task, refusing an articulation or a rhythm whose groups do not go into the pattern's."""
+    chosen = RHYTHMS[rhythm] if rhythm else _own_rhythm(pattern, row)
+    if not _suits(pattern, chosen):
+        raise _apart("pattern", pattern.name, len(pattern.cell), chosen, _others(pattern, row))
+    if not fits(row, chosen.slots):
+        raise _apart("articulation", row.name, len(row.slots), chosen, _others(pattern, row))
+    return Task(kind, pattern, chosen, row, octaves)
+
+
+def _apart(what: str, name: str, group: int, rhythm: Rhythm, others: tuple[tuple[str, tuple[str, ...]], ...]) -> BadRequest:
+    why = f'goes in groups of {group}, rhythm "{rhythm.name}" in {rhythm.slots}'
+    return BadRequest(Refusal(what, name, why, would_do=others))
+
+
+def _own_rhythm(pattern: Pattern, row: Articulation) -> Rhythm:
+    return RHYTHMS["triplets" if len(pattern.cell) % 3 == 0 or len(row.slots) == 3 else "eighths"]
+
+
+def _suits(pattern: Pattern, rhythm: Rhythm) -> bool:
+    """Tell whether a pulse of the rhythm holds whole cells of the pattern."""
+    return rhythm.slots % len(pattern.cell) == 0
+
+
+def _others(pattern: Pattern, row: Articulation) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Return the rhythms that suit both pattern and set; where there is none, the sets too that suit the pattern."""
+    rhythms = [rhythm for rhythm in RHYTHMS.values() if _suits(pattern, rhythm)]
+    both = tuple(rhythm.name for rhythm in rhythms if fits(row, rhythm.slots))
+    if both:
+        return (("rhythm", both),)
+    sets = tuple(other.name for other in SETS.values() if any(fits(other, rhythm.slots) for rhythm in rhythms))
+    return ("rhythm", tuple(rhythm.name for rhythm in rhythms)), ("articulation", sets)

@@ -1,0 +1,103 @@
+"""Requests of every kind of paper, as hypothesis strategies."""
+
+from datetime import date
+from typing import Any
+
+from hypothesis import strategies as st
+
+from generators.jobs.kinds import AnyRequest
+from generators.routine.growth import Growth
+from generators.routine.logbook import Practice
+from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest, Wishes
+from generators.routine.studio import Packet
+from generators.sheets.packet import PacketRequest
+from generators.sheets.progress import ProgressRequest
+from generators.sheets.sheet import Sheet
+from generators.sheets.summary import SummaryPlayer, SummaryRequest
+from generators.studies.catalogue import KINDS
+from generators.studies.kit.kind import DAY_KINDS
+from generators.theory.pitch import simple
+from tests.keep.profiles import profiles
+from tests.studies.requests import KEYS, requests
+
+DATES = st.dates(date(2000, 1, 1), date(2099, 12, 31))
+PITCHES = st.builds(simple, st.integers(40, 90), st.booleans())
+# Any text that a command line can hand on, half characters included.
+TEXTS = st.text(max_size=30) | st.sampled_from(["\ud800", 'a"b\\c', "é♭日本", "\x00", "x" * 200])
+STUDIES = st.sampled_from(sorted(KINDS)).flatmap(requests)
+
+sheets = st.builds(
+    Sheet,
+    paper=st.sampled_from(["a4", "letter"]),
+    large_print=st.booleans(),
+    fingerings=st.none() | st.booleans(),
+    intonation=st.booleans(),
+    player=TEXTS,
+    date=st.sampled_from(["", "none", "2026-12-01"]),
+    title=TEXTS,
+)
+growths = st.builds(
+    Growth,
+    top=PITCHES,
+    since=st.none() | DATES,
+    cause=st.sampled_from(["easy", "heavy", "unchanged", "unlogged"]),
+    days=st.integers(0, 12),
+    easy=st.integers(0, 10),
+    next=st.none() | PITCHES,
+)
+wishes = st.builds(
+    Wishes,
+    keys=st.lists(st.sampled_from(KEYS), max_size=3).map(tuple),
+    transpose=st.integers(-12, 12),
+    tempo=st.none() | st.integers(30, 240),
+    seed=st.integers(0, 99),
+)
+
+
+def _routines(record: type[RoutineRequest], **more: Any) -> st.SearchStrategy[Any]:
+    return st.builds(
+        record,
+        profile=profiles,
+        on=DATES,
+        minutes=st.none() | st.integers(8, 60),
+        growth=st.none() | growths,
+        concert=st.booleans(),
+        wishes=wishes,
+        **more,
+    )
+
+
+packets = st.builds(PacketRequest, studies=st.lists(STUDIES, max_size=4).map(tuple))
+days = _routines(DayRequest, kind=st.sampled_from(DAY_KINDS))
+weeks = _routines(WeekRequest)
+practice = st.builds(
+    Practice,
+    start=DATES,
+    days=st.integers(0, 7),
+    minutes=st.integers(0, 600),
+    heavy_minutes=st.integers(0, 600),
+    load=st.integers(0, 9000).map(lambda tenths: tenths / 10),
+    top=st.none() | PITCHES,
+)
+progresses = st.builds(
+    ProgressRequest,
+    horn=st.sampled_from(["trumpet", "cornet"]),
+    growth=growths,
+    weeks=st.lists(practice, max_size=4).map(tuple),
+    planned=st.lists(PITCHES, max_size=4).map(tuple),
+    today=DATES,
+)
+players = st.builds(
+    SummaryPlayer,
+    packet=st.builds(Packet, name=TEXTS, state=st.sampled_from(["printed", "failed"]), minutes=st.floats(0, 60)),
+    profile=st.none() | profiles,
+)
+summaries = st.builds(
+    SummaryRequest,
+    name=TEXTS,
+    on=DATES,
+    week=st.booleans(),
+    concert=st.booleans(),
+    players=st.lists(players, max_size=3).map(tuple),
+)
+any_request: st.SearchStrategy[AnyRequest] = st.one_of(STUDIES, packets, days, weeks, progresses, summaries)

@@ -1,0 +1,201 @@
+"""A sheet made again from what its PDF carries: the same bytes, or changed as asked; anything else is refused."""
+
+import io
+import json
+import zlib
+from dataclasses import replace
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader, PdfWriter
+from pypdf.generic import NameObject
+
+from generators.errors import BadRequest
+from generators.jobs.again import read_sheet
+from generators.jobs.changes import Changes, changed
+from generators.jobs.codec import encoded
+from generators.jobs.compose import compose
+from generators.jobs.kinds import AnyRequest
+from generators.jobs.render import render
+from generators.press.pdf import REQUEST_NAME
+from generators.routine.profile import Profile
+from generators.routine.requests import DayRequest, WeekRequest
+from generators.sheets.packet import PacketRequest, packet_of
+from generators.sheets.sheet import Sheet
+from generators.studies.bends import BendsRequest
+from generators.studies.catalogue import make
+from generators.studies.flow.study import FlowRequest
+from generators.studies.slurs.study import SlursRequest
+
+MONDAY = date(2026, 11, 30)
+PLAYER = Profile(name="second cornet", horn="cornet", high="G5", minutes=10)
+FLOW, DAY, WEEK = FlowRequest(keys=("Eb", "D")), DayRequest(profile=PLAYER, on=MONDAY), WeekRequest(profile=PLAYER, on=MONDAY)
+PAPERS: dict[str, AnyRequest] = {"flow": FLOW, "packet": packet_of(("flow", "slurs", "air")), "day": DAY}
+
+
+@cache
+def printed(name: str) -> bytes:
+    """Return the PDF of a request, printed once."""
+    return render(compose(PAPERS[name], Sheet(date="2026-12-24", player="second cornet", fingerings=True)))
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_unchanged_it_is_the_same_bytes(name: str, tmp_path: Path) -> None:
+    """What a PDF carries makes the same PDF again."""
+    (tmp_path / "x.pdf").write_bytes(printed(name))
+    request, sheet = read_sheet(tmp_path / "x.pdf")
+
+    assert PAPERS[name] == request
+    assert printed(name) == render(compose(request, sheet))
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_no_changes_change_nothing(name: str) -> None:
+    """Changes that hold nothing give the same request and sheet."""
+    sheet = Sheet(title="x", date="none")
+
+    assert (PAPERS[name], sheet) == changed(PAPERS[name], sheet, Changes())
+
+
+@pytest.mark.parametrize(
+    ("request_", "changes", "expected"),
+    [
+        (FLOW, Changes(horn="flugelhorn"), replace(FLOW, horn="flugelhorn")),
+        (FLOW, Changes(keys=("C",), low="A3", high="G5"), replace(FLOW, keys=("C",), low="A3", high="G5")),
+        (FLOW, Changes(tempo=60, seed=9, grade="5"), replace(FLOW, tempo=60, seed=9, grade="5")),
+        (FLOW, Changes(transpose=2), replace(FLOW, keys=("F", "E"))),
+        (FLOW, Changes(transpose=-1), replace(FLOW, keys=("D", "Db"))),
+        (FlowRequest(), Changes(transpose=1), FlowRequest(keys=("Db", "Gb", "B", "E"))),
+        (FlowRequest(keys=("Am",)), Changes(transpose=1), FlowRequest(keys=("Bbm",))),
+        (BendsRequest(notes=("G4",)), Changes(transpose=1), BendsRequest(notes=("G#4",), keys=("Db",))),
+        (
+            packet_of(("flow", "slurs"), keys=("C",)),
+            Changes(transpose=1),
+            PacketRequest(studies=(FlowRequest(keys=("Db",)), SlursRequest(keys=("Db",)))),
+        ),
+        (WEEK, Changes(horn="flugelhorn"), replace(WEEK, profile=replace(PLAYER, horn="flugelhorn", high=""))),
+        (DAY, Changes(high="A5"), replace(DAY, profile=replace(PLAYER, high="A5"))),
+        (DAY, Changes(date="2026-12-01"), replace(DAY, on=date(2026, 12, 1))),
+        (DAY, Changes(transpose=-3), replace(DAY, wishes=replace(DAY.wishes, transpose=-3))),
+        (WEEK, Changes(keys=("Eb",), tempo=66), replace(WEEK, wishes=replace(WEEK.wishes, keys=("Eb",), tempo=66))),
+    ],
+)
+def test_changes_of_the_music(request_: AnyRequest, changes: Changes, expected: AnyRequest) -> None:
+    """Each change is in the request that comes of it, and that request can be had."""
+    request, _ = changed(request_, Sheet(), changes)
+
+    assert expected == request
+    assert compose(request).chapters
+
+
+def test_changes_of_the_paper() -> None:
+    """What stands on the paper changes, the music does not."""
+    page = Changes(paper="letter", large_print=True, fingerings=True, title="Tuesday", player="solo cornet", date="none")
+    request, sheet = changed(FLOW, Sheet(), page)
+
+    assert FLOW == request
+    assert sheet == Sheet(paper="letter", large_print=True, fingerings=True, title="Tuesday", player="solo cornet", date="none")
+
+
+def test_transposing_moves_every_note() -> None:
+    """A study in other keys is the same steps on other tonics."""
+    one, other = make(FLOW), make(changed(FLOW, Sheet(), Changes(transpose=1))[0])  # type: ignore[arg-type]
+    moves = {b.pitch.midi - a.pitch.midi for a, b in zip(one.notes, other.notes, strict=True)}
+
+    assert {1} == {move % 12 for move in moves}
+
+
+def test_a_day_is_moved_as_a_whole() -> None:
+    """The keys of a transposed day are the day's keys, moved."""
+    plain = compose(DAY).facts["parts"]
+    moved = compose(changed(DAY, Sheet(), Changes(transpose=2))[0]).facts["parts"]
+
+    assert [part["part"] for part in plain] == [part["part"] for part in moved]
+    assert plain != moved
+
+
+def test_what_lies_on_tubes_alone_is_not_transposed() -> None:
+    """Lip slurs have no key to move, and are refused."""
+    with pytest.raises(BadRequest, match="transpose 2 moves keys, and slurs has none"):
+        changed(SlursRequest(), Sheet(), Changes(transpose=2))
+
+
+def _writer() -> PdfWriter:
+    return PdfWriter(clone_from=PdfReader(io.BytesIO(printed("flow"))))
+
+
+def _attachment(writer: PdfWriter) -> Any:
+    names = writer.root_object["/Names"]["/EmbeddedFiles"]["/Names"]  # type: ignore[index]
+    return names[1].get_object()["/EF"]["/F"].get_object()
+
+
+def _bytes(writer: PdfWriter) -> bytes:
+    result = io.BytesIO()
+    writer.write(result)
+    return result.getvalue()
+
+
+def _carrying(content: bytes, code: str = "") -> bytes:
+    """Return a PDF that carries something else under our name."""
+    writer = PdfWriter()
+    writer.add_blank_page(100, 100)
+    writer.add_attachment(REQUEST_NAME, content)
+    writer.add_metadata({"/Subject": f"Music {code}"})
+    return _bytes(writer)
+
+
+def _tampered() -> bytes:
+    """Return a sheet whose request was changed by another hand."""
+    return _carrying(encoded(replace(FLOW, keys=("C",)), Sheet()).encode(), compose(FLOW).stamp.code)
+
+
+def _bomb() -> bytes:
+    """Return a PDF whose attachment unpacks to a gigabyte."""
+    writer = _writer()
+    packer = zlib.compressobj(9)
+    packed = b"".join(packer.compress(bytes(1 << 20)) for _ in range(1024)) + packer.flush()
+    stream = _attachment(writer)
+    stream[NameObject("/Filter")] = NameObject("/FlateDecode")
+    stream._data = packed
+    return _bytes(writer)
+
+
+HOSTILE = {
+    "no PDF": (lambda: b"hello", "cannot be read as a PDF"),
+    "nothing": (lambda: b"", "cannot be read as a PDF"),
+    "a foreign PDF": (lambda: _bytes(_blank()), "carries no request"),
+    "cut in the middle": (lambda: printed("flow")[: len(printed("flow")) // 2], "cannot be read|carries no request"),
+    "no JSON inside": (lambda: _carrying(b"hello"), "is not JSON"),
+    "no UTF-8 inside": (lambda: _carrying(b"\xff\xfe\xff"), "is not UTF-8"),
+    "nested without end": (lambda: _carrying(b"[" * 1_000_000), "nested without end|is not JSON"),
+    "changed by another hand": (_tampered, "carries a request that was changed"),
+    "a gigabyte packed": (_bomb, "more than the 4 megabytes"),
+    "a newer form": (lambda: _carrying(json.dumps({"waterkey": 99}).encode()), "is a newer form"),
+}
+
+
+def _blank() -> PdfWriter:
+    writer = PdfWriter()
+    writer.add_blank_page(100, 100)
+    return writer
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_anything_else_is_refused(name: str, tmp_path: Path) -> None:
+    """What is not ours, cut, changed, enormous or nested without end is refused in one line, and nothing else is written."""
+    made, told = HOSTILE[name]
+    (tmp_path / "x.pdf").write_bytes(made())
+    with pytest.raises(BadRequest, match=told) as refused:
+        read_sheet(tmp_path / "x.pdf")
+
+    assert "\n" not in str(refused.value)
+    assert [tmp_path / "x.pdf"] == list(tmp_path.iterdir())
+
+
+def test_a_file_that_is_not_there(tmp_path: Path) -> None:
+    """A missing file is named."""
+    with pytest.raises(BadRequest, match=r"gone\.pdf: the file is not there"):
+        read_sheet(tmp_path / "gone.pdf")

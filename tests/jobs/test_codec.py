@@ -1,0 +1,145 @@
+"""The codec of requests: whatever can be asked goes to JSON and back, and nothing else comes back."""
+
+import json
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+
+from generators.errors import BadRequest
+from generators.jobs.codec import VERSION, decoded, encoded, music_code
+from generators.jobs.kinds import PAPERS, AnyRequest
+from generators.routine.growth import Growth
+from generators.routine.profile import Profile
+from generators.routine.requests import DayRequest, WeekRequest
+from generators.sheets.packet import PacketRequest
+from generators.sheets.sheet import Sheet
+from generators.studies.catalogue import KINDS
+from generators.studies.flow.study import FlowRequest
+from generators.studies.scales import ScalesRequest
+from generators.theory.pitch import parse_pitch
+from tests.jobs.asked import any_request, sheets
+from tests.studies.requests import requests
+
+MONDAY = date(2026, 11, 30)
+FLOW = FlowRequest(keys=("Eb", "D"), seed=3)
+
+
+@settings(max_examples=200)
+@given(any_request, sheets)
+def test_there_and_back(request: AnyRequest, sheet: Sheet) -> None:
+    """What a request and a sheet are encoded to is decoded to the same request and sheet."""
+    assert (request, sheet) == decoded(encoded(request, sheet))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_kind_there_and_back(kind: str) -> None:
+    """Every study's request, over its whole space, goes there and back."""
+
+    @settings(max_examples=20)
+    @given(requests(kind))
+    def law(request: Any) -> None:
+        assert (request, Sheet()) == decoded(encoded(request, Sheet()))
+
+    law()
+
+
+@settings(max_examples=50)
+@given(any_request, sheets)
+def test_one_spelling(request: AnyRequest, sheet: Sheet) -> None:
+    """What is decoded is encoded to the same text again, and a file can hold it."""
+    text = encoded(request, sheet)
+
+    assert text == encoded(*decoded(text))
+    assert text == text.encode().decode()
+
+
+def _changed(path: tuple[str | int, ...], value: Any) -> str:
+    """Return the JSON of a request with one value changed; a name that is not there is added."""
+    whole = json.loads(encoded(FLOW, Sheet()))
+    *above, last = path
+    at = whole
+    for step in above:
+        at = at[step]
+    at[last] = value
+    return json.dumps(whole)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (_changed(("request", "colour"), "blue"), 'flow "colour" is a field that is not known; allowed: horn, keys'),
+        (_changed(("colour",), "blue"), '"colour" is a field that is not known'),
+        (_changed(("sheet", "paper"), "a5"), 'paper "a5" is not known; allowed: a4, letter. Did you mean "a4"'),
+        (_changed(("request", "tempo"), "72"), 'tempo "72" is of the wrong type; allowed: a whole number or None'),
+        (_changed(("request", "tempo"), True), "of the wrong type"),
+        (_changed(("request", "tempo"), 7.5), "of the wrong type"),
+        (_changed(("request", "keys"), "Eb"), 'keys "Eb" is of the wrong type; allowed: a tuple, each item a text'),
+        (_changed(("request", "keys", 0), 3), "of the wrong type"),
+        (_changed(("request", "horn"), None), "of the wrong type"),
+        (_changed(("waterkey",), VERSION + 1), "is a newer form; allowed: 1 to 1; install the newer"),
+        (_changed(("waterkey",), "1"), "is no version of a request"),
+        (_changed(("kind",), "opera"), "is not known; allowed: air"),
+        (_changed(("kind",), 3), "is not known"),
+        (_changed(("request",), []), "is no record"),
+        (_changed(("sheet",), 7), "is no record"),
+        ("[" * 100_000, "is nested without end|is not JSON"),
+        ('{"a":' * 100_000, "is nested without end|is not JSON"),
+        ('{"waterkey": NaN}', "is not JSON"),
+        ("", "is not JSON"),
+        ("[]", "is no record"),
+        ("null", "is no record"),
+        ('{"waterkey": 1}', "is not known"),
+        ('{"waterkey": 1, "kind": "day", "request": {}}', "has no profile, on"),
+        (json.dumps({"waterkey": 1, "kind": "day", "request": {"profile": {}, "on": "soon"}}), 'on "soon" is no date'),
+        (
+            json.dumps({"waterkey": 1, "kind": "packet", "request": {"studies": [{"kind": "packet"}]}}),
+            "is no record|wrong type",
+        ),
+    ],
+)
+def test_anything_else_is_refused_in_one_line(text: str, told: str) -> None:
+    """An unknown field, a wrong type, a newer version, no JSON: one line that names it."""
+    with pytest.raises(BadRequest, match=told) as refused:
+        decoded(text)
+
+    assert "\n" not in str(refused.value)
+    assert len(str(refused.value)) < 400
+
+
+DAY = DayRequest(profile=Profile(name="second cornet"), on=MONDAY, growth=Growth(top=parse_pitch("A5"), since=MONDAY))
+SAME = [
+    (DAY, replace(DAY, profile=replace(DAY.profile, paper="letter", duplex=True))),
+    (DAY, replace(DAY, growth=Growth(top=parse_pitch("A5"), easy=4))),
+    (FLOW, replace(FLOW)),
+]
+OTHER = [
+    (DAY, replace(DAY, kind="light")),
+    (DAY, replace(DAY, on=date(2026, 12, 1))),
+    (DAY, replace(DAY, growth=Growth(top=parse_pitch("G5")))),
+    (DAY, WeekRequest(profile=DAY.profile, on=DAY.on, growth=DAY.growth)),
+    (FLOW, replace(FLOW, seed=4)),
+    (FLOW, replace(FLOW, keys=("D", "Eb"))),
+    (ScalesRequest(), ScalesRequest(pattern="thirds")),
+    (PacketRequest(studies=(FLOW,)), PacketRequest(studies=(FLOW, ScalesRequest()))),
+    (PacketRequest(studies=(FLOW,)), FLOW),
+]
+
+
+@pytest.mark.parametrize(("one", "other"), SAME)
+def test_the_same_music_has_the_same_code(one: AnyRequest, other: AnyRequest) -> None:
+    """Paper, duplex printing and the words about growth change no note, and so not the code."""
+    assert music_code(one) == music_code(other)
+
+
+@pytest.mark.parametrize(("one", "other"), OTHER)
+def test_other_music_has_another_code(one: AnyRequest, other: AnyRequest) -> None:
+    """Another kind of day, date, top, seed, order, pattern or kind of paper is another code."""
+    assert music_code(one) != music_code(other)
+
+
+def test_every_kind_of_paper_is_told_by_name() -> None:
+    """The table of papers holds every study, and the papers that are put together of them."""
+    assert {*KINDS, "packet", "day", "week", "progress", "summary"} == set(PAPERS)
