@@ -38,10 +38,13 @@ def test_resonator_row(of: Resonator) -> None:
     assert len(of.sets) == len(set(of.sets))
 
 
-@pytest.mark.parametrize(("of", "tube", "told"), [(THREE, "0", "0 (open)"), (THREE, "1-3", "1-3"), (SLIDE, "3", "position 3")])
-def test_labels(of: Resonator, tube: str, told: str) -> None:
-    """The page names valves by their numbers, and a position as one."""
-    assert told == of.label(tube)
+@pytest.mark.parametrize(
+    ("of", "tube", "told", "remarked"),
+    [(THREE, "0", "0", "open"), (THREE, "1-3", "1-3", ""), (SLIDE, "1", "position 1", ""), (SLIDE, "3", "position 3", "")],
+)
+def test_labels(of: Resonator, tube: str, told: str, remarked: str) -> None:
+    """The page names valves by their numbers, none of them as open, and a position as one."""
+    assert (told, remarked) == (of.label(tube), of.opened(tube))
 
 
 def test_exact_sets() -> None:

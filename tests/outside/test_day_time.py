@@ -9,8 +9,8 @@ from pathlib import Path
 
 import mido
 import pytest
-
 from generators.jobs.routines import DayRequest, print_day
+
 from generators.routine.profile import Profile
 
 DAY = date(2026, 11, 25)
@@ -52,9 +52,10 @@ def test_minutes_asked_for_are_kept(minutes: int, tmp_path: Path) -> None:
 
 def test_the_usual_day_is_of_the_trade() -> None:
     """Without any wish a day lasts 20 to 25 minutes in about sixteen parts."""
+    from generators.routine import requests
     from generators.routine.day import plan
 
-    day = plan(Profile(), DAY.toordinal())
+    day = plan(requests.DayRequest(profile=Profile(), on=DAY))
 
     assert 20 <= day.seconds / 60 <= 25
     assert 14 <= len(day.parts) <= 17

@@ -12,15 +12,16 @@ import pytest
 
 from generators.phrase.note import Note
 from generators.routine.profile import Profile
+from generators.routine.requests import WeekRequest
 from generators.routine.week import Week, plan_week
 
-FIRST = date(2026, 11, 30).toordinal()
+FIRST = date(2026, 11, 30)
 
 
 @pytest.fixture(scope="module", params=["trumpet", "cornet", "tenor-horn", "euphonium"])
 def week(request: pytest.FixtureRequest) -> Week:
     """Return a first-grade player's week."""
-    return plan_week(Profile(horn=request.param, grade="1", minutes=12), FIRST)
+    return plan_week(WeekRequest(profile=Profile(horn=request.param, grade="1", minutes=12), on=FIRST))
 
 
 def test_only_the_published_notes(week: Week) -> None:

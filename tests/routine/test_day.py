@@ -1,22 +1,24 @@
 """The day: laws over every horn, grade, kind and length, and what the trade expects of a routine."""
 
 import pytest
-from generators.press.routine_pages import routine_pages
-from generators.routine.parts import PIECES
 from hypothesis import HealthCheck, assume, given, settings
 
 from generators.brass.grade import GRADES
 from generators.errors import BadRequest
+from generators.press.compact import compact_pages
 from generators.proof.day_rules import check, tongued
 from generators.proof.prove import ERROR, prove
-from generators.routine.context import DAY_KINDS, MINUTES_KEPT
+from generators.routine.context import MINUTES_KEPT
 from generators.routine.day import Day
 from generators.routine.load import load
 from generators.routine.profile import Profile
+from generators.sheets.day import day_chapter
 from generators.sheets.sheet import Sheet
+from generators.studies.catalogue import DAY_PARTS
+from generators.studies.kit.kind import DAY_KINDS
 from tests.routine.players import MONDAY, days, minutes, planned, profiles
 
-ORDER = [piece.name for piece in PIECES]
+ORDER = list(DAY_PARTS)
 # Common practice, no source: about sixteen parts in 20 to 25 minutes, a mouthpiece box of 10 seconds to a minute.
 PARTS, USUAL = (14, 17), (20, 25)
 BUZZ = (10, 60)
@@ -38,7 +40,8 @@ def fitted(profile: Profile, day: int, kind: str, minutes: int) -> Day:
 
 def pages(day: Day, paper: str = "a4") -> int:
     """Return how many pages a day takes."""
-    return len(routine_pages(day, "A day", "", Sheet(paper=paper), "CODE"))
+    sheet = Sheet(paper=paper)
+    return len(compact_pages(day_chapter(day, day.request, sheet), sheet, 0))
 
 
 @pytest.mark.parametrize("kind", DAY_KINDS)

@@ -1,6 +1,7 @@
 """The rotation of keys: its laws, on any run of days, for any player."""
 
 from collections import Counter
+from datetime import date
 from itertools import chain, pairwise
 
 import pytest
@@ -8,9 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generators.brass.horn import HORNS, horn
-from generators.routine.context import concert_keys, context
+from generators.routine.context import concert_keys, occasion
 from generators.routine.profile import Profile
-from generators.routine.rotation import MAJORS, MINORS, DayKeys, as_written, day_keys, sounding
+from generators.routine.requests import DayRequest
+from generators.routine.rotation import MAJORS, MINORS, as_written, day_keys, sounding
+from generators.studies.kit.occasion import DayKeys, Occasion
 from generators.theory.key import moved, parse_key
 from tests.routine.players import MONDAY, days, names, weak_keys
 
@@ -141,10 +144,14 @@ def test_concert_b_flat(id_: str, reads: str) -> None:
     assert (reads,) == as_written(DayKeys(("Bb",), (), ()), horn(id_).sounding_half_steps).majors
 
 
+def _occasion(day: int, *, concert: bool, **profile: str) -> Occasion:
+    return occasion(DayRequest(profile=Profile(**profile), on=date.fromordinal(day), concert=concert))
+
+
 @given(days, names, names, st.sampled_from(list(HORNS)), st.sampled_from(list(HORNS)))
 def test_a_group_shares_its_concert_keys(day: int, one: str, other: str, first: str, second: str) -> None:
     """With concert keys any two players have the same keys in the same order, each as the horn reads them."""
-    both = [context(Profile(name=n, horn=h), day, "normal", concert=True) for n, h in ((one, first), (other, second))]
+    both = [_occasion(day, concert=True, name=n, horn=h) for n, h in ((one, first), (other, second))]
 
     assert concert_keys(both[0]) == concert_keys(both[1])
 
@@ -152,8 +159,8 @@ def test_a_group_shares_its_concert_keys(day: int, one: str, other: str, first: 
 @given(days, st.sampled_from(["1", "2", "3", "4", "5"]), st.booleans())
 def test_a_learner_stays_within_the_grade(day: int, grade: str, concert: bool) -> None:
     """A learner's keys are the grade's; with concert keys those of the group that the grade knows are among them."""
-    where = context(Profile(grade=grade, horn="cornet"), day, "normal", concert=concert)
-    known = set(where.grade.keys if where.grade else ())
+    where = _occasion(day, concert=concert, grade=grade, horn="cornet")
+    known = set(where.grade.keys)
     shared = set(as_written(day_keys(day), horn("cornet").sounding_half_steps).majors) & known
 
     assert set(where.keys.all) <= known

@@ -1,6 +1,6 @@
 """A week: its kinds of day, its coverage, its seed, the same for the same player and date."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from hypothesis import given, settings
@@ -9,35 +9,29 @@ from hypothesis import strategies as st
 from generators.errors import BadRequest
 from generators.routine.load import load
 from generators.routine.profile import WEEKDAYS, Profile
-from generators.routine.week import Week, kinds, plan_week, weekday
+from generators.routine.requests import WeekRequest
+from generators.routine.week import Week, day_requests, kinds, plan_week
 
-FIRST = date(2026, 11, 30).toordinal()
+FIRST = date(2026, 11, 30)
 LAWS = settings(max_examples=60, deadline=None)
 
 
 @pytest.fixture(scope="module")
 def week() -> Week:
     """Return a professional's week."""
-    return plan_week(Profile(stretch="C6"), FIRST)
+    return plan_week(WeekRequest(profile=Profile(stretch="C6"), on=FIRST))
 
 
 @LAWS
-@given(st.integers(1, 900000))
-def test_weekdays_are_the_calendars(day: int) -> None:
-    """The weekday of a day's number is the one of the calendar."""
-    assert f"{date.fromordinal(day):%A}".lower() == weekday(day)
-
-
-@LAWS
-@given(st.integers(700000, 800000), st.sampled_from([*WEEKDAYS, "none"]), st.sampled_from(["", "C6"]))
-def test_kinds_of_day(first: int, rest: str, stretch: str) -> None:
+@given(st.dates(date(1950, 1, 1), date(2150, 1, 1)), st.sampled_from([*WEEKDAYS, "none"]), st.sampled_from(["", "C6"]))
+def test_kinds_of_day(first: date, rest: str, stretch: str) -> None:
     """The rest day alone is light, and one other day is for stretching where there is a stretch note."""
     found = list(kinds(Profile(rest_day=rest, stretch=stretch), first))
 
     assert 7 == len(found)
     assert (0 if rest == "none" else 1) == found.count("light")
     assert (1 if stretch else 0) == found.count("stretch")
-    assert rest == "none" or rest == weekday(first + found.index("light"))
+    assert rest == "none" or rest == f"{first + timedelta(days=found.index('light')):%A}".lower()
 
 
 def test_every_part_is_covered(week: Week) -> None:
@@ -57,7 +51,7 @@ def test_coverage_adds_up_to_the_days(week: Week) -> None:
 
 def test_the_light_day_is_the_lightest(week: Week) -> None:
     """The light day has the fewest minutes and the least time above the stave."""
-    (light,) = [day for day in week.days if day.context.kind == "light"]
+    (light,) = [day for day in week.days if day.kind == "light"]
 
     assert min(day.seconds for day in week.days) == light.seconds
     assert min(load(day).above for day in week.days) == load(light).above
@@ -66,14 +60,27 @@ def test_the_light_day_is_the_lightest(week: Week) -> None:
 def test_the_etude_changes_with_week_and_player() -> None:
     """Another week or another player has another etude; the same has the same."""
     seeds = [
-        plan_week(Profile(name=name), first).seed for name in ("solo horn", "second cornet") for first in (FIRST, FIRST + 7)
+        plan_week(WeekRequest(profile=Profile(name=name), on=first)).seed
+        for name in ("solo horn", "second cornet")
+        for first in (FIRST, FIRST + timedelta(days=7))
     ]
 
     assert 4 == len(set(seeds))
-    assert seeds[0] == plan_week(Profile(name="solo horn"), FIRST).seed
+    assert seeds[0] == plan_week(WeekRequest(profile=Profile(name="solo horn"), on=FIRST)).seed
 
 
 def test_a_week_that_cannot_be_says_so() -> None:
     """A range of less than an octave leaves no week, and the message says what would do."""
     with pytest.raises(BadRequest, match="at least an octave"):
-        plan_week(Profile(low="C5", high="F5"), FIRST)
+        plan_week(WeekRequest(profile=Profile(low="C5", high="F5"), on=FIRST))
+
+
+def test_minutes_asked_for_stand_for_the_profiles() -> None:
+    """Minutes asked of a week are those of its normal days; the light day keeps its share of them."""
+    asked = WeekRequest(profile=Profile(minutes=22), on=FIRST, minutes=40, concert=True)
+    days = list(day_requests(asked))
+
+    assert {40} == {day.profile.minutes for day in days}
+    assert {None} == {day.minutes for day in days}
+    assert all(day.concert for day in days)
+    assert [FIRST + timedelta(days=later) for later in range(7)] == [day.on for day in days]

@@ -12,7 +12,7 @@ from generators.errors import BadRequest
 from generators.phrase.study import Study
 from generators.studies.catalogue import KINDS, kind_of, make
 from generators.studies.kit.request import Request
-from generators.studies.slurs.paths import PATHS
+from generators.studies.slurs.paths import SLUR_PATHS
 from generators.theory.key import all_keys
 from generators.theory.pitch import simple
 
@@ -35,7 +35,7 @@ OWN: dict[str, st.SearchStrategy[Any]] = {
     "rare_partials": st.booleans(),
     "pedals": st.booleans(),
     "depth": st.just("") | st.integers(40, 80).map(lambda midi: simple(midi).name),
-    "path": st.sampled_from([*PATHS, "5-6-8-6", "2-4-6", "6-7-8", "3-5-4", "10-12"])
+    "path": st.sampled_from([*SLUR_PATHS, "5-6-8-6", "2-4-6", "6-7-8", "3-5-4", "10-12"])
     | st.lists(st.integers(2, 14).map(str), min_size=2, max_size=6).map("-".join),
     "tubes": st.lists(st.sampled_from(TUBES), max_size=7, unique=True).map(tuple),
     "breath": st.none() | st.integers(5, 60),

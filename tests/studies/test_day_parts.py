@@ -9,7 +9,7 @@ from generators.brass.grade import grade
 from generators.brass.horn import horn
 from generators.errors import BadRequest
 from generators.studies.catalogue import DAY_PARTS, KINDS, make
-from generators.studies.kit.kind import AREAS, EVERY_DAY
+from generators.studies.kit.kind import AREAS, DAY_KINDS
 from generators.studies.kit.occasion import DayKeys, Occasion
 from generators.studies.kit.request import Request
 from generators.theory.pitch import parse_pitch
@@ -21,7 +21,7 @@ each_part = pytest.mark.parametrize("part", DAY_PARTS)
 
 def occasion(day: int = 739600, of: str = "", low: str = "G3", high: str = "G5", **more: Any) -> Occasion:
     """Return an occasion: a trumpet player of a grade, or a grown one, on a day."""
-    known = {"horn": horn("trumpet"), "grade": grade(of) if of else None, "kind": "normal", "keys": KEYS, "player": "chair"}
+    known = {"horn": horn("trumpet"), "grade": grade(of), "grade_id": of, "kind": "normal", "keys": KEYS, "player": "chair"}
     notes = {"low": parse_pitch(low), "high": parse_pitch(high), "stretch": parse_pitch("A5")}
     return Occasion(**(known | notes | {"day": day} | more))
 
@@ -59,7 +59,7 @@ def test_a_row_says_what_it_covers(part: str) -> None:
 
     assert row.areas
     assert set(row.areas) <= set(AREAS)
-    assert set(row.days) <= set(EVERY_DAY)
+    assert set(row.days) <= set(DAY_KINDS)
 
 
 def test_parts_stand_in_one_order() -> None:
