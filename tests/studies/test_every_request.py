@@ -16,7 +16,7 @@ from generators.studies.catalogue import KINDS, make
 from generators.studies.kit.request import Request
 from tests.studies.requests import ANY, KEYS, WALKED, attempt, requests
 
-LAWS = settings(max_examples=150, deadline=None)
+LAWS = settings(max_examples=150)
 CURES = ("would do", "allowed", "choose", "write", "give ", "leave ")
 
 
@@ -55,7 +55,7 @@ def test_proved_or_refused(kind: str) -> None:
     law()
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(ANY)
 def test_same_request_same_study(request: Any) -> None:
     """A study is a pure function of its request."""
