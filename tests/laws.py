@@ -76,8 +76,8 @@ def _made(asked: Any) -> Any:
 
 def faults(asked: Any) -> Iterator[str]:
     """Yield what is wrong with the answer to a request of any kind."""
-    found, again = answer(asked), answer(asked)
-    if _same(found) != _same(again):
+    found = answer(asked)
+    if _same(found) != _same(answer(asked)):
         yield "asked twice, answered in two ways"
     yield from _refused(asked, found, LONG) if isinstance(found, BadRequest) else _answered(asked, found)
 

@@ -15,15 +15,15 @@ from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from hypothesis import HealthCheck, Phase, given, seed, settings  # noqa: E402 - the tests are no package that is installed
-from hypothesis import strategies as st  # noqa: E402
+from hypothesis import Phase, given, seed, settings
+from hypothesis import strategies as st
 
-from generators.errors import BadRequest, Refusal  # noqa: E402
-from generators.routine.context import KINDS as DAYS  # noqa: E402
-from generators.routine.profile import Profile  # noqa: E402
-from generators.studies.catalogue import KINDS  # noqa: E402
-from tests import laws  # noqa: E402
-from tests.studies.requests import ANY, records, requests  # noqa: E402
+from generators.errors import BadRequest, Refusal
+from generators.routine.context import KINDS as DAYS
+from generators.routine.profile import Profile
+from generators.studies.catalogue import KINDS
+from tests import laws, settled
+from tests.studies.requests import ANY, records, requests
 
 try:
     from generators.jobs.codec import decode, encode
@@ -75,17 +75,18 @@ def faults(asked: Any) -> Iterator[str]:
         yield from laws.faults(asked)
         if encode and decode and type(asked) in {kind.request for kind in KINDS.values()} and decode(encode(asked)) != asked:
             yield "another request comes back from its JSON"
-    except Exception as crash:  # noqa: BLE001 - whatever it is, it is a find
+    except Exception as crash:
         yield f"{type(crash).__name__}: {crash}"
 
 
 def walked(job: tuple[str, int, int]) -> tuple[str, Tally, list[Find]]:
     """Walk so many requests of a kind from a seed of its own."""
     kind, start, runs = job
+    settled.settle()
     tally, finds = Tally(), list[Find]()
 
     @seed(start)
-    @settings(max_examples=runs, phases=[Phase.generate], database=None, deadline=None, suppress_health_check=list(HealthCheck))
+    @settings(max_examples=runs, phases=[Phase.generate], derandomize=False)
     @given(strategy(kind))
     def law(asked: Any) -> None:
         tally.runs += 1
@@ -94,15 +95,14 @@ def walked(job: tuple[str, int, int]) -> tuple[str, Tally, list[Find]]:
             tally.finds += 1
             finds.append(Find(kind, *smaller(asked, found[0])))
         else:
-            counted(tally, asked)
+            counted(tally, laws.answer(asked))
 
     law()
     return kind, tally, finds
 
 
-def counted(tally: Tally, asked: Any) -> None:
+def counted(tally: Tally, answer: Any) -> None:
     """Count what an answer is."""
-    answer = laws.answer(asked)
     refused = isinstance(answer, BadRequest)
     tally.refused += refused
     tally.made += not refused

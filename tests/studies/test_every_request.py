@@ -42,7 +42,7 @@ def test_proved_or_refused(kind: str) -> None:
 
 
 def test_a_way_that_does_not_do_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The law sees a limit that does not do, a value that leads back, a field that is not there, and a refusal without a way."""
+    """The law sees a limit that does not do, a field that is not there, and a refusal without a way."""
     asked = FlowRequest(low="C5", high="D5")
     told = {
         "does not": Refusal("flow", would_do=(("high", ("D#5",)),)),
