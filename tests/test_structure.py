@@ -1,4 +1,4 @@
-"""The shape of the house: one name for one thing, words of the command line in `cli` alone, budgets, a sentence on everything."""
+"""The shape of the house: one name for one thing, words of the command line in `cli` alone, budgets, docstrings."""
 
 import ast
 import re
