@@ -12,7 +12,7 @@ from generators.routine.profile import WEEKDAYS, Profile
 from generators.routine.week import Week, kinds, plan_week, weekday
 
 FIRST = date(2026, 11, 30).toordinal()
-LAWS = settings(max_examples=60, deadline=None)
+LAWS = settings(max_examples=60)
 
 
 @pytest.fixture(scope="module")
