@@ -10,7 +10,7 @@ from generators.phrase.study import Strain
 from generators.theory.pitch import Pitch
 from tests.exchange.samples import STRAINS, C, strain
 
-LAWS = settings(max_examples=60, deadline=None)
+LAWS = settings(max_examples=60)
 
 
 def _flat(music: Strain) -> list[Piece]:

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 import xmlschema
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 
 from generators.brass.horn import HORNS, horn
 from generators.exchange.musicxml import musicxml
@@ -43,7 +43,7 @@ def test_every_horn_is_valid(schema: xmlschema.XMLSchema, name: str) -> None:
     assert _faults(schema, data) == []
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=15)
 @given(STUDIES)
 def test_any_study_is_valid(schema: xmlschema.XMLSchema, whole: Study) -> None:
     """Generated studies give valid files."""

@@ -31,7 +31,7 @@ from generators.phrase.note import Degree, Note, Phrase, Rest
 from generators.theory.interval import Interval, parse_interval
 from generators.theory.pitch import STEPS, Pitch
 
-LAWS = settings(max_examples=60, deadline=None)
+LAWS = settings(max_examples=60)
 LENGTHS = st.sampled_from([Fraction(n, d) for d in (2, 4, 8, 12, 16) for n in (1, 3)])
 MARKS: dict[str, Any] = {
     "slur_open": st.booleans(),

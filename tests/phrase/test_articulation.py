@@ -11,7 +11,7 @@ from generators.phrase.algebra import line
 from generators.phrase.articulation import SETS, Articulation, articulated, articulation, fits
 from generators.phrase.note import Note, Phrase
 
-LAWS = settings(max_examples=60, deadline=None)
+LAWS = settings(max_examples=60)
 EIGHTH, TRIPLET, HALF, QUARTER = Fraction(1, 8), Fraction(1, 12), Fraction(1, 2), Fraction(1, 4)
 MARKS = {"staccato": ".", "tenuto": "_", "accent": ">"}
 # One character or two a note: ( and ) a slur, . short, _ tenuto, > accent, t and k as printed, o a plain tongued note.

@@ -12,7 +12,7 @@ from generators.phrase.bars import COMMON, WALTZ, Meter, bars, written
 from generators.phrase.notation import degrees
 from generators.phrase.note import Note, Phrase, Rest
 
-LAWS = settings(max_examples=80, deadline=None)
+LAWS = settings(max_examples=80)
 METERS = st.sampled_from([COMMON, WALTZ, Meter(2, 4), Meter(5, 4), Meter(6, 8), Meter(3, 8), Meter(2, 2)])
 LENGTHS = st.sampled_from([Fraction(n, d) for d in (1, 2, 4, 8, 12, 16) for n in (1, 2, 3, 5, 9)])
 MARKS: dict[str, Any] = {

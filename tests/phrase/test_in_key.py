@@ -13,7 +13,7 @@ from generators.theory.interval import between, parse_interval
 from generators.theory.key import Key, all_keys, parse_key
 from generators.theory.scales import DESCENDING, SCALES
 
-LAWS = settings(max_examples=60, deadline=None)
+LAWS = settings(max_examples=60)
 LINES = st.lists(st.builds(Degree, st.integers(-7, 14)), max_size=12).map(
     lambda line: tuple(note for degree in line for note in mapped(degrees("1"), lambda _, degree=degree: degree))
 )

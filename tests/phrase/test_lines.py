@@ -9,7 +9,7 @@ from generators.phrase.lines import BARS_A_LINE, NOTES_A_LINE, line_up
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree
 
-LAWS = settings(max_examples=80, deadline=None)
+LAWS = settings(max_examples=80)
 
 
 def page(*counts: int) -> list[Bar[Degree]]:

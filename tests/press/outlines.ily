@@ -4,19 +4,24 @@
 
 #(define told (open-output-file "ink.txt"))
 
+%% `format` with decimals would take more time than the engraving.
+#(define (tell-number number)
+   (display " " told)
+   (display (/ (round (* 1000 number)) 1000) told))
+
 #(define (tell-edge points x y)
    (for-each
     (lambda (point)
       (if (and (finite? (car point)) (finite? (cdr point)))
-          (format told " ~,3f ~,3f" (+ x (car point)) (+ y (cdr point)))))
+          (begin (tell-number (+ x (car point))) (tell-number (+ y (cdr point))))))
     points))
 
 #(define (tell page name stencil x y)
    (if (and (ly:stencil? stencil) (not (ly:stencil-empty? stencil)))
        (let ((edges (ly:skylines-for-stencil stencil X)))
-         (format told "~a ~a ;" page name)
+         (for-each (lambda (part) (display part told)) (list page " " name " ;"))
          (tell-edge (ly:skyline->points (car edges) X) x y)
-         (format told " ;")
+         (display " ;" told)
          (tell-edge (ly:skyline->points (cdr edges) X) x y)
          (newline told))))
 

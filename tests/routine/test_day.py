@@ -1,7 +1,7 @@
 """The day: laws over every horn, grade, kind and length, and what the trade expects of a routine."""
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given, settings
 
 from generators.brass.grade import GRADES
 from generators.errors import BadRequest
@@ -24,8 +24,8 @@ PARTS, USUAL = (14, 17), (20, 25)
 BUZZ = (10, 60)
 MOST_PAGES = 6
 
-moderately = settings(deadline=None, max_examples=45, suppress_health_check=list(HealthCheck))
-briefly = settings(deadline=None, max_examples=12, suppress_health_check=list(HealthCheck))
+moderately = settings(max_examples=45)
+briefly = settings(max_examples=12)
 
 
 def fitted(profile: Profile, day: int, kind: str, minutes: int) -> Day:

@@ -13,7 +13,7 @@ from generators.routine.requests import WeekRequest
 from generators.routine.week import Week, day_requests, kinds, plan_week
 
 FIRST = date(2026, 11, 30)
-LAWS = settings(max_examples=60, deadline=None)
+LAWS = settings(max_examples=60)
 
 
 @pytest.fixture(scope="module")

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from hypothesis import HealthCheck, settings
+from hypothesis import settings
 
 from generators.phrase.algebra import breaths
 from generators.phrase.note import Note
@@ -11,7 +11,7 @@ from generators.phrase.study import Strain
 from generators.theory.pitch import Pitch
 
 # Much that is drawn is refused, as it should be; that is the great law's matter.
-LAWS = settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+LAWS = settings(max_examples=50)
 Stretch = Sequence[Note[Pitch]]
 
 

@@ -1,81 +1,113 @@
-"""Every request that can be asked for, as hypothesis strategies: one for each kind, drawn over the whole space."""
+"""Every request that can be asked for, as hypothesis strategies, derived from the rows of the catalogue and their fields.
 
-from dataclasses import Field, fields
+A new kind, or a new field of an old one, is drawn without a word here.
+"""
+
+from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 from hypothesis import strategies as st
 
-from generators.brass.grade import GRADES
-from generators.brass.horn import HORNS
+from generators.brass.horn import HORNS, horn
 from generators.brass.resonator import RESONATORS
 from generators.errors import BadRequest
+from generators.fields import Slot, slots
 from generators.phrase.study import Study
 from generators.studies.catalogue import KINDS, kind_of, make
 from generators.studies.kit.request import Request
-from generators.studies.slurs.paths import SLUR_PATHS
 from generators.theory.key import all_keys
 from generators.theory.pitch import simple
 
-# The kinds whose whole space these tests walk; a new kind is added here once its own tests stand.
-WALKED = ("flow", "slurs", "low", "scales", "arpeggios", "entrances")
-# Four valves have every set of three, and names for every position.
-TUBES = [*RESONATORS["four-valves"].sets, *RESONATORS["slide"].sets[4:]]
 KEYS = [key.name for key in all_keys()]
-# What a field without a table of allowed values may hold; both refusals and studies come of it.
-OWN: dict[str, st.SearchStrategy[Any]] = {
-    "horn": st.sampled_from(list(HORNS)),
-    "keys": st.just(("all",)) | st.lists(st.sampled_from(KEYS), max_size=4).map(tuple),
-    "concert": st.booleans(),
-    "low": st.just("") | st.integers(34, 78).map(lambda midi: simple(midi).name),
-    "high": st.just("") | st.integers(48, 90).map(lambda midi: simple(midi, sharp=False).name),
-    "grade": st.sampled_from(["", *GRADES]),
-    "tempo": st.none() | st.integers(30, 240),
-    "seed": st.integers(0, 9999),
-    "ladder": st.booleans(),
-    "rare_partials": st.booleans(),
-    "pedals": st.booleans(),
-    "depth": st.just("") | st.integers(40, 80).map(lambda midi: simple(midi).name),
-    "path": st.sampled_from([*SLUR_PATHS, "5-6-8-6", "2-4-6", "6-7-8", "3-5-4", "10-12"])
-    | st.lists(st.integers(2, 14).map(str), min_size=2, max_size=6).map("-".join),
-    "tubes": st.lists(st.sampled_from(TUBES), max_size=7, unique=True).map(tuple),
-    "breath": st.none() | st.integers(5, 60),
-    "tongue": st.none() | st.integers(40, 160),
-    "note": st.just("") | st.integers(58, 80).map(lambda midi: simple(midi).name),
-    "notes": st.lists(st.integers(63, 80).map(lambda midi: simple(midi, sharp=False).name), max_size=4).map(tuple),
-    "changes": st.lists(st.permutations(TUBES).map(lambda sets: f"{sets[0]}>{sets[1]}"), max_size=3).map(tuple),
-    "long": st.booleans(),
-    "goal": st.none() | st.integers(40, 240),
-    "long_rest": st.sampled_from([0, 1, 30, 99]),
-    "rests": st.sampled_from(["4-16", "1-2", "3-3", "6,9,4", "5"]),
+# What of a wide span is tried: more of the same proves nothing.
+MOST = {"count": 30, "seconds": 120}
+# Numbers without a span, a little past what is sensible on both sides.
+NUMBERS = {"seed": (0, 9999), "tempo": (25, 245), "goal": (25, 245)}
+# No name of anything: what a field without a table refuses it with tells the names that it takes.
+NOTHING = "?"
+_tubes = st.sampled_from([*RESONATORS["four-valves"].sets, *RESONATORS["slide"].sets[4:]])
+_partials = st.lists(st.integers(2, 12).map(str), min_size=2, max_size=5).map("-".join)
+_rests = st.builds("{}{}{}".format, st.integers(0, 20), st.sampled_from("-,"), st.integers(0, 20))
+
+
+def _notes(the_horn: str) -> st.SearchStrategy[str]:
+    """Return notes of a horn as players write them, and some a little off it."""
+    lowest, highest = horn(the_horn).low.midi - 3, horn(the_horn).ceiling.midi + 3
+    return st.builds(lambda midi, sharp: simple(midi, sharp=sharp).name, st.integers(lowest, highest), st.booleans())
+
+
+def _keys(_: str) -> st.SearchStrategy[str]:
+    return st.sampled_from(KEYS)
+
+
+# Fields without a table of values, by the kind of thing their name says.
+THINGS: dict[str, Callable[[str], st.SearchStrategy[str]]] = {
+    **dict.fromkeys(("low", "high", "depth", "stretch", "note", "notes"), _notes),
+    **dict.fromkeys(("keys", "weak_keys"), _keys),
+    "path": lambda _: _partials,
+    "tubes": lambda _: _tubes,
+    "changes": lambda _: st.builds("{}>{}".format, _tubes, _tubes),
+    "rests": lambda _: _rests,
+    "name": lambda _: st.sampled_from(("second cornet", "solo horn", "third-year student")),
 }
 
 
-# What of a wide span is tried: more of the same proves nothing.
-MOST = {"count": 30, "seconds": 120}
+@cache
+def _told(record: type[Any], slot: Slot) -> tuple[str, ...]:
+    """Return the names that a text field takes, as its refusal tells them."""
+    answer = attempt(record(**{slot.name: (NOTHING,) if slot.listed else NOTHING})) if issubclass(record, Request) else None
+    allowed = answer.refusal.allowed if isinstance(answer, BadRequest) else ()
+    return allowed if isinstance(allowed, tuple) else ()
 
 
-def _values(entry: Field[Any]) -> st.SearchStrategy[Any]:
-    """Return what a field may hold: its allowed values, a span, or what stands above."""
-    allowed, span = entry.metadata["allowed"], entry.metadata["span"]
-    if entry.name in OWN:
-        return OWN[entry.name]
-    if span:
-        return st.integers(span[0], min(span[1], MOST.get(entry.name, span[1])))
-    if not isinstance(entry.default, tuple):
-        return st.sampled_from([entry.default, *allowed])
-    items = [int(value) for value in allowed] if entry.name == "values" else list(allowed)
-    return st.lists(st.sampled_from(items), max_size=len(items), unique=True).map(tuple)
+def _item(record: type[Any], slot: Slot, the_horn: str) -> st.SearchStrategy[Any]:
+    """Return what one value of a field may be."""
+    if slot.kind is bool:
+        return st.booleans()
+    if slot.allowed:
+        return st.sampled_from([slot.kind(value) for value in slot.allowed])
+    if slot.kind is int:
+        lowest, highest = slot.span or NUMBERS.get(slot.name, (-1, 300))
+        return st.integers(lowest, min(highest, MOST.get(slot.name, highest)))
+    names = tuple(HORNS) if slot.name == "horn" else _told(record, slot)
+    other = THINGS[slot.name](the_horn) if slot.name in THINGS else st.nothing() if names else st.text(max_size=8)
+    return st.sampled_from(names) | other if names else other
+
+
+def _value(record: type[Any], slot: Slot, the_horn: str) -> st.SearchStrategy[Any]:
+    """Return what a field may hold: its own default, or what its table, its span or its name says."""
+    item = _item(record, slot, the_horn)
+    if slot.listed:
+        most = min(len(slot.allowed) or 4, 8)
+        every = st.just(("all",)) if slot.name == "keys" else st.nothing()
+        return st.lists(item, max_size=most, unique=True).map(tuple) | every
+    return item if slot.needed else st.just(slot.default) | item
+
+
+@cache
+def _drawn(record: type[Any], the_horn: str, settled: frozenset[str]) -> st.SearchStrategy[dict[str, Any]]:
+    drawn = {slot.name: _value(record, slot, the_horn) for slot in slots(record) if slot.name not in settled}
+    return st.fixed_dictionaries({}, optional=drawn)
+
+
+def records(record: type[Any], **fixed: Any) -> st.SearchStrategy[Any]:
+    """Return records of a kind that has a horn; each field is left alone half of the time, a fixed one never."""
+    own = next(slot.default for slot in slots(record) if slot.name == "horn")
+    horns = st.just(fixed["horn"]) if "horn" in fixed else st.just(own) | st.sampled_from(list(HORNS))
+    return horns.flatmap(
+        lambda the_horn: _drawn(record, the_horn, frozenset((*fixed, "horn"))).map(
+            lambda chosen: record(**(chosen | {"horn": the_horn} | fixed))
+        )
+    )
 
 
 def requests(study: str, /, **fixed: Any) -> st.SearchStrategy[Any]:
-    """Return the requests of one kind; each field is left alone half of the time, a fixed one never."""
-    record: type[Request] = KINDS[study].request
-    drawn = {entry.name: _values(entry) for entry in fields(record) if entry.name not in fixed}
-    given = st.fixed_dictionaries({}, optional=drawn)
-    return given.map(lambda chosen: record(**chosen, **fixed))
+    """Return the requests of one kind of study."""
+    return records(KINDS[study].request, **fixed)
 
 
-ANY = st.sampled_from(WALKED).flatmap(requests)
+ANY = st.sampled_from(list(KINDS)).flatmap(requests)
 
 
 def attempt(request: Request) -> Study | BadRequest:

@@ -17,7 +17,7 @@ from generators.studies.kit.fit import all_seated, breathed, inside, leap, longe
 from generators.theory.key import all_keys, parse_key
 from generators.theory.pitch import parse_pitch
 
-LAWS = settings(max_examples=60, deadline=None)
+LAWS = settings(max_examples=60)
 SKETCHES = st.sampled_from([degrees(line) for _, lines in FLOW_LINES.values() for line in lines.values()])
 KEYS = st.sampled_from(all_keys())
 WIDE = Limits(parse_pitch("F#3"), parse_pitch("C6"), 15.0)

@@ -11,11 +11,12 @@ from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.study import Study
 from generators.phrase.wording import head_label, remark_words
+from generators.studies.catalogue import PACKET
 from generators.studies.slurs.paths import SLUR_PATHS
 from tests.studies.phrasing import LAWS, stretches
-from tests.studies.requests import WALKED, studies
+from tests.studies.requests import studies
 
-each_kind = pytest.mark.parametrize("kind", WALKED)
+each_kind = pytest.mark.parametrize("kind", PACKET)
 
 
 @each_kind

@@ -8,7 +8,7 @@ from generators.errors import BadRequest
 from generators.theory.interval import Interval, between, parse_interval, transpose
 from generators.theory.pitch import STEPS, Pitch, parse_pitch
 
-LAWS = settings(max_examples=80, deadline=None)
+LAWS = settings(max_examples=80)
 # Plain pitches and these intervals never need more than two accidentals.
 PITCHES = st.builds(Pitch, st.sampled_from(STEPS), st.integers(-1, 1), st.integers(2, 6))
 NAMES = [

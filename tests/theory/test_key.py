@@ -9,7 +9,7 @@ from generators.theory.interval import Interval, parse_interval
 from generators.theory.key import FIFTHS, MODES, SHARP_ORDER, Key, all_keys, moved, parse_key, respelled, with_mode
 from generators.theory.pitch import STEPS, parse_pitch
 
-LAWS = settings(max_examples=80, deadline=None)
+LAWS = settings(max_examples=80)
 KEYS = st.sampled_from(all_keys())
 # The circle of fifths from seven flats to seven sharps, as printed in every method.
 MAJORS = ["Cb", "Gb", "Db", "Ab", "Eb", "Bb", "F", "C", "G", "D", "A", "E", "B", "F#", "C#"]

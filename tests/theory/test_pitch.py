@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from generators.errors import BadRequest
 from generators.theory.pitch import STEPS, Pitch, at_place, parse_pitch, simple
 
-LAWS = settings(max_examples=80, deadline=None)
+LAWS = settings(max_examples=80)
 PITCHES = st.builds(Pitch, st.sampled_from(STEPS), st.integers(-2, 2), st.integers(-1, 9))
 
 
