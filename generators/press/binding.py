@@ -8,7 +8,7 @@ from generators.errors import FailedRun
 from generators.press.engraver import Engraved, engraved
 from generators.press.layout import LayoutError
 from generators.press.pages import AnyPage, source
-from generators.press.pdf import merged, page_count, whole
+from generators.press.pdf import merged, page_count, whole_pdf
 from generators.sheets.sheet import Sheet
 
 # How many lines fewer a page is given where it proves overfull.
@@ -116,7 +116,7 @@ def _boxes(parts: Sequence[Engraved]) -> tuple[str, ...]:
 
 def _pdf(parts: Sequence[bytes], laid: Laid, facts: Facts) -> bytes:
     """Return the one PDF, refused if it has not just the pages that were laid out."""
-    pdf = merged([whole(part) for part in parts], laid.bookmarks, facts.metadata(), facts.request)
+    pdf = merged([whole_pdf(part) for part in parts], laid.bookmarks, facts.metadata(), facts.request)
     if page_count(pdf) != len(laid.pages):
         raise OverfullError
     return pdf

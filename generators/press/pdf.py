@@ -18,7 +18,7 @@ class Excerpt:
     last: int
 
 
-def whole(pdf: bytes) -> Excerpt:
+def whole_pdf(pdf: bytes) -> Excerpt:
     """Return all pages of a PDF."""
     return Excerpt(pdf, 0, page_count(pdf) - 1)
 

@@ -119,10 +119,10 @@ def printed(progress: Progress, formats: Sequence[str]) -> dict[str, bytes]:
 
 
 def _one_page(pdf: bytes, progress: Progress) -> bytes:
-    from generators.press.pdf import merged, page_count, whole
+    from generators.press.pdf import merged, page_count, whole_pdf
 
     metadata = {"Title": progress.title, "Author": progress.player, "Creator": "Waterkey", "Subject": progress.reason}
-    bound = merged([whole(pdf)], [], metadata, as_json(progress))
+    bound = merged([whole_pdf(pdf)], [], metadata, as_json(progress))
     if page_count(bound) != 1:
         raise _too_much()
     return bound
