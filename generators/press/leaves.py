@@ -5,7 +5,7 @@ import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from generators.phrase.note import Note
@@ -39,6 +39,7 @@ def rest_text(face: Fraction) -> str:
     return _text(made(_duration(face)))
 
 
+@lru_cache(maxsize=256)
 def bar_rest_text(bar: Fraction, count: int) -> str:
     """Return one rest over so many whole bars."""
     rest = _abjad().MultimeasureRest

@@ -2,7 +2,6 @@
 
 import re
 import tempfile
-import time
 import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -16,7 +15,7 @@ from generators.press.complaints import complaints, overfull_parts
 from generators.press.engraver import Engraved, engraved, engravers
 from generators.press.pages import Page, pages, source
 from generators.studies.scales import ScalesRequest
-from tests.press.processes import working_in
+from tests.press.processes import awaited, ended_in, working_in
 from tests.press.sheets import PLAIN, made
 
 VERSION = '[ "$1" = --version ] && echo "GNU LilyPond 2.24.3" && exit\n'
@@ -44,13 +43,6 @@ def fake(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Fake]:
     lilypond.engraver.cache_clear()
 
 
-def _awaited(found: Callable[[], bool]) -> bool:
-    end = time.monotonic() + 30
-    while not found() and time.monotonic() < end:
-        time.sleep(0.01)
-    return found()
-
-
 def _page() -> Page:
     return pages(made(ScalesRequest(keys=("C", "G", "D"))), PLAIN, "code")[0]
 
@@ -63,7 +55,7 @@ def test_engravers_are_started_before_their_texts(fake: Fake) -> None:
     """All are running before the first is handed a text, and each engraves its own."""
     folder = fake("touch ready; cat > page.pdf")
     with engravers(3, ("pdf",)) as waiting:
-        assert _awaited(lambda: 3 == len(list(folder.glob("*/ready"))))
+        assert awaited(lambda: 3 == len(list(folder.glob("*/ready"))))
         results = [one.begin(text) for one, text in zip(waiting, ("a", "b", "c"), strict=True)]
 
         assert [b"a", b"b", b"c"] == [result().files["pdf"][0] for result in results]
@@ -86,7 +78,7 @@ def test_texts_are_written_while_others_are_engraved(fake: Fake, tmp_path: Path)
 
     def texts() -> Iterator[str]:
         yield "a"
-        assert _awaited(diary.exists)
+        assert awaited(diary.exists)
         yield "b"
 
     assert [b"a", b"b"] == [part.files["pdf"][0] for part in engraved(texts(), ("pdf",), count=2)]
@@ -108,7 +100,8 @@ def test_none_is_left_when_something_goes_wrong(begun: int, fake: Fake) -> None:
     with pytest.raises(ZeroDivisionError):
         _broken_off(begun, folder)
 
-    assert [] == working_in(folder) == list(folder.iterdir())
+    assert ended_in(folder)
+    assert [] == list(folder.iterdir())
 
 
 def test_a_long_text_is_not_waited_for_for_ever(fake: Fake, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -4,28 +4,16 @@ import os
 import signal
 import subprocess
 import sys
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
 from generators.press.scratch import scratch_folder, sweep
-from tests.press.processes import working_in
+from tests.press.processes import SECONDS, awaited, ended_in, working_in
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
-SECONDS = 60.0
-
-
-def _awaited(found: Callable[[], object]) -> bool:
-    """Wait until something is so."""
-    end = time.monotonic() + SECONDS
-    while time.monotonic() < end:
-        if found():
-            return True
-        time.sleep(0.02)
-    return False
 
 
 def _left(folder: Path) -> list[str]:
@@ -55,7 +43,7 @@ def _week(temporary: Path, **variables: str) -> Iterator[subprocess.Popen[str]]:
 def engraving(temporary: Path) -> Iterator[subprocess.Popen[str]]:
     """Return a week that is being engraved and gets no further."""
     with _week(temporary) as run:
-        assert _awaited(lambda: _busy(temporary) or run.poll() is not None)
+        assert awaited(lambda: _busy(temporary) or run.poll() is not None)
         for process in working_in(temporary):
             os.kill(process, signal.SIGSTOP)  # so that none of them ends by itself meanwhile
         yield run
@@ -84,7 +72,7 @@ def test_a_stopped_run_leaves_nothing(
     _, told = engraving.communicate(timeout=SECONDS)
 
     assert (code, "waterkey: stopped; nothing was changed.\n") == (engraving.returncode, told)
-    assert [] == working_in(temporary)
+    assert ended_in(temporary)
     assert [] == _left(temporary)
     assert [] == _left(temporary.parent / "out")
 
@@ -95,11 +83,11 @@ def test_a_killed_run_leaves_nothing_for_long(tmp_path: Path, temporary: Path) -
     slow.write_text('#!/bin/sh\n[ "$1" = --version ] && echo "GNU LilyPond 2.24.3" || exec sleep 600\n', encoding="utf-8")
     slow.chmod(0o755)
     with _week(temporary, WATERKEY_LILYPOND=str(slow)) as run:
-        assert _awaited(lambda: len(working_in(temporary)) > 1)
+        assert awaited(lambda: len(working_in(temporary)) > 1)
         run.kill()
         run.wait(SECONDS)
 
-    assert _awaited(lambda: not working_in(temporary))
+    assert ended_in(temporary)
     assert {f"waterkey-{run.pid}"} == {name.rpartition("-")[0] for name in _left(temporary)}
 
     environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(tmp_path / "home")}
