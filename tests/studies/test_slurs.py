@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest
 from generators.phrase.label import Label
 from generators.phrase.remark import Fitting, Narrowed
@@ -21,21 +22,28 @@ from tests.studies.requests import studies
 
 Asked = tuple[SlursRequest, Study]
 SEVEN = ("0", "2", "1", "1-2", "2-3", "1-3", "1-2-3")
+POSITIONS = ("1", "2", "3", "4", "5", "6", "7")
 VALVES = {"0": 0, "2": 1, "1": 2, "3": 3, "4": 5}
 RARE = {7, 11, 13, 14}
-OPEN = 48
+# The first partial of the open tube: C3 in treble clef, Bb1 in bass clef.
+OPEN, OPEN_IN_BASS = 48, 34
 every_path = pytest.mark.parametrize("path", SLUR_PATHS)
 
 
-def series(tube: str) -> dict[int, int]:
+def lowered(tube: str, on: Horn) -> int:
+    """Return by how many half-steps a tube lowers the open one: valves together, or positions of a slide one after another."""
+    return sum(VALVES[valve] for valve in tube.split("-")) if on.valves else int(tube) - 1
+
+
+def series(tube: str, on: Horn) -> dict[int, int]:
     """Return the notes of a tube and their partials, from the harmonic series: 1200 log2(n) cents above the first."""
-    fundamental = OPEN - sum(VALVES[valve] for valve in tube.split("-"))
+    fundamental = (OPEN if on.clef.name == "treble" else OPEN_IN_BASS) - lowered(tube, on)
     return {fundamental + round(1200 * log2(n) / 100): n for n in range(1, 17)}
 
 
-def partials(strain: Strain) -> list[int]:
+def partials(strain: Strain, study: Study) -> list[int]:
     """Return the partials that a strain plays; a note that is off the tube fails."""
-    on_tube = series(strain.tube)
+    on_tube = series(strain.tube, horn(study.horn))
     return [on_tube[note.pitch.midi] for note in strain.notes]
 
 
@@ -45,8 +53,10 @@ def test_on_one_tube(asked: Asked) -> None:
     """Every note of a strain is a partial of the tube its label names; the rare ones only when asked for."""
     request, study = asked
     for strain in study.strains:
-        assert Label(tube=strain.tube, detail="open" if strain.tube == "0" else "") == strain.label
-        assert request.rare_partials or not RARE & set(partials(strain))
+        named = strain.tube if horn(study.horn).valves else f"position {strain.tube}"
+
+        assert Label(tube=named, detail="open" if strain.tube == "0" else "") == strain.label
+        assert request.rare_partials or not RARE & set(partials(strain, study))
 
 
 @LAWS
@@ -54,7 +64,12 @@ def test_on_one_tube(asked: Asked) -> None:
 def test_spelled_as_a_chord(asked: Asked) -> None:
     """The open tube reads C E G B flat; no strain needs a double accidental."""
     _, study = asked
-    names = {note.pitch.name[:-1] for strain in study.strains if strain.tube == "0" for note in strain.notes}
+    names = {
+        note.pitch.name[:-1]
+        for strain in study.strains
+        if strain.tube == "0" and horn(study.horn).clef.name == "treble"
+        for note in strain.notes
+    }
 
     assert names <= {"C", "G", "E", "Bb", "D", "F#", "Ab", "B"}
     assert all(abs(note.pitch.alter) < 2 for note in study.notes)
@@ -78,7 +93,7 @@ def test_comes_to_rest(asked: Asked) -> None:
     """No strain ends on a fifth, seventh, eleventh, thirteenth or fourteenth partial; the last note fills a bar."""
     _, study = asked
     for strain in study.strains:
-        assert partials(strain)[-1] not in RARE | {5}
+        assert partials(strain, study)[-1] not in RARE | {5}
         assert strain.meter.bar == strain.notes[-1].length
 
 
@@ -88,13 +103,15 @@ def test_tubes_in_order(asked: Asked) -> None:
     """The tubes come in the order asked for; those out of reach are left out, and the page says so."""
     request, study = asked
     tubes = [strain.tube for strain in study.strains]
-    wanted = list(request.tubes or (SEVEN[:3] if request.grade == "1" else SEVEN))
+    slide = not horn(request.horn).valves
+    seven = POSITIONS if slide else SEVEN
+    wanted = list(request.tubes or (seven[:3] if request.grade == "1" else seven))
 
     assert [tube for tube in wanted if tube in tubes] == tubes
     told = [remark for remark in study.remarks if isinstance(remark, Fitting)]
     limits = (study.limits.low, study.limits.high)
 
-    assert ([Fitting("tubes", limits, tuple(tubes))] if tubes != wanted else []) == told
+    assert ([Fitting("positions" if slide else "tubes", limits, tuple(tubes))] if tubes != wanted else []) == told
 
 
 @LAWS
@@ -103,7 +120,7 @@ def test_strains_are_one_path(asked: Asked) -> None:
     """Every tube plays the same partials in the same rhythm."""
     _, study = asked
 
-    assert 1 == len({tuple(partials(strain)) for strain in study.strains})
+    assert 1 == len({tuple(partials(strain, study)) for strain in study.strains})
     assert 1 == len({tuple(note.length for note in strain.notes) for strain in study.strains})
 
 
@@ -122,7 +139,7 @@ def test_the_top_chooses_lower_partials(path: str) -> None:
     highest = []
     for top in ("G5", "E5", "C5"):
         study = make(SlursRequest(path=path, low="F#3", high=top))
-        highest.append(max(partials(study.strains[0])))
+        highest.append(max(partials(study.strains[0], study)))
         assert max(note.pitch.midi for note in study.notes) <= {"G5": 79, "E5": 76, "C5": 72}[top]
 
     assert sorted(highest, reverse=True) == highest
@@ -166,7 +183,7 @@ def test_own_paths(path: str, answer: str) -> None:
     """A path of the player's own is played as written, begun elsewhere where it would come to rest on a fifth partial."""
     study = make(SlursRequest(path=path, low="F#3", high="C6", tubes=("0",)))
 
-    assert [int(n) for n in answer.split()] == partials(study.strains[0])[: len(answer.split())]
+    assert [int(n) for n in answer.split()] == partials(study.strains[0], study)[: len(answer.split())]
 
 
 # Every choice of note values, and every path and width beside paths of the player's own.
