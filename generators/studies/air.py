@@ -50,7 +50,7 @@ def air(request: AirRequest) -> Study:
     """Return the air study of a request: the same note in every line, the turns one width further each time."""
     setting = resolve(request, ("C",), OWN_TEMPO, learner_keys=1)
     if request.note and not request.keys:
-        setting = replace(setting, keys=(_home(parse_pitch(request.note), setting.limits),))
+        setting = replace(setting, keys=(_home(parse_pitch(request.note), setting),))
     for widths in _widths(request, setting):
         middles = [_middle(request, key, widths, setting) for key in setting.keys]
         if None not in middles:
@@ -58,13 +58,15 @@ def air(request: AirRequest) -> Study:
     raise NoFit(f"air: not even the smallest turn fits between {setting.limits.low} and {setting.limits.high} in every key")
 
 
-def _home(note: Pitch, limits: Limits) -> Key:
-    """Return the plainest key, of those the grade knows, that has a note."""
-    keys = [key for key in all_keys() if not limits.keys or key.name in limits.keys]
-    homes = [key for key in keys if key.alteration(note.step) == note.alter]
+def _home(note: Pitch, setting: Setting) -> Key:
+    """Return the key that lies plainest on the horn, of those the grade knows, that has a note."""
+    limits = setting.limits
+    keys = {setting.horn.key_at_home(key): (abs(key.fifths), key.mode != "major") for key in all_keys()}
+    known = [key for key in keys if not limits.keys or key.name in limits.keys]
+    homes = [key for key in known if key.alteration(note.step) == note.alter]
     if not homes:
         raise BadRequest(f"note {note} is in no key of the grade; allowed are the notes of {', '.join(limits.keys)}.")
-    return min(homes, key=lambda key: (abs(key.fifths), key.mode != "major"))
+    return min(homes, key=lambda key: keys[key])
 
 
 def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:

@@ -67,9 +67,8 @@ def low(request: LowRequest) -> Study:
 
 def _depth(request: LowRequest, setting: Setting) -> Pitch:
     if request.pedals and not setting.grade.pedals:
-        raise BadRequest(
-            f"pedals are not for grade {request.grade}; allowed from grade {first_with('pedals')}, or leave them out."
-        )
+        least = first_with(lambda each: each.pedals)
+        raise BadRequest(f"pedals are not for grade {request.grade}; allowed from grade {least}, or leave them out.")
     if not request.depth:
         return _own_depth(request, setting)
     depth = parse_pitch(request.depth)

@@ -313,8 +313,10 @@ def test_what_goes_together(pattern: str, name: str, beat: str) -> None:
     if together:
         assert study_or_word(request) is None
     else:
-        advice = str(study_or_word(request)).split("; choose ")[1].rstrip(".").split(" with ")
-        chosen = {words.split()[0].removeprefix("--"): words.split()[1::2] for words in advice}
+        refused = study_or_word(request)
+        chosen = dict(refused.refusal.would_do) if refused else {}
+
+        assert chosen
         for values in product(*chosen.values()):
             assert study_or_word(replace(request, **dict(zip(chosen, values, strict=True)))) is None
 

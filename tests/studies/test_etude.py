@@ -274,7 +274,7 @@ def test_meter_as_asked() -> None:
         ({"leap": 3}, "leap 3 is too narrow for a tune; allowed: 5 to 24"),
         ({"bars": "20"}, 'bars "20" is not known; allowed: 16, 24, 32'),
         ({"meter": "5/4"}, 'meter "5/4" is not known; allowed: 4/4, 3/4'),
-        ({"low": "G4", "high": "C5"}, "--low .* would do|--high .* would do"),
+        ({"low": "G4", "high": "C5"}, "low .* would do|high .* would do"),
     ],
 )
 def test_refusals(wrong: dict[str, str], message: str) -> None:

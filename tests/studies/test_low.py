@@ -81,7 +81,7 @@ def test_pedals_only_when_asked(asked: Asked) -> None:
 @LAWS
 @given(studies("low", pedals=True))
 def test_fingered_below(asked: Asked) -> None:
-    """Below the lowest tube every note carries a fingering: its own first partial, or in the gap the octave's, with the word lip."""
+    """Below the lowest tube every note carries a fingering: its own first partial, or the octave's, with the word lip."""
     request, study = asked
     # As a horn in treble clef reads it: the low brass lies two octaves and a step lower.
     down = {"treble": 0, "bass": -14}[horn(request.horn).clef.name]
@@ -154,13 +154,13 @@ def test_keys_as_given() -> None:
 
 def test_too_narrow() -> None:
     """A range of a tone is refused with limits that would do."""
-    with pytest.raises(BadRequest, match=r"not even a descent of a third .*--(low|high) .* would do"):
+    with pytest.raises(BadRequest, match=r"not even a descent of a third .*(low|high) .* would do"):
         make(LowRequest(low="G4", high="A4"))
 
 
 def test_pedals_past_the_top() -> None:
     """Pedals whose octave lies past the player's top are refused with the top that would do."""
-    with pytest.raises(BadRequest, match=r"F4, an octave above the first, past C4; .*--high F4 would do"):
+    with pytest.raises(BadRequest, match=r"F4, an octave above the first, past C4; .*high F4 would do"):
         make(LowRequest(pedals=True, high="C4"))
 
 

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generators.brass.horn import horn
 from generators.errors import BadRequest
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
@@ -18,20 +19,28 @@ from tests.studies.requests import studies
 Asked = tuple[SlursRequest, Study]
 SEVEN = ("0", "2", "1", "1-2", "2-3", "1-3", "1-2-3")
 VALVES = {"0": 0, "2": 1, "1": 2, "3": 3, "4": 5}
+POSITIONS = tuple("1234567")
+SLIDES = ("trombone",)
 RARE = {7, 11, 13, 14}
-OPEN = 48
+OPEN = {"treble": 48, "bass": 34}
 every_path = pytest.mark.parametrize("path", PATHS)
 
 
-def series(tube: str) -> dict[int, int]:
-    """Return the notes of a tube and their partials, from the harmonic series: 1200 log2(n) cents above the first."""
-    fundamental = OPEN - sum(VALVES[valve] for valve in tube.split("-"))
+def series(tube: str, on: str) -> dict[int, int]:
+    """Return the notes of a horn's tube and their partials, by the harmonic series: 1200 log2(n) cents above the first."""
+    lowered = POSITIONS.index(tube) if on in SLIDES else sum(VALVES[valve] for valve in tube.split("-"))
+    fundamental = OPEN[horn(on).clef.name] - lowered
     return {fundamental + round(1200 * log2(n) / 100): n for n in range(1, 17)}
 
 
-def partials(strain: Strain) -> list[int]:
+def named(strain: Strain) -> str:
+    """Return the tube that a label names."""
+    return strain.label.removeprefix("position ").split()[0]
+
+
+def partials(strain: Strain, on: str) -> list[int]:
     """Return the partials that a strain plays; a note that is off the tube fails."""
-    on_tube = series(strain.label.split()[0])
+    on_tube = series(named(strain), on)
     return [on_tube[note.pitch.midi] for note in strain.notes]
 
 
@@ -41,18 +50,20 @@ def test_on_one_tube(asked: Asked) -> None:
     """Every note of a strain is a partial of the tube its label names; the rare ones only when asked for."""
     request, study = asked
     for strain in study.strains:
-        assert strain.tube == strain.label.split()[0]
-        assert request.rare_partials or not RARE & set(partials(strain))
+        assert strain.tube == named(strain)
+        assert request.rare_partials or not RARE & set(partials(strain, study.horn))
 
 
 @LAWS
 @given(studies("slurs"))
 def test_spelled_as_a_chord(asked: Asked) -> None:
-    """The open tube reads C E G B flat; no strain needs a double accidental."""
+    """The open tube reads C E G B flat, or in bass clef B flat D F A flat; no strain needs a double accidental."""
     _, study = asked
-    names = {note.pitch.name[:-1] for strain in study.strains if strain.tube == "0" for note in strain.notes}
+    bass = horn(study.horn).clef.name == "bass"
+    first = "1" if study.horn in SLIDES else "0"
+    names = {note.pitch.name[:-1] for strain in study.strains if strain.tube == first for note in strain.notes}
 
-    assert names <= {"C", "G", "E", "Bb", "D", "F#", "Ab", "B"}
+    assert names <= ({"Bb", "F", "D", "Ab", "C", "E", "Gb", "A"} if bass else {"C", "G", "E", "Bb", "D", "F#", "Ab", "B"})
     assert all(abs(note.pitch.alter) < 2 for note in study.notes)
 
 
@@ -74,7 +85,7 @@ def test_comes_to_rest(asked: Asked) -> None:
     """No strain ends on a fifth, seventh, eleventh, thirteenth or fourteenth partial; the last note fills a bar."""
     _, study = asked
     for strain in study.strains:
-        assert partials(strain)[-1] not in RARE | {5}
+        assert partials(strain, study.horn)[-1] not in RARE | {5}
         assert strain.meter.bar == strain.notes[-1].length
 
 
@@ -84,10 +95,11 @@ def test_tubes_in_order(asked: Asked) -> None:
     """The tubes come in the order asked for; those out of reach are left out, and the page says so."""
     request, study = asked
     tubes = [strain.tube for strain in study.strains]
-    wanted = list(request.tubes or (SEVEN[:3] if request.grade == "1" else SEVEN))
+    seven = POSITIONS if study.horn in SLIDES else SEVEN
+    wanted = list(request.tubes or (seven[:3] if request.grade == "1" else seven))
 
     assert [tube for tube in wanted if tube in tubes] == tubes
-    assert (tubes != wanted) == any(remark.startswith("Only the tubes") for remark in study.remarks)
+    assert (tubes != wanted) == any(remark.startswith("Only the ") for remark in study.remarks)
 
 
 @LAWS
@@ -96,7 +108,7 @@ def test_strains_are_one_path(asked: Asked) -> None:
     """Every tube plays the same partials in the same rhythm."""
     _, study = asked
 
-    assert 1 == len({tuple(partials(strain)) for strain in study.strains})
+    assert 1 == len({tuple(partials(strain, study.horn)) for strain in study.strains})
     assert 1 == len({tuple(note.length for note in strain.notes) for strain in study.strains})
 
 
@@ -115,7 +127,7 @@ def test_the_top_chooses_lower_partials(path: str) -> None:
     highest = []
     for top in ("G5", "E5", "C5"):
         study = make(SlursRequest(path=path, low="F#3", high=top))
-        highest.append(max(partials(study.strains[0])))
+        highest.append(max(partials(study.strains[0], study.horn)))
         assert max(note.pitch.midi for note in study.notes) <= {"G5": 79, "E5": 76, "C5": 72}[top]
 
     assert sorted(highest, reverse=True) == highest
@@ -157,7 +169,7 @@ def test_own_paths(path: str, answer: str) -> None:
     """A path of the player's own is played as written, begun elsewhere where it would come to rest on a fifth partial."""
     study = make(SlursRequest(path=path, low="F#3", high="C6", tubes=("0",)))
 
-    assert [int(n) for n in answer.split()] == partials(study.strains[0])[: len(answer.split())]
+    assert [int(n) for n in answer.split()] == partials(study.strains[0], study.horn)[: len(answer.split())]
 
 
 @pytest.mark.parametrize("path", ["4-4-5", "3-5-5", "3", "a-b", "4-4"])

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from generators.brass.grade import first_with
 from generators.brass.speed import tongue_speed
 from generators.errors import BadRequest
 from generators.fields import option
@@ -74,9 +75,8 @@ def _patterns(request: TonguingRequest, tongue: Tongue, setting: Setting) -> tup
     """Return the patterns asked for or the usual ones; what the grade is too young for is refused."""
     grade = setting.grade
     if not grade.tongues_with(tongue.name):
-        raise BadRequest(
-            f"{tongue.name} tonguing is not for grade {grade.id}; allowed: {', '.join(grade.tongues)}; choose single."
-        )
+        least = first_with(lambda each: each.tongues_with(tongue.name))
+        raise BadRequest(f"{tongue.name} tonguing is not for grade {grade.id}; allowed from grade {least}; choose single.")
     alone = not grade.moves_with(tongue.name)
     own = ("one-note",) if alone else ("one-note", "five-notes")
     asked = tuple(dict.fromkeys(request.patterns)) or own
