@@ -12,7 +12,7 @@ from generators.phrase.spans import spans
 from generators.theory.pitch import Pitch
 
 ARTICULATIONS = {"staccato": "-.", "tenuto": "--", "accent": "->", "marcato": "-^", "fermata": "\\fermata"}
-# Fewer cents than this nobody adjusts: common practice, no source.
+# Fewer cents than this nobody adjusts: our choice.
 AUDIBLE_CENTS = 10
 
 

@@ -14,7 +14,7 @@ from generators.studies.kit.request import Request
 from generators.theory.pitch import Pitch
 
 SHORTEST, LONGEST = 8, 60
-# What the music (with its written rests) may take of the time; the rest is silence between parts: common practice, no source.
+# What the music (with its written rests) may take of the time; the rest is silence between parts: our choice.
 MUSIC = 0.74
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
 # much as you play", a brass teacher's article; advice described as well known).

@@ -11,7 +11,7 @@ class Sheet:
 
     paper: str = option("a4", "Paper size.", allowed=("a4", "letter"))
     large_print: bool = option(False, "Larger staves, for tired or young eyes.")
-    fingerings: bool | None = option(None, "Valve numbers over the notes; by default only for grade 1.")
+    fingerings: bool | None = option(None, "Valve numbers or positions over the notes; by default only for grade 1.")
     intonation: bool = option(False, "How many cents a note lies off, where it can be heard.")
     player: str = option("", "The name to print on the page.")
     date: str = option("", "The date to print, such as 2026-11-25; by default today's, `none` for no date.")

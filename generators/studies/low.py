@@ -24,7 +24,7 @@ from generators.theory.pitch import Pitch, parse_pitch, simple
 OWN_TEMPO = 66
 # A descent through so many half-steps; fewer where the range is small, never fewer than FEWEST.
 STRAINS, FEWEST = 7, 3
-# A study that begins above this, in treble clef, is not a low one: common practice, no source.
+# A study that begins above this, in treble clef, is not a low one: our choice.
 HIGHEST_BOTTOM = Pitch("C", 0, 5)
 
 # From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.

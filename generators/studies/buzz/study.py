@@ -20,7 +20,7 @@ from generators.theory.pitch import Pitch
 # A beat is a second.
 TEMPO = 60
 MINUTE, LONGEST = 60, 300
-# Seconds of one glide at the most, and of the rest after it at the least: common practice, no source.
+# Seconds of one glide at the most, and of the rest after it at the least: our choice.
 GLIDE, PAUSE = 9, 2
 
 

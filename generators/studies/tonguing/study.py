@@ -24,7 +24,7 @@ from generators.theory.pitch import Pitch
 
 BEAT = Fraction(1, 4)
 RHYTHMS = {"eighths": 2, "sixteenths": 4}
-# Boxes on a ladder, at the most and by itself, and the part of his speed at which a player begins: common practice, no source.
+# Boxes on a ladder, at the most and by itself, and the part of his speed at which a player begins: our choice.
 MOST_BOXES, OWN_BOXES, BEGINNING = 16, 8, 0.7
 # How far off its place a line may begin on another degree than the tonic: half-steps that the dominant, and others, cost.
 ROOTS = {0: 0, 4: 2, 3: 3}
