@@ -1,7 +1,7 @@
 """Grades against published charts.
 
 NMP Grading System (band publisher's chart; octaves inferred), nemusicpub.com, read 2026-11-25, grades 1 and 2, in concert
-keys; a university's trumpet-pedagogy site, page "Range development"; Georgia Music Educators Association, district and all-state
+keys; a university's site on trumpet pedagogy, "Range development"; Georgia Music Educators Association, district and all-state
 chromatic requirements (handout); a music retailer's page "Our Grading System" (keys a grade); a brass-ensemble publisher's
 grading page; NZMEB, Trumpet Grade 8 syllabus, and a US all-state audition sheet (sixteenths); a practice article on tonguing.
 Addresses were not kept but where one is given. The breaths are estimates from lung volume and flow (UNSW Music Acoustics, "Air
