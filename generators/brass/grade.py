@@ -1,5 +1,6 @@
 """What a learner may be asked, and what a player without a grade is: one value a row of `grades.toml`, limits and habits."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
@@ -123,6 +124,6 @@ def span_on(of: Grade, horn: Horn) -> tuple[Pitch, Pitch]:
     return max(low, horn.low), min(high, horn.ceiling)
 
 
-def first_with(has: str) -> str:
-    """Return the first grade that has a habit, such as "pedals", for a refusal."""
-    return next((id_ for id_, each in GRADES.items() if getattr(each, has)), "")
+def first_with(has: Callable[[Grade], bool]) -> str:
+    """Return the first grade that has a habit, for a refusal: `first_with(lambda each: each.pedals) == "4"`."""
+    return next((id_ for id_, each in GRADES.items() if has(each)), "")

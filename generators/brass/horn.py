@@ -15,7 +15,7 @@ from generators.theory.pitch import Pitch, parse_pitch
 # What is written for all horns alike, such as the ranges and keys of the grades, is written for a horn in treble clef whose
 # open tube sounds from here.
 CONVENTION = parse_pitch("C3")
-# Where notes bend well, as that horn reads it: common practice, no source.
+# Where notes bend well, as that horn reads it. That middle notes do is common practice, no source; where they end: our choice.
 BENDING = parse_pitch("E4"), parse_pitch("G5")
 # A note that stands on so many ledger lines under the staff is hard to read: from there on an octave bracket is used if it lies
 # below the lowest tube as well. Our choice.

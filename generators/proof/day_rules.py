@@ -12,7 +12,7 @@ from generators.studies.kit.registers import band
 # How far the planned time may lie from the asked one.
 TOLERANCE = 0.05
 LEAST_REST_SHARE = 0.25
-# A routine shorter than this cannot touch everything: common practice, no source.
+# A routine shorter than this cannot touch everything: our choice.
 WHOLE = 15
 LOUD, SOFT = ("f", "ff", "mf"), ("p", "pp")
 

@@ -11,8 +11,8 @@ from generators.routine.logbook import Entry, Practice, practised, weeks
 from generators.routine.profile import Profile
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
-# All four are our choice. Ten easy days that reach the top are three to four weeks of a player who practises
-# five or six days a week and goes to the top on every second: a little further each month.
+# All four are our choice. Ten easy days that reach the top are three to four weeks of a player who practises five or six days
+# a week and goes to the top on every second: a little further each month.
 EASY_DAYS = 10
 # Two heavy days in seven: one hard day is a concert, two in a week are a pattern.
 HEAVY_DAYS, HEAVY_SPAN = 2, 7

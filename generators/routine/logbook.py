@@ -10,7 +10,7 @@ from generators.studies.kit.kind import DAY_KINDS
 from generators.theory.pitch import Pitch, parse_pitch
 
 # How a session felt, and what a minute of it then weighs. Minutes times felt effort is how sport counts the load of a session;
-# the four weights are our choice: common practice, no source.
+# the four weights are our choice.
 FELT = {"easy": 0.8, "good": 1.0, "hard": 1.5, "sore": 2.0}
 HEAVY = ("hard", "sore")
 LONGEST_SESSION = 600

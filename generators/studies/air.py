@@ -53,7 +53,7 @@ def air(request: AirRequest) -> Study:
     """Return the air study of a request: the same note in every line, the turns one width further each time."""
     setting = resolve(request, ("C",), _OWN_TEMPO, learner_keys=1)
     if request.note and not request.keys:
-        setting = replace(setting, keys=(_home(parse_pitch(request.note), setting.limits),))
+        setting = replace(setting, keys=(_home(parse_pitch(request.note), setting),))
     for widths in _widths(request, setting):
         middles = [_middle(request, key, widths, setting) for key in setting.keys]
         if None not in middles:
@@ -62,10 +62,12 @@ def air(request: AirRequest) -> Study:
     raise NoFit(Refusal("air", None, f"finds no room for the smallest turn {where}"))
 
 
-def _home(note: Pitch, limits: Limits) -> Key:
-    """Return the plainest key, of those the grade knows, that has a note."""
-    keys = [key for key in all_keys() if not limits.keys or key.name in limits.keys]
-    homes = [key for key in keys if key.alteration(note.step) == note.alter]
+def _home(note: Pitch, setting: Setting) -> Key:
+    """Return the key that lies plainest on the horn, of those the grade knows, that has a note."""
+    limits = setting.limits
+    keys = {setting.horn.key_at_home(key): (abs(key.fifths), key.mode != "major") for key in all_keys()}
+    known = [key for key in keys if not limits.keys or key.name in limits.keys]
+    homes = [key for key in known if key.alteration(note.step) == note.alter]
     if not homes:
         known = f"the notes of {', '.join(limits.keys)}"
         raise BadRequest(Refusal("note", note.name, "is in no key of the grade", allowed=known))

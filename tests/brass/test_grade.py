@@ -105,7 +105,7 @@ def test_habits_grow() -> None:
 
 def test_first_with_a_habit() -> None:
     """Pedals begin with the fourth grade."""
-    assert "4" == first_with("pedals")
+    assert "4" == first_with(lambda each: each.pedals)
 
 
 def test_adult_limits() -> None:

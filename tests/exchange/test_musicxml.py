@@ -102,6 +102,14 @@ def test_title_and_player_are_named() -> None:
     assert _xml(SAMPLES["marks"]).findtext("work/work-title") == "Sample <of> all & ♭"
 
 
+@pytest.mark.parametrize(("name", "sign", "line"), [("trumpet", "G", "2"), ("trombone", "F", "4"), ("eb-bass", "G", "2")])
+def test_the_clef_is_the_horns(name: str, sign: str, line: str) -> None:
+    """The clef is the horn's, a G on the second line or an F on the fourth."""
+    root = fromstring(musicxml(SAMPLES["marks"], horn(name)))  # noqa: S314  # our own file
+
+    assert [(sign, line)] == [(clef.findtext("sign"), clef.findtext("line")) for clef in root.iter("clef")]
+
+
 @pytest.mark.parametrize("name", HORNS)
 def test_the_part_is_the_horns(name: str) -> None:
     """Part name, sound, program and transposition are those of the horn; a horn in C has no transposition."""

@@ -1,6 +1,6 @@
 """The time of a day, from outside: the length of the exported MIDI, read by mido, plus the rests printed between the parts.
 
-Source of the check values (common practice, no source): a routine of 20 to 25 minutes in about sixteen parts.
+The check values are our own choice: a routine of 20 to 25 minutes in about sixteen parts.
 """
 
 import io

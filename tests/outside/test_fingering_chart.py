@@ -1,9 +1,10 @@
 """Fingerings against published charts.
 
-F#3 to C#6, alternates and the four-valve column: chart "trumpet overtone series", image description, Wikimedia Commons, read in a
-mirror copy, address not kept.
-The chart's alternate for E♭5 repeats the regular 2, a slip, and is left out. D6 to G6: from memory.
-The gap and the pedals: two teaching articles, "Some ideas about pedal tones" (26 June 2018), "The fingerings I use on pedals" (22 October 2018).
+F#3 to C#6, alternates and the four-valve column: chart "trumpet overtone series", image description, Wikimedia Commons, read
+in a mirror copy, address not kept. The chart's alternate for E♭5 repeats the regular 2, a slip, and is left out. D6 to G6: from
+memory. The gap and the pedals: two teaching articles, "Some ideas about pedal tones" (26 June 2018) and "The fingerings I use
+on pedals" (22 October 2018). What asks for the slide: Wikipedia, "Brass instrument", en.wikipedia.org/wiki/Brass_instrument,
+read 2026-11-25.
 """
 
 import pytest
@@ -128,9 +129,7 @@ def test_four_valves(horn: Horn) -> None:
 
 
 def test_slide_notes() -> None:
-    """The slide is asked for on the usual fingerings of D4, C#4, G3 and F#3 alone (Wikipedia, "Brass instrument",
-    en.wikipedia.org/wiki/Brass_instrument, read 2026-11-25).
-    """
+    """The slide is asked for on the usual fingerings of D4, C#4, G3 and F#3 alone."""
     told = {note: usual(parse_pitch(note), HORNS["trumpet"]) for note in REGULAR}
 
     assert {note for note, way in told.items() if way and "slide" in way.advice} == set(PLAYED_WITH_SLIDE)

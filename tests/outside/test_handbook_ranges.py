@@ -1,10 +1,11 @@
 """Horns against published instrument tables and handbooks.
 
-Transpositions: notation-program instrument table (instruments.xml, public repository, commit 000303fd); Wikipedia, "Pitch of brass
-instruments", en.wikipedia.org/wiki/Pitch_of_brass_instruments, read 2026-11-25.
-Ranges: the same table (amateur and professional tops); Universitat de València, CLIL e-portfolio, and an appendix of a music-theory
-text (neither address kept); abjad 3.19; brass-band scores (from memory). Sound ids exist in W3C MusicXML 4.0, sounds.xml, and
-programs in General MIDI, as LilyPond's Notation Reference lists them; which of them stands for a horn is that table's choice, or ours.
+Transpositions: notation-program instrument table (instruments.xml, public repository, commit 000303fd); Wikipedia, "Pitch of
+brass instruments", en.wikipedia.org/wiki/Pitch_of_brass_instruments, read 2026-11-25.
+Ranges: the same table (amateur and professional tops); Universitat de València, CLIL e-portfolio, and an appendix of a music-
+theory text (neither address kept); abjad 3.19; brass-band scores (from memory).
+Sound ids are of W3C MusicXML 4.0, sounds.xml, programs of General MIDI, as LilyPond's Notation Reference lists them; which
+of them stands for a horn is the table's choice, or ours.
 """
 
 import pytest

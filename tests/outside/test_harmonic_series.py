@@ -1,6 +1,7 @@
 """Partials against arithmetic and a published table.
 
-R. Bain, University of South Carolina, "A Web-based Multimedia Approach to the Harmonic Series" (1997-2002), fig. 2.
+R. Bain, University of South Carolina School of Music, "A Web-based Multimedia Approach to the Harmonic Series" (1997-2002),
+fig. 2, address not kept.
 It prints partial 12 as -2; arithmetic gives +1.96, so that the sign is a misprint.
 """
 

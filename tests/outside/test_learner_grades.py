@@ -1,9 +1,11 @@
 """Grades against published charts.
 
-NMP Grading System (band publisher's chart; octaves inferred), grades 1 and 2, in concert keys; university trumpet-pedagogy
-site, page "Range development"; Georgia Music Educators Association, chromatic requirements; music retailer's "Our Grading
-System" (keys a grade); brass-ensemble publisher's grading page; NZMEB Trumpet Grade 8 and a US all-state sheet (sixteenths);
-practice article on tonguing.
+NMP Grading System (band publisher's chart; octaves inferred), nemusicpub.com, read 2026-11-25, grades 1 and 2, in concert
+keys; a university's site on trumpet pedagogy, "Range development"; Georgia Music Educators Association, district and all-state
+chromatic requirements (handout); a music retailer's page "Our Grading System" (keys a grade); a brass-ensemble publisher's
+grading page; NZMEB, Trumpet Grade 8 syllabus, and a US all-state audition sheet (sixteenths); a practice article on tonguing.
+Addresses were not kept but where one is given. The breaths are estimates from lung volume and flow (UNSW Music Acoustics, "Air
+speed and blowing pressure").
 """
 
 from fractions import Fraction

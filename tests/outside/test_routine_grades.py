@@ -1,8 +1,9 @@
 """A first-grade week against the published grade.
 
-Source: NMP Grading System, band publisher's chart, grade 1: trumpet C4 to C5, concert keys B flat and E flat (written C and F),
-meters 2/4, 3/4 and 4/4, whole, half, dotted half, quarter and some eighth notes, slow to moderate; Moderato ends at 120 in the
-traditional metronome scale (music theory reference tables). Typed in here, not taken from our tables.
+Source: NMP Grading System, band publisher's chart, nemusicpub.com, read 2026-11-25, grade 1: trumpet C4 to C5 (octaves
+inferred), concert keys B flat and E flat (written C and F), meters 2/4, 3/4 and 4/4, whole, half, dotted half, quarter and some
+eighth notes, slow to moderate; Moderato ends at 120 in the traditional metronome scale, as an online music dictionary prints it
+under "tempo" (address not kept). Typed in here, not taken from our tables.
 """
 
 from datetime import date

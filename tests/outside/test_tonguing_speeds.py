@@ -1,8 +1,9 @@
 """Tonguing speeds against published ones, typed in here.
 
-Sources: practice article, single-tongued scales from 40 to 132 or more in sixteenths (8.8 notes a second); contemporary tuba
-technique site, "Tonguing": double and triple at least 12 notes a second; NZMEB Trumpet Grade 8: 80 in sixteenths (5.33 notes a
-second); university handout on multiple tonguing: between 121 and 131 both techniques overlap.
+Sources: a practice article (title not kept), single-tongued scales from 40 to 132 or more in sixteenths (8.8 notes a second); a
+site on contemporary tuba technique, page "Tonguing" (address not kept): double and triple at least 12 notes a second; NZMEB,
+Trumpet Grade 8 syllabus: 80 in sixteenths (5.33 notes a second); a university's handout on multiple tonguing (title not kept):
+between 121 and 131 both techniques overlap.
 """
 
 from itertools import pairwise

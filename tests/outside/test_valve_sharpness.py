@@ -1,9 +1,10 @@
 """Sharpness of valve sets against published lengths.
 
-Lengths: James Madison University brass pedagogy site, 26 May 2016 (open tube 100, how much each set falls
-short; address not kept).
-1-2 in centimetres: T. R. Moore, The Acoustics of Brass Musical Instruments, Acoustics Today, Winter 2016.
-Cents of lengths 1/15, 1/8, 1/5: Xenharmonic Wiki, "Trumpet", address not kept. Model cents: computed apart, from "2-3 exact, lengths add".
+Lengths: James Madison University brass pedagogy site, 26 May 2016, address not kept (open tube 100, how much each set falls
+short).
+1-2 in centimetres: T. R. Moore, "The Acoustics of Brass Musical Instruments", Acoustics Today, Winter 2016.
+Cents of lengths 1/15, 1/8, 1/5: Xenharmonic Wiki, "Trumpet", address not kept. Model cents: computed apart, from "2-3 exact,
+lengths add".
 """
 
 from math import log2

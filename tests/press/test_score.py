@@ -54,6 +54,31 @@ def test_every_bar_is_checked(name: str) -> None:
         assert len(music.bars) - spared == text.count("|")
 
 
+@pytest.mark.parametrize(("name", "sign"), [("trumpet", ""), ("trombone", r"\clef bass ")])
+def test_the_clef_is_the_horns(name: str, sign: str) -> None:
+    """A horn in bass clef says so, on a staff and on free lines; treble clef is the engraver's own."""
+    staff = _words(strain("1/1"), Extras(horn(name)))
+    free = _words(replace(strain("1/1"), free=True), Extras(horn(name)))
+
+    assert rf"{sign}\key c \major c'1 |" == staff
+    assert f"{sign}c'4*4" == free
+
+
+def test_pedals_are_bracketed_far_below_their_clef() -> None:
+    """In bass clef the notes of the gap stand on few ledger lines as they are; only the lowest are bracketed."""
+    high, low = (_words(strain(sketch), Extras(horn("trombone"))) for sketch in ("3,,/2 7,,,", "6,,,/1"))
+
+    assert "ottava" not in high
+    assert r"\ottava #-1" in low
+
+
+def test_height_counts_from_the_clef() -> None:
+    """What hangs far out of the treble staff lies well within the bass staff."""
+    treble, bass = (_printed(strain("1,/1 5,"), Extras(horn(name))).height for name in ("trumpet", "trombone"))
+
+    assert bass < treble
+
+
 def test_lines_break_where_the_strain_says() -> None:
     """A line ends after as many bars as the strain gives it, and nowhere else."""
     music = replace(strain("1/1 | 2 | 3 | 4 | 5 | 6 | 7"), lines=(3, 4))

@@ -14,7 +14,7 @@ from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.theory.key import Key, moved, parse_key
 from generators.theory.pitch import Pitch, parse_pitch
 
-# A learner who names no keys gets the first of the grade, as many as a session holds: common practice, no source.
+# A learner who names no keys gets the first of the grade, as many as a session holds: our choice.
 OWN_KEYS = 4
 ALL_KEYS = ("C", "B", "Bb", "A", "Ab", "G", "Gb", "F", "E", "Eb", "D", "Db")
 

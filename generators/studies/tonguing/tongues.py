@@ -24,7 +24,7 @@ class Tongue:
         return len(set(self.syllables)) > 1
 
 
-# Tempi to begin at: common practice, no source; an order that begins with k is taken slower.
+# Tempi to begin at: our choice; an order that begins with k is taken slower.
 TONGUES = {
     tongue.name: tongue
     for tongue in (
