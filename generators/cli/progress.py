@@ -65,7 +65,7 @@ def progress(
     document = compose(asked, Sheet(paper=player.paper, player=player.name))
     files = _printed(document, formats, out)
     if as_json:
-        told = document.facts | {"files": [str(file) for file in files], "request": json.loads(document.stamp.carried)}
+        told = dict(document.facts) | {"files": [str(file) for file in files], "request": json.loads(document.stamp.carried)}
         sys.stdout.write(json.dumps(told, ensure_ascii=False) + "\n")
     else:
         _tell(asked, files)

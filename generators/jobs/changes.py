@@ -1,15 +1,16 @@
 """A request changed: for another horn, key, range, player or paper."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Any
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked, option
-from generators.jobs.kinds import AnyRequest
+from generators.jobs.kinds import AnyRequest, AnyRoutine
 from generators.routine.calendar import parse_day
-from generators.routine.requests import RoutineRequest, Wishes
+from generators.routine.requests import DayRequest, WeekRequest, Wishes
 from generators.sheets.packet import PacketRequest
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import make
@@ -21,7 +22,7 @@ from generators.theory.pitch import parse_pitch, simple
 # Fields of a study that hold notes and not limits: they move with the keys.
 NOTES = ("note", "notes")
 # What belongs to a horn or a grade: another horn or grade leaves it out where the player is described by a profile.
-BOUND = {"low": "", "high": "", "stretch": "", "breath": 0, "tongue": 0, "multiple": 0}
+BOUND: Mapping[str, Any] = MappingProxyType({"low": "", "high": "", "stretch": "", "breath": 0, "tongue": 0, "multiple": 0})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +54,7 @@ def changed(request: AnyRequest, sheet: Sheet, changes: Changes) -> tuple[AnyReq
     checked(changes)
     page = replace(sheet, **_given(changes, PAPER_CHANGES))
     music = _given(changes, MUSIC_CHANGES)
-    if isinstance(request, RoutineRequest):
+    if isinstance(request, DayRequest | WeekRequest):
         return _routine(request, music, changes), replace(page, date=_routine_date(sheet, changes))
     if isinstance(request, Request):
         return _study(request, music), page
@@ -95,7 +96,8 @@ def _transposed(request: Request, steps: int) -> Request:
     keys = _keys_of(request)
     if not keys:
         raise _unmovable(make(request).kind, steps)
-    notes = {name: _moved_notes(getattr(request, name), steps) for name in NOTES if getattr(request, name, None)}
+    own = (name for name in NOTES if getattr(request, name, None))
+    notes: dict[str, Any] = {name: _moved_notes(getattr(request, name), steps) for name in own}
     return replace(request, keys=tuple(half_steps_away(parse_key(key), steps).name for key in keys), **notes)
 
 
@@ -123,15 +125,15 @@ def _moved_note(name: str, steps: int) -> str:
     return simple(parse_pitch(name).midi + steps, sharp=steps > 0).name
 
 
-def _routine(request: RoutineRequest, music: dict[str, Any], changes: Changes) -> RoutineRequest:
+def _routine(request: AnyRoutine, music: dict[str, Any], changes: Changes) -> AnyRoutine:
     """Return a day or a week for another player of the same habits, in other keys, or from another day."""
-    fields = {name: music[name] for name in ("horn", "low", "high", "grade") if name in music}
+    fields: dict[str, Any] = {name: music[name] for name in ("horn", "low", "high", "grade") if name in music}
     profile = request.profile
     if {"horn", "grade"} & fields.keys():
         horn(fields.get("horn", profile.horn))
-        profile = replace(profile, **BOUND, grade="" if "horn" in fields and "grade" not in fields else profile.grade)
+        profile = replace(profile, **BOUND)
     growth = None if {"horn", "grade", "high"} & fields.keys() else request.growth
-    played = {"on": parse_day(changes.date)} if changes.date not in (None, "none") else {}
+    played: dict[str, Any] = {"on": parse_day(changes.date)} if changes.date not in (None, "none") else {}
     return replace(request, profile=replace(profile, **fields), growth=growth, wishes=_wishes(request.wishes, music), **played)
 
 

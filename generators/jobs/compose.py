@@ -21,7 +21,7 @@ def compose(request: AnyRequest | Sequence[Request], sheet: Sheet | None = None)
 
     Raises BadRequest where a value or its type is wrong or no music meets it, FailedRun where the music fails its proof.
     """
-    asked = PacketRequest(studies=tuple(request)) if isinstance(request, list | tuple) else request
+    asked: AnyRequest = PacketRequest(studies=tuple(request)) if isinstance(request, Sequence) else request
     paper = paper_of(asked)
     checked(asked)
     settled = settled_sheet(asked, sheet)

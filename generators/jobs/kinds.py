@@ -17,6 +17,7 @@ from generators.sheets.week import week_document
 from generators.studies.catalogue import KINDS
 from generators.studies.kit.request import Request
 
+AnyRoutine = DayRequest | WeekRequest
 AnyRequest = Request | PacketRequest | DayRequest | WeekRequest | ProgressRequest | SummaryRequest
 
 

@@ -19,7 +19,7 @@ def publish(document: Document, out: str | Path = "", formats: Sequence[str] = (
 
     `out` is a stem: "x/flow" with pdf and musicxml gives x/flow.pdf and x/flow.musicxml; a folder, or nothing (out/), gets
     files whose names tell the music. A file that is there and does not hold the same music is left alone and refused, unless
-    `replace` says otherwise. Raises BadRequest for that and for a wrong value, FailedRun where the engraver or the disk says no.
+    `replace` says otherwise. Raises BadRequest for that and for a wrong value, FailedRun where engraver or disk says no.
     """
     if not isinstance(document, Document):
         raise BadRequest(Refusal("document", repr(document), "is none", do="compose a request first"))

@@ -85,8 +85,8 @@ def _unwritable(path: Path, error: OSError) -> FailedRun:
     return FailedRun(Refusal("the place", why=f"cannot be written: {_reason(error)}", do=cure, where=str(path)))
 
 
-def _reason(error: OSError) -> str:
-    return (error.strerror or str(error)).lower()
+def _reason(error: OSError | ValueError) -> str:
+    return (getattr(error, "strerror", None) or str(error)).lower()
 
 
 def read_limited(place: Path, most: int) -> bytes:

@@ -12,7 +12,7 @@ from generators.phrase.spans import spans
 from generators.phrase.wording import note_words
 from generators.theory.pitch import Pitch
 
-# Fewer cents than this nobody adjusts: common practice, no source.
+# Fewer cents than this nobody adjusts: our choice.
 AUDIBLE_CENTS = 10
 
 

@@ -13,7 +13,7 @@ from generators.studies.kit.occasion import DayKeys, Occasion
 from generators.theory.key import half_steps_away, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
-# How many half-steps lower the top of a light day lies, and what is left of the minutes: common practice, no source.
+# How many half-steps lower the top of a light day lies, and what is left of the minutes: our choice.
 LIGHTER = 4
 MINUTES_KEPT = {"normal": 1.0, "light": 0.7, "concert": 0.6, "stretch": 1.0}
 # A top lower than this above the bottom leaves no room for a routine, in half-steps.

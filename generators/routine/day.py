@@ -16,7 +16,7 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.theory.pitch import Pitch, extremes
 
-# What the music (with its written rests) may take of the time; the rest is silence between parts: common practice, no source.
+# What the music (with its written rests) may take of the time; the rest is silence between parts: our choice.
 MUSIC = 0.74
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
 # much as you play", a brass teacher's article; advice described as well known).

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import Self
 
 from generators.fields import option
 from generators.routine.growth import Growth
@@ -40,7 +41,7 @@ class RoutineRequest:
     wishes: Wishes = Wishes()
 
     @property
-    def music(self) -> "RoutineRequest":
+    def music(self) -> Self:
         """The request with all that changes no note left at its default."""
         profile = replace(self.profile, paper="a4", duplex=False)
         top = Growth(top=self.growth.top) if self.growth else None

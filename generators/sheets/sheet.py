@@ -14,7 +14,7 @@ class Sheet:
 
     paper: str = option("a4", "Paper size.", allowed=tuple(PAPER_SIZES))
     large_print: bool = option(False, "Larger staves, for tired or young eyes.")
-    fingerings: bool | None = option(None, "Valve numbers over the notes; by default only for a beginner.")
+    fingerings: bool | None = option(None, "Valves or positions over the notes; by default only for a beginner.")
     intonation: bool = option(False, "How many cents a note lies off, where it can be heard.")
     player: str = option("", "The name to print on the page.")
     date: str = option("", "The date to print, such as 2026-11-25; by default today's, `none` for no date.")

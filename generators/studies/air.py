@@ -69,9 +69,9 @@ def _home(note: Pitch, setting: Setting) -> Key:
     known = [key for key in keys if not limits.keys or key.name in limits.keys]
     homes = [key for key in known if key.alteration(note.step) == note.alter]
     if not homes:
-        known = f"the notes of {', '.join(limits.keys)}"
-        raise BadRequest(Refusal("note", note.name, "is in no key of the grade", allowed=known))
-    return min(homes, key=lambda key: (abs(key.fifths), key.mode != "major"))
+        allowed = f"the notes of {', '.join(limits.keys)}"
+        raise BadRequest(Refusal("note", note.name, "is in no key of the grade", allowed=allowed))
+    return min(homes, key=lambda key: keys[key])
 
 
 def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:

@@ -84,7 +84,7 @@ def low(request: LowRequest) -> Study:
 
 def _depth(request: LowRequest, setting: Setting) -> Pitch:
     if request.pedals and not setting.grade.pedals:
-        first, cure = first_with("pedals"), "leave out the pedals or the grade"
+        first, cure = first_with(lambda each: each.pedals), "leave out the pedals or the grade"
         raise BadRequest(Refusal("pedals", None, f"are not for grade {request.grade}", allowed=f"from grade {first}", do=cure))
     return _asked_depth(request, setting) if request.depth else _own_depth(request, setting)
 

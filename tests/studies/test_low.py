@@ -85,7 +85,7 @@ def test_pedals_only_when_asked(asked: Asked) -> None:
 @LAWS
 @given(studies("low", pedals=True))
 def test_fingered_below(asked: Asked) -> None:
-    """Below the lowest tube every note carries a fingering: its own first partial, or in the gap the octave's, marked as lipped."""
+    """Below the lowest tube a note has a fingering: its own first partial, or in the gap the octave's, marked as lipped."""
     request, study = asked
     # As a horn in treble clef reads it: the low brass lies two octaves and a step lower.
     down = {"treble": 0, "bass": -14}[horn(request.horn).clef.name]

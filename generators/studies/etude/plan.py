@@ -43,7 +43,7 @@ HEIGHTS = {
 # The bar of the highest note, counted from 0: about two thirds of the way through the whole etude.
 CLIMAX = {"contrast": 5, "late contrast": 6, "short answer": 2}
 
-# Chords bar by bar: common practice, no source.
+# Chords bar by bar: the textbook's common progressions, common practice, no source.
 _OPENINGS = ("I | V | V | I", "I | IV | V | I", "I | ii | V | I", "I | V | I | V", "I | vi | IV | V")
 # From the fifth bar to the cadence.
 CLOSINGS = {

@@ -27,7 +27,7 @@ from generators.theory.pitch import Pitch
 
 _BEAT = Fraction(1, 4)
 _RHYTHMS = {"eighths": 2, "sixteenths": 4}
-# Boxes on a ladder, at the most and by itself, and the part of his speed at which a player begins: common practice, no source.
+# Boxes on a ladder, at the most and by itself, and the part of his speed at which a player begins: our choice.
 _MOST_BOXES, _OWN_BOXES, _BEGINNING = 16, 8, 0.7
 # How far off its place a line may begin on another degree than the tonic: half-steps that the dominant, and others, cost.
 _ROOTS = {0: 0, 4: 2, 3: 3}
