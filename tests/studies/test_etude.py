@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import cache
 from itertools import combinations, pairwise
 
 import pytest
@@ -33,11 +34,31 @@ ASKED = (
     *(EtudeRequest(seed=seed) for seed in range(12)),
     *(EtudeRequest(seed=seed, keys=("Dm", "Bb"), leap=7, articulation="slurred-pairs") for seed in range(4)),
 )
-PIECES = [(request, written(request), etude(request)) for request in ASKED]
-NAMES = [str(i) for i in range(len(PIECES))]
-each = pytest.mark.parametrize(("piece", "study"), [entry[1:] for entry in PIECES], ids=NAMES)
-each_piece = pytest.mark.parametrize("piece", [piece for _, piece, _ in PIECES], ids=NAMES)
-each_study = pytest.mark.parametrize("study", [study for _, _, study in PIECES], ids=NAMES)
+each = pytest.mark.parametrize("number", range(len(ASKED)))
+
+
+@cache
+def piece_of(number: int) -> Piece:
+    """Return one of the etudes as composed."""
+    return written(ASKED[number])
+
+
+@cache
+def study_of(number: int) -> Study:
+    """Return one of the etudes as laid out."""
+    return etude(ASKED[number])
+
+
+@pytest.fixture
+def piece(number: int) -> Piece:
+    """Return the etude of a test as composed, when the test runs."""
+    return piece_of(number)
+
+
+@pytest.fixture
+def study(number: int) -> Study:
+    """Return the etude of a test as laid out, when the test runs."""
+    return study_of(number)
 
 
 def placed(piece: Piece, part: Written) -> Iterator[tuple[Fraction, int, str]]:
@@ -73,7 +94,7 @@ def test_proved(piece: Piece, study: Study) -> None:
     assert [8] * len(piece.parts) == [len(strain.bars) for strain in study.strains]
 
 
-@each_study
+@each
 def test_one_climax_late(study: Study) -> None:
     """The highest note sounds once, between 55 and 85 percent of the way."""
     top = max(note.pitch.midi for note in study.notes)
@@ -105,7 +126,7 @@ def test_the_first_cadence_is_half_and_the_last_full(piece: Piece, study: Study)
     assert study.strains[-1].key.tonic == study.notes[-1].pitch.name[:-1]
 
 
-@each_piece
+@each
 def test_strong_beats_sound_the_chords(piece: Piece) -> None:
     """At least three of four strong beats have a note of the chord that is planned there."""
     notes = [entry for part in piece.parts for entry in placed(piece, part)]
@@ -129,7 +150,7 @@ def test_steps_and_answered_leaps(piece: Piece, study: Study) -> None:
     assert not {6, 10, 11} & set(map(abs, line))
 
 
-@each_study
+@each
 def test_no_pile_of_repeated_notes(study: Study) -> None:
     """No pitch is struck more than three times in a row."""
     line = [note.pitch.midi for note in study.notes]
@@ -137,7 +158,7 @@ def test_no_pile_of_repeated_notes(study: Study) -> None:
     assert [] == [four for four in zip(line, line[1:], line[2:], line[3:], strict=False) if len(set(four)) == 1]
 
 
-@each_piece
+@each
 def test_one_rhythm_to_remember(piece: Piece) -> None:
     """The motive's rhythm comes at least four times, in more than one sentence, and is not the only one."""
     motive = piece.parts[0].cell(0).values
@@ -179,7 +200,7 @@ def test_same_seed_same_etude() -> None:
 
 def test_ten_seeds_ten_tunes() -> None:
     """Ten seeds give ten openings, no two with the same notes, and no two whole etudes alike in rhythm."""
-    tunes = [study for request, _, study in PIECES if request == EtudeRequest(seed=request.seed)][:10]
+    tunes = [study_of(i) for i, request in enumerate(ASKED) if request == EtudeRequest(seed=request.seed)][:10]
     openings = [tuple(note.pitch for note in study.notes[:8]) for study in tunes]
     values = [tuple(event.length for strain in study.strains for event in strain.music) for study in tunes]
 
@@ -247,7 +268,7 @@ def test_a_fragment_is_the_head_twice() -> None:
 
 def test_slurs_stop_at_bars_breaths_and_octaves() -> None:
     """A slur never crosses a bar line, a breath or an octave; the marks of a set lie on short notes alone."""
-    lengths = {note.length for _, _, study in PIECES for note in study.notes if note.articulations}
+    lengths = {note.length for i in range(len(ASKED)) for note in study_of(i).notes if note.articulations}
     bare = tuple(Note(parse_pitch(name), Fraction(1, 4)) for name in ("C4", "D4", "D5", "D5", "E5", "F5"))
     music = laid(on(bare, 4, breath=True), articulation("slurred"), METERS["4/4"])
 
