@@ -65,12 +65,11 @@ def test_the_light_day_is_the_lightest(week: Week) -> None:
 
 def test_the_etude_changes_with_week_and_player() -> None:
     """Another week or another player has another etude; the same has the same."""
-    seeds = [
-        plan_week(Profile(name=name), first).seed for name in ("solo horn", "second cornet") for first in (FIRST, FIRST + 7)
-    ]
+    weeks = [Week(Profile(name=name), first, ()) for name in ("solo horn", "second cornet") for first in (FIRST, FIRST + 7)]
+    again = Week(Profile(name="solo horn"), FIRST, ())
 
-    assert 4 == len(set(seeds))
-    assert seeds[0] == plan_week(Profile(name="solo horn"), FIRST).seed
+    assert 4 == len({week.seed for week in weeks})
+    assert weeks[0].seed == again.seed
 
 
 def test_a_week_that_cannot_be_says_so() -> None:

@@ -31,8 +31,8 @@ from tests.studies.requests import studies
 ASKED = (
     *(EtudeRequest(seed=i, keys=(key.name,), bars=list(FORMS)[i % 3]) for i, key in enumerate(all_keys())),
     *(EtudeRequest(seed=i, grade=grade, meter=meter) for i, grade in enumerate("123456") for meter in METERS),
-    *(EtudeRequest(seed=seed) for seed in range(12)),
-    *(EtudeRequest(seed=seed, keys=("Dm", "Bb"), leap=7, articulation="slurred-pairs") for seed in range(4)),
+    *(EtudeRequest(seed=seed) for seed in range(10)),
+    *(EtudeRequest(seed=seed, keys=("Dm", "Bb"), leap=7, articulation="slurred-pairs") for seed in range(2)),
 )
 each = pytest.mark.parametrize("number", range(len(ASKED)))
 
