@@ -122,7 +122,7 @@ def test_written_out(asked: IntervalsRequest, answer: str) -> None:
 def test_no_faster_than_the_tongue() -> None:
     """Tongued quarters keep to a slow tongue; at a tempo past it they are refused, slurred ones are not."""
     slow = IntervalsRequest(low="D#5", tempo=167, tongue=40)
-    with pytest.raises(BadRequest, match="tempo 160 would do"):
+    with pytest.raises(BadRequest, match="tempo 160 with high D6 would do"):
         make(slow)
 
     assert 167 == make(replace(slow, articulation="slurred")).tempo
