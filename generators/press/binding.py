@@ -8,7 +8,7 @@ from generators.press.engraver import Engraved, engravers
 from generators.press.laying import Group, laid
 from generators.press.layout import TooTallError
 from generators.press.pdf import Excerpt, merged, page_count
-from generators.press.source import beginning_at, part, preamble, source
+from generators.press.source import Source
 from generators.sheets.document import Document
 
 # How often a chapter is given fewer lines where a page of it proves overfull.
@@ -63,13 +63,13 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     slack: dict[int, int] = {}
     done: dict[PageKey, Made] = {}
     for _ in range(TRIES):
-        groups = _laid(document, slack)
+        source = Source(document, _laid(document, slack))
         if not outputs:
-            return Pressed(groups, (), "")
-        tight = _engraved(document, groups, outputs, done)
+            return Pressed(source.groups, (), "")
+        tight = _engraved(source, outputs, done)
         if not tight:
-            made = tuple(done[_key(document, group, groups)] for group in groups)
-            return Pressed(groups, made, source(document, groups), _boxes(made))
+            made = tuple(done[_key(source, place)] for place in range(len(source.groups)))
+            return Pressed(source.groups, made, source.whole, _boxes(made))
         for chapter in tight:
             slack[chapter] = slack.get(chapter, 0) + 1
     raise _overfull()
@@ -89,54 +89,47 @@ def _overfull() -> FailedRun:
     return FailedRun(Refusal("page", None, "holds more than fits, however it is laid out", do=do))
 
 
-def _key(document: Document, group: Group, groups: Sequence[Group]) -> PageKey:
-    return group.first_page, part(document, group, groups)
+def _key(source: Source, place: int) -> PageKey:
+    return source.groups[place].first_page, source.part(place)
 
 
-def _engraved(document: Document, groups: Sequence[Group], outputs: Sequence[str], done: dict[PageKey, Made]) -> list[int]:
+def _engraved(source: Source, outputs: Sequence[str], done: dict[PageKey, Made]) -> list[int]:
     """Engrave what is not done yet; return the chapters that hold more than fits on their pages."""
-    missing = [group for group in groups if not done or _key(document, group, groups) not in done]
-    runs = shared_out(missing)
-    head = preamble(document, groups)
+    missing = [place for place in range(len(source.groups)) if not done or _key(source, place) not in done]
+    runs = shared_out(source.groups, missing)
     with engravers(len(runs), outputs) as ready:
-        results = [
-            engraver.begin(beginning_at(run[0].first_page) + head + "".join(part(document, group, groups) for group in run))
-            for engraver, run in zip(ready, runs, strict=True)
-        ]
+        results = [engraver.begin(source.run(run)) for engraver, run in zip(ready, runs, strict=True)]
         made = [result() for result in results]
-    return [chapter for run, one in zip(runs, made, strict=True) for chapter in _noted(document, groups, run, one, done)]
+    return [chapter for run, one in zip(runs, made, strict=True) for chapter in _noted(source, run, one, done)]
 
 
-def _noted(
-    document: Document, groups: Sequence[Group], run: Sequence[Group], result: Engraved, done: dict[PageKey, Made]
-) -> list[int]:
+def _noted(source: Source, run: Sequence[int], result: Engraved, done: dict[PageKey, Made]) -> list[int]:
     """Note the groups of a run that came out well; return the chapters of those that did not."""
     tight: list[int] = []
     first = 0
-    for group in run:
-        count = len(group.pages)
-        if groups.index(group) in result.overfull and group.chapters:
+    for place in run:
+        group = source.groups[place]
+        if place in result.overfull and group.chapters:
             tight.append(group.chapters[0])
         else:
-            done[_key(document, group, groups)] = Made(result, first, count)
-        first += count
+            done[_key(source, place)] = Made(result, first, len(group.pages))
+        first += len(group.pages)
     return tight
 
 
-def shared_out(groups: Sequence[Group]) -> list[list[Group]]:
-    """Return the groups in runs of consecutive pages, each with about the same number of notes."""
-    pages = sum(len(group.pages) for group in groups)
+def shared_out(groups: Sequence[Group], places: Sequence[int]) -> list[list[int]]:
+    """Return the places of groups in runs of consecutive ones, each with about the same number of notes."""
+    pages = sum(len(groups[place].pages) for place in places)
     count = 1 if pages <= FEW_PAGES else max(2, -(-pages // MOST_PAGES))
-    whole = max(1, sum(group.notes for group in groups))
-    runs: list[list[Group]] = []
+    whole = max(1, sum(groups[place].notes for place in places))
+    runs: list[list[int]] = []
     before, done = -1, 0
-    for group in groups:
-        share = min(count - 1, (done + group.notes // 2) * count // whole)
-        apart = bool(runs) and runs[-1][-1].first_page + len(runs[-1][-1].pages) != group.first_page
-        if share != before or apart:
+    for place in places:
+        share = min(count - 1, (done + groups[place].notes // 2) * count // whole)
+        if share != before or runs[-1][-1] + 1 != place:
             runs.append([])
-        runs[-1].append(group)
-        before, done = share, done + group.notes
+        runs[-1].append(place)
+        before, done = share, done + groups[place].notes
     return runs
 
 

@@ -14,7 +14,6 @@ from generators.studies.kit.setting import OffTempo, Setting
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-
 # How far an altered note may lie from its degree, in half-steps.
 _ALTERED = 2
 
