@@ -60,13 +60,23 @@ STUDIES: dict[str, Request] = {
 Sounding = tuple[Fraction, int]
 
 
-def _engraved(study: Study, folder: Path) -> list[mido.MidiFile]:
-    """Return the MIDI of each score of a study, in the order of the page."""
-    text = source(pages(study, Sheet(fingerings=False), "test"), Sheet(), midi=True)
-    (folder / "page.ly").write_text(text, encoding="utf-8")
-    command = [engraver(), "--loglevel=ERROR", "-dno-print-pages", "-dmidi-extension=mid", "page.ly"]
+@pytest.fixture(scope="module")
+def engraved(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a folder with the MIDI of every study, all engraved in one run, each under its name."""
+    folder = tmp_path_factory.mktemp("midi")
+    files = [folder / f"{name}_.ly" for name in STUDIES]
+    for file in files:
+        study = make(STUDIES[file.stem[:-1]])
+        file.write_text(source(pages(study, Sheet(fingerings=False), "test"), Sheet(), midi=True), encoding="utf-8")
+    command = [engraver(), "--loglevel=ERROR", "-dno-print-pages", "-dmidi-extension=mid", *(file.name for file in files)]
     subprocess.run(command, cwd=folder, env={"HOME": str(folder)}, capture_output=True, check=True)
-    number = {path: int((re.findall(r"\d+", path.stem) or ["0"])[-1]) for path in folder.glob("*.mid")}
+    return folder
+
+
+def _scores(folder: Path, name: str) -> list[mido.MidiFile]:
+    """Return the MIDI of each score of a study, in the order of the page."""
+    found = {path: re.fullmatch(rf"{name}_(?:-(\d+))?", path.stem) for path in folder.glob("*.mid")}
+    number = {path: int(match[1] or 0) for path, match in found.items() if match}
     return [mido.MidiFile(path) for path in sorted(number, key=number.__getitem__)]
 
 
@@ -121,10 +131,10 @@ def _expected(study: Study, counts: list[int]) -> list[list[tuple[Fraction, Frac
 
 
 @pytest.mark.parametrize("name", STUDIES)
-def test_the_page_sounds_as_the_study(name: str, tmp_path: Path) -> None:
+def test_the_page_sounds_as_the_study(name: str, engraved: Path) -> None:
     """Every note begins when it should at its concert pitch, and lasts its length; a mark that shortens may shorten it."""
     study = make(STUDIES[name])
-    found = [_heard(file) for file in _engraved(study, tmp_path)]
+    found = [_heard(file) for file in _scores(engraved, name)]
     expected = _expected(study, [len(score) for score in found])
 
     for score, notes in zip(expected, found, strict=True):

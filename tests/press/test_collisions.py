@@ -30,13 +30,17 @@ CROWDED: dict[str, tuple[Request, Sheet]] = {
 
 
 def _found(requests: list[Request], sheet: Sheet) -> list[Overlap]:
-    sheets = prints(requests, [made(request) for request in requests], sheet, ("pdf", "ly"), packet=False)
+    sheets = prints(requests, [made(request) for request in requests], sheet, ("ly",), packet=False)
     marks = ink(sheets.contents["ly"][0].decode())
     assert len(marks) > 100
     return overlaps(marks)
 
 
-@pytest.mark.parametrize(("paper", "look", "grade"), list(product(("a4", "letter"), LOOKS, ("1", ""))))
+# Any two of paper, look and grade stand together once; all three need not.
+PAIRS = [(paper, look, "1" * ((i + j) % 2)) for i, look in enumerate(LOOKS) for j, paper in enumerate(("a4", "letter"))]
+
+
+@pytest.mark.parametrize(("paper", "look", "grade"), PAIRS)
 def test_no_mark_lies_on_another(paper: str, look: str, grade: str) -> None:
     """On no page of any study, beginner's or professional's, does a word, sign or number touch other ink."""
     sheet = Sheet(**{name: getattr(LOOKS[look], name) for name in Sheet.__slots__} | {"paper": paper})
