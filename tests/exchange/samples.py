@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from generators.phrase.algebra import length
 from generators.phrase.bars import COMMON, WALTZ, Meter
 from generators.phrase.in_key import in_key
+from generators.phrase.label import Label
 from generators.phrase.notation import degrees
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
@@ -23,20 +24,20 @@ LIMITS = Limits(parse_pitch("F#3"), parse_pitch("C6"), 8.0)
 
 def study(*strains: Strain, tempo: int = 72) -> Study:
     """Return a study of the given strains."""
-    return Study("sample", "Sample <of> all & ♭", "Listen for it.", "trumpet", tempo, strains, LIMITS)
+    return Study("sample", "Sample", "<of> all & ♭", "Listen for it.", "trumpet", tempo, strains, LIMITS)
 
 
 def strain(sketch: str, key: Key = C, meter: Meter = COMMON, **more: object) -> Strain:
     """Return a strain from a sketch, starting near the middle of the staff."""
-    return Strain(f"{key.pretty}", key, in_key(degrees(sketch), key, 4), meter, **more)  # type: ignore[arg-type]
+    return Strain(Label(key=key), key, in_key(degrees(sketch), key, 4), meter, **more)  # type: ignore[arg-type]
 
 
 def marked() -> Strain:
     """Return a strain with every mark a note can carry."""
     line = strain("[p<]1/2( 2/4 3) | [f>]3/4:st 4:te 5:ac 6:ma* | [.]7/4~ 7/4 8/2:fe | [mf]5/4:st:ac 4? 3/2", EB).music
-    first = replace(line[0], syllable="t", valves="1-3", text="warm")
+    first = replace(line[0], syllable="t", valves="1-3", role="sudden")
     bent = replace(line[-1], glide=True, syllable="k")
-    return Strain("E♭ major", EB, (first, *line[1:-1], bent, *in_key(degrees("4/1"), EB, 4)), lines=(2, 3))
+    return Strain(Label(key=EB), EB, (first, *line[1:-1], bent, *in_key(degrees("4/1"), EB, 4)), lines=(2, 3))
 
 
 SAMPLES: dict[str, Study] = {
@@ -48,7 +49,7 @@ SAMPLES: dict[str, Study] = {
     ),
     "rests": study(
         Strain(
-            "",
+            Label(),
             C,
             (Rest(Fraction(5)), *strain("1/2 r | r/1 | 5/1").music, Rest(Fraction(2)), Note(Pitch("C", 0, 5), Fraction(1))),
         )
@@ -59,7 +60,7 @@ SAMPLES: dict[str, Study] = {
     ),
     "ties": study(
         Strain(
-            "",
+            Label(),
             C,
             (
                 Note(Pitch("B", -1, 4), Fraction(9, 4)),

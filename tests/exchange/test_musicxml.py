@@ -81,7 +81,7 @@ def test_words_syllables_and_valves_are_written() -> None:
     """The label and the note's word stand as words, syllables as lyrics, the printed valve set as fingering."""
     root = _xml(SAMPLES["marks"])
 
-    assert _texts(root, "words") == ["E♭ major", "warm"]
+    assert _texts(root, "words") == ["E♭ major", "subito"]
     assert _texts(root, "lyric/text") == ["t", "k"]
     assert _texts(root, "fingering") == ["1-3"]
 
@@ -99,7 +99,7 @@ def test_title_and_player_are_named() -> None:
 
     assert root.findtext("work/work-title") == "Monday"
     assert root.findtext("identification/creator[@type='performer']") == "second cornet"
-    assert _xml(SAMPLES["marks"]).findtext("work/work-title") == "Sample <of> all & ♭"
+    assert _xml(SAMPLES["marks"]).findtext("work/work-title") == "Sample: <of> all & ♭"
 
 
 @pytest.mark.parametrize(("name", "sign", "line"), [("trumpet", "G", "2"), ("trombone", "F", "4"), ("eb-bass", "G", "2")])
