@@ -2,10 +2,13 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 from typing import NamedTuple
 
 from hypothesis import strategies as st
 
+from generators.brass.horn import horn
+from generators.exchange.musicxml import musicxml
 from generators.phrase.algebra import length
 from generators.phrase.bars import COMMON, WALTZ, Meter
 from generators.phrase.in_key import in_key
@@ -18,6 +21,8 @@ from generators.theory.pitch import Pitch, parse_pitch
 
 C = parse_key("C")
 EB = parse_key("Eb")
+# A code as documents have them.
+CODE = "K3F7-Q2MD"
 MODES = ("dorian", "phrygian", "lydian", "mixolydian", "locrian")
 LIMITS = Limits(parse_pitch("F#3"), parse_pitch("C6"), 8.0)
 
@@ -72,6 +77,13 @@ SAMPLES: dict[str, Study] = {
     "five": study(strain("1/4 b2 2 #4 4 | r/4 1/1", C, Meter(5, 4)), strain("1/8 2 3 4 5 6 | 1/4. r/4.", EB, Meter(6, 8))),
     "octaves": study(strain("[pp]1/4 8 1' 8' | [ff]8'/16 7' 6' 5' 4' 3' 2' 1' 1'/2")),
 }
+
+
+@cache
+def written(name: str, on: str = "trumpet", *, fingerings: bool = False) -> bytes:
+    """Return a sample as MusicXML for a horn, by their names; written once for all who read it."""
+    return musicxml(SAMPLES[name], horn(on), fingerings=fingerings, player="second cornet", code=CODE)
+
 
 CELLS = (
     *(
