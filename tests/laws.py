@@ -11,8 +11,7 @@ from typing import Any
 from generators.errors import BadRequest, Refusal
 from generators.fields import Slot, slots
 from generators.phrase.study import Study
-from generators.proof.day_rules import check
-from generators.proof.prove import ERROR, prove
+from generators.proof.prove import ERROR, prove, prove_day
 from generators.routine.day import Day, plan
 from generators.routine.profile import Profile
 from generators.routine.week import Week, plan_week
@@ -100,7 +99,7 @@ def _answered(asked: Any, found: Any) -> Iterator[str]:
 
 
 def _day(day: Day) -> Iterator[str]:
-    yield from map(str, check(day))
+    yield from map(str, prove_day(day))
     yield from (str(found) for part in day.parts for found in prove(part.study) if found.severity == ERROR)
     if abs(day.seconds - 60 * day.minutes) > CLOSE * 60 * day.minutes:
         yield f"{day.minutes} minutes asked, {day.seconds / 60:.1f} planned"
