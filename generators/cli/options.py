@@ -121,9 +121,10 @@ def whole(slot: Slot, text: str) -> int:
     try:
         return int(text)
     except ValueError:
-        span = f"{slot.span[0]} to {slot.span[1]}" if slot.span else slot.allowed
         cure = "write digits alone, as in 72"
-        raise BadRequest(Refusal(slot.name, text, "is not a whole number", allowed=span, do=cure)) from None
+        raise BadRequest(
+            Refusal(slot.name, text, "is not a whole number", allowed=slot.reach or slot.allowed, do=cure)
+        ) from None
 
 
 def comma_list(what: str, text: str) -> tuple[str, ...]:

@@ -149,9 +149,7 @@ def _filled(where: Occasion, profile: Profile, seconds: int) -> list[Part]:
     while _most(choices) < seconds:
         grown = _more(choices)
         if grown is None:
-            fit = str(int(_most(choices) // 60))
-            why = "are more than these parts fill"
-            raise BadRequest(Refusal("minutes", seconds // 60, why, would_do=(("minutes", (fit,)),)))
+            raise _too_long(seconds // 60, int(_most(choices) // 60))
         choices = grown
     while sum(choice.part.lines for choice in choices) > MOST_LINES * max(1, seconds / SIX_PAGES):
         thinner = _thinner(choices, seconds)
@@ -159,6 +157,14 @@ def _filled(where: Occasion, profile: Profile, seconds: int) -> list[Part]:
             break
         choices = thinner
     return [_written(choice.part) for choice in choices]
+
+
+def _too_long(asked: int, fit: int) -> BadRequest:
+    """Return the refusal of minutes that the parts do not fill: with those that fit, if they make a day."""
+    refusal = Refusal("minutes", asked, "are more than these parts fill")
+    if fit < SHORTEST_DAY:
+        return BadRequest(replace(refusal, do="leave out fewer parts, or ask for a wider range"))
+    return BadRequest(replace(refusal, would_do=(("minutes", (str(fit),)),)))
 
 
 def _choices(where: Occasion, profile: Profile) -> Iterator[_Choice]:

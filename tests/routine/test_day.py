@@ -6,8 +6,8 @@ from hypothesis import assume, given, settings
 from generators.brass.grade import GRADES
 from generators.errors import BadRequest
 from generators.press.compact import compact_pages
-from generators.proof.day_rules import check, tongued
-from generators.proof.prove import ERROR, prove
+from generators.proof.day_rules import tongued
+from generators.proof.prove import ERROR, prove, prove_day
 from generators.routine.context import MINUTES_KEPT
 from generators.routine.day import Day
 from generators.routine.load import load
@@ -52,7 +52,7 @@ def test_every_day_keeps_the_rules(kind: str, profile: Profile, day: int, asked:
     """For any player, kind, date and length the plan passes its rules and every study its proof, on few pages."""
     made = fitted(profile, day, kind, asked)
 
-    assert () == check(made)
+    assert () == prove_day(made)
     assert [] == [str(found) for part in made.parts for found in prove(part.study) if found.severity == ERROR]
     assert made.seconds == pytest.approx(made.minutes * 60, rel=0.05)
     assert made.minutes > USUAL[1] or pages(made) <= MOST_PAGES
@@ -93,7 +93,7 @@ def test_an_hour_is_too_long_for_a_beginner() -> None:
     """What the parts cannot fill is refused with the minutes that would fit, and those fit."""
     with pytest.raises(BadRequest, match=r"minutes 60 are more than these parts fill; minutes [0-9]+ would do"):
         planned(Profile(grade="1"), MONDAY, "normal", 60)
-    assert () == check(fitted(Profile(grade="1"), MONDAY, "normal", 60))
+    assert () == prove_day(fitted(Profile(grade="1"), MONDAY, "normal", 60))
 
 
 @pytest.mark.parametrize("asked", [0, 7, 61, -5])
