@@ -22,8 +22,6 @@ from tests.studies.requests import attempt
 LIMITS = {"tempo", "low", "high", "minutes"}
 # How many ways told together are followed, and how many one after another.
 MANY, LONG = 6, 5
-# Words that tell a way in a refusal that is still prose.
-WAYS = ("would do", "would fit", "allowed", "choose", "write", "give ", "leave ")
 # A day keeps its minutes to so much of them.
 CLOSE = 0.05
 
@@ -136,8 +134,7 @@ def _led(way: Any, refusal: Refusal, left: int) -> Iterator[str]:
 
 def tells_a_way(refusal: Refusal) -> bool:
     """Tell whether a refusal says what is allowed, what to do, or what would do."""
-    prose = refusal == Refusal(refusal.what) and any(word in refusal.what for word in WAYS)
-    return bool(refusal.allowed or refusal.do or refusal.would_do or refusal.near) or prose
+    return bool(refusal.allowed or refusal.do or refusal.would_do or refusal.near)
 
 
 def followed(asked: Any, refusal: Refusal) -> Iterator[Any]:
@@ -161,5 +158,7 @@ def _missing(words: dict[str, str]) -> Any:
 
 
 def _value(slot: Slot, word: str) -> Any:
+    if slot.kind is bool:  # a switch is told by its name alone
+        return True
     kind: Callable[[str], Any] = slot.kind
     return tuple(kind(part) for part in word.split(",")) if slot.listed else kind(word)
