@@ -7,6 +7,7 @@ from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.phrase.study import Study
 from generators.press.binding import Pressed, bound_pdf
+from generators.press.pdf import carried_by
 from generators.sheets.document import Document
 from generators.sheets.sheet import Sheet
 
@@ -19,6 +20,18 @@ class FilePart:
     content: bytes
 
 
+def _tells(content: bytes, code: str) -> bool:
+    return code.encode() in content
+
+
+def _carries(content: bytes, code: str) -> bool:
+    """Return whether a PDF carries a request under a code; a PDF has its own ways of writing a dash."""
+    try:
+        return carried_by(content)[1] == code
+    except BadRequest:
+        return False
+
+
 @dataclass(frozen=True, slots=True)
 class Format:
     """One format: its ending, what it needs of the engraver, and the function that writes it."""
@@ -28,6 +41,8 @@ class Format:
     write: Callable[[Document, Pressed], tuple[FilePart, ...]]
     needs: tuple[str, ...] = ()
     """What the engraver must put out: pdf, svg or png."""
+    holds: Callable[[bytes, str], bool] = _tells
+    """Whether a file holds the music of a code."""
 
 
 def _pdf(document: Document, pressed: Pressed) -> tuple[FilePart, ...]:
@@ -91,7 +106,7 @@ def _no_music(name: str) -> tuple[FilePart, ...]:
 FORMATS: dict[str, Format] = {
     row.name: row
     for row in (
-        Format("pdf", ".pdf", _pdf, needs=("pdf",)),
+        Format("pdf", ".pdf", _pdf, needs=("pdf",), holds=_carries),
         Format("ly", ".ly", _ly, needs=("pdf",)),
         Format("musicxml", ".musicxml", _musicxml),
         Format("midi", ".mid", _midi),
