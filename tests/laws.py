@@ -132,5 +132,7 @@ def _with(asked: Any, name: str, word: str) -> Any:
 
 
 def _value(slot: Slot, word: str) -> Any:
+    if slot.kind is bool:  # a switch is told by its name alone
+        return True
     kind: Callable[[str], Any] = slot.kind
     return tuple(kind(part) for part in word.split(",")) if slot.listed else kind(word)

@@ -22,6 +22,20 @@ class FilePart:
     content: bytes
 
 
+def _tells(content: bytes, code: str) -> bool:
+    return code.encode() in content
+
+
+def _carries(content: bytes, code: str) -> bool:
+    """Return whether a PDF carries a request under a code; a PDF has its own ways of writing a dash."""
+    from generators.press.pdf import carried_by
+
+    try:
+        return carried_by(content)[1] == code
+    except BadRequest:
+        return False
+
+
 @dataclass(frozen=True, slots=True)
 class Format:
     """One format: its ending, what it needs of the engraver, and the function that writes it."""
@@ -31,6 +45,8 @@ class Format:
     write: Callable[[Document, "Pressed"], tuple[FilePart, ...]]
     needs: tuple[str, ...] = ()
     """What the engraver must put out: pdf, svg or png."""
+    holds: Callable[[bytes, str], bool] = _tells
+    """Whether a file holds the music of a code."""
 
 
 def _pdf(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
@@ -96,7 +112,7 @@ def _no_music(name: str) -> tuple[FilePart, ...]:
 FORMATS: dict[str, Format] = {
     row.name: row
     for row in (
-        Format("pdf", ".pdf", _pdf, needs=("pdf",)),
+        Format("pdf", ".pdf", _pdf, needs=("pdf",), holds=_carries),
         Format("ly", ".ly", _ly, needs=("pdf",)),
         Format("musicxml", ".musicxml", _musicxml),
         Format("midi", ".mid", _midi),

@@ -140,7 +140,7 @@ KIND = Kind(
     request=IntervalsRequest,
     make=intervals,
     summary="Leaps from one note, wider and wider, slurred, then tongued.",
-    example="--keys Bb,Gm --direction both --widest fifth",
+    example=IntervalsRequest(keys=("Bb", "Gm"), direction="both", widest="fifth"),
     aim=_AIMS["up"],
     child_aim=("Listen: you jump away and come home. Does home sound the same every time?", ""),
     areas=("intervals",),

@@ -25,8 +25,10 @@ from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.packet import PacketRequest, packet_of
 from generators.sheets.sheet import Sheet
+from generators.studies.air import AirRequest
 from generators.studies.bends import BendsRequest
 from generators.studies.catalogue import make
+from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.slurs.study import SlursRequest
 
@@ -70,7 +72,12 @@ def test_no_changes_change_nothing(name: str) -> None:
         (FLOW, Changes(transpose=-1), replace(FLOW, keys=("D", "Db"))),
         (FlowRequest(), Changes(transpose=1), FlowRequest(keys=("Db", "Gb", "B", "E"))),
         (FlowRequest(keys=("Am",)), Changes(transpose=1), FlowRequest(keys=("Bbm",))),
-        (BendsRequest(notes=("G4",)), Changes(transpose=1), BendsRequest(notes=("G#4",), keys=("Db",))),
+        (BendsRequest(notes=("G4",)), Changes(transpose=1), BendsRequest(notes=("G#4",))),
+        (BendsRequest(count=3), Changes(transpose=-1), BendsRequest(count=3, notes=("Gb4", "F4", "E4"))),
+        (AirRequest(note="G4"), Changes(transpose=1), AirRequest(note="G#4")),
+        (AirRequest(note="G4", keys=("C",)), Changes(transpose=1), AirRequest(note="Ab4", keys=("Db",))),
+        (AirRequest(note="G4", keys=("C",)), Changes(transpose=-1), AirRequest(note="F#4", keys=("B",))),
+        (EtudeRequest(), Changes(transpose=-3), EtudeRequest(keys=("C",))),
         (
             packet_of(("flow", "slurs"), keys=("C",)),
             Changes(transpose=1),

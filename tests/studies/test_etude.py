@@ -24,7 +24,7 @@ from generators.studies.etude.ground import widest_steps
 from generators.studies.etude.motive import FILLERS, MOTIVES, OPENERS, RUNS, TAILS, Motive, fragment, read_rhythm
 from generators.studies.etude.plan import CLOSINGS, ETUDE_FORMS, HEIGHTS, MIDDLES, NUMERALS, ROLES, SENTENCE_NAMES, middle_key
 from generators.studies.etude.study import ETUDE_METERS, EtudeDraft, EtudeRequest, drafted, etude
-from generators.studies.etude.style import STYLES, laid, tempo_word
+from generators.studies.etude.style import STYLES, barwise, tempo_word
 from generators.theory.key import all_keys, parse_key
 from generators.theory.pitch import parse_pitch
 from tests.studies.phrasing import LAWS
@@ -262,7 +262,7 @@ def test_slurs_stop_at_bars_breaths_and_octaves() -> None:
     """A slur never crosses a bar line, a breath or an octave; the marks of a set lie on short notes alone."""
     lengths = {note.length for request in ASKED for note in study_of(request).notes if note.articulations}
     bare = tuple(Note(parse_pitch(name), Fraction(1, 4)) for name in ("C4", "D4", "D5", "D5", "E5", "F5"))
-    music = laid(on(bare, 4, breath=True), articulation("slurred"), ETUDE_METERS["4/4"])
+    music = barwise(on(bare, 4, breath=True), articulation("slurred"), ETUDE_METERS["4/4"])
 
     assert {Fraction(1, 16), Fraction(1, 8)} >= lengths
     assert [True, False, False, False, False, False] == [note.slur_open for note in notes(music)]
