@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from generators.errors import FailedRun, Refusal
 from generators.press.engraver import Engraved, engravers
@@ -51,7 +52,9 @@ class Pressed:
 
 
 PageKey = tuple[int, str]
-"""What makes a group of pages: the number of its first page, and its source."""
+"""What makes a group of pages: how many pages there are in all, which every footer tells, and its own source."""
+Done = dict[PageKey, Made | None]
+"""What was engraved; None for what holds more than fits."""
 
 
 def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
@@ -61,17 +64,18 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     Raises FailedRun where the engraver fails, or where a page holds too much however it is laid out.
     """
     slack: dict[int, int] = {}
-    done: dict[PageKey, Made] = {}
+    done: Done = {}
     for _ in range(TRIES):
         groups = _laid(document, slack)
         if not outputs:
             return Pressed(groups, (), "")
-        tight = _engraved(document, groups, outputs, done)
+        _engrave(document, groups, outputs, done)
+        found = [(group, done[_key(document, group, groups)]) for group in groups]
+        tight = [chapter for group, made in found if not made for chapter in group.chapters[:1]]
         if not tight:
-            made = tuple(done[_key(document, group, groups)] for group in groups)
+            made = tuple(made for _, made in found if made)
             return Pressed(groups, made, source(document, groups), _boxes(made))
-        for chapter in tight:
-            slack[chapter] = slack.get(chapter, 0) + 1
+        slack |= {chapter: slack.get(chapter, 0) + 1 for chapter in tight}
     raise _overfull()
 
 
@@ -90,37 +94,29 @@ def _overfull() -> FailedRun:
 
 
 def _key(document: Document, group: Group, groups: Sequence[Group]) -> PageKey:
-    return group.first_page, part(document, group, groups)
+    return sum(len(other.pages) for other in groups), part(document, group, groups)
 
 
-def _engraved(document: Document, groups: Sequence[Group], outputs: Sequence[str], done: dict[PageKey, Made]) -> list[int]:
-    """Engrave what is not done yet; return the chapters that hold more than fits on their pages."""
-    missing = [group for group in groups if not done or _key(document, group, groups) not in done]
-    runs = shared_out(missing)
+def _engrave(document: Document, groups: Sequence[Group], outputs: Sequence[str], done: Done) -> None:
+    """Engrave what is not done yet, and note it."""
+    runs = shared_out([group for group in groups if not done or _key(document, group, groups) not in done])
     head = preamble(document, groups)
     with engravers(len(runs), outputs) as ready:
         results = [
             engraver.begin(beginning_at(run[0].first_page) + head + "".join(part(document, group, groups) for group in run))
             for engraver, run in zip(ready, runs, strict=True)
         ]
-        made = [result() for result in results]
-    return [chapter for run, one in zip(runs, made, strict=True) for chapter in _noted(document, groups, run, one, done)]
+        for run, result in zip(runs, results, strict=True):
+            done |= _noted(document, groups, run, result())
 
 
-def _noted(
-    document: Document, groups: Sequence[Group], run: Sequence[Group], result: Engraved, done: dict[PageKey, Made]
-) -> list[int]:
-    """Note the groups of a run that came out well; return the chapters of those that did not."""
-    tight: list[int] = []
-    first = 0
-    for group in run:
-        count = len(group.pages)
-        if groups.index(group) in result.overfull and group.chapters:
-            tight.append(group.chapters[0])
-        else:
-            done[_key(document, group, groups)] = Made(result, first, count)
-        first += count
-    return tight
+def _noted(document: Document, groups: Sequence[Group], run: Sequence[Group], result: Engraved) -> Done:
+    """Return the groups of a run, those that hold too much as None."""
+    firsts = accumulate((len(group.pages) for group in run), initial=0)
+    return {
+        _key(document, group, groups): None if group.first_page in result.overfull else Made(result, first, len(group.pages))
+        for group, first in zip(run, firsts, strict=False)
+    }
 
 
 def shared_out(groups: Sequence[Group]) -> list[list[Group]]:

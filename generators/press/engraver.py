@@ -26,7 +26,7 @@ class Engraved:
     files: dict[str, tuple[bytes, ...]]
     log: str
     overfull: tuple[int, ...] = ()
-    """The book parts of the source, counted from 0, that hold more than fits; the pages of the others are good."""
+    """The numbers of the book parts that hold more than fits; the pages of the others are good."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,12 +26,12 @@ def preamble(document: Document, groups: Sequence[Group]) -> str:
 
 
 def part(document: Document, group: Group, groups: Sequence[Group]) -> str:
-    """Return the book part of one group of pages."""
+    """Return the book part of one group of pages; its number is that of its first page."""
     points = STAFF_POINTS[document.sheet.large_print]
     return filled_in(
         "part.ily.j2",
         pages=group.pages,
-        number=groups.index(group),
+        number=group.first_page,
         starts={chapter: other.first_page for other in groups for chapter in other.chapters},
         code=document.stamp.code,
         unit=PLAIN_POINTS / points,
