@@ -111,10 +111,12 @@ def _engrave(document: Document, groups: Sequence[Group], outputs: Sequence[str]
 
 
 def _noted(document: Document, groups: Sequence[Group], run: Sequence[Group], result: Engraved) -> Done:
-    """Return the groups of a run, those that hold too much as None."""
+    """Return the groups of a run, those that hold too much as None: all of them where the engraver does not say which."""
+    numbers, tight = {group.first_page for group in run}, set(result.overfull)
+    tight = tight if tight <= numbers else numbers
     firsts = accumulate((len(group.pages) for group in run), initial=0)
     return {
-        _key(document, group, groups): None if group.first_page in result.overfull else Made(result, first, len(group.pages))
+        _key(document, group, groups): None if group.first_page in tight else Made(result, first, len(group.pages))
         for group, first in zip(run, firsts, strict=False)
     }
 
