@@ -2,13 +2,17 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 from typing import NamedTuple
 
 from hypothesis import strategies as st
 
+from generators.brass.horn import horn
+from generators.exchange.musicxml import musicxml
 from generators.phrase.algebra import length
 from generators.phrase.bars import COMMON, WALTZ, Meter
 from generators.phrase.in_key import in_key
+from generators.phrase.label import Label
 from generators.phrase.notation import degrees
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
@@ -17,26 +21,28 @@ from generators.theory.pitch import Pitch, parse_pitch
 
 C = parse_key("C")
 EB = parse_key("Eb")
+# A code as documents have them.
+CODE = "K3F7-Q2MD"
 MODES = ("dorian", "phrygian", "lydian", "mixolydian", "locrian")
 LIMITS = Limits(parse_pitch("F#3"), parse_pitch("C6"), 8.0)
 
 
 def study(*strains: Strain, tempo: int = 72) -> Study:
     """Return a study of the given strains."""
-    return Study("sample", "Sample <of> all & ♭", "Listen for it.", "trumpet", tempo, strains, LIMITS)
+    return Study("sample", "Sample", "<of> all & ♭", "Listen for it.", "trumpet", tempo, strains, LIMITS)
 
 
 def strain(sketch: str, key: Key = C, meter: Meter = COMMON, **more: object) -> Strain:
     """Return a strain from a sketch, starting near the middle of the staff."""
-    return Strain(f"{key.pretty}", key, in_key(degrees(sketch), key, 4), meter, **more)  # type: ignore[arg-type]
+    return Strain(Label(key=key), key, in_key(degrees(sketch), key, 4), meter, **more)  # type: ignore[arg-type]
 
 
 def marked() -> Strain:
     """Return a strain with every mark a note can carry."""
     line = strain("[p<]1/2( 2/4 3) | [f>]3/4:st 4:te 5:ac 6:ma* | [.]7/4~ 7/4 8/2:fe | [mf]5/4:st:ac 4? 3/2", EB).music
-    first = replace(line[0], syllable="t", valves="1-3", text="warm")
+    first = replace(line[0], syllable="t", valves="1-3", role="sudden")
     bent = replace(line[-1], glide=True, syllable="k")
-    return Strain("E♭ major", EB, (first, *line[1:-1], bent, *in_key(degrees("4/1"), EB, 4)), lines=(2, 3))
+    return Strain(Label(key=EB), EB, (first, *line[1:-1], bent, *in_key(degrees("4/1"), EB, 4)), lines=(2, 3))
 
 
 SAMPLES: dict[str, Study] = {
@@ -48,7 +54,7 @@ SAMPLES: dict[str, Study] = {
     ),
     "rests": study(
         Strain(
-            "",
+            Label(),
             C,
             (Rest(Fraction(5)), *strain("1/2 r | r/1 | 5/1").music, Rest(Fraction(2)), Note(Pitch("C", 0, 5), Fraction(1))),
         )
@@ -59,7 +65,7 @@ SAMPLES: dict[str, Study] = {
     ),
     "ties": study(
         Strain(
-            "",
+            Label(),
             C,
             (
                 Note(Pitch("B", -1, 4), Fraction(9, 4)),
@@ -71,6 +77,13 @@ SAMPLES: dict[str, Study] = {
     "five": study(strain("1/4 b2 2 #4 4 | r/4 1/1", C, Meter(5, 4)), strain("1/8 2 3 4 5 6 | 1/4. r/4.", EB, Meter(6, 8))),
     "octaves": study(strain("[pp]1/4 8 1' 8' | [ff]8'/16 7' 6' 5' 4' 3' 2' 1' 1'/2")),
 }
+
+
+@cache
+def written(name: str, on: str = "trumpet", *, fingerings: bool = False) -> bytes:
+    """Return a sample as MusicXML for a horn, by their names; written once for all who read it."""
+    return musicxml(SAMPLES[name], horn(on), fingerings=fingerings, player="second cornet", code=CODE)
+
 
 CELLS = (
     *(
