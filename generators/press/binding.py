@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from generators.errors import FailedRun, Refusal
 from generators.press.engraver import Engraved, engravers
@@ -51,7 +52,9 @@ class Pressed:
 
 
 PageKey = tuple[int, str]
-"""What makes a group of pages: the number of its first page, and its source."""
+"""What makes a group of pages: how many pages there are in all, which every footer tells, and its own source."""
+Done = dict[PageKey, Made | None]
+"""What was engraved; None for what holds more than fits."""
 
 
 def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
@@ -61,17 +64,18 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     Raises FailedRun where the engraver fails, or where a page holds too much however it is laid out.
     """
     slack: dict[int, int] = {}
-    done: dict[PageKey, Made] = {}
+    done: Done = {}
     for _ in range(TRIES):
         source = Source(document, _laid(document, slack))
         if not outputs:
             return Pressed(source.groups, (), "")
-        tight = _engraved(source, outputs, done)
+        _engrave(source, outputs, done)
+        found = [(group, done[_key(source, place)]) for place, group in enumerate(source.groups)]
+        tight = [chapter for group, made in found if not made for chapter in group.chapters[:1]]
         if not tight:
-            made = tuple(done[_key(source, place)] for place in range(len(source.groups)))
+            made = tuple(made for _, made in found if made)
             return Pressed(source.groups, made, source.whole, _boxes(made))
-        for chapter in tight:
-            slack[chapter] = slack.get(chapter, 0) + 1
+        slack |= {chapter: slack.get(chapter, 0) + 1 for chapter in tight}
     raise _overfull()
 
 
@@ -90,31 +94,29 @@ def _overfull() -> FailedRun:
 
 
 def _key(source: Source, place: int) -> PageKey:
-    return source.groups[place].first_page, source.part(place)
+    return source.pages, source.part(place)
 
 
-def _engraved(source: Source, outputs: Sequence[str], done: dict[PageKey, Made]) -> list[int]:
-    """Engrave what is not done yet; return the chapters that hold more than fits on their pages."""
+def _engrave(source: Source, outputs: Sequence[str], done: Done) -> None:
+    """Engrave what is not done yet, and note it."""
     missing = [place for place in range(len(source.groups)) if not done or _key(source, place) not in done]
     runs = shared_out(source.groups, missing)
     with engravers(len(runs), outputs) as ready:
         results = [engraver.begin(source.run(run)) for engraver, run in zip(ready, runs, strict=True)]
-        made = [result() for result in results]
-    return [chapter for run, one in zip(runs, made, strict=True) for chapter in _noted(source, run, one, done)]
+        for run, result in zip(runs, results, strict=True):
+            done |= _noted(source, run, result())
 
 
-def _noted(source: Source, run: Sequence[int], result: Engraved, done: dict[PageKey, Made]) -> list[int]:
-    """Note the groups of a run that came out well; return the chapters of those that did not."""
-    tight: list[int] = []
-    first = 0
-    for place in run:
-        group = source.groups[place]
-        if place in result.overfull and group.chapters:
-            tight.append(group.chapters[0])
-        else:
-            done[_key(source, place)] = Made(result, first, len(group.pages))
-        first += len(group.pages)
-    return tight
+def _noted(source: Source, run: Sequence[int], result: Engraved) -> Done:
+    """Return the groups of a run, those that hold too much as None: all of them where the engraver does not say which."""
+    groups = [source.groups[place] for place in run]
+    numbers, tight = {group.first_page for group in groups}, set(result.overfull)
+    tight = tight if tight <= numbers else numbers
+    firsts = accumulate((len(group.pages) for group in groups), initial=0)
+    return {
+        _key(source, place): None if group.first_page in tight else Made(result, first, len(group.pages))
+        for place, group, first in zip(run, groups, firsts, strict=False)
+    }
 
 
 def shared_out(groups: Sequence[Group], places: Sequence[int]) -> list[list[int]]:

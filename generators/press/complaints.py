@@ -20,7 +20,7 @@ def complaints(log: str) -> list[str]:
 
 
 def overfull_parts(log: str) -> tuple[int, ...]:
-    """Return which book parts, counted from 0, hold more than fits on the pages that they were given."""
+    """Return the numbers of the book parts that hold more than fits on the pages that they were given."""
     return tuple(dict.fromkeys(_overfull(log)))
 
 

@@ -26,7 +26,7 @@ class Engraved:
     files: dict[str, tuple[bytes, ...]]
     log: str
     overfull: tuple[int, ...] = ()
-    """The book parts of the source, counted from 0, that hold more than fits; the pages of the others are good."""
+    """The numbers of the book parts that hold more than fits; the pages of the others are good."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +127,7 @@ def _failure(ended: Outcome, files: dict[str, tuple[bytes, ...]]) -> str:
         return f"says {said[0]}"
     if ended.code:
         return f"ended with code {ended.code}"
-    missing = [name for name, found in files.items() if not found]
+    missing = [name for name, found in files.items() if not (found and all(found))]
     return f"wrote no {' or '.join(missing)}" if missing else ""
 
 

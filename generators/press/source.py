@@ -25,8 +25,13 @@ class Source:
     @property
     def head(self) -> str:
         """What comes before the first page: paper, staff size and house style."""
-        sheet, total = self.document.sheet, sum(len(group.pages) for group in self.groups)
-        return filled_in("sheet.ly.j2", paper=sheet.paper, staff_points=STAFF_POINTS[sheet.large_print], total=total)
+        sheet = self.document.sheet
+        return filled_in("sheet.ly.j2", paper=sheet.paper, staff_points=STAFF_POINTS[sheet.large_print], total=self.pages)
+
+    @property
+    def pages(self) -> int:
+        """The number of pages."""
+        return sum(len(group.pages) for group in self.groups)
 
     @property
     def whole(self) -> str:
@@ -40,17 +45,17 @@ class Source:
         return beginning + self.head + "".join(map(self.part, places))
 
     def part(self, place: int) -> str:
-        """Return the book part of a group, by its place in the document."""
+        """Return the book part of a group, by its place in the document; the part's number is that of its first page."""
         if place not in self.made:
             self.made[place] = self._filled(place)
         return self.made[place]
 
     def _filled(self, place: int) -> str:
-        points = STAFF_POINTS[self.document.sheet.large_print]
+        points, here = STAFF_POINTS[self.document.sheet.large_print], self.groups[place]
         return filled_in(
             "part.ily.j2",
-            pages=self.groups[place].pages,
-            number=place,
+            pages=here.pages,
+            number=here.first_page,
             starts={chapter: group.first_page for group in self.groups for chapter in group.chapters},
             code=self.document.stamp.code,
             unit=PLAIN_POINTS / points,

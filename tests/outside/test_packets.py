@@ -3,14 +3,17 @@
 Page sizes: ISO 216 (A4, 210 by 297 mm) and ANSI/ASME Y14.1 size A (8.5 by 11 in).
 """
 
+import io
 import json
 from datetime import date
 
 import pytest
 from pypdf import PdfReader
 
-from generators.jobs.routines import DayRequest, print_week
 from generators.routine.profile import Profile
+from generators.routine.requests import WeekRequest
+from generators.sheets.sheet import Sheet
+from tests.press.sheets import printed
 
 FIRST = date(2026, 11, 30)
 POINT = 25.4 / 72
@@ -18,11 +21,11 @@ SIZES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 
 
 @pytest.fixture(scope="module", params=["a4", "letter"])
-def packet(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> tuple[str, PdfReader]:
+def packet(request: pytest.FixtureRequest) -> tuple[str, PdfReader]:
     """Return the paper and the reader of a short week, printed on both sides."""
     profile = Profile(name="third-year student", grade="2", minutes=10, paper=request.param, duplex=True)
-    report = print_week(DayRequest(profile=profile, on=FIRST), tmp_path_factory.mktemp("week") / "week")
-    return request.param, PdfReader(report.files[0])
+    week = printed(WeekRequest(profile=profile, on=FIRST), ("pdf",), Sheet(paper=request.param))
+    return request.param, PdfReader(io.BytesIO(week.contents["pdf"][0]))
 
 
 def test_pages_are_of_the_paper(packet: tuple[str, PdfReader]) -> None:
@@ -56,16 +59,15 @@ def test_every_day_begins_on_a_right_hand_page(packet: tuple[str, PdfReader]) ->
 
 
 def test_the_request_lies_inside(packet: tuple[str, PdfReader]) -> None:
-    """The whole request is attached as JSON and stands in the metadata."""
+    """The whole request is attached as JSON: kind, player, day and paper."""
     paper, reader = packet
     (attached,) = reader.attachments.values()
-    request = json.loads(attached[0])
-    facts = reader.metadata
+    carried = json.loads(attached[0])
 
-    assert "third-year student" == request["week"]["profile"]["name"]
-    assert paper == request["week"]["profile"]["paper"]
-    assert facts is not None
-    assert request == json.loads(str(facts["/Keywords"]))
+    assert "week" == carried["kind"]
+    assert "third-year student" == carried["request"]["profile"]["name"]
+    assert FIRST.isoformat() == carried["request"]["on"]
+    assert (paper, paper) == (carried["request"]["profile"]["paper"], carried["sheet"]["paper"])
 
 
 def test_pages_are_numbered_through(packet: tuple[str, PdfReader]) -> None:

@@ -1,17 +1,20 @@
+from datetime import date
 from itertools import product
 
 import pytest
-from generators.press.sheets import prints
 
-from generators.errors import WaterkeyError
+from generators.press.laying import laid
+from generators.routine.profile import Profile
+from generators.routine.requests import DayRequest
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
 from generators.studies.kit.request import Request
 from generators.studies.low import LowRequest
 from generators.studies.scales import ScalesRequest
 from tests.press.collisions import Mark, Overlap, ink, overlaps
-from tests.press.sheets import made
+from tests.press.sheets import composed, is_to_be_had, joined, text_of
 
+MONDAY = date(2026, 11, 30)
 LOOKS = {
     "plain": Sheet(fingerings=False, player="Third-year student", date="2026-11-25"),
     "fingerings and intonation": Sheet(fingerings=True, intonation=True, player="Second cornet"),
@@ -27,11 +30,14 @@ CROWDED: dict[str, tuple[Request, Sheet]] = {
         Sheet(fingerings=True, intonation=True, large_print=True),
     ),
 }
+DAYS: dict[str, tuple[DayRequest, Sheet]] = {
+    "large": (DayRequest(profile=Profile(), on=MONDAY), Sheet(large_print=True, fingerings=True, intonation=True)),
+    "positions": (DayRequest(profile=Profile(horn="trombone", grade="2"), on=MONDAY, kind="light"), Sheet(paper="letter")),
+}
 
 
 def _found(requests: list[Request], sheet: Sheet) -> list[Overlap]:
-    sheets = prints(requests, [made(request) for request in requests], sheet, ("ly",), packet=False)
-    marks = ink(sheets.contents["ly"][0].decode())
+    marks = ink(text_of(joined(requests, sheet)))
     assert len(marks) > 100
     return overlaps(marks)
 
@@ -46,24 +52,15 @@ def test_no_mark_lies_on_another(paper: str, look: str, grade: str) -> None:
     sheet = Sheet(**{name: getattr(LOOKS[look], name) for name in Sheet.__slots__} | {"paper": paper})
     requests = [kind.request(grade=grade) for kind in KINDS.values()]
 
-    assert [] == _found([request for request in requests if _is_to_be_had(request, sheet)], sheet)
-
-
-def _is_to_be_had(request: Request, sheet: Sheet) -> bool:
-    """Tell whether a study is for the grade, and its strains for the paper; where they should be, other tests hold."""
-    try:
-        return bool(prints([request], [made(request)], sheet, ("ly",), packet=False))
-    except WaterkeyError:
-        return False
+    assert [] == _found([request for request in requests if is_to_be_had(request, sheet)], sheet)
 
 
 @pytest.mark.parametrize(("name", "paper"), list(product(KINDS, ("a4", "letter"))))
 def test_every_study_can_be_had_in_large_print(name: str, paper: str) -> None:
     """No strain of a study as it comes is too high for a page in large print."""
-    request = KINDS[name].request()
-    sheets = prints([request], [made(request)], Sheet(paper=paper, large_print=True), ("ly",), packet=False)
+    document = composed(KINDS[name].request(), Sheet(paper=paper, large_print=True))
 
-    assert 1 <= sheets.pages
+    assert laid(document, {})
 
 
 @pytest.mark.parametrize("name", CROWDED)
@@ -72,6 +69,14 @@ def test_no_mark_lies_on_another_on_a_crowded_page(name: str) -> None:
     request, sheet = CROWDED[name]
 
     assert [] == _found([request], sheet)
+
+
+@pytest.mark.parametrize("name", DAYS)
+def test_no_mark_lies_on_another_on_a_day(name: str) -> None:
+    """The compact pages of a day, their labels left of the staff, leave every mark free too."""
+    request, sheet = DAYS[name]
+
+    assert [] == overlaps(ink(text_of(composed(request, sheet))))
 
 
 def test_the_outlines_find_marks_that_were_pushed_together() -> None:

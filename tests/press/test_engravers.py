@@ -13,10 +13,12 @@ from generators.errors import FailedRun
 from generators.press import lilypond
 from generators.press.complaints import complaints, overfull_parts
 from generators.press.engraver import Engraved, engraved, engravers
-from generators.press.pages import Page, pages, source
+from generators.press.laying import Group, laid
+from generators.press.pages import StudyPage
+from generators.press.source import Source
 from generators.studies.scales import ScalesRequest
 from tests.press.processes import awaited, ended_in, working_in
-from tests.press.sheets import PLAIN, made
+from tests.press.sheets import composed
 
 VERSION = '[ "$1" = --version ] && echo "GNU LilyPond 2.24.3" && exit\n'
 Fake = Callable[[str], Path]
@@ -43,12 +45,19 @@ def fake(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Fake]:
     lilypond.engraver.cache_clear()
 
 
-def _page() -> Page:
-    return pages(made(ScalesRequest(keys=("C", "G", "D"))), PLAIN, "code")[0]
+THREE = composed(ScalesRequest(keys=("C", "G", "D")))
 
 
-def _source(*printed: Page) -> str:
-    return source(printed, PLAIN)
+def _page(times: int = 1) -> StudyPage:
+    """Return a page of three strains, or of so many times as many."""
+    page = laid(THREE, {})[0].pages[0]
+    assert isinstance(page, StudyPage)
+    return replace(page, section=replace(page.section, strains=page.section.strains * times))
+
+
+def _source(*printed: StudyPage) -> str:
+    """Return a source with a book part for each page, numbered from 1."""
+    return Source(THREE, tuple(Group((place,), (page,), place + 1) for place, page in enumerate(printed))).whole
 
 
 def test_engravers_are_started_before_their_texts(fake: Fake) -> None:
@@ -114,22 +123,20 @@ def test_a_long_text_is_not_waited_for_for_ever(fake: Fake, monkeypatch: pytest.
 
 def test_the_overfull_book_part_is_named() -> None:
     """Of three book parts the one that holds too much is told; the pages of the others are what they are without it."""
-    page = _page()
-    crowded = replace(page, strains=page.strains * 4)
+    page, crowded = _page(), _page(4)
     good, bad = (engraved([_source(page, middle, page)], ("svg",))[0] for middle in (page, crowded))
 
-    assert ((), (1,)) == (good.overfull, bad.overfull)
+    assert ((), (2,)) == (good.overfull, bad.overfull)
     assert [good.files["svg"][i] for i in (0, 2)] == [bad.files["svg"][i] for i in (0, 2)]
     assert good.files["svg"][1] != bad.files["svg"][1]
 
 
 def test_every_overfull_book_part_is_named() -> None:
     """The first and the last are told as well as the middle one."""
-    page = _page()
-    crowded = replace(page, strains=page.strains * 4)
+    page, crowded = _page(), _page(4)
     found = engraved([_source(crowded, page, crowded)], ("pdf",))[0]
 
-    assert (0, 2) == found.overfull
+    assert (1, 3) == found.overfull
 
 
 @pytest.mark.parametrize(

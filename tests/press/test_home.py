@@ -29,7 +29,7 @@ assert home == os.environ.get("HOME")
 PRINT = """
 import sys
 from generators.cli.app import main
-sys.argv = ["waterkey", "flow", "--out", sys.argv[1], "--format", "pdf", "--format", "ly"]
+sys.argv = ["waterkey", "flow", "--out", sys.argv[1], "--format", "pdf,ly"]
 main()
 """
 
@@ -59,5 +59,5 @@ def test_without_a_home_it_is_written_all_the_same(tmp_path: Path) -> None:
 
 def test_measuring_does_not_import_abjad() -> None:
     """Laying out pages needs no notation library: it is imported when the first note is written."""
-    script = 'import sys, generators.press.pages, generators.press.score; assert "abjad" not in sys.modules'
+    script = 'import sys, generators.press.laying, generators.press.score; assert "abjad" not in sys.modules'
     subprocess.run([sys.executable, "-c", script], check=True)

@@ -3,21 +3,23 @@ import re
 from unicodedata import normalize
 
 import pytest
-from generators.press.sheets import PACKET_TITLE, prints
 from pypdf import PdfReader
 from pypdf.generic import Destination
 
+from generators.press.laying import laid
+from generators.press.source import Source
+from generators.sheets.packet import PACKET_TITLE, packet_of
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
+from generators.studies.catalogue import PACKET as STUDIES
 from tests.press.collisions import ink, overlaps
-from tests.press.sheets import PLAIN, made, packet
+from tests.press.sheets import PACKET, PLAIN, composed, made, printed
 
-STUDIES = ("flow", "slurs", "low", "scales", "arpeggios", "entrances")
 TITLES = [made(KINDS[name].request()).title for name in STUDIES]
 
 
 def _reader(sheet: Sheet = PLAIN) -> PdfReader:
-    return PdfReader(io.BytesIO(packet(sheet=sheet).contents["pdf"][0]))
+    return PdfReader(io.BytesIO(printed(PACKET, sheet=sheet).contents["pdf"][0]))
 
 
 def _texts() -> list[str]:
@@ -59,7 +61,7 @@ def test_pages_are_numbered_through() -> None:
     told = [re.findall(r"page *(\d+) *of *(\d+)", text) for text in texts]
 
     assert [[(str(i), str(len(texts)))] for i in range(1, len(texts) + 1)] == told
-    assert packet().pages == len(texts)
+    assert printed(PACKET).pages == len(texts)
 
 
 def test_the_cover_cautions() -> None:
@@ -73,13 +75,12 @@ def test_the_cover_cautions() -> None:
 def test_a_cover_has_room_for_every_study(paper: str, large: bool) -> None:
     """The contents of a packet of all studies there are fit on its cover, on either paper, and nothing there overlaps."""
     sheet = Sheet(paper=paper, large_print=large, fingerings=False, player="Third-year student", date="2026-11-25")
-    requests = [kind.request() for kind in KINDS.values()]
-    found = prints(requests, [made(request) for request in requests], sheet, ("ly",), packet=True)
-    text = found.contents["ly"][0].decode()
-    cover = text.split("\\bookpart {", 2)
+    document = composed(packet_of(tuple(KINDS)), sheet)
+    groups = laid(document, {})
 
-    assert len(requests) < found.pages
-    assert [] == overlaps(ink("\\bookpart {".join(cover[:2])))
+    assert len(KINDS) == len({chapter for group in groups for chapter in group.chapters}) - 1
+    assert [1] == [len(group.pages) for group in groups if 0 in group.chapters]
+    assert [] == overlaps(ink(Source(document, groups).run([0])))
 
 
 def test_a_title_of_ones_own_stands_on_the_cover() -> None:
@@ -95,8 +96,10 @@ def test_a_title_of_ones_own_stands_on_the_cover() -> None:
 
 
 def test_the_whole_text_is_one_source() -> None:
-    """The text of a packet is one LilyPond file with a book part for the cover and for each study."""
-    text = packet().contents["ly"][0].decode()
+    """The text of a packet is one LilyPond file, a book part for each group of pages, with the music of every study."""
+    text = printed(PACKET).contents["ly"][0].decode()
+    strains = sum(len(study.strains) for study in composed(PACKET, PLAIN).studies)
 
-    assert 1 + len(STUDIES) == text.count("\\bookpart {")
+    assert len(laid(composed(PACKET), {})) == text.count("\\bookpart {")
+    assert strains == text.count("\\score {")
     assert 1 == text.count("\\version")

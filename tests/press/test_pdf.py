@@ -5,7 +5,7 @@ import pytest
 from pypdf import PdfReader
 
 from generators.press.engraver import engraved
-from generators.press.pdf import REQUEST_NAME, Excerpt, merged, page_count, whole_pdf
+from generators.press.pdf import REQUEST_NAME, Excerpt, merged, page_count
 
 NUMBERS = ("one", "two", "three", "four")
 
@@ -43,7 +43,7 @@ def test_parts_of_a_pdf_are_merged(expected: tuple[str, ...], ranges: tuple[tupl
 def test_a_page_is_exchanged_for_another() -> None:
     """Between the pages of one PDF stands a page of another, and a bookmark leads to it."""
     pdf, better = _pages(*NUMBERS), _pages("better")
-    found = merged([Excerpt(pdf, 0, 0), whole_pdf(better), Excerpt(pdf, 2, 3)], [("Second", 1)], {"Title": "A"}, '{"a": 1}')
+    found = merged([Excerpt(pdf, 0, 0), Excerpt(better, 0, 0), Excerpt(pdf, 2, 3)], [("Second", 1)], {"Title": "A"}, '{"a": 1}')
     reader = PdfReader(io.BytesIO(found))
 
     assert ["one", "better", "three", "four"] == _words(found)
@@ -56,7 +56,7 @@ def test_a_page_left_out_leaves_nothing() -> None:
     """A PDF without some of its pages is smaller: what only they used is not carried along."""
     pdf = _pages(*NUMBERS)
 
-    assert len(merged([Excerpt(pdf, 0, 0)], [], {}, "{}")) < len(merged([whole_pdf(pdf)], [], {}, "{}"))
+    assert len(merged([Excerpt(pdf, 0, 0)], [], {}, "{}")) < len(merged([Excerpt(pdf, 0, 3)], [], {}, "{}"))
 
 
 def test_merging_gives_the_same_bytes() -> None:

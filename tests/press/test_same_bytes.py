@@ -1,70 +1,80 @@
 """Same request, same page; and the page carries its request."""
 
 import io
-import json
 import os
 import subprocess
 import sys
 from dataclasses import replace
-from hashlib import sha256
-from pathlib import Path
-from typing import Any
+from datetime import date
 
 import pytest
-from generators.press.code import as_json, code
 from pypdf import PdfReader
 
-from generators.press.pdf import REQUEST_NAME
+from generators.jobs.codec import decoded, encoded, music_code
+from generators.jobs.compose import compose
+from generators.jobs.kinds import AnyRequest
+from generators.press.binding import FEW_PAGES
+from generators.press.pdf import REQUEST_NAME, carried_by
+from generators.routine.profile import Profile
+from generators.routine.requests import DayRequest
 from generators.sheets.sheet import Sheet
-from generators.studies.catalogue import KINDS, kind_of, make
+from generators.studies.catalogue import kind_of, make
 from generators.studies.entrances import EntrancesRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
 from generators.studies.slurs.study import SlursRequest
-from tests.press.sheets import PLAIN, packet, printed
+from tests.press.sheets import PACKET, PLAIN, composed, printed, printing
 
+# What is engraved once is looked at by many.
+pytestmark = pytest.mark.xdist_group("same bytes")
 REQUESTS: list[Request] = [
     FlowRequest(keys=("Eb", "F#m"), horn="cornet", order="shuffled", seed=4),
     SlursRequest(values=(4, 8), tubes=("0", "2", "1")),
     ScalesRequest(keys=("Bb",), tempo=72, pattern="thirds"),
     EntrancesRequest(count=5, seed=11, dynamics=("pp", "ff")),
 ]
+DAY = DayRequest(profile=Profile(name="second cornet", horn="cornet", grade="3"), on=date(2026, 11, 30))
 SCRIPT = """
-import sys
 from hashlib import sha256
-from generators import EntrancesRequest, FlowRequest, Sheet, print_pages
-requests, sheet = [FlowRequest(order="shuffled"), EntrancesRequest(seed=3)], Sheet(player="a", date="none")
-report = print_pages(requests, sys.argv[1], ("pdf", "ly"), sheet)
-print(*(sha256(file.read_bytes()).hexdigest() for file in report.files))
+from generators import EntrancesRequest, FlowRequest, Sheet, compose
+from generators.jobs.render import render_all
+document = compose([FlowRequest(order="shuffled"), EntrancesRequest(seed=3)], Sheet(player="a", date="none"))
+rendered, _ = render_all(document, ["pdf", "ly"])
+print(document.name, *(sha256(part.content).hexdigest() for parts in rendered.values() for part in parts))
 """
 
 
-def _pdf(request: Request, sheet: Sheet = PLAIN) -> bytes:
+def _pdf(request: AnyRequest, sheet: Sheet = PLAIN) -> bytes:
     return printed(request, sheet=sheet).contents["pdf"][0]
-
-
-def _again(request: Request) -> dict[str, tuple[bytes, ...]]:
-    return printed.__wrapped__(request).contents
 
 
 @pytest.mark.parametrize("request_", REQUESTS, ids=lambda request: kind_of(request).name)
 def test_two_runs_give_the_same_bytes(request_: Request) -> None:
-    """LilyPond text and PDF of a request are the same, byte for byte, when it is printed again."""
-    assert printed(request_).contents == _again(request_)
+    """LilyPond text and PDF of a request are the same, byte for byte, when it is composed and printed again."""
+    assert printed(request_) == printing(compose(request_, PLAIN))
 
 
-def test_a_packet_is_the_same_in_any_process(tmp_path: Path) -> None:
-    """Neither the hash seed, the time zone, the folder nor the process changes a byte."""
+@pytest.mark.parametrize("cores", [1, 8])
+def test_the_number_of_cores_changes_no_byte(cores: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A packet that several engravers share is the same on a machine with one core and on one with eight."""
+    here = printed(PACKET)
+    monkeypatch.setattr("os.cpu_count", lambda: cores)
+
+    assert here.pages > FEW_PAGES
+    assert here == printing(composed(PACKET))
+
+
+def test_a_packet_is_the_same_in_any_process() -> None:
+    """Neither the hash seed, the time zone nor the process changes a byte."""
     found = set()
     for seed, zone in (("0", "UTC"), ("1", "Asia/Tokyo"), ("4711", "America/Lima")):
         environment = os.environ | {"PYTHONHASHSEED": seed, "TZ": zone}
-        command = [sys.executable, "-c", SCRIPT, str(tmp_path / seed / "packet")]
-        run = subprocess.run(command, env=environment, capture_output=True, text=True, check=True)
+        run = subprocess.run([sys.executable, "-c", SCRIPT], env=environment, capture_output=True, text=True, check=True)
         found.add(run.stdout)
 
     assert 1 == len(found)
-    assert 2 == len(found.pop().split())
+    assert 3 == len(found.pop().split())
 
 
 def test_no_clock_gets_into_a_page() -> None:
@@ -76,65 +86,51 @@ def test_no_clock_gets_into_a_page() -> None:
     assert "/ID" not in pdf.trailer
 
 
-def test_the_code_is_that_of_the_request() -> None:
-    """The code is short, made of plain letters, and another where anything asked for is another."""
-    sheet = Sheet()
-    codes = [code([request], sheet) for request in REQUESTS]
-    changed = [code([replace(REQUESTS[0], tempo=71)], sheet), code([REQUESTS[0]], Sheet(player="b")), code(REQUESTS, sheet)]
+def test_the_code_is_that_of_the_music() -> None:
+    """The code is short, made of plain letters, and another where any note asked for may be another."""
+    codes = [music_code(request) for request in (*REQUESTS, PACKET, DAY)]
+    changed = [music_code(replace(REQUESTS[0], tempo=71)), music_code(replace(DAY, minutes=30))]
 
-    assert 7 == len({*codes, *changed})
-    assert codes == [code([replace(request)], replace(sheet)) for request in REQUESTS]
+    assert 8 == len({*codes, *changed})
+    assert codes == [music_code(replace(request)) for request in (*REQUESTS, PACKET, DAY)]
     assert all(len(found) == 9 and found.replace("-", "").isalnum() and found.isupper() for found in codes)
 
 
 def test_the_code_stands_on_every_page() -> None:
     """The footer of each page, the text and the subject of the PDF show the code."""
-    request = ScalesRequest(keys=("all",))
-    mark = code([request], Sheet(fingerings=False))
-    pdf = PdfReader(io.BytesIO(_pdf(request)))
+    mark = music_code(PACKET)
+    pdf = PdfReader(io.BytesIO(_pdf(PACKET)))
 
     assert len(pdf.pages) > 1
     assert all(mark in page.extract_text() for page in pdf.pages)
     assert pdf.metadata
     assert mark in (pdf.metadata.subject or "")
-    assert mark.encode() in printed(request).contents["ly"][0]
+    assert mark.encode() in printed(PACKET).contents["ly"][0]
 
 
-def _attached(pdf: bytes) -> dict[str, Any]:
-    reader = PdfReader(io.BytesIO(pdf))
-    assert reader.metadata
-    text = reader.attachments[REQUEST_NAME][0].decode()
-    assert text == reader.metadata["/Keywords"]
-    found: dict[str, Any] = json.loads(text)
-    return found
+@pytest.mark.parametrize("request_", [REQUESTS[0], PACKET, DAY], ids=["study", "packet", "day"])
+def test_the_request_is_read_back_from_its_pdf(request_: AnyRequest) -> None:
+    """The request attached to a PDF is the one it was printed from, with the sheet, and makes the same document."""
+    sheet = Sheet(player="Third-year “student” \\ 日本", fingerings=False, date="2026-12-01")
+    text, code = carried_by(_pdf(request_, sheet))
 
-
-def _request(entry: dict[str, Any]) -> Request:
-    fields = {name: tuple(value) if isinstance(value, list) else value for name, value in entry["request"].items()}
-    return KINDS[entry["study"]].request(**fields)
+    assert (encoded(request_, sheet), music_code(request_)) == (text, code)
+    assert (request_, sheet) == decoded(text)
+    assert composed(request_, sheet) == compose(*decoded(text))
 
 
 @pytest.mark.parametrize("request_", REQUESTS, ids=lambda request: kind_of(request).name)
 def test_a_study_is_made_again_from_its_pdf(request_: Request) -> None:
-    """The request attached to a PDF, and shown in its metadata, makes the same study and the same sheet."""
-    sheet = Sheet(player="Third-year “student” \\ 日本", large_print=True, fingerings=False)
-    found = _attached(_pdf(request_, sheet))
+    """What a PDF carries makes the same study."""
+    again, _ = decoded(PdfReader(io.BytesIO(_pdf(request_))).attachments[REQUEST_NAME][0].decode())
 
-    assert request_ == _request(found["studies"][0])
-    assert make(request_) == make(_request(found["studies"][0]))
-    assert sheet == Sheet(**found["sheet"])
-
-
-def test_a_packet_carries_all_its_requests() -> None:
-    """The attached requests of a packet are those of its studies, in order."""
-    found = _attached(packet().contents["pdf"][0])
-
-    assert ["flow", "slurs", "low", "scales", "arpeggios", "entrances"] == [entry["study"] for entry in found["studies"]]
+    assert isinstance(again, Request)
+    assert make(request_) == make(again)
 
 
 def test_the_json_of_a_request_has_one_order() -> None:
     """The same values give the same JSON, however the record was filled in."""
-    one = as_json([FlowRequest(shape="arch", keys=("C",))], Sheet(title="t", player="p"))
-    other = as_json([FlowRequest(keys=("C",), shape="arch")], Sheet(player="p", title="t"))
+    one = encoded(FlowRequest(shape="arch", keys=("C",)), Sheet(title="t", player="p"))
+    other = encoded(FlowRequest(keys=("C",), shape="arch"), Sheet(player="p", title="t"))
 
-    assert sha256(one.encode()).digest() == sha256(other.encode()).digest()
+    assert one == other

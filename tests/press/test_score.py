@@ -6,6 +6,7 @@ import pytest
 
 from generators.brass.horn import horn
 from generators.phrase.bars import Meter
+from generators.phrase.label import Label
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain
 from generators.press.marks import Extras
@@ -105,14 +106,14 @@ def test_a_cramped_line_is_broken_again() -> None:
 
 def test_bars_of_rest_are_one_rest() -> None:
     """Bars of rest in a row are one sign with their count; a lone one is a rest of its bar."""
-    waits = Strain("", C, (Rest(Fraction(5)), *strain("1/1").music, Rest(Fraction(1)), *strain("1/1").music))
+    waits = Strain(Label(), C, (Rest(Fraction(5)), *strain("1/1").music, Rest(Fraction(1)), *strain("1/1").music))
 
     assert r"\key c \major R1 * 5/1 | c'1 | R1 * 1/1 | c'1 |" == _words(waits)
 
 
 def test_a_bar_of_rest_in_another_meter_has_its_length() -> None:
     """Three bars of rest in 3/4 are three rests of three quarters."""
-    waits = Strain("", C, (Rest(Fraction(9, 4)), Note(Pitch("C", 0, 5), Fraction(3, 4))), Meter(3, 4))
+    waits = Strain(Label(), C, (Rest(Fraction(9, 4)), Note(Pitch("C", 0, 5), Fraction(3, 4))), Meter(3, 4))
 
     assert "3/1" in _words(waits)
     assert "2." in _words(waits).split("|")[0]
@@ -125,7 +126,7 @@ def test_notes_below_the_lowest_tube_stand_an_octave_higher() -> None:
     assert 3 == text.count("\\ottava #-1") == text.count("\\ottava #0")
     assert r"c'4 g4 \ottava #-1 f4 e4 \ottava #0 |" in text
     assert "\\ottava" not in _words(strain("1/4 2 3 4"))
-    assert "\\ottava" not in _words(Strain("", C, (Note(Pitch("F", 1, 3), Fraction(1)),)))
+    assert "\\ottava" not in _words(Strain(Label(), C, (Note(Pitch("F", 1, 3), Fraction(1)),)))
 
 
 def test_every_head_has_its_syllable() -> None:
@@ -160,7 +161,7 @@ def test_a_note_tells_its_own_valves_unasked() -> None:
     text = _words(marked())
 
     assert '\\valves "1-3"' in text
-    assert '\\remark "warm"' in text
+    assert '\\remark "subito"' in text
 
 
 def test_repeats_stand_round_the_music() -> None:

@@ -2,18 +2,24 @@ import io
 import re
 import tempfile
 import unicodedata
+from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from generators.jobs.printing import print_pages
+from generators.press.binding import Pressed, bound_pdf, pressed
 from generators.press.texts import clean, quoted
+from generators.sheets.document import Band, Document, Music
 from generators.sheets.sheet import Sheet
 from generators.studies.flow.study import FlowRequest
+from tests.press.sheets import composed, printed
 
+ONE_KEY = FlowRequest(keys=("C",))
 ANY = st.text(st.characters(), max_size=60)
 PAYLOADS = {
     "scheme in a closed string": '" #(system "touch {mark}") x = "',
@@ -32,6 +38,20 @@ PAYLOADS = {
     "surrogate": "before\udc80after",
     "controls": "bell\x07 escape\x1b[31m",
 }
+
+EUROPEAN = "Ünïcödé Ő ł ß Ελληνικά Кириллица"
+SCRIPTS = ("عَرَبِيّ مرحبا", "אבג", EUROPEAN, "emoji 🎺🎺", "日本語", "♩ ♭ ♯ ♮", "\u202eright to left", "x" * 400)
+pytestmark = pytest.mark.xdist_group("texts")
+
+
+class Shown(NamedTuple):
+    """A document with a page for every text: what each page tells, and the files that payloads would make."""
+
+    document: Document
+    whole: Pressed
+    texts: dict[str, str]
+    pages: dict[str, str]
+    marks: dict[str, Path]
 
 
 def _read(literal: str) -> str:
@@ -84,39 +104,58 @@ def test_only_what_cannot_be_printed_is_dropped(plain: str, text: str) -> None:
     assert plain == found
 
 
+def _titled(text: str) -> Music:
+    """Return a chapter of one strain with a text as its title and its player's name."""
+    (chapter,) = composed(ONE_KEY).chapters
+    assert isinstance(chapter, Music)
+    return replace(chapter, title=text, band=Band("Trumpet", text))
+
+
+@pytest.fixture(scope="module")
+def shown() -> Iterator[Shown]:
+    """Return a page for every text, all engraved in one document."""
+    with tempfile.TemporaryDirectory(prefix="w") as folder:
+        marks = {name: Path(folder, str(place)) for place, name in enumerate(PAYLOADS)}
+        texts = {name: text.replace("{mark}", str(marks[name])) for name, text in PAYLOADS.items()}
+        texts |= {text: text for text in SCRIPTS}
+        document = replace(composed(ONE_KEY), chapters=tuple(map(_titled, texts.values())))
+        whole = pressed(document, ("pdf",))
+        pages = [page.extract_text() for page in PdfReader(io.BytesIO(bound_pdf(document, whole))).pages]
+        assert len(texts) == len(pages)
+        yield Shown(document, whole, texts, dict(zip(texts, pages, strict=True)), marks)
+
+
 @pytest.mark.parametrize("name", PAYLOADS)
-def test_a_payload_is_printed_and_not_run(name: str, tmp_path: Path) -> None:
+def test_a_payload_is_printed_and_not_run(name: str, shown: Shown) -> None:
     """A title and a player's name that are LilyPond code stand on the page as text, and run nothing."""
-    with tempfile.TemporaryDirectory(prefix="w") as short:
-        mark = Path(short, "touched")
-        text = PAYLOADS[name].replace("{mark}", str(mark))
-        report = print_pages(FlowRequest(keys=("C",)), tmp_path / "page", ("pdf",), Sheet(title=text, player=text, date="none"))
-        touched = mark.exists()
-    shown = PdfReader(report.files[0]).pages[0].extract_text()
-
-    assert not touched
-    assert 2 <= _bare(shown).count(_bare(clean(text)))
+    assert not shown.marks[name].exists()
+    assert 2 <= _bare(shown.pages[name]).count(_bare(clean(shown.texts[name])))
 
 
-@pytest.mark.parametrize(
-    "text",
-    [
-        "عَرَبِيّ مرحبا",
-        "אבג",
-        "Ünïcödé Ő ł ß Ελληνικά Кириллица",
-        "emoji 🎺🎺",
-        "日本語",
-        "♩ ♭ ♯ ♮",
-        "\u202eright to left",
-        "x" * 400,
-    ],
-)
-def test_a_text_of_any_script_is_printed(text: str, tmp_path: Path) -> None:
-    """A title in any script is engraved and is the title that the PDF tells; at most a font lacks it, and that is said."""
-    report = print_pages(FlowRequest(keys=("C",)), tmp_path / "page", ("pdf",), Sheet(title=text, player=text))
-    reader = PdfReader(io.BytesIO(report.files[0].read_bytes()))
+@pytest.mark.parametrize("text", SCRIPTS)
+def test_a_text_of_any_script_is_printed(text: str, shown: Shown) -> None:
+    """A title in any script is engraved and is the title that the PDF tells."""
+    metadata = PdfReader(io.BytesIO(bound_pdf(replace(shown.document, title=text), shown.whole))).metadata
 
-    assert 1 == len(reader.pages)
+    assert "page" in shown.pages[text]
+    assert metadata
+    assert text == metadata.title
+
+
+def test_what_no_font_has_is_told(shown: Shown) -> None:
+    """What is told to be printed as a box was in a text, and in none of plain Latin, Greek or Cyrillic letters."""
+    told = {chr(int(point.removeprefix("U+"), 16)) for point in shown.whole.boxes}
+
+    assert told <= set("".join(shown.texts.values()))
+    assert not any(char.isascii() or char in EUROPEAN for char in told)
+
+
+@pytest.mark.parametrize("text", ["null\0", "half\udc80", "two\nlines"])
+def test_a_title_that_no_file_can_hold_is_printed(text: str) -> None:
+    """A title with half characters and controls makes a page; the PDF tells as much of it as a PDF can hold."""
+    sheet = Sheet(title=text, player=text, date="none", fingerings=False)
+    reader = PdfReader(io.BytesIO(printed(ONE_KEY, ("pdf",), sheet).contents["pdf"][0]))
+
+    assert _bare(clean(text)) in _bare(reader.pages[0].extract_text())
     assert reader.metadata
-    assert text == reader.metadata.title
-    assert [] == [remark for remark in report.remarks if "printed as a box" not in remark]
+    assert text.replace("\udc80", "?") == reader.metadata.title
