@@ -11,6 +11,7 @@ from generators.proof.prove import ERROR, prove, prove_day
 from generators.routine.context import MINUTES_KEPT
 from generators.routine.day import Day
 from generators.routine.load import load
+from generators.routine.profile import PARTS as PARTS_OF_A_DAY
 from generators.routine.profile import Profile
 from generators.sheets.day import day_chapter
 from generators.sheets.sheet import Sheet
@@ -101,6 +102,29 @@ def test_minutes_out_of_reach_are_refused(asked: int) -> None:
     """Less than eight minutes or more than an hour is refused with what is allowed."""
     with pytest.raises(BadRequest, match=f"minutes {asked} is out of reach; allowed: 8 to 60"):
         planned(Profile(), MONDAY, "normal", asked)
+
+
+@pytest.mark.parametrize(
+    ("profile", "told"),
+    [
+        (Profile(tongue=9), "tongue 9 is out of reach; allowed: 40 to 160, or 0"),
+        (Profile(multiple=39), "multiple 39 is out of reach; allowed: 40 to 200, or 0"),
+        (Profile(breath=4), "breath 4 is out of reach; allowed: 5 to 60, or 0"),
+    ],
+)
+def test_habits_out_of_reach_are_refused(profile: Profile, told: str) -> None:
+    """Breath and tongue that no study can be asked for are refused as such, not for the minutes that they leave."""
+    with pytest.raises(BadRequest, match=told):
+        planned(profile)
+
+
+def test_minutes_that_make_no_day_are_not_told() -> None:
+    """Where the parts that are left fill less than the shortest day, no minutes are said to do."""
+    alone = Profile(leave_out=tuple(name for name in PARTS_OF_A_DAY if name != "buzz"))
+
+    with pytest.raises(BadRequest, match="minutes 22 are more than these parts fill; leave out fewer parts") as refused:
+        planned(alone)
+    assert () == refused.value.refusal.would_do
 
 
 def test_other_wishes_are_refused() -> None:
