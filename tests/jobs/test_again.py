@@ -44,14 +44,13 @@ def printed(name: str) -> bytes:
     return render(compose(PAPERS[name], Sheet(date="2026-12-24", player="second cornet", fingerings=True)))
 
 
-@pytest.mark.parametrize("name", PAPERS)
-def test_unchanged_it_is_the_same_bytes(name: str, tmp_path: Path) -> None:
-    """What a PDF carries makes the same PDF again."""
-    (tmp_path / "x.pdf").write_bytes(printed(name))
+def test_unchanged_it_is_the_same_bytes(tmp_path: Path) -> None:
+    """What a PDF carries makes the same PDF again; every kind of paper is made again in `tests/cli/test_again.py`."""
+    (tmp_path / "x.pdf").write_bytes(printed("flow"))
     request, sheet = read_sheet(tmp_path / "x.pdf")
 
-    assert PAPERS[name] == request
-    assert printed(name) == render(compose(request, sheet))
+    assert FLOW == request
+    assert printed("flow") == render(compose(request, sheet))
 
 
 @pytest.mark.parametrize("name", PAPERS)
