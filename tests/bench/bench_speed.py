@@ -21,7 +21,7 @@ ROOT = Path(__file__).resolve().parents[2]
 CASES = {
     "a week of seven days": ("week", "--from", "2026-11-30"),
     "one page": ("flow", "--keys", "Eb"),
-    "thirty pages": (
+    "twenty pages": (
         "packet",
         "--studies",
         "flow,slurs,low,scales,arpeggios,intervals,etude",
@@ -51,13 +51,14 @@ class Cost:
 def spent(command: Sequence[str], folder: Path, environment: Mapping[str, str]) -> Cost:
     """Run a command and return what it and all that it waited for cost."""
     start = time.perf_counter()
-    with (folder / "told").open("wb") as told:
-        process = subprocess.Popen(command, cwd=folder, env=environment, stdout=told)
+    with (folder / "told").open("wb") as told, (folder / "said").open("wb") as said:
+        process = subprocess.Popen(command, cwd=folder, env=environment, stdout=told, stderr=said)
         _, status, usage = os.wait4(process.pid, 0)
     clock = time.perf_counter() - start
     process.returncode = os.waitstatus_to_exitcode(status)
     if process.returncode:
-        raise SystemExit(f"{' '.join(command)} ended with code {process.returncode}")
+        words = (folder / "said").read_text(encoding="utf-8", errors="replace")
+        raise SystemExit(f"{' '.join(command)} ended with code {process.returncode}:\n{words}")
     return Cost(usage.ru_utime + usage.ru_stime, clock)
 
 
