@@ -50,7 +50,7 @@ def __getattr__(name: str) -> Any:
     if name in _HOME_OF:
         return getattr(import_module(_HOME_OF[name]), name)
     if name == "__all__":
-        return __dir__()
+        return sorted(__dir__(), key=lambda each: (not each.isupper(), not each[0].isupper(), each))
     if name.endswith("Request") and name in _studies():
         return _studies()[name]
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

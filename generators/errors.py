@@ -77,9 +77,8 @@ class WaterkeyError(Exception):
 
     exit_code = 1
 
-    def __init__(self, refusal: Refusal | str) -> None:
+    def __init__(self, refusal: Refusal) -> None:
         """Keep the refusal."""
-        refusal = Refusal(refusal.rstrip(".")) if isinstance(refusal, str) else refusal
         super().__init__(refusal)
         self.refusal = refusal
 

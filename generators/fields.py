@@ -36,6 +36,15 @@ class Slot:
         """Whether a record cannot be made without it."""
         return self.default is MISSING
 
+    @property
+    def reach(self) -> str:
+        """Its span in words, and its default where that lies outside; nothing without a span."""
+        if not self.span:
+            return ""
+        lowest, highest = self.span
+        apart = type(self.default) is int and not lowest <= self.default <= highest
+        return f"{lowest} to {highest}" + (f", or {self.default}" if apart else "")
+
 
 def slots(record: type[Any]) -> tuple[Slot, ...]:
     """Return the fields of a record in order."""
@@ -89,8 +98,8 @@ def _check_item(slot: Slot, item: Any) -> None:
         raise _wrong_type(slot, item)
     if slot.allowed and str(item) not in slot.allowed and item != slot.default:
         raise unknown(slot.name, item, slot.allowed)
-    if slot.span and not slot.span[0] <= item <= slot.span[1]:
-        raise BadRequest(Refusal(slot.name, item, "is out of reach", allowed=f"{slot.span[0]} to {slot.span[1]}"))
+    if slot.span and not slot.span[0] <= item <= slot.span[1] and item != slot.default:
+        raise BadRequest(Refusal(slot.name, item, "is out of reach", allowed=slot.reach))
     if is_dataclass(item):
         _check_inside(item)
 

@@ -1,109 +1,76 @@
 """The great laws as values: what is wrong with the answer to a request, in words; nothing where the law is kept.
 
-Proved or refused: a study has no error, a refusal is one line that tells a way out, and the way does.
+Proved or refused: a study has no error, a refusal is one line that tells a way out, and the way does. Packets, days and weeks
+are composed, which proves them; one that fails its proof is a crash, and so a fault.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import is_dataclass, replace
 from itertools import islice, product
 from typing import Any
 
 from generators.errors import BadRequest, Refusal
 from generators.fields import Slot, slots
+from generators.jobs.codec import decoded, encoded
+from generators.jobs.compose import compose
+from generators.jobs.kinds import AnyRequest
 from generators.phrase.study import Study
-from generators.proof.day_rules import check
 from generators.proof.prove import ERROR, prove
-from generators.routine.day import Day, plan
-from generators.routine.profile import Profile
-from generators.routine.week import Week, plan_week
+from generators.sheets.packet import PacketRequest
+from generators.sheets.sheet import Sheet
+from generators.studies.kit.request import Request
 from tests.studies.requests import attempt
 
 # A limit was tried before it was told; any other value mends what was refused, and something else may then be in the way.
 LIMITS = {"tempo", "low", "high", "minutes"}
 # How many ways told together are followed, and how many one after another.
 MANY, LONG = 6, 5
-# Words that tell a way in a refusal that is still prose.
-WAYS = ("would do", "would fit", "allowed", "choose", "write", "give ", "leave ")
-# A day keeps its minutes to so much of them.
-CLOSE = 0.05
+# Records inside a request that its refusals may name a field of.
+INSIDE = ("profile", "wishes")
 
 
-@dataclass(frozen=True, slots=True)
-class AskedDay:
-    """One day of a player, as the planner is asked for it."""
-
-    profile: Profile
-    day: int
-    kind: str
-    minutes: int | None
-
-
-@dataclass(frozen=True, slots=True)
-class AskedWeek:
-    """One week of a player."""
-
-    profile: Profile
-    day: int
-
-
-@dataclass(frozen=True, slots=True)
-class AskedPacket:
-    """Studies under one cover."""
-
-    requests: tuple[Any, ...]
-
-
-def answer(asked: Any) -> Any:
-    """Return what is made of anything that can be asked: a study, a day, a week, the studies of a packet; or its refusal."""
+def answer(asked: AnyRequest) -> Any:
+    """Return what is made of anything that can be asked, a study or a document, or its refusal."""
+    if isinstance(asked, Request):
+        return attempt(asked)
     try:
-        return _made(asked)
+        return compose(asked)
     except BadRequest as refusal:
         return refusal
 
 
-def _made(asked: Any) -> Any:
-    if isinstance(asked, AskedDay):
-        return plan(asked.profile, asked.day, asked.kind, asked.minutes)
-    if isinstance(asked, AskedWeek):
-        return plan_week(asked.profile, asked.day)
-    if isinstance(asked, AskedPacket):
-        return tuple(attempt(request) for request in asked.requests)
-    found = attempt(asked)
-    if isinstance(found, BadRequest):
-        raise found
-    return found
-
-
-def faults(asked: Any) -> Iterator[str]:
+def faults(asked: AnyRequest) -> Iterator[str]:
     """Yield what is wrong with the answer to a request of any kind."""
     found = answer(asked)
     if _same(found) != _same(answer(asked)):
         yield "asked twice, answered in two ways"
-    yield from _refused(asked, found, LONG) if isinstance(found, BadRequest) else _answered(asked, found)
+    if isinstance(asked, PacketRequest):
+        yield from _packet(asked, found)
+    elif isinstance(found, BadRequest):
+        yield from _refused(asked, found, LONG)
+    elif isinstance(found, Study):
+        yield from (str(finding) for finding in prove(found) if finding.severity == ERROR)
 
 
 def _same(found: Any) -> Any:
-    if isinstance(found, BadRequest):
-        return found.refusal
-    return tuple(map(_same, found)) if isinstance(found, tuple) else found
+    return found.refusal if isinstance(found, BadRequest) else found
 
 
-def _answered(asked: Any, found: Any) -> Iterator[str]:
-    if isinstance(found, Study):
-        yield from (str(finding) for finding in prove(found) if finding.severity == ERROR)
-    elif isinstance(found, Day):
-        yield from _day(found)
-    elif isinstance(found, Week):
-        yield from (fault for day in found.days for fault in _day(day))
-    else:
-        yield from (fault for request in asked.requests for fault in faults(request))
+def _packet(asked: PacketRequest, found: Any) -> Iterator[str]:
+    """Yield what is wrong with a packet: with one of its studies, or that it is not refused as they are."""
+    yield from (fault for request in asked.studies for fault in faults(request))
+    refused = [_same(answer(request)) for request in asked.studies if isinstance(answer(request), BadRequest)]
+    if refused[:1] != ([found.refusal] if isinstance(found, BadRequest) else []):
+        yield "a packet is not refused as its studies are"
 
 
-def _day(day: Day) -> Iterator[str]:
-    yield from map(str, check(day))
-    yield from (str(found) for part in day.parts for found in prove(part.study) if found.severity == ERROR)
-    if abs(day.seconds - 60 * day.minutes) > CLOSE * 60 * day.minutes:
-        yield f"{day.minutes} minutes asked, {day.seconds / 60:.1f} planned"
+def lost(asked: AnyRequest, sheet: Sheet) -> Iterator[str]:
+    """Yield what is wrong with the JSON of a request and its sheet: it gives both back, in one spelling."""
+    text = encoded(asked, sheet)
+    if decoded(text) != (asked, sheet):
+        yield "another request comes back from its JSON"
+    if encoded(*decoded(text)) != text:
+        yield "what came back from JSON is spelled in another way"
 
 
 def _refused(asked: Any, found: BadRequest, left: int) -> Iterator[str]:
@@ -136,8 +103,7 @@ def _led(way: Any, refusal: Refusal, left: int) -> Iterator[str]:
 
 def tells_a_way(refusal: Refusal) -> bool:
     """Tell whether a refusal says what is allowed, what to do, or what would do."""
-    prose = refusal == Refusal(refusal.what) and any(word in refusal.what for word in WAYS)
-    return bool(refusal.allowed or refusal.do or refusal.would_do or refusal.near) or prose
+    return bool(refusal.allowed or refusal.do or refusal.would_do or refusal.near)
 
 
 def followed(asked: Any, refusal: Refusal) -> Iterator[Any]:
@@ -148,18 +114,25 @@ def followed(asked: Any, refusal: Refusal) -> Iterator[Any]:
 
 
 def _changed(asked: Any, words: dict[str, str]) -> Any:
+    for name, word in words.items():
+        asked = _with(asked, name, word)
+    return asked
+
+
+def _with(asked: Any, name: str, word: str) -> Any:
+    """Return a request with one field changed, its own or one of a record inside it."""
     own = {slot.name: slot for slot in slots(type(asked))}
-    inner = {name: word for name, word in words.items() if name not in own}
-    given = {name: _value(own[name], word) for name, word in words.items() if name in own}
-    if inner:  # a day is refused for a field of its profile
-        given["profile"] = _changed(asked.profile if "profile" in own else _missing(inner), inner)
-    return replace(asked, **given)
-
-
-def _missing(words: dict[str, str]) -> Any:
-    raise KeyError(*words)
+    if name in own:
+        return replace(asked, **{name: _value(own[name], word)})
+    for inner in (inner for inner in INSIDE if inner in own):
+        record = getattr(asked, inner)
+        if is_dataclass(record) and name in {slot.name for slot in slots(type(record))}:
+            return replace(asked, **{inner: _with(record, name, word)})
+    raise KeyError(name)
 
 
 def _value(slot: Slot, word: str) -> Any:
+    if slot.kind is bool:  # a switch is told by its name alone
+        return True
     kind: Callable[[str], Any] = slot.kind
     return tuple(kind(part) for part in word.split(",")) if slot.listed else kind(word)

@@ -7,8 +7,9 @@ found is printed as a line of Python that shows it again; each find becomes a te
 import argparse
 import sys
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass, replace
+from collections.abc import Iterable, Iterator
+from dataclasses import astuple, dataclass, fields, is_dataclass, replace
+from itertools import chain, product
 from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
@@ -18,23 +19,26 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 from hypothesis import Phase, given, seed, settings
 from hypothesis import strategies as st
 
-from generators.errors import BadRequest, Refusal
-from generators.routine.context import KINDS as DAYS
+from generators.errors import BadRequest
+from generators.jobs.kinds import AnyRequest
 from generators.routine.profile import Profile
+from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest
+from generators.sheets.packet import PacketRequest
+from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
+from generators.studies.kit.kind import DAY_KINDS
+from generators.theory.pitch import Pitch
 from tests import laws, settled
+from tests.jobs.asked import DATES, growths, sheets, wishes
 from tests.studies.requests import ANY, records, requests
-
-try:
-    from generators.jobs.codec import decode, encode
-except ImportError:
-    decode = encode = None
 
 # How many runs a process is given at once, and how many of the dearer kinds stand for one of a study.
 CHUNK = 100
 SHARE = {"packet": 0.5, "day": 0.5, "week": 0.05}
-SPAN = (730000, 750000)
-PLANNER = "from generators.routine.{0} import {1}"
+# What stands before a find said in Python.
+HEAD = "import datetime; from generators import *; from generators.routine.growth import Growth; "
+# Fields that a request cannot be made without.
+NEEDED = ("profile", "on", "studies")
 
 
 @dataclass(slots=True)
@@ -44,8 +48,6 @@ class Tally:
     runs: int = 0
     made: int = 0
     refused: int = 0
-    prose: int = 0
-    """Refusals that tell no values."""
     finds: int = 0
 
 
@@ -54,27 +56,41 @@ class Find:
     """What breaks a law, as small as it was got, and how."""
 
     kind: str
-    asked: Any
+    asked: AnyRequest
+    sheet: Sheet
     fault: str
 
 
 def strategy(kind: str) -> st.SearchStrategy[Any]:
     """Return what is asked for of a kind."""
-    profile, day = records(Profile), st.integers(*SPAN)
-    own: dict[str, st.SearchStrategy[Any]] = {
-        "packet": st.builds(laws.AskedPacket, st.lists(ANY, min_size=1, max_size=4).map(tuple)),
-        "day": st.builds(laws.AskedDay, profile, day, st.sampled_from(DAYS), st.none() | st.integers(8, 60)),
-        "week": st.builds(laws.AskedWeek, profile, day),
+    if kind == "packet":
+        return st.builds(PacketRequest, studies=st.lists(ANY, min_size=1, max_size=4).map(tuple))
+    if kind == "day":
+        return _routines(DayRequest, kind=st.sampled_from(DAY_KINDS))
+    return _routines(WeekRequest) if kind == "week" else requests(kind)
+
+
+def _routines(record: type[RoutineRequest], **more: Any) -> st.SearchStrategy[Any]:
+    """Return days or weeks of any player, with whatever log and wishes."""
+    fields = {
+        "minutes": st.integers(8, 60),
+        "growth": growths,
+        "concert": st.booleans(),
+        "wishes": wishes,
     }
-    return own[kind] if kind in own else requests(kind)
+    return st.builds(
+        lambda profile, on, chosen: record(profile=profile, on=on, **chosen),
+        records(Profile),
+        DATES,
+        st.fixed_dictionaries(more, optional=fields),
+    )
 
 
-def faults(asked: Any) -> Iterator[str]:
+def faults(asked: AnyRequest, sheet: Sheet) -> Iterator[str]:
     """Yield what is wrong with an answer; a crash is wrong too, and so is a request that its JSON does not give back."""
     try:
         yield from laws.faults(asked)
-        if encode and decode and type(asked) in {kind.request for kind in KINDS.values()} and decode(encode(asked)) != asked:
-            yield "another request comes back from its JSON"
+        yield from laws.lost(asked, sheet)
     except Exception as crash:
         yield f"{type(crash).__name__}: {crash}"
 
@@ -87,13 +103,13 @@ def walked(job: tuple[str, int, int]) -> tuple[str, Tally, list[Find]]:
 
     @seed(start)
     @settings(max_examples=runs, phases=[Phase.generate], derandomize=False)
-    @given(strategy(kind))
-    def law(asked: Any) -> None:
+    @given(strategy(kind), sheets)
+    def law(asked: AnyRequest, sheet: Sheet) -> None:
         tally.runs += 1
-        found = list(faults(asked))
+        found = list(faults(asked, sheet))
         if found:
             tally.finds += 1
-            finds.append(Find(kind, *smaller(asked, found[0])))
+            finds.append(smallest(Find(kind, asked, sheet, found[0])))
         else:
             counted(tally, laws.answer(asked))
 
@@ -106,30 +122,28 @@ def counted(tally: Tally, answer: Any) -> None:
     refused = isinstance(answer, BadRequest)
     tally.refused += refused
     tally.made += not refused
-    tally.prose += refused and answer.refusal == Refusal(answer.refusal.what)
 
 
-def smaller(asked: Any, fault: str) -> tuple[Any, str]:
-    """Return a request with as many fields as may be left alone that is still wrong in the same way, and how."""
-    for entry in fields(asked) if is_dataclass(asked) else ():
-        value = getattr(asked, entry.name)
-        inner = _defaults(value) if is_dataclass(value) else [entry.default] if value != entry.default else []
-        for plain in inner:
-            try:
-                less = replace(asked, **{entry.name: plain})
-            except TypeError:
-                continue
-            found = [other for other in faults(less) if _way(other) == _way(fault)]
-            if found:
-                return smaller(less, found[0])
-    return asked, fault
+def smallest(find: Find) -> Find:
+    """Return a find with as many fields as may be left alone that is still wrong in the same way."""
+    for asked, sheet in chain(product(plainer(find.asked), [find.sheet]), product([find.asked], plainer(find.sheet))):
+        found = [fault for fault in faults(asked, sheet) if _way(fault) == _way(find.fault)]
+        if found:
+            return smallest(Find(find.kind, asked, sheet, found[0]))
+    return find
 
 
-def _defaults(value: Any) -> Iterator[Any]:
-    """Yield a record with one more field at its default."""
-    for entry in fields(value):
-        if getattr(value, entry.name) != entry.default:
-            yield replace(value, **{entry.name: entry.default})
+def plainer(record: Any) -> Iterator[Any]:
+    """Yield a record with one more field at its default, its own or one of a record inside it, or one study fewer."""
+    for entry in fields(record):
+        value = getattr(record, entry.name)
+        if value != entry.default and entry.name not in NEEDED:
+            yield replace(record, **{entry.name: entry.default})
+        if is_dataclass(value):
+            yield from (replace(record, **{entry.name: inner}) for inner in plainer(value))
+        if entry.name == "studies":
+            rest = [value[:place] + value[place + 1 :] for place in range(len(value))]
+            yield from (replace(record, studies=fewer) for fewer in rest if fewer)
 
 
 def _way(fault: str) -> str:
@@ -138,23 +152,21 @@ def _way(fault: str) -> str:
 
 def line(find: Find) -> str:
     """Return a line of Python that shows a find again."""
-    asked = find.asked
-    if isinstance(asked, laws.AskedDay):
-        given = f"plan({_short(asked.profile)}, {asked.day}, {asked.kind!r}, {asked.minutes})"
-        return f"from generators import *; {PLANNER.format('day', 'plan')}; {given}"
-    if isinstance(asked, laws.AskedWeek):
-        return (
-            f"from generators import *; {PLANNER.format('week', 'plan_week')}; plan_week({_short(asked.profile)}, {asked.day})"
-        )
-    if isinstance(asked, laws.AskedPacket):
-        return f"from generators import *; [make(r) for r in [{', '.join(map(_short, asked.requests))}]]"
-    return f"from generators import *; make({_short(asked)})"
+    made = f"make({_short(find.asked)})" if find.kind in KINDS else f"compose({_short(find.asked)})"
+    sheet = f"; encoded({_short(find.asked)}, {_short(find.sheet)})" if find.sheet != Sheet() else ""
+    return f"{HEAD}{made}{sheet}"
 
 
-def _short(record: Any) -> str:
-    """Return a record as it is made, fields left alone left out."""
-    said = [f"{e.name}={getattr(record, e.name)!r}" for e in fields(record) if getattr(record, e.name) != e.default]
-    return f"{type(record).__name__}({', '.join(said)})"
+def _short(value: Any) -> str:
+    """Return a value as it is made, fields of records that were left alone left out."""
+    if isinstance(value, tuple):
+        return f"({' '.join(f'{_short(item)},' for item in value)})"
+    if isinstance(value, Pitch):
+        return f"parse_pitch({value.name!r})"
+    if not is_dataclass(value):
+        return repr(value)
+    said = [f"{e.name}={_short(getattr(value, e.name))}" for e in fields(value) if getattr(value, e.name) != e.default]
+    return f"{type(value).__name__}({', '.join(said)})"
 
 
 def jobs(kinds: list[str], runs: int, start: int) -> list[tuple[str, int, int]]:
@@ -171,15 +183,16 @@ def jobs(kinds: list[str], runs: int, start: int) -> list[tuple[str, int, int]]:
 
 def told(tallies: dict[str, Tally], finds: list[Find]) -> None:
     """Print the table, and every find once."""
-    print(f"{'kind':12}{'runs':>8}{'made':>8}{'refused':>9}{'no values':>11}{'finds':>7}")
-    total = Tally()
-    for kind, tally in tallies.items():
-        print(f"{kind:12}{tally.runs:8}{tally.made:8}{tally.refused:9}{tally.prose:11}{tally.finds:7}")
-        for entry in fields(Tally):
-            setattr(total, entry.name, getattr(total, entry.name) + getattr(tally, entry.name))
-    print(f"{'all':12}{total.runs:8}{total.made:8}{total.refused:9}{total.prose:11}{total.finds:7}")
+    print(f"{'kind':12}{'runs':>8}{'made':>8}{'refused':>9}{'finds':>7}")
+    for kind, tally in [*tallies.items(), ("all", added(tallies.values()))]:
+        print(f"{kind:12}{tally.runs:8}{tally.made:8}{tally.refused:9}{tally.finds:7}")
     for text, many in Counter(f"{line(find)}  # {find.fault}" for find in finds).items():
         print(text + (f" ({many} times)" if many > 1 else ""))
+
+
+def added(tallies: Iterable[Tally]) -> Tally:
+    """Return the sum of tallies."""
+    return Tally(*map(sum, zip(*(astuple(tally) for tally in tallies), strict=True)))
 
 
 def main() -> int:
@@ -195,8 +208,7 @@ def main() -> int:
     finds: list[Find] = []
     with get_context("spawn").Pool(asked.processes, maxtasksperchild=20) as pool:
         for kind, tally, found in pool.imap(walked, jobs(asked.kind, asked.runs, asked.seed)):
-            for entry in fields(Tally):
-                setattr(tallies[kind], entry.name, getattr(tallies[kind], entry.name) + getattr(tally, entry.name))
+            tallies[kind] = added([tallies[kind], tally])
             finds += found
     told(tallies, finds)
     return 1 if finds else 0

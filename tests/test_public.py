@@ -22,14 +22,14 @@ def fenced(text: str, language: str) -> list[str]:
     return re.findall(rf"^```{language}\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
 
 
-def commands(text: str) -> list[str]:
-    """Return the lines of the shell blocks that call the program, each put together from its continued lines."""
-    whole = "\n".join(fenced(text, "sh")).replace("\\\n", " ")
-    return [re.sub(r"\s#\s.*", "", line) for line in whole.splitlines() if line.startswith("waterkey ")]
+def commands(block: str) -> list[str]:
+    """Return the lines of a shell block that call the program, each put together from its continued lines."""
+    lines = block.replace("\\\n", " ").splitlines()
+    return [re.sub(r"\s#\s.*", "", line) for line in lines if line.startswith("waterkey ")]
 
 
 TEXT = README.read_text(encoding="utf-8")
-SHELL, PYTHON = commands(TEXT), fenced(TEXT, "python")
+SHELL, PYTHON = list(filter(None, map(commands, fenced(TEXT, "sh")))), fenced(TEXT, "python")
 
 
 @pytest.fixture
@@ -50,7 +50,7 @@ def test_every_public_name_is_there_and_says_what_it_is(name: str) -> None:
     told = inspect.isfunction(found) or inspect.isclass(found)
 
     assert found is not None
-    assert not told or (found.__doc__ or "").strip().endswith(".")
+    assert not told or (found.__doc__ or "").partition("\n\n")[0].strip().endswith(".")
     assert not told or not (found.__doc__ or "").startswith(f"{name}(")
 
 
@@ -90,13 +90,14 @@ def test_the_readme_has_examples() -> None:
     assert bool(PYTHON) == shows
 
 
-@pytest.mark.parametrize("line", SHELL)
-def test_a_shell_example_works(line: str, tmp_path: Path, home: dict[str, str]) -> None:
-    """A command of the README ends well in an empty folder and complains of nothing; nothing is opened."""
-    arguments = [word for word in shlex.split(line)[1:] if word != "--open"]
-    run = subprocess.run([WATERKEY, *arguments], cwd=tmp_path, env=home, capture_output=True, text=True, check=False)
+@pytest.mark.parametrize("block", SHELL, ids=lambda block: block[0])
+def test_a_shell_example_works(block: list[str], tmp_path: Path, home: dict[str, str]) -> None:
+    """The commands of a block of the README, one after another in an empty folder, end well and complain of nothing."""
+    for line in block:
+        arguments = [word for word in shlex.split(line)[1:] if word != "--open"]
+        run = subprocess.run([WATERKEY, *arguments], cwd=tmp_path, env=home, capture_output=True, text=True, check=False)
 
-    assert (0, "") == (run.returncode, run.stderr)
+        assert (0, "") == (run.returncode, run.stderr), line
 
 
 @pytest.mark.skipif(not PYTHON, reason="the README shows no Python yet")
@@ -116,5 +117,5 @@ def test_blocks_are_found_as_a_reader_finds_them() -> None:
         "```sh\nwaterkey flow \\\n  --keys C  # four bars\n# waterkey low\npip install x\n```\nwaterkey no\n```python\n1\n```\n"
     )
 
-    assert [["flow", "--keys", "C"]] == [shlex.split(line)[1:] for line in commands(text)]
+    assert [[["flow", "--keys", "C"]]] == [[shlex.split(line)[1:] for line in commands(block)] for block in fenced(text, "sh")]
     assert ["1\n"] == fenced(text, "python")

@@ -1,10 +1,13 @@
 """The long search itself: it walks as far as it is told, the same way each time, and makes of a find a line that shows it."""
 
+from datetime import date
 from typing import Any
 
 import pytest
 
-from generators import FlowRequest
+from generators import DayRequest, FlowRequest, PacketRequest, Profile, Sheet, Wishes
+from generators.routine.growth import Growth
+from generators.theory.pitch import parse_pitch
 from tests import laws, search
 
 
@@ -22,7 +25,7 @@ def test_a_find_is_made_small_and_said_in_python(monkeypatch: pytest.MonkeyPatch
     _, tally, finds = search.walked(("flow", 3, 12))
 
     assert 0 < tally.finds == len(finds)
-    assert {"from generators import *; make(FlowRequest(concert=True))"} == {search.line(find) for find in finds}
+    assert {f"{search.HEAD}make(FlowRequest(concert=True))"} == {search.line(find) for find in finds}
 
 
 def test_a_crash_is_a_find(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -33,7 +36,48 @@ def test_a_crash_is_a_find(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(laws, "attempt", crash)
 
-    assert ["ZeroDivisionError: by zero"] == list(search.faults(FlowRequest()))
+    assert ["ZeroDivisionError: by zero"] == list(search.faults(FlowRequest(), Sheet()))
+
+
+@pytest.mark.parametrize("kind", search.SHARE)
+def test_packets_days_and_weeks_are_walked(kind: str) -> None:
+    """Papers of several studies are drawn and composed, and keep the laws."""
+    runs = 1 if kind == "week" else 3
+    _, tally, finds = search.walked((kind, 1, runs))
+
+    assert (runs, []) == (tally.runs, finds)
+
+
+def test_a_request_that_its_json_loses_is_a_find(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What does not come back from JSON is found, the sheet too, and the sheet that shows it is small."""
+    real = laws.decoded
+    monkeypatch.setattr(laws, "decoded", lambda text: real(text.replace("Monday", "Tuesday")))
+    find = search.Find("flow", FlowRequest(), Sheet(title="Monday", paper="letter"), "another request comes back from its JSON")
+
+    assert [find.fault] == list(search.faults(find.asked, find.sheet))[:1]
+    assert Sheet(title="Monday") == search.smallest(find).sheet
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        FlowRequest(keys=("Eb",), tempo=72),
+        PacketRequest(studies=(FlowRequest(), FlowRequest(horn="cornet"))),
+        DayRequest(
+            profile=Profile(weak_keys=("Db",)),
+            on=date(2026, 11, 30),
+            growth=Growth(top=parse_pitch("Bb5"), since=date(2026, 11, 1)),
+            wishes=Wishes(transpose=-2),
+        ),
+    ],
+)
+def test_a_find_is_said_in_python(asked: Any) -> None:
+    """The line of a find, run as it stands, makes the very request again."""
+    said = search.line(search.Find("day", asked, Sheet(), ""))
+    made: dict[str, Any] = {}
+    exec(said.replace("; compose(", "; asked = (").replace("; make(", "; asked = ("), made)  # noqa: S102  # our own line
+
+    assert asked == made["asked"]
 
 
 def test_the_runs_are_shared_out_over_all_kinds() -> None:

@@ -1,6 +1,7 @@
 """The application: its commands, and how its errors are told in a line."""
 
 import gc
+import logging
 import os
 import sys
 from typing import Annotated
@@ -66,6 +67,8 @@ def main() -> None:
     """Run the command line; a refusal is one line on standard error, 2 for a bad request, 1 for a failed run."""
     # Values are made by the hundred thousand and few are in circles: looking for those less often saves a tenth of the time.
     gc.set_threshold(200_000, 20, 20)
+    # What is wrong with a PDF is told once, by us.
+    logging.getLogger("pypdf").setLevel(logging.CRITICAL)
     command = get_command(app)
     try:
         with unwinding():

@@ -3,6 +3,7 @@
 import inspect
 from collections.abc import Callable, Iterator
 from dataclasses import MISSING, replace
+from shlex import quote
 from typing import Any
 
 import typer
@@ -121,9 +122,10 @@ def whole(slot: Slot, text: str) -> int:
     try:
         return int(text)
     except ValueError:
-        span = f"{slot.span[0]} to {slot.span[1]}" if slot.span else slot.allowed
         cure = "write digits alone, as in 72"
-        raise BadRequest(Refusal(slot.name, text, "is not a whole number", allowed=span, do=cure)) from None
+        raise BadRequest(
+            Refusal(slot.name, text, "is not a whole number", allowed=slot.reach or slot.allowed, do=cure)
+        ) from None
 
 
 def comma_list(what: str, text: str) -> tuple[str, ...]:
@@ -137,6 +139,19 @@ def comma_list(what: str, text: str) -> tuple[str, ...]:
 def filled(record: type[Any], given: dict[str, Any]) -> Any:
     """Return the record with the values from the command line."""
     return record(**{slot.name: given[slot.name] for slot in slots(record)})
+
+
+def typed(request: Any) -> str:
+    """Return the options that ask for a record, as they are typed; what has its default is left out."""
+    pairs = ((slot, getattr(request, slot.name)) for slot in slots(type(request)))
+    return " ".join(_typed(slot, value) for slot, value in pairs if value != slot.default)
+
+
+def _typed(slot: Slot, value: Any) -> str:
+    flag = plain(slot.name)
+    if slot.kind is bool:
+        return f"--{flag}" if value else f"--no-{flag}"
+    return f"--{flag} {quote(','.join(map(str, value)) if slot.listed else str(value))}"
 
 
 def with_signature(

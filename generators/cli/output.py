@@ -10,14 +10,12 @@ import typer
 
 from generators.cli.options import comma_list, filled, parameter, parameters
 from generators.errors import BadRequest, Refusal
+from generators.jobs.formats import FORMATS
 from generators.sheets.sheet import Sheet
 
 if TYPE_CHECKING:
     from generators.jobs.kinds import AnyRequest
     from generators.jobs.report import Report
-
-# Named here so that help is there without what writes them; a test holds it to the table of formats.
-FORMAT_NAMES = ("pdf", "ly", "musicxml", "midi", "svg", "png")
 
 
 def described(summary: str, example: str) -> str:
@@ -37,7 +35,7 @@ def switch(name: str, words: str) -> inspect.Parameter:
 
 def output_parameters() -> list[inspect.Parameter]:
     """Return the options of what is written, where, and how it is reported."""
-    formats = f"What to write, several with commas: {', '.join(FORMAT_NAMES)}."
+    formats = f"What to write, several with commas: {', '.join(FORMATS)}."
     out = "Where: a stem without ending, x/flow gives x/flow.pdf; by default a telling name in out/."
     return [
         parameter("format", str, typer.Option("pdf", "--format", help=formats, metavar="LIST")),
@@ -52,7 +50,7 @@ def formats_wanted(text: str) -> list[str]:
     """Return the formats of a comma list; an empty one is refused."""
     formats = comma_list("format", text)
     if not formats:
-        raise BadRequest(Refusal("format", None, "is missing", allowed=FORMAT_NAMES))
+        raise BadRequest(Refusal("format", None, "is missing", allowed=tuple(FORMATS)))
     return list(formats)
 
 

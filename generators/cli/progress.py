@@ -11,6 +11,7 @@ import typer
 from generators.cli.options import annotated, number_slot
 from generators.cli.player import JsonOption, ProfileOption
 from generators.fields import Slot
+from generators.jobs.formats import ENGRAVED
 from generators.routine.calendar import parse_day
 from generators.routine.growth import growth, planned_tops, top_and_ceiling
 from generators.routine.growth_words import outlook, reason
@@ -23,12 +24,8 @@ if TYPE_CHECKING:
     from generators.sheets.document import Document
     from generators.sheets.progress import ProgressRequest
 
-# What the chart is printed in: it holds no music.
-CHART_FORMATS = ("pdf", "svg", "png", "ly")
 
-_FORMATS = Slot(
-    "format", str, listed=True, empty=False, default=(), help="Print the chart too.", allowed=CHART_FORMATS, span=None
-)
+_FORMATS = Slot("format", str, listed=True, empty=False, default=(), help="Print the chart too.", allowed=ENGRAVED, span=None)
 _WEEKS = number_slot("weeks", "How many weeks back, 1 to 104; 52 without it.", (1, 104))
 FormatOption = Annotated[Any, annotated(_FORMATS)]
 OutOption = Annotated[

@@ -6,7 +6,7 @@ from typing import Any
 
 import typer
 
-from generators.cli.options import comma_list, filled, parameter, parameters, with_signature
+from generators.cli.options import comma_list, filled, parameter, parameters, typed, with_signature
 from generators.cli.output import described, output_parameters, print_request, sheet_of, sheet_parameters
 from generators.cli.profiled import profile_parameters, profiled
 from generators.sheets.sheet import Sheet
@@ -23,7 +23,7 @@ def study_command(kind: Kind) -> Callable[..., None]:
         print_request(filled(kind.request, known), _dated(known), known)
 
     own = [*profile_parameters(), *parameters(kind.request)]
-    text = described(f"{kind.summary} {kind.aim}", f"{kind.name} {kind.example}")
+    text = described(f"{kind.summary} {kind.aim}", f"{kind.name} {typed(kind.example)}")
     return with_signature(command, kind.name, text, own, sheet_parameters(), output_parameters())
 
 

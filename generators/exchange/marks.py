@@ -75,7 +75,7 @@ def label(text: str) -> expressions.TextExpression:
     return result
 
 
-def line(span: Span, notes: list[note.GeneralNote]) -> spanner.Spanner:
+def line_over(span: Span, notes: list[note.GeneralNote]) -> spanner.Spanner:
     """Return a slur, hairpin, glide or bracket over its notes."""
     ends = (notes[span.first], notes[span.last])
     return LINES[span.kind](*ends[: 1 if span.first == span.last else 2])

@@ -8,7 +8,7 @@ from music21 import bar, base, layout, meter, note, spanner, stream
 
 from generators.brass.horn import Horn
 from generators.exchange.accidentals import accidentals
-from generators.exchange.marks import Valves, directions, label, line, marked, words
+from generators.exchange.marks import Valves, directions, label, line_over, marked, words
 from generators.exchange.terms import key_of, meter_of, pitch_of, value_of
 from generators.phrase.algebra import onsets
 from generators.phrase.note import Note, Rest
@@ -29,8 +29,8 @@ def measures(part: stream.Part, strain: Strain, horn: Horn, valves: Valves) -> l
     result = [_measure(pieces, events, signature) for pieces, events in zip(bars, notes, strict=True)]
     flat = list(chain.from_iterable(notes))
     for span in spans(list(chain.from_iterable(bars)), horn.bracketed):
-        part.insert(0, line(span, flat))
-    for first, last in rested(strain):
+        part.insert(0, line_over(span, flat))
+    for first, last in long_rests(strain):
         part.insert(0, spanner.MultiMeasureRest(*(row[0] for row in notes[first:last]), useSymbols=False))
     return result
 
@@ -69,7 +69,7 @@ def _beam(events: list[note.GeneralNote], signature: meter.TimeSignature, measur
             event.beams = beams
 
 
-def rested(strain: Strain) -> list[tuple[int, int]]:
+def long_rests(strain: Strain) -> list[tuple[int, int]]:
     """Return the bars, first and one past the last, that single long rests fill: each is printed as one symbol."""
     full = strain.meter.bar
     timed = zip(onsets(strain.music), strain.music, strict=True)
@@ -109,5 +109,5 @@ def _opening(strain: Strain, before: Strain | None) -> list[base.Music21Object]:
 
 def _line_starts(strain: Strain, count: int) -> list[int]:
     """Return the bars that begin a line; a rest of many bars is one symbol and is never broken."""
-    broken = {place for first, last in rested(strain) for place in range(first + 1, last)}
+    broken = {place for first, last in long_rests(strain) for place in range(first + 1, last)}
     return [start for start in accumulate(strain.lines, initial=0) if start < count and start not in broken]

@@ -1,7 +1,8 @@
 """A request changed: for another horn, key, range, player or paper."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from types import MappingProxyType
 from typing import Any
 
@@ -16,8 +17,9 @@ from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import make
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import plain_key
-from generators.theory.key import half_steps_away, parse_key
-from generators.theory.pitch import parse_pitch, simple
+from generators.theory.interval import Interval, transpose
+from generators.theory.key import Key, half_steps_away, parse_key
+from generators.theory.pitch import STEPS, Pitch, parse_pitch, simple
 
 # Fields of a study that hold notes and not limits: they move with the keys.
 NOTES = ("note", "notes")
@@ -83,7 +85,7 @@ def _packet(request: PacketRequest, music: dict[str, Any]) -> PacketRequest:
     studies = tuple(replace(study, **music) for study in request.studies)
     if not steps:
         return PacketRequest(studies=studies)
-    movable = [bool(_keys_of(study)) for study in studies]
+    movable = [bool(_keys_of(study) or _notes_of(study)) for study in studies]
     if not any(movable):
         raise _unmovable("packet", steps)
     return PacketRequest(
@@ -92,17 +94,20 @@ def _packet(request: PacketRequest, music: dict[str, Any]) -> PacketRequest:
 
 
 def _transposed(request: Request, steps: int) -> Request:
-    """Return a study's request in keys so many half-steps away, its own notes moved with them."""
-    keys = _keys_of(request)
-    if not keys:
+    """Return a study's request in keys so many half-steps away; its own notes move too, alone where it has no keys."""
+    notes = _notes_of(request)
+    names = request.keys if notes and request.keys != ("all",) else _keys_of(request)
+    if not names and not notes:
         raise _unmovable(make(request).kind, steps)
-    own = (name for name in NOTES if getattr(request, name, None))
-    notes: dict[str, Any] = {name: _moved_notes(getattr(request, name), steps) for name in own}
-    return replace(request, keys=tuple(half_steps_away(parse_key(key), steps).name for key in keys), **notes)
+    keys = [parse_key(name) for name in names]
+    there = [half_steps_away(key, steps) for key in keys]
+    moved = partial(transpose, interval=_way(keys[0], there[0], steps)) if keys else partial(_plainly_moved, steps=steps)
+    own: dict[str, Any] = {name: _each(value, moved) for name, value in notes.items()}
+    return replace(request, keys=tuple(key.name for key in there), **own)
 
 
 def _unmovable(what: str, steps: int) -> BadRequest:
-    do = "give other tubes or a path of other partials instead"
+    do = "give other tubes, partials or shapes instead"
     return BadRequest(Refusal("transpose", steps, f"moves keys, and {what} has none", do=do))
 
 
@@ -110,19 +115,37 @@ def _keys_of(request: Request) -> tuple[str, ...]:
     """Return the keys of a study as it comes, concert keys where those were given; none for what lies on tubes."""
     if request.keys and request.keys != ("all",):
         return request.keys
-    strains = [strain for strain in make(request).strains if not strain.tube and strain.label.key]
-    written = dict.fromkeys(strain.label.key for strain in strains if strain.label.key)
+    keyed = [strain for strain in make(request).strains if not (strain.tube or strain.free or strain.label.note)]
+    # Where some strains are named without a key, the others are named after keys that they pass through.
+    named = all(strain.label.key for strain in keyed)
+    written = dict.fromkeys(strain.label.key if named and strain.label.key else strain.key for strain in keyed)
     return tuple(plain_key(request, key).name for key in written)
 
 
-def _moved_notes(value: str | tuple[str, ...], steps: int) -> str | tuple[str, ...]:
-    if isinstance(value, tuple):
-        return tuple(_moved_note(note, steps) for note in value)
-    return _moved_note(value, steps)
+def _notes_of(request: Request) -> dict[str, str | tuple[str, ...]]:
+    """Return the notes that a study was asked for, by field; of one whose strains are each about a note those."""
+    own = {name: getattr(request, name) for name in NOTES if getattr(request, name, None)}
+    if own or request.keys or not hasattr(request, "notes"):
+        return own
+    return {"notes": tuple(strain.label.note.name for strain in make(request).strains if strain.label.note)}
 
 
-def _moved_note(name: str, steps: int) -> str:
-    return simple(parse_pitch(name).midi + steps, sharp=steps > 0).name
+def _each(value: str | tuple[str, ...], moved: Callable[[Pitch], Pitch]) -> str | tuple[str, ...]:
+    one = (value,) if isinstance(value, str) else value
+    names = tuple(moved(parse_pitch(name)).name for name in one)
+    return names[0] if isinstance(value, str) else names
+
+
+def _plainly_moved(pitch: Pitch, steps: int) -> Pitch:
+    return simple(pitch.midi + steps, sharp=steps > 0)
+
+
+def _way(key: Key, there: Key, half_steps: int) -> Interval:
+    """Return the interval of so many half-steps, up or down, that leads from one key to another, spelling included."""
+    letters = STEPS.index(there.step) - STEPS.index(key.step)
+    return Interval(
+        min((letters + 7 * octave for octave in (-2, -1, 0, 1, 2)), key=lambda n: abs(12 * n - 7 * half_steps)), half_steps
+    )
 
 
 def _routine(request: AnyRoutine, music: dict[str, Any], changes: Changes) -> AnyRoutine:

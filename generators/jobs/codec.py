@@ -79,13 +79,18 @@ def _parsed(text: str) -> Any:
         return json.loads(text, parse_constant=_no_number)
     except RecursionError:
         raise BadRequest(Refusal("request", None, "is nested without end", do="give one that Waterkey wrote")) from None
-    except ValueError as error:
-        why = f"is not JSON ({str(error).splitlines()[0][:60]})"
-        raise BadRequest(Refusal("request", text, why, do="give one that Waterkey wrote")) from None
+    except json.JSONDecodeError as error:
+        raise _no_json(text, f"line {error.lineno}, column {error.colno}") from None
+    except ValueError:
+        raise _no_json(text, "a number without end") from None
 
 
 def _no_number(text: str) -> Any:
-    raise ValueError(f"{text} is no number")
+    raise _no_json(text, "no number")
+
+
+def _no_json(text: str, why: str) -> BadRequest:
+    return BadRequest(Refusal("request", text, f"is not JSON ({why})", do="give one that Waterkey wrote"))
 
 
 def _untagged(item: Any) -> AnyRequest:

@@ -2,13 +2,16 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.phrase.study import Study
-from generators.press.binding import Pressed, bound_pdf
 from generators.sheets.document import Document
 from generators.sheets.sheet import Sheet
+
+if TYPE_CHECKING:
+    from generators.press.binding import Pressed
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,31 +22,49 @@ class FilePart:
     content: bytes
 
 
+def _tells(content: bytes, code: str) -> bool:
+    return code.encode() in content
+
+
+def _carries(content: bytes, code: str) -> bool:
+    """Return whether a PDF carries a request under a code; a PDF has its own ways of writing a dash."""
+    from generators.press.pdf import carried_by
+
+    try:
+        return carried_by(content)[1] == code
+    except BadRequest:
+        return False
+
+
 @dataclass(frozen=True, slots=True)
 class Format:
     """One format: its ending, what it needs of the engraver, and the function that writes it."""
 
     name: str
     ending: str
-    write: Callable[[Document, Pressed], tuple[FilePart, ...]]
+    write: Callable[[Document, "Pressed"], tuple[FilePart, ...]]
     needs: tuple[str, ...] = ()
     """What the engraver must put out: pdf, svg or png."""
+    holds: Callable[[bytes, str], bool] = _tells
+    """Whether a file holds the music of a code."""
 
 
-def _pdf(document: Document, pressed: Pressed) -> tuple[FilePart, ...]:
+def _pdf(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
+    from generators.press.binding import bound_pdf
+
     return (FilePart("", bound_pdf(document, pressed)),)
 
 
-def _ly(_: Document, pressed: Pressed) -> tuple[FilePart, ...]:
+def _ly(_: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
     return (FilePart("", pressed.text.encode()),)
 
 
-def _svg(document: Document, pressed: Pressed) -> tuple[FilePart, ...]:
+def _svg(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
     mark = f"<!-- {document.stamp.code} -->\n".encode()
     return _numbered([content + mark for content in pressed.pages("svg")])
 
 
-def _png(document: Document, pressed: Pressed) -> tuple[FilePart, ...]:
+def _png(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
     from generators.press.pictures import named
 
     return _numbered([named(content, document.stamp.code) for content in pressed.pages("png")])
@@ -58,7 +79,7 @@ def _numbered(pages: Sequence[bytes], names: Sequence[str] = ()) -> tuple[FilePa
     return tuple(FilePart(f"-{i:0{digits}}{name}", page) for i, (page, name) in enumerate(zip(pages, told, strict=True), 1))
 
 
-def _musicxml(document: Document, _: Pressed) -> tuple[FilePart, ...]:
+def _musicxml(document: Document, _: "Pressed") -> tuple[FilePart, ...]:
     from generators.exchange.musicxml import musicxml
 
     sheet, studies = document.sheet, document.studies
@@ -77,7 +98,7 @@ def _musicxml(document: Document, _: Pressed) -> tuple[FilePart, ...]:
     return _numbered(texts, [study.kind for study in studies]) if texts else _no_music("musicxml")
 
 
-def _midi(document: Document, _: Pressed) -> tuple[FilePart, ...]:
+def _midi(document: Document, _: "Pressed") -> tuple[FilePart, ...]:
     from generators.exchange.midi import midi
 
     studies = document.studies
@@ -85,13 +106,13 @@ def _midi(document: Document, _: Pressed) -> tuple[FilePart, ...]:
 
 
 def _no_music(name: str) -> tuple[FilePart, ...]:
-    raise BadRequest(Refusal("format", name, "holds music, and this paper has none", allowed=("pdf", "ly", "svg", "png")))
+    raise BadRequest(Refusal("format", name, "holds music, and this paper has none", allowed=ENGRAVED))
 
 
 FORMATS: dict[str, Format] = {
     row.name: row
     for row in (
-        Format("pdf", ".pdf", _pdf, needs=("pdf",)),
+        Format("pdf", ".pdf", _pdf, needs=("pdf",), holds=_carries),
         Format("ly", ".ly", _ly, needs=("pdf",)),
         Format("musicxml", ".musicxml", _musicxml),
         Format("midi", ".mid", _midi),
@@ -99,6 +120,9 @@ FORMATS: dict[str, Format] = {
         Format("png", ".png", _png, needs=("png",)),
     )
 }
+
+# Those that the engraver makes, for paper that holds no music too.
+ENGRAVED = tuple(name for name, row in FORMATS.items() if row.needs)
 
 
 def formats_of(names: Sequence[str]) -> list[Format]:

@@ -5,7 +5,7 @@ from pathlib import Path
 from stat import S_ISDIR
 
 from generators.errors import BadRequest, Refusal
-from generators.jobs.formats import FORMATS
+from generators.jobs.formats import FORMATS, Format, formats_of
 from generators.jobs.render import render_all
 from generators.jobs.report import Report, report_of
 from generators.keep.files import check_target, save
@@ -23,6 +23,7 @@ def publish(document: Document, out: str | Path = "", formats: Sequence[str] = (
     """
     if not isinstance(document, Document):
         raise BadRequest(Refusal("document", repr(document), "is none", do="compose a request first"))
+    formats_of(formats)
     stem = stem_of(out, document.name)
     check_target(stem)
     rendered, pressed = render_all(document, formats)
@@ -32,7 +33,8 @@ def publish(document: Document, out: str | Path = "", formats: Sequence[str] = (
         for part in parts
     }
     if not replace:
-        _refuse_others(files, document.stamp.code)
+        rows = [FORMATS[name] for name, parts in rendered.items() for _ in parts]
+        _refuse_others(zip(files, rows, strict=True), document.stamp.code)
     save(files)
     return report_of(document, tuple(files), pressed.page_count, pressed.boxes)
 
@@ -59,9 +61,9 @@ def _is_folder(path: Path) -> bool:
         raise BadRequest(Refusal("out", str(path), f"cannot name a file ({reason})", do="give another")) from None
 
 
-def _refuse_others(files: Iterable[Path], code: str) -> None:
+def _refuse_others(files: Iterable[tuple[Path, Format]], code: str) -> None:
     """Refuse to replace a file that does not carry the code of the same music."""
-    for file in files:
-        if file.is_file() and code.encode() not in file.read_bytes():
+    for file, row in files:
+        if file.is_file() and not row.holds(file.read_bytes(), code):
             why = "is there already and does not hold this music"
             raise BadRequest(Refusal("out", str(file), why, do="choose another place", would_do=(("replace", ("",)),)))

@@ -29,6 +29,9 @@ class WrongField(BadRequest):
         self.field = field
         self.item = item
 
+    def __reduce__(self) -> tuple[type["WrongField"], tuple[Refusal, str, object]]:
+        return type(self), (self.refusal, self.field, self.item)
+
 
 def check_profile(profile: Profile) -> None:
     """Refuse a profile that holds a value its fields do not allow, or a range that does not run upwards."""

@@ -6,7 +6,7 @@ from generators.errors import BadRequest, Refusal
 from generators.keep.files import check_target, is_there, read_text, save
 from generators.keep.folders import profile_place
 from generators.keep.profile_check import check_profile
-from generators.keep.profile_text import as_toml, changed, from_toml
+from generators.keep.profile_text import as_toml, edited, from_toml
 from generators.routine.profile import Profile
 
 
@@ -29,7 +29,7 @@ def save_profile(profile: Profile, path: str | Path | None = None, *, anew: bool
     place = profile_path(path)
     check_target(place)
     fresh = anew or not is_there(place)
-    save({place: (as_toml(profile) if fresh else changed(_text(place), profile, str(place))).encode()})
+    save({place: (as_toml(profile) if fresh else edited(_text(place), profile, str(place))).encode()})
     return place
 
 

@@ -45,7 +45,7 @@ def _value(value: Any) -> str:
     return json.dumps(list(value) if isinstance(value, tuple) else value, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
-def changed(text: str, profile: Profile, what: str) -> str:
+def edited(text: str, profile: Profile, what: str) -> str:
     """Return the text of a file with the values of a profile; all else, to the comments and line ends, stays as it is."""
     old = from_toml(text, what)
     wanted = {name: getattr(profile, name) for name in FIELDS if getattr(old, name) != getattr(profile, name)}

@@ -23,6 +23,8 @@ MIGRATIONS: tuple[str, ...] = (
 )
 PATIENCE = 20.0
 _PAUSE = 0.02
+# Another process holds the database, or a table of it.
+_TAKEN = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 
 
 def prepare(connection: sqlite3.Connection, path: Path) -> None:
@@ -61,9 +63,14 @@ def _use_wal(connection: sqlite3.Connection) -> None:
             connection.execute("PRAGMA journal_mode = WAL")
             return
         except sqlite3.OperationalError as error:
-            if "locked" not in str(error) or time.monotonic() > end:
+            if _plain_code(error) not in _TAKEN or time.monotonic() > end:
                 raise
             time.sleep(_PAUSE)
+
+
+def _plain_code(error: sqlite3.Error) -> int:
+    """Return what went wrong, without the detail that SQLite keeps in the higher bits of its codes."""
+    return error.sqlite_errorcode & 0xFF
 
 
 def _migrate(connection: sqlite3.Connection) -> None:

@@ -15,7 +15,12 @@ Q = TypeVar("Q")
 
 def length(phrase: Phrase[P]) -> Fraction:
     """Return the length in whole notes: `length(line) == Fraction(4)` for four bars of 4/4."""
-    return sum((event.length for event in phrase), Fraction(0))
+    # Summed as whole numbers by denominator: fractions are slow to add, and every plan of a day adds up thousands.
+    parts: dict[int, int] = {}
+    for event in phrase:
+        value = event.length
+        parts[value.denominator] = parts.get(value.denominator, 0) + value.numerator
+    return sum((Fraction(count, denominator) for denominator, count in parts.items()), Fraction(0))
 
 
 def notes(phrase: Phrase[P]) -> tuple[Note[P], ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cache
 
 from generators.phrase.note import Event, Note, P, Phrase
 
@@ -17,12 +18,12 @@ class Meter:
     @property
     def bar(self) -> Fraction:
         """The length of a bar in whole notes."""
-        return Fraction(self.beats, self.unit)
+        return _parts(self.beats, self.unit)
 
     @property
     def beat(self) -> Fraction:
         """The length of a felt beat: three units in compound time, else one."""
-        return Fraction(3 if self.unit == 8 and self.beats % 3 == 0 else 1, self.unit)
+        return _parts(3 if self.unit == 8 and self.beats % 3 == 0 else 1, self.unit)
 
     @property
     def strong(self) -> Fraction:
@@ -31,6 +32,12 @@ class Meter:
 
     def __str__(self) -> str:
         return f"{self.beats}/{self.unit}"
+
+
+@cache
+def _parts(count: int, unit: int) -> Fraction:
+    """Return a length of some units; the few there are are asked for at every bar of every plan."""
+    return Fraction(count, unit)
 
 
 COMMON = Meter(4, 4)

@@ -23,11 +23,11 @@ class Place:
 
 def places(strain: Strain) -> Iterator[Place]:
     """Yield the notes of a strain with their places."""
-    now, under = Fraction(0), False
+    now, under, full = Fraction(0), False, strain.meter.bar
     events = strain.music
     for i, event in enumerate(events):
         if isinstance(event, Note):
             before, after = events[i - 1] if i else None, events[i + 1] if i + 1 < len(events) else None
-            yield Place(int(now / strain.meter.bar) + 1, event, before, after, under)
+            yield Place(now // full + 1, event, before, after, under)
             under = (under or event.slur_open) and not event.slur_close
         now += event.length

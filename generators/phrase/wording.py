@@ -14,6 +14,8 @@ _OWN_SCALES = ("", "major", "minor", "natural minor", "melodic minor")
 
 def full_label(label: Label) -> str:
     """Return a label with all it says: "C major, low, one note"."""
+    if label.tube and label.detail:
+        return f"{head_label(label)} ({label.detail})"
     return ", ".join(filter(None, (head_label(label), label.part, label.detail)))
 
 

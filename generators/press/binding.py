@@ -9,7 +9,7 @@ from generators.press.engraver import Engraved, engravers
 from generators.press.laying import Group, laid
 from generators.press.layout import TooTallError
 from generators.press.pdf import Excerpt, merged, page_count
-from generators.press.source import beginning_at, part, preamble, source
+from generators.press.source import Source
 from generators.sheets.document import Document
 
 # How often a chapter is given fewer lines where a page of it proves overfull.
@@ -66,15 +66,15 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     slack: dict[int, int] = {}
     done: Done = {}
     for _ in range(TRIES):
-        groups = _laid(document, slack)
+        source = Source(document, _laid(document, slack))
         if not outputs:
-            return Pressed(groups, (), "")
-        _engrave(document, groups, outputs, done)
-        found = [(group, done[_key(document, group, groups)]) for group in groups]
+            return Pressed(source.groups, (), "")
+        _engrave(source, outputs, done)
+        found = [(group, done[_key(source, place)]) for place, group in enumerate(source.groups)]
         tight = [chapter for group, made in found if not made for chapter in group.chapters[:1]]
         if not tight:
             made = tuple(made for _, made in found if made)
-            return Pressed(groups, made, source(document, groups), _boxes(made))
+            return Pressed(source.groups, made, source.whole, _boxes(made))
         slack |= {chapter: slack.get(chapter, 0) + 1 for chapter in tight}
     raise _overfull()
 
@@ -93,48 +93,45 @@ def _overfull() -> FailedRun:
     return FailedRun(Refusal("page", None, "holds more than fits, however it is laid out", do=do))
 
 
-def _key(document: Document, group: Group, groups: Sequence[Group]) -> PageKey:
-    return sum(len(other.pages) for other in groups), part(document, group, groups)
+def _key(source: Source, place: int) -> PageKey:
+    return source.pages, source.part(place)
 
 
-def _engrave(document: Document, groups: Sequence[Group], outputs: Sequence[str], done: Done) -> None:
+def _engrave(source: Source, outputs: Sequence[str], done: Done) -> None:
     """Engrave what is not done yet, and note it."""
-    runs = shared_out([group for group in groups if not done or _key(document, group, groups) not in done])
-    head = preamble(document, groups)
+    missing = [place for place in range(len(source.groups)) if not done or _key(source, place) not in done]
+    runs = shared_out(source.groups, missing)
     with engravers(len(runs), outputs) as ready:
-        results = [
-            engraver.begin(beginning_at(run[0].first_page) + head + "".join(part(document, group, groups) for group in run))
-            for engraver, run in zip(ready, runs, strict=True)
-        ]
+        results = [engraver.begin(source.run(run)) for engraver, run in zip(ready, runs, strict=True)]
         for run, result in zip(runs, results, strict=True):
-            done |= _noted(document, groups, run, result())
+            done |= _noted(source, run, result())
 
 
-def _noted(document: Document, groups: Sequence[Group], run: Sequence[Group], result: Engraved) -> Done:
+def _noted(source: Source, run: Sequence[int], result: Engraved) -> Done:
     """Return the groups of a run, those that hold too much as None: all of them where the engraver does not say which."""
-    numbers, tight = {group.first_page for group in run}, set(result.overfull)
+    groups = [source.groups[place] for place in run]
+    numbers, tight = {group.first_page for group in groups}, set(result.overfull)
     tight = tight if tight <= numbers else numbers
-    firsts = accumulate((len(group.pages) for group in run), initial=0)
+    firsts = accumulate((len(group.pages) for group in groups), initial=0)
     return {
-        _key(document, group, groups): None if group.first_page in tight else Made(result, first, len(group.pages))
-        for group, first in zip(run, firsts, strict=False)
+        _key(source, place): None if group.first_page in tight else Made(result, first, len(group.pages))
+        for place, group, first in zip(run, groups, firsts, strict=False)
     }
 
 
-def shared_out(groups: Sequence[Group]) -> list[list[Group]]:
-    """Return the groups in runs of consecutive pages, each with about the same number of notes."""
-    pages = sum(len(group.pages) for group in groups)
+def shared_out(groups: Sequence[Group], places: Sequence[int]) -> list[list[int]]:
+    """Return the places of groups in runs of consecutive ones, each with about the same number of notes."""
+    pages = sum(len(groups[place].pages) for place in places)
     count = 1 if pages <= FEW_PAGES else max(2, -(-pages // MOST_PAGES))
-    whole = max(1, sum(group.notes for group in groups))
-    runs: list[list[Group]] = []
+    whole = max(1, sum(groups[place].notes for place in places))
+    runs: list[list[int]] = []
     before, done = -1, 0
-    for group in groups:
-        share = min(count - 1, (done + group.notes // 2) * count // whole)
-        apart = bool(runs) and runs[-1][-1].first_page + len(runs[-1][-1].pages) != group.first_page
-        if share != before or apart:
+    for place in places:
+        share = min(count - 1, (done + groups[place].notes // 2) * count // whole)
+        if share != before or runs[-1][-1] + 1 != place:
             runs.append([])
-        runs[-1].append(group)
-        before, done = share, done + group.notes
+        runs[-1].append(place)
+        before, done = share, done + groups[place].notes
     return runs
 
 

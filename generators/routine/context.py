@@ -32,7 +32,7 @@ def occasion(request: DayRequest) -> Occasion:
     the_grade = grade_on(profile.grade, the_horn)
     low, high = _range(profile, the_horn, the_grade, request.growth.top if request.growth else None)
     return Occasion(
-        player=f"{profile.name}{request.wishes.seed or ''}",
+        player=request.player,
         horn=the_horn,
         grade=the_grade,
         grade_id=profile.grade,

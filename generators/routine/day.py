@@ -39,6 +39,8 @@ class Part:
     """Seconds of sound."""
     lines: int
     """Lines on paper, about."""
+    times: int = 1
+    """How often every strain is played."""
     rest: int = 0
 
     @property
@@ -57,11 +59,22 @@ class Part:
         return max(FREE_REST, round(self.playing))
 
 
-def part_of(row: DayPart, request: Request, study: Study, times: int = 1) -> Part:
-    """Return a part whose study is played so many times, measured once for the many comparisons of a plan."""
+def part_of(row: DayPart, request: Request, study: Study) -> Part:
+    """Return a part, measured once for the many comparisons of a plan."""
     lines = sum(len(strain.lines) or -(-len(strain.bars) // 4) for strain in study.strains)
-    playing, resting = study.playing * times, study.resting * times
-    return Part(row, request, repeated(study, times) if times > 1 else study, playing + resting, playing, lines)
+    playing = study.playing
+    return Part(row, request, study, playing + study.resting, playing, lines)
+
+
+def _again(part: Part, times: int) -> Part:
+    """Return a part that is to be played so many times; its study is written so when it is taken."""
+    return replace(part, times=times, seconds=part.seconds * times, playing=part.playing * times)
+
+
+def _written(part: Part) -> Part:
+    """Return a part with the repeats in its study."""
+    strains = tuple(replace(strain, repeats=part.times) for strain in part.study.strains)
+    return replace(part, study=replace(part.study, strains=strains)) if part.times > 1 else part
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,16 +149,22 @@ def _filled(where: Occasion, profile: Profile, seconds: int) -> list[Part]:
     while _most(choices) < seconds:
         grown = _more(choices)
         if grown is None:
-            fit = str(int(_most(choices) // 60))
-            why = "are more than these parts fill"
-            raise BadRequest(Refusal("minutes", seconds // 60, why, would_do=(("minutes", (fit,)),)))
+            raise _too_long(seconds // 60, int(_most(choices) // 60))
         choices = grown
     while sum(choice.part.lines for choice in choices) > MOST_LINES * max(1, seconds / SIX_PAGES):
         thinner = _thinner(choices, seconds)
         if thinner is None:
             break
         choices = thinner
-    return [choice.part for choice in choices]
+    return [_written(choice.part) for choice in choices]
+
+
+def _too_long(asked: int, fit: int) -> BadRequest:
+    """Return the refusal of minutes that the parts do not fill: with those that fit, if they make a day."""
+    refusal = Refusal("minutes", asked, "are more than these parts fill")
+    if fit < SHORTEST_DAY:
+        return BadRequest(replace(refusal, do="leave out fewer parts, or ask for a wider range"))
+    return BadRequest(replace(refusal, would_do=(("minutes", (str(fit),)),)))
 
 
 def _choices(where: Occasion, profile: Profile) -> Iterator[_Choice]:
@@ -173,13 +192,8 @@ def _doses(row: DayPart, where: Occasion) -> Iterator[Part]:
             study = make(request)
         except BadRequest:
             continue
-        for times in range(1, MOST_REPEATS + 1 if row.repeatable else 2):
-            yield part_of(row, request, study, times)
-
-
-def repeated(study: Study, times: int) -> Study:
-    """Return the study with every strain played so many times."""
-    return replace(study, strains=tuple(replace(strain, repeats=times) for strain in study.strains))
+        once = part_of(row, request, study)
+        yield from (_again(once, times) for times in range(1, MOST_REPEATS + 1 if row.repeatable else 2))
 
 
 def _kept(choices: list[_Choice], seconds: float) -> list[_Choice]:
@@ -204,7 +218,7 @@ def _nearest(choice: _Choice) -> _Choice:
 
 def _distance(part: Part, target: float) -> float:
     """Return how far a part is from its time, as a share; other music is better than the same again."""
-    return abs(part.seconds - target) / target + SAMENESS * (part.study.strains[0].repeats - 1)
+    return abs(part.seconds - target) / target + SAMENESS * (part.times - 1)
 
 
 def _least(choices: Sequence[_Choice]) -> float:

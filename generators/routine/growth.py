@@ -7,6 +7,7 @@ from functools import reduce
 
 from generators.brass.grade import grade_on, span_on
 from generators.brass.horn import horn
+from generators.fields import option
 from generators.routine.logbook import Entry, Practice, practised, weeks
 from generators.routine.profile import Profile
 from generators.theory.pitch import Pitch, parse_pitch, simple
@@ -20,7 +21,7 @@ HEAVY_DAYS, HEAVY_SPAN = 2, 7
 DEEPEST = 4
 _SHARPS = (1, 6)
 # What made the top what it is: easy days raised it, heavy days lowered it, nothing has changed it, or there is no log at all.
-BY_EASY, BY_HEAVY, UNCHANGED, UNLOGGED = "easy", "heavy", "unchanged", "unlogged"
+CAUSES = BY_EASY, BY_HEAVY, UNCHANGED, UNLOGGED = "easy", "heavy", "unchanged", "unlogged"
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +31,7 @@ class Growth:
     top: Pitch
     since: date | None = None
     """The day of the last step; nothing before the first."""
-    cause: str = UNLOGGED
+    cause: str = option(UNLOGGED, "What made it so.", allowed=CAUSES)
     days: int = 0
     """How many days made the last step."""
     easy: int = 0

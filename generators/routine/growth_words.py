@@ -11,7 +11,7 @@ _CAUSES = {BY_EASY: "easy days", BY_HEAVY: "heavy days within a week"}
 
 def reason(growth: Growth, today: date) -> str:
     """Return why the top is where it is, a clause without its full stop."""
-    if growth.since:
+    if growth.since and growth.cause in _CAUSES:
         why = f"{_number(growth.days)} {_CAUSES[growth.cause]}"
         return f"top is {growth.top.pretty} since {in_words(growth.since, today)}: {why}"
     if growth.cause == UNLOGGED:

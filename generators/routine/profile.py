@@ -23,13 +23,13 @@ class Profile:
     minutes: int = option(22, "Minutes of a day's routine, 8 to 60.", span=(8, 60))
     grade: str = option("", "A learner's grade, 1 to 6; empty for none.")
     paper: str = option("a4", "Paper size.", allowed=("a4", "letter"))
-    breath: int = option(0, "Seconds one breath lasts, 5 to 60; 0 for the grade's own.", span=(0, 60))
+    breath: int = option(0, "Seconds one breath lasts, 5 to 60; 0 for the grade's own.", span=(5, 60))
     tongue: int = option(
         0,
         "Quarter notes a minute at which single-tongued sixteenths are easy, 40 to 160; 0 for the grade's own.",
-        span=(0, 160),
+        span=(40, 160),
     )
-    multiple: int = option(0, "The same for double tonguing; 0 for what the single tongue suggests.", span=(0, 200))
+    multiple: int = option(0, "The same for double tonguing, up to 200; 0 for what the single tongue suggests.", span=(40, 200))
     articulations: tuple[str, ...] = option((), "Articulation sets preferred for scales.", allowed=tuple(SETS))
     weak_keys: tuple[str, ...] = option((), "Keys that come oftener, such as Db,F#m.")
     leave_out: tuple[str, ...] = option((), "Parts of the day never wanted.", allowed=PARTS)

@@ -41,6 +41,11 @@ class RoutineRequest:
     wishes: Wishes = Wishes()
 
     @property
+    def player(self) -> str:
+        """What the draws of this player depend on."""
+        return f"{self.profile.name}{self.wishes.seed or ''}"
+
+    @property
     def music(self) -> Self:
         """The request with all that changes no note left at its default."""
         profile = replace(self.profile, paper="a4", duplex=False)

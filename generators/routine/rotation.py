@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from generators.chance import number, shuffled
 from generators.studies.kit.occasion import DayKeys
+from generators.theory.key import Key, parse_key
 
 # Twelve tonics by half-steps from C, with the signatures that players see most.
 MAJORS = ("C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B")
@@ -29,14 +30,15 @@ def day_keys(day: int, player: str = "", weak: tuple[str, ...] = ()) -> DayKeys:
 
 def as_written(keys: DayKeys, half_steps: int) -> DayKeys:
     """Return concert keys as they are written for a horn that sounds so many half-steps above what is written."""
-    majors, minors = (_moved(names, row, -half_steps) for names, row in ((keys.majors, MAJORS), (keys.minors, MINORS)))
-    return replace(keys, majors=majors, minors=minors)
-
-
-def _moved(names: Sequence[str], row: Sequence[str], half_steps: int) -> tuple[str, ...]:
-    return tuple(row[(row.index(name) + half_steps) % len(row)] for name in names)
+    return replace(keys, majors=sounding(keys.majors, -half_steps), minors=sounding(keys.minors, -half_steps))
 
 
 def sounding(keys: Sequence[str], half_steps: int) -> tuple[str, ...]:
     """Return written keys as concert keys of a horn that sounds so many half-steps above what is written."""
-    return tuple(_moved([key], MINORS if key in MINORS else MAJORS, half_steps)[0] for key in keys)
+    return tuple(_away(parse_key(name), half_steps) for name in keys)
+
+
+def _away(key: Key, half_steps: int) -> str:
+    """Return the name in our rows of the key so many half-steps away, however the key itself is spelled."""
+    row = MINORS if key.mode == "minor" else MAJORS
+    return row[(key.degree(0).midi + half_steps) % len(row)]

@@ -27,7 +27,7 @@ class Week:
     @property
     def seed(self) -> int:
         """The seed of the week's etude: another every week, the same for the same player."""
-        return number(self.request.on.toordinal() // DAYS, "etude", self.days[0].context.player) % 10000
+        return number(self.request.on.toordinal() // DAYS, "etude", self.request.player) % 10000
 
     @property
     def coverage(self) -> dict[str, tuple[float, ...]]:

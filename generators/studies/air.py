@@ -181,7 +181,7 @@ KIND = Kind(
     request=AirRequest,
     make=air,
     summary="One soft middle note, and small slurred turns around it that widen.",
-    example="--note G4 --widest fifth --seconds 90",
+    example=AirRequest(note="G4", widest="fifth", seconds=90),
     aim=_AIM.format(note="its note"),
     child_aim=("Listen: is your note as smooth as your breath on a cold window?", ""),
     areas=("air",),

@@ -110,7 +110,7 @@ KIND = Kind(
     request=ArpeggiosRequest,
     make=arpeggios,
     summary="Chords climbed like scales, straight, broken or by inversions.",
-    example="--kind dominant-seventh --keys F,Bb,Eb,Ab --octaves 1",
+    example=ArpeggiosRequest(kind="dominant-seventh", keys=("F", "Bb", "Eb", "Ab"), octaves="1"),
     aim=CHORD_PATTERNS["rolling"].aim,
     child_aim=("Listen: you hop up and down.", "Do the hops sound as easy as steps?"),
     areas=("arpeggios",),

@@ -175,7 +175,7 @@ KIND = Kind(
     request=BendsRequest,
     make=bends,
     summary="Middle notes bent a half-step on their own fingering and back, then fingered.",
-    example="--notes G4,F4,E4",
+    example=BendsRequest(notes=("G4", "F4", "E4")),
     aim=_GENERAL_AIM,
     child_aim=("Listen: can the note slide down a little and come home again?", ""),
     areas=("air",),

@@ -159,7 +159,7 @@ KIND = Kind(
     request=DynamicsRequest,
     make=dynamics,
     summary="Long tones that swell over counted beats, and sudden changes both ways.",
-    example="--shapes swell,fade,sudden --beats 4 --registers low,high",
+    example=DynamicsRequest(shapes=("swell", "fade", "sudden"), beats=4, registers=("low", "high")),
     aim=_AIMS["swell"],
     child_aim=("Listen: a train comes near and goes away. Does the note stay the same note?", ""),
     areas=("dynamics",),

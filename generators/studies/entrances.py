@@ -225,7 +225,7 @@ KIND = Kind(
     request=EntrancesRequest,
     make=entrances,
     summary="Cold starts after counted rests, spread evenly over register and dynamic.",
-    example="--count 16 --rests 6-20 --seed 7 --dynamics pp,ff",
+    example=EntrancesRequest(count=16, rests="6-20", seed=7, dynamics=("pp", "ff")),
     aim=_AIM,
     child_aim=("Count the rests, sing the note in your head, breathe, play.", "Listen: was it the note you sang?"),
     areas=("entrances",),

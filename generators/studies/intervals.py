@@ -51,6 +51,8 @@ class IntervalsRequest(Request):
 def intervals(request: IntervalsRequest) -> Study:
     """Return the interval study of a request, one strain a key; refuses with NoFit where not even a second fits."""
     setting = resolve(request, _OWN_KEYS, _OWN_TEMPO, learner_keys=2)
+    if request.articulation != "slurred":
+        setting = setting.capped(setting.limits.speed * 60, "tongued quarters")
     for widest in range(INTERVAL_WIDTHS[request.widest], 0, -1):
         seats = all_seated(_leaps(request.direction, widest), setting.keys, setting.limits)
         if seats and max(leap(line) for line in seats) <= setting.limits.leap:
@@ -138,7 +140,7 @@ KIND = Kind(
     request=IntervalsRequest,
     make=intervals,
     summary="Leaps from one note, wider and wider, slurred, then tongued.",
-    example="--keys Bb,Gm --direction both --widest fifth",
+    example=IntervalsRequest(keys=("Bb", "Gm"), direction="both", widest="fifth"),
     aim=_AIMS["up"],
     child_aim=("Listen: you jump away and come home. Does home sound the same every time?", ""),
     areas=("intervals",),

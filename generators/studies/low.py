@@ -89,12 +89,19 @@ def _depth(request: LowRequest, setting: Setting) -> Pitch:
     return _asked_depth(request, setting) if request.depth else _own_depth(request, setting)
 
 
+def _lower(request: LowRequest, depth: Pitch, setting: Setting) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Return the way to a depth that is below the valves: the pedals, where the grade has them and they go so far."""
+    deep = setting.horn.pedal_floor.midi <= depth.midi < setting.horn.low.midi
+    helps = deep and setting.grade.pedals and not request.pedals
+    return (("pedals", ("",)),) if helps else ()
+
+
 def _asked_depth(request: LowRequest, setting: Setting) -> Pitch:
     depth = parse_pitch(request.depth)
     floor, top = setting.horn.pedal_floor if request.pedals else setting.horn.low, setting.limits.high
     if not floor.midi <= depth.midi <= top.midi - 4:
-        allowed, cure = f"{floor} to a third below {top}", "" if request.pedals else "the pedals go lower"
-        raise BadRequest(Refusal("depth", depth, "is out of reach", allowed=allowed, do=cure))
+        allowed = f"{floor} to a third below {top}"
+        raise BadRequest(Refusal("depth", depth, "is out of reach", allowed=allowed, would_do=_lower(request, depth, setting)))
     return depth
 
 
@@ -213,7 +220,7 @@ KIND = Kind(
     request=LowRequest,
     make=low,
     summary="Slow descents to the bottom of the horn, half-step by half-step, and into the pedals if asked.",
-    example="--pedals --depth C3",
+    example=LowRequest(pedals=True, depth="C3"),
     aim=_AIM,
     child_aim=("Listen: is the lowest note big and round, like a slow boat?", ""),
     areas=("low",),

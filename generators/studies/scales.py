@@ -91,7 +91,7 @@ KIND = Kind(
     request=ScalesRequest,
     make=scales,
     summary="Scales as wide as the range, in any pattern, rhythm and articulation.",
-    example="--keys A,Am,F#m --pattern thirds --articulation slurred-pairs",
+    example=ScalesRequest(keys=("A", "Am", "F#m"), pattern="thirds", articulation="slurred-pairs"),
     aim=SCALE_PATTERNS["straight"].aim,
     child_aim=("Listen: you walk up and down the stairs.", "Is every step the same size?"),
     areas=("scales",),

@@ -9,6 +9,7 @@ from generators.errors import BadRequest, Refusal
 
 STEPS = "CDEFGAB"
 HALF_STEPS = (0, 2, 4, 5, 7, 9, 11)
+_ABOVE_C = dict(zip(STEPS, HALF_STEPS, strict=True))
 ACCIDENTALS = {-2: "bb", -1: "b", 0: "", 1: "#", 2: "##"}
 _PITCH = re.compile(r"([A-Ga-g])(##|bb|#|b|x|♯♯|♭♭|♯|♭|♮)?(-?\d{1,2})")
 _ALTER = {"": 0, "♮": 0, "#": 1, "♯": 1, "##": 2, "♯♯": 2, "x": 2, "b": -1, "♭": -1, "bb": -2, "♭♭": -2}
@@ -26,7 +27,7 @@ class Pitch:
     @property
     def midi(self) -> int:
         """The MIDI number; C4 is 60."""
-        return 12 * (self.octave + 1) + HALF_STEPS[STEPS.index(self.step)] + self.alter
+        return 12 * (self.octave + 1) + _ABOVE_C[self.step] + self.alter
 
     @property
     def place(self) -> int:

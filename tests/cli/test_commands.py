@@ -17,6 +17,7 @@ from tests.cli.running import Run, runner
 
 HEAVY = ("music21", "abjad", "pypdf", "jinja2")
 REPORT = {"files", "pages", "bars", "notes", "lowest", "highest", "seconds_playing", "seconds_rest", "findings"}
+README = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
 WATERKEY = str(Path(sys.executable).with_name("waterkey"))
 
 
@@ -49,8 +50,16 @@ def run(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str], tmp_
 
 
 def test_the_table_is_whole() -> None:
-    """There is a command for each study, and those for packet, fingering and horns."""
-    assert {*PRINTING, "fingering", "horns"} <= set(COMMANDS)
+    """There is a command for each study, and those for all else that is printed, kept and told."""
+    others = {"day", "week", "studio", "again", "log", "progress", "fingering", "horns"}
+
+    assert {*PRINTING, *others, *(f"player {word}" for word in ("show", "make", "set", "path"))} == set(COMMANDS)
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_stands_in_the_readme(name: str) -> None:
+    """The README shows every command, in a line to paste, in its table of studies, or in a sentence."""
+    assert re.search(rf"waterkey {name}\b|^\| `{name}` \|", README, re.MULTILINE)
 
 
 @pytest.mark.parametrize("name", COMMANDS)
@@ -74,9 +83,12 @@ def test_every_command_shows_an_example(name: str) -> None:
 
 @pytest.mark.parametrize("name", COMMANDS)
 def test_every_example_works(name: str, run: Run) -> None:
-    """The examples of a command's help end well and complain of nothing."""
+    """The examples of a command's help end well and complain of nothing; a sheet that one takes is printed before."""
     for example in _examples(COMMANDS[name]):
-        ran = run(*shlex.split(example)[1:])
+        words = shlex.split(example)[1:]
+        for sheet in (word for word in words if word.endswith(".pdf")):
+            run("flow", "--out", sheet)
+        ran = run(*words)
 
         assert (0, "") == (ran.code, ran.err)
         assert ran.out
@@ -121,20 +133,20 @@ def test_a_fingering_is_told(run: Run) -> None:
         (["x/flow.ly", "x/flow.mid", "x/flow.musicxml"], ["--out", "x/flow", "--format", "ly,musicxml,midi"]),
         (["flow.ly"], ["--out", "flow.ly", "--format", "ly"]),
         (["v1.2.ly"], ["--out", "v1.2", "--format", "ly"]),
-        (["out/flow-trumpet-Eb-F.ly"], ["--keys", "Eb,F", "--format", "ly"]),
-        (["out/flow-cornet-Fsharpm.ly"], ["--keys", "F#m", "--horn", "cornet", "--format", "ly"]),
-        (["here/flow-trumpet-C.ly"], ["--keys", "C", "--out", "here/", "--format", "ly"]),
+        (["out/flow-trumpet-Eb-F-CODE.ly"], ["--keys", "Eb,F", "--format", "ly"]),
+        (["out/flow-cornet-Fsharpm-CODE.ly"], ["--keys", "F#m", "--horn", "cornet", "--format", "ly"]),
+        (["here/flow-trumpet-C-CODE.ly"], ["--keys", "C", "--out", "here/", "--format", "ly"]),
         (["Ünï cødé 🎺.ly"], ["--out", "Ünï cødé 🎺", "--format", "ly"]),
         (["flow.svg"], ["--keys", "C", "--out", "flow", "--format", "svg"]),
         (["flow.pdf", "flow.png"], ["--keys", "C", "--out", "flow", "--format", "png,pdf,png"]),
     ],
 )
 def test_files_land_where_they_are_wanted(written: list[str], arguments: list[str], run: Run, tmp_path: Path) -> None:
-    """A stem is given each format's ending; a folder, or nothing, is given a telling name."""
+    """A stem is given each format's ending; a folder, or nothing, is given a telling name with the music's code."""
     ran = run("flow", *arguments)
 
     assert (0, "") == (ran.code, ran.err)
-    assert written == sorted(str(path.relative_to(tmp_path)) for path in tmp_path.rglob("*") if path.is_file())
+    assert written == sorted(_uncoded(path.relative_to(tmp_path)) for path in tmp_path.rglob("*") if path.is_file())
 
 
 def test_an_existing_folder_takes_the_file(run: Run, tmp_path: Path) -> None:
@@ -143,7 +155,45 @@ def test_an_existing_folder_takes_the_file(run: Run, tmp_path: Path) -> None:
     ran = run("slurs", "--out", "sheets", "--format", "ly")
 
     assert (0, "") == (ran.code, ran.err)
-    assert ["slurs-trumpet.ly"] == [path.name for path in (tmp_path / "sheets").iterdir()]
+    assert ["slurs-trumpet-CODE.ly"] == [_uncoded(Path(path.name)) for path in (tmp_path / "sheets").iterdir()]
+
+
+@pytest.mark.parametrize(
+    "pair",
+    [
+        ("scales", "scales --pattern thirds"),
+        ("flow --seed 1", "flow --seed 2"),
+        ("flow --tempo 60", "flow --tempo 66"),
+        ("packet --studies flow,air", "packet --studies air,flow"),
+        ("day --minutes 8", "day --minutes 8 --kind light"),
+    ],
+)
+def test_two_sheets_never_share_a_name(pair: tuple[str, str], run: Run, tmp_path: Path) -> None:
+    """Other music lands beside what is there, under a name of its own; the same music in its old place."""
+    for line in (*pair, *pair):
+        ran = run(*line.split(), "--format", "midi")
+
+        assert (0, "") == (ran.code, ran.err)
+    assert 2 == len(list((tmp_path / "out").iterdir()))
+
+
+def test_nothing_is_lost_unasked(run: Run, tmp_path: Path) -> None:
+    """The same music is printed over itself, other music only when that is said; the refusal names the option."""
+    codes = [run("flow", "--keys", "C", *more, "--out", "x").code for more in ((), ("--paper", "letter"))]
+    before = (tmp_path / "x.pdf").read_bytes()
+    ran = run("flow", "--keys", "D", "--out", "x")
+
+    assert [0, 0] == codes
+    assert (2, 1) == (ran.code, ran.err.count("\n"))
+    assert "--replace would do" in ran.err
+    assert before == (tmp_path / "x.pdf").read_bytes()
+    assert 0 == run("flow", "--keys", "D", "--out", "x", "--replace").code
+    assert before != (tmp_path / "x.pdf").read_bytes()
+
+
+def _uncoded(path: Path) -> str:
+    """Return a path with the code of its music as a word."""
+    return re.sub(r"-[A-Z2-7]{4}-[A-Z2-7]{4}\.", "-CODE.", str(path))
 
 
 @pytest.mark.parametrize("arguments", [["--version"], ["horns", "--json"], ["fingering", "Bb4"], ["flow", "--help"], ["flwo"]])

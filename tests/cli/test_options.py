@@ -1,21 +1,28 @@
 """Options of the command line: typed from the fields of records, completed, and named in refusals as they are typed."""
 
 import io
+import shlex
 import sys
 from contextlib import redirect_stderr
 from typing import Any
 
 import pytest
 import typer.main
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from generators.cli.app import app, main
-from generators.cli.options import comma_list, completed, read, slot_of
+from generators.cli.options import comma_list, completed, filled, read, slot_of, typed
 from generators.cli.told import command_of, flags
 from generators.errors import BadRequest, Refusal, worded
 from generators.fields import slots
 from generators.routine.profile import Profile
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
+from generators.studies.fingers.study import FingersRequest
+from generators.studies.low import LowRequest
+from generators.studies.scales import ScalesRequest
+from tests.studies.requests import requests
 
 ROOT = typer.main.get_command(app)
 RECORDS = [*(kind.request for kind in KINDS.values()), Profile, Sheet]
@@ -73,6 +80,28 @@ def test_an_empty_place_is_refused(text: str) -> None:
 def test_an_empty_text_is_an_empty_list() -> None:
     """Nothing at all is a list of nothing; spaces around items are none of theirs."""
     assert ((), ("Eb", "D")) == (comma_list("keys", " "), comma_list("keys", " Eb , D"))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_request_is_typed_as_it_is_read(kind: str) -> None:
+    """What a request is typed as, read by its command, is the request again: over all requests, its example too."""
+    command, record = ROOT.commands[kind], KINDS[kind].request
+
+    @settings(max_examples=25)
+    @given(requests(kind) | st.just(KINDS[kind].example))
+    def law(request: Any) -> None:
+        context = command.make_context(kind, shlex.split(typed(request)))
+
+        assert request == filled(record, context.params)
+
+    law()
+
+
+def test_what_is_typed_is_what_differs() -> None:
+    """Switches stand alone, lists have commas, what a shell would read stands in quotes; a default is not typed."""
+    assert "--keys Eb,D --pattern thirds" == typed(ScalesRequest(keys=("Eb", "D"), pattern="thirds", seed=0))
+    assert "--concert --pedals" == typed(LowRequest(concert=True, pedals=True))
+    assert "--tempo 60 --changes '1>3,2>0'" == typed(FingersRequest(tempo=60, changes=("1>3", "2>0")))
 
 
 def test_fields_are_told_as_options() -> None:

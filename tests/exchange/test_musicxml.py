@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from generators.brass.horn import HORNS, horn
 from generators.exchange.musicxml import musicxml
 from generators.phrase.study import Study
-from tests.exchange.samples import EB, SAMPLES, STUDIES, strain, study
+from tests.exchange.samples import CODE, EB, SAMPLES, STUDIES, strain, study, written
 
 TRUMPET = horn("trumpet")
 
@@ -25,7 +25,7 @@ def _texts(root: Element, path: str) -> list[str | None]:
 @pytest.mark.parametrize("name", SAMPLES)
 def test_the_same_study_gives_the_same_bytes(name: str) -> None:
     """Writing a study twice gives identical files, with no date and no name of a library in them."""
-    first, second = musicxml(SAMPLES[name], TRUMPET), musicxml(SAMPLES[name], TRUMPET)
+    first, second = written(name), musicxml(SAMPLES[name], TRUMPET, player="second cornet", code=CODE)
 
     assert first == second
     assert b"encoding-date" not in first
@@ -81,7 +81,7 @@ def test_words_syllables_and_valves_are_written() -> None:
     """The label and the note's word stand as words, syllables as lyrics, the printed valve set as fingering."""
     root = _xml(SAMPLES["marks"])
 
-    assert _texts(root, "words") == ["E♭ major", "warm"]
+    assert _texts(root, "words") == ["E♭ major", "subito"]
     assert _texts(root, "lyric/text") == ["t", "k"]
     assert _texts(root, "fingering") == ["1-3"]
 
@@ -99,13 +99,21 @@ def test_title_and_player_are_named() -> None:
 
     assert root.findtext("work/work-title") == "Monday"
     assert root.findtext("identification/creator[@type='performer']") == "second cornet"
-    assert _xml(SAMPLES["marks"]).findtext("work/work-title") == "Sample <of> all & ♭"
+    assert _xml(SAMPLES["marks"]).findtext("work/work-title") == "Sample: <of> all & ♭"
+
+
+def test_the_code_of_the_music_is_a_field_of_its_own() -> None:
+    """The code stands among the miscellaneous fields; where none is given there is no such field."""
+    path = "identification/miscellaneous/miscellaneous-field[@name='music']"
+
+    assert CODE == _xml(SAMPLES["marks"], code=CODE).findtext(path)
+    assert None is _xml(SAMPLES["marks"]).find(path)
 
 
 @pytest.mark.parametrize(("name", "sign", "line"), [("trumpet", "G", "2"), ("trombone", "F", "4"), ("eb-bass", "G", "2")])
 def test_the_clef_is_the_horns(name: str, sign: str, line: str) -> None:
     """The clef is the horn's, a G on the second line or an F on the fourth."""
-    root = fromstring(musicxml(SAMPLES["marks"], horn(name)))  # noqa: S314  # our own file
+    root = fromstring(written("marks", name))  # noqa: S314  # our own file
 
     assert [(sign, line)] == [(clef.findtext("sign"), clef.findtext("line")) for clef in root.iter("clef")]
 
@@ -113,7 +121,7 @@ def test_the_clef_is_the_horns(name: str, sign: str, line: str) -> None:
 @pytest.mark.parametrize("name", HORNS)
 def test_the_part_is_the_horns(name: str) -> None:
     """Part name, sound, program and transposition are those of the horn; a horn in C has no transposition."""
-    root = fromstring(musicxml(SAMPLES["marks"], horn(name)))  # noqa: S314  # our own file
+    root = fromstring(written("marks", name))  # noqa: S314  # our own file
     shift = {tag: int(root.findtext(f".//transpose/{tag}", "0")) for tag in ("diatonic", "chromatic", "octave-change")}
 
     assert root.findtext(".//part-name") == horn(name).name

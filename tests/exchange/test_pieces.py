@@ -4,6 +4,7 @@ from fractions import Fraction
 
 from hypothesis import given, settings
 
+from generators.phrase.label import Label
 from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.study import Strain
@@ -47,7 +48,7 @@ def test_triplets_open_and_close_in_turn(music: Strain) -> None:
 
 def test_a_length_of_five_eighths_is_tied() -> None:
     """Five eighths are printed as a half tied to an eighth, and the second piece is tied from the first."""
-    pieces = _flat(Strain("", C, (Note(Pitch("C", 0, 5), Fraction(5, 8)), Rest(Fraction(3, 8)))))
+    pieces = _flat(Strain(Label(), C, (Note(Pitch("C", 0, 5), Fraction(5, 8)), Rest(Fraction(3, 8)))))
 
     assert [(p.face, p.tied) for p in pieces[:2]] == [(Fraction(1, 2), False), (Fraction(1, 8), True)]
 
@@ -63,7 +64,7 @@ def test_the_end_of_a_note_goes_to_its_last_piece() -> None:
         syllable="t",
         articulations=("accent", "fermata"),
     )
-    first, last = (p.event for p in _flat(Strain("", C, (note,))))
+    first, last = (p.event for p in _flat(Strain(Label(), C, (note,))))
 
     assert first == Note(note.pitch, Fraction(1, 2), tie=True, syllable="t", articulations=("accent",))
     assert last == Note(note.pitch, Fraction(1, 8), slur_close=True, breath=True, glide=True, articulations=("fermata",))
@@ -79,6 +80,6 @@ def test_a_dotted_eighth_inside_a_triplet_keeps_its_face() -> None:
 
 def test_a_bar_of_rest_has_no_face() -> None:
     """A rest that fills its bar is a bar's rest, whatever its length."""
-    pieces = _flat(Strain("", C, (Rest(Fraction(2)),)))
+    pieces = _flat(Strain(Label(), C, (Rest(Fraction(2)),)))
 
     assert [p.face for p in pieces] == [0, 0]

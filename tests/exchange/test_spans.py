@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from generators.brass.horn import horn
+from generators.phrase.label import Label
 from generators.phrase.pieces import cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
@@ -39,6 +40,6 @@ def test_lines_lie_where_players_read_them(sketch: str, expected: set[Span]) -> 
 def test_a_glide_leads_to_the_next_note_only() -> None:
     """A glide before a rest draws no line; before a note it does."""
     line = strain("1/4 2 r 3").music
-    glides = Strain("", strain("1/4").key, tuple(replace(e, glide=True) if hasattr(e, "pitch") else e for e in line))
+    glides = Strain(Label(), strain("1/4").key, tuple(replace(e, glide=True) if hasattr(e, "pitch") else e for e in line))
 
     assert _spans(glides) == {Span("glide", 0, 1)}

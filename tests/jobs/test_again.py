@@ -25,8 +25,10 @@ from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.packet import PacketRequest, packet_of
 from generators.sheets.sheet import Sheet
+from generators.studies.air import AirRequest
 from generators.studies.bends import BendsRequest
 from generators.studies.catalogue import make
+from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.slurs.study import SlursRequest
 
@@ -42,14 +44,13 @@ def printed(name: str) -> bytes:
     return render(compose(PAPERS[name], Sheet(date="2026-12-24", player="second cornet", fingerings=True)))
 
 
-@pytest.mark.parametrize("name", PAPERS)
-def test_unchanged_it_is_the_same_bytes(name: str, tmp_path: Path) -> None:
-    """What a PDF carries makes the same PDF again."""
-    (tmp_path / "x.pdf").write_bytes(printed(name))
+def test_unchanged_it_is_the_same_bytes(tmp_path: Path) -> None:
+    """What a PDF carries makes the same PDF again; every kind of paper is made again in `tests/cli/test_again.py`."""
+    (tmp_path / "x.pdf").write_bytes(printed("flow"))
     request, sheet = read_sheet(tmp_path / "x.pdf")
 
-    assert PAPERS[name] == request
-    assert printed(name) == render(compose(request, sheet))
+    assert FLOW == request
+    assert printed("flow") == render(compose(request, sheet))
 
 
 @pytest.mark.parametrize("name", PAPERS)
@@ -70,7 +71,12 @@ def test_no_changes_change_nothing(name: str) -> None:
         (FLOW, Changes(transpose=-1), replace(FLOW, keys=("D", "Db"))),
         (FlowRequest(), Changes(transpose=1), FlowRequest(keys=("Db", "Gb", "B", "E"))),
         (FlowRequest(keys=("Am",)), Changes(transpose=1), FlowRequest(keys=("Bbm",))),
-        (BendsRequest(notes=("G4",)), Changes(transpose=1), BendsRequest(notes=("G#4",), keys=("Db",))),
+        (BendsRequest(notes=("G4",)), Changes(transpose=1), BendsRequest(notes=("G#4",))),
+        (BendsRequest(count=3), Changes(transpose=-1), BendsRequest(count=3, notes=("Gb4", "F4", "E4"))),
+        (AirRequest(note="G4"), Changes(transpose=1), AirRequest(note="G#4")),
+        (AirRequest(note="G4", keys=("C",)), Changes(transpose=1), AirRequest(note="Ab4", keys=("Db",))),
+        (AirRequest(note="G4", keys=("C",)), Changes(transpose=-1), AirRequest(note="F#4", keys=("B",))),
+        (EtudeRequest(), Changes(transpose=-3), EtudeRequest(keys=("C",))),
         (
             packet_of(("flow", "slurs"), keys=("C",)),
             Changes(transpose=1),

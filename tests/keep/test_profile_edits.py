@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from generators.errors import BadRequest
 from generators.keep.profile_check import check_profile
-from generators.keep.profile_text import changed, from_toml
+from generators.keep.profile_text import edited, from_toml
 from generators.routine.profile import Profile
 from tests.keep.profiles import profiles
 
@@ -86,7 +86,7 @@ def together(old: Profile, new: Profile, names: set[str]) -> Profile:
 def test_a_change_keeps_all_that_it_does_not_touch(file: Odd, new: Profile, names: set[str]) -> None:
     """Any fields set to any values: the file reads back, every comment is there, and line ends are as they were."""
     wanted = together(from_toml(file.text, "x"), new, names)
-    got = changed(file.text, wanted, "x")
+    got = edited(file.text, wanted, "x")
 
     assert wanted == from_toml(got, "x")
     assert file.remarks == tuple(told(got, file.remarks))
@@ -97,7 +97,7 @@ def test_a_change_keeps_all_that_it_does_not_touch(file: Odd, new: Profile, name
 @each_file
 def test_no_change_leaves_every_byte(file: Odd) -> None:
     """Setting what is there already is no change, and the remarks are those that the law looks for."""
-    assert file.text == changed(file.text, from_toml(file.text, "x"), "x")
+    assert file.text == edited(file.text, from_toml(file.text, "x"), "x")
     assert file.remarks == tuple(told(file.text, file.remarks))
     assert len(file.remarks) <= file.text.count("#")
 
@@ -107,7 +107,7 @@ def test_no_change_leaves_every_byte(file: Odd) -> None:
 def test_other_lines_stay_byte_for_byte(file: Odd, name: str) -> None:
     """A change of one plain value changes its own lines alone."""
     wanted = replace(from_toml(file.text, "x"), **{"minutes": {"minutes": 41}, "name": {"name": "cornet \x7f\\\"'#"}}[name])
-    got = changed(file.text, wanted, "x")
+    got = edited(file.text, wanted, "x")
     others = [line for line in file.text.splitlines() if not line.startswith((name, "a #", "b'''"))]
 
     assert [] == [line for line in others if line not in got.splitlines()]

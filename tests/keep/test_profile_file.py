@@ -9,7 +9,7 @@ from hypothesis import given
 
 from generators.errors import BadRequest, FailedRun
 from generators.keep.profile_file import load_profile, profile_path, save_profile
-from generators.keep.profile_text import as_toml, changed, from_toml
+from generators.keep.profile_text import as_toml, edited, from_toml
 from generators.routine.profile import Profile
 from tests.keep.profiles import profiles
 
@@ -23,7 +23,7 @@ def test_a_profile_reads_back(profile: Profile) -> None:
 @given(profiles, profiles)
 def test_a_changed_file_reads_back(old: Profile, new: Profile) -> None:
     """Changing the text of one profile to another gives a text that reads as the other."""
-    assert new == from_toml(changed(as_toml(old), new, "x"), "x")
+    assert new == from_toml(edited(as_toml(old), new, "x"), "x")
 
 
 def test_every_field_has_its_help() -> None:
@@ -42,7 +42,7 @@ def test_comments_of_ones_own_stay() -> None:
 
     expected = '# mine\nrest_day = "none"  # we march\nminutes = 25 # long\nfavour = []\n\n'
     expected += '# Paper size. Allowed: a4, letter.\npaper = "letter"\n'
-    assert expected == changed(text, new, "x")
+    assert expected == edited(text, new, "x")
 
 
 @pytest.mark.parametrize(

@@ -5,13 +5,15 @@ The check values are our own choice: a routine of 20 to 25 minutes in about sixt
 
 import io
 from datetime import date
-from pathlib import Path
 
 import mido
 import pytest
-from generators.jobs.routines import DayRequest, print_day
 
+from generators.jobs.compose import compose
+from generators.jobs.render import render
 from generators.routine.profile import Profile
+from generators.routine.requests import DayRequest
+from tests.routine.players import planned
 
 DAY = date(2026, 11, 25)
 PLAYERS = {
@@ -23,39 +25,36 @@ PLAYERS = {
 }
 
 
-def seconds(midi: bytes) -> float:
-    """Return how long a MIDI file lasts, tempo changes counted, to its end-of-track event."""
-    return float(mido.MidiFile(file=io.BytesIO(midi)).length)
+def seconds(request: DayRequest) -> float:
+    """Return how long a day lasts: its MIDI to the end-of-track event, tempo changes counted, and its rests between parts."""
+    document = compose(request)
+    heard = float(mido.MidiFile(file=io.BytesIO(render(document, "midi"))).length)
+    between: int = document.facts["seconds_between"]
+    return heard + between
 
 
 @pytest.mark.parametrize("kind", ["normal", "light", "concert", "stretch"])
 @pytest.mark.parametrize("player", PLAYERS)
-def test_a_day_lasts_what_was_asked(player: str, kind: str, tmp_path: Path) -> None:
+def test_a_day_lasts_what_was_asked(player: str, kind: str) -> None:
     """MIDI and printed rests together are within five percent of the minutes planned."""
-    report = print_day(DayRequest(profile=PLAYERS[player], on=DAY, kind=kind), tmp_path / "day", ("midi",))
-    heard = seconds(report.files[0].read_bytes())
+    lasts = seconds(DayRequest(profile=PLAYERS[player], on=DAY, kind=kind))
     wanted = {"normal": 1.0, "light": 0.7, "concert": 0.6, "stretch": 1.0}[kind] * PLAYERS[player].minutes * 60
     asked = max(8 * 60, round(wanted / 60) * 60)
 
-    assert asked == pytest.approx(heard + report.seconds_between, rel=0.05)
+    assert asked == pytest.approx(lasts, rel=0.05)
 
 
 @pytest.mark.parametrize("minutes", [8, 15, 22, 40, 60])
-def test_minutes_asked_for_are_kept(minutes: int, tmp_path: Path) -> None:
+def test_minutes_asked_for_are_kept(minutes: int) -> None:
     """From eight minutes to an hour the day is as long as it was wanted."""
-    request = DayRequest(profile=Profile(), on=DAY, minutes=minutes)
-    report = print_day(request, tmp_path / "day", ("midi",))
-    heard = seconds(report.files[0].read_bytes())
+    lasts = seconds(DayRequest(profile=Profile(), on=DAY, minutes=minutes))
 
-    assert minutes * 60 == pytest.approx(heard + report.seconds_between, rel=0.05)
+    assert minutes * 60 == pytest.approx(lasts, rel=0.05)
 
 
 def test_the_usual_day_is_of_the_trade() -> None:
     """Without any wish a day lasts 20 to 25 minutes in about sixteen parts."""
-    from generators.routine import requests
-    from generators.routine.day import plan
-
-    day = plan(requests.DayRequest(profile=Profile(), on=DAY))
+    day = planned(Profile(), DAY.toordinal())
 
     assert 20 <= day.seconds / 60 <= 25
     assert 14 <= len(day.parts) <= 17

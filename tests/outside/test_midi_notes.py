@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from generators.brass.horn import HORNS, Horn, horn
 from generators.exchange.midi import midi
 from generators.phrase.study import Study
-from tests.exchange.samples import EB, SAMPLES, STUDIES, heard_all, strain, study
+from tests.exchange.samples import CODE, EB, SAMPLES, STUDIES, heard_all, strain, study
 
 TRUMPET = horn("trumpet")
 Sounding = tuple[Fraction, Fraction, int]
@@ -73,6 +73,14 @@ def test_mido_finds_tempo_meter_and_the_sounding_keys() -> None:
 
     assert found == [(0, "Db"), (4, "Bb")]
     assert [round(mido.tempo2bpm(m.tempo)) for _, m in messages if m.type == "set_tempo"] == [72]
+
+
+@pytest.mark.parametrize("code", ["", CODE])
+def test_mido_finds_the_code(code: str) -> None:
+    """The code of the music is the one text of the track; without a code there is none."""
+    (track,) = mido.MidiFile(file=BytesIO(midi(SAMPLES["marks"], TRUMPET, code))).tracks
+
+    assert [code] * bool(code) == [m.text for m in track if m.type == "text"]
 
 
 @pytest.mark.parametrize("name", SAMPLES)

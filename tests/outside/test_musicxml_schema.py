@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from generators.brass.horn import HORNS, horn
 from generators.exchange.musicxml import musicxml
 from generators.phrase.study import Study
-from tests.exchange.samples import SAMPLES, STUDIES
+from tests.exchange.samples import CODE, SAMPLES, STUDIES, written
 
 
 @pytest.fixture(scope="session")
@@ -29,16 +29,17 @@ def _faults(schema: xmlschema.XMLSchema, data: bytes) -> list[str | None]:
 @pytest.mark.parametrize("fingerings", [False, True])
 @pytest.mark.parametrize("name", SAMPLES)
 def test_every_sample_is_valid(schema: xmlschema.XMLSchema, name: str, fingerings: bool) -> None:
-    """Files of every mark, key, meter and grouping are valid, with fingerings and without."""
-    data = musicxml(SAMPLES[name], horn("trumpet"), fingerings=fingerings, player="second cornet")
+    """Files of every mark, key, meter and grouping are valid, with fingerings and without, the code of the music in each."""
+    data = written(name, fingerings=fingerings)
 
+    assert CODE.encode() in data
     assert _faults(schema, data) == []
 
 
 @pytest.mark.parametrize("name", HORNS)
 def test_every_horn_is_valid(schema: xmlschema.XMLSchema, name: str) -> None:
     """Files for every horn are valid, whatever its transposition."""
-    data = musicxml(SAMPLES["marks"], horn(name))
+    data = written("marks", name)
 
     assert _faults(schema, data) == []
 
@@ -54,6 +55,6 @@ def test_any_study_is_valid(schema: xmlschema.XMLSchema, whole: Study) -> None:
 
 def test_the_schema_sees_a_fault(schema: xmlschema.XMLSchema) -> None:
     """A file with a misspelt note value is refused, so the other tests prove something."""
-    data = musicxml(SAMPLES["marks"], horn("trumpet")).replace(b"<type>half</type>", b"<type>hlf</type>")
+    data = written("marks").replace(b"<type>half</type>", b"<type>hlf</type>")
 
     assert _faults(schema, data)

@@ -12,7 +12,7 @@ from generators.jobs.kinds import AnyRequest
 from generators.jobs.render import render_all
 from generators.phrase.study import Study
 from generators.press.laying import laid
-from generators.press.source import source
+from generators.press.source import Source
 from generators.sheets.document import Document
 from generators.sheets.packet import packet_of
 from generators.sheets.sheet import Sheet
@@ -62,7 +62,7 @@ def joined(requests: Sequence[Request], sheet: Sheet) -> Document:
 
 def text_of(document: Document) -> str:
     """Return the text of a document as it is laid out at first, without engraving it."""
-    return source(document, laid(document, {}))
+    return Source(document, laid(document, {})).whole
 
 
 def is_to_be_had(request: Request, sheet: Sheet) -> bool:

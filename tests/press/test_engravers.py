@@ -15,7 +15,7 @@ from generators.press.complaints import complaints, overfull_parts
 from generators.press.engraver import Engraved, engraved, engravers
 from generators.press.laying import Group, laid
 from generators.press.pages import StudyPage
-from generators.press.source import source
+from generators.press.source import Source
 from generators.studies.scales import ScalesRequest
 from tests.press.processes import awaited, ended_in, working_in
 from tests.press.sheets import composed
@@ -57,7 +57,7 @@ def _page(times: int = 1) -> StudyPage:
 
 def _source(*printed: StudyPage) -> str:
     """Return a source with a book part for each page, numbered from 1."""
-    return source(THREE, [Group((place,), (page,), place + 1) for place, page in enumerate(printed)])
+    return Source(THREE, tuple(Group((place,), (page,), place + 1) for place, page in enumerate(printed))).whole
 
 
 def test_engravers_are_started_before_their_texts(fake: Fake) -> None:

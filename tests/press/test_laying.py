@@ -22,7 +22,7 @@ from generators.press.marks import Extras
 from generators.press.pages import BlankPage, PanelPage, SectionsPage, StudyPage
 from generators.press.score import Printed
 from generators.press.score import printed as score
-from generators.press.source import source
+from generators.press.source import Source
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.document import Document, Music
@@ -179,7 +179,7 @@ def test_a_layout_that_failed_is_not_engraved_again(monkeypatch: pytest.MonkeyPa
     """Where a line less changes nothing, nothing is handed over until something changes."""
     engravers = stand_in(monkeypatch, {1}, 2)
     document = chapters(replace(FOUR, keys=("C", "G", "D")))
-    assert source(document, laid(document, {})) == source(document, laid(document, {0: 1}))
+    assert Source(document, laid(document, {})).whole == Source(document, laid(document, {0: 1})).whole
     pressed(document, ("svg",))
 
     texts = [text for place in range(len(engravers.rounds)) for text in engravers.texts(place)]

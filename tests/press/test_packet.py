@@ -7,7 +7,7 @@ from pypdf import PdfReader
 from pypdf.generic import Destination
 
 from generators.press.laying import laid
-from generators.press.source import part, preamble
+from generators.press.source import Source
 from generators.sheets.packet import PACKET_TITLE, packet_of
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
@@ -80,7 +80,7 @@ def test_a_cover_has_room_for_every_study(paper: str, large: bool) -> None:
 
     assert len(KINDS) == len({chapter for group in groups for chapter in group.chapters}) - 1
     assert [1] == [len(group.pages) for group in groups if 0 in group.chapters]
-    assert [] == overlaps(ink(preamble(document, groups) + part(document, groups[0], groups)))
+    assert [] == overlaps(ink(Source(document, groups).run([0])))
 
 
 def test_a_title_of_ones_own_stands_on_the_cover() -> None:

@@ -6,11 +6,12 @@ from hypothesis import assume, given, settings
 from generators.brass.grade import GRADES
 from generators.errors import BadRequest
 from generators.press.compact import compact_pages
-from generators.proof.day_rules import check, tongued
-from generators.proof.prove import ERROR, prove
+from generators.proof.day_rules import tongued
+from generators.proof.prove import ERROR, prove, prove_day
 from generators.routine.context import MINUTES_KEPT
 from generators.routine.day import Day
 from generators.routine.load import load
+from generators.routine.profile import PARTS as PARTS_OF_A_DAY
 from generators.routine.profile import Profile
 from generators.sheets.day import day_chapter
 from generators.sheets.sheet import Sheet
@@ -24,8 +25,9 @@ PARTS, USUAL = (14, 17), (20, 25)
 BUZZ = (10, 60)
 MOST_PAGES = 6
 
-moderately = settings(max_examples=45)
-briefly = settings(max_examples=12)
+# Days beyond these are walked by `python tests/search.py --kind day`.
+moderately = settings(max_examples=12)
+briefly = settings(max_examples=6)
 
 
 def fitted(profile: Profile, day: int, kind: str, minutes: int) -> Day:
@@ -51,7 +53,7 @@ def test_every_day_keeps_the_rules(kind: str, profile: Profile, day: int, asked:
     """For any player, kind, date and length the plan passes its rules and every study its proof, on few pages."""
     made = fitted(profile, day, kind, asked)
 
-    assert () == check(made)
+    assert () == prove_day(made)
     assert [] == [str(found) for part in made.parts for found in prove(part.study) if found.severity == ERROR]
     assert made.seconds == pytest.approx(made.minutes * 60, rel=0.05)
     assert made.minutes > USUAL[1] or pages(made) <= MOST_PAGES
@@ -92,7 +94,7 @@ def test_an_hour_is_too_long_for_a_beginner() -> None:
     """What the parts cannot fill is refused with the minutes that would fit, and those fit."""
     with pytest.raises(BadRequest, match=r"minutes 60 are more than these parts fill; minutes [0-9]+ would do"):
         planned(Profile(grade="1"), MONDAY, "normal", 60)
-    assert () == check(fitted(Profile(grade="1"), MONDAY, "normal", 60))
+    assert () == prove_day(fitted(Profile(grade="1"), MONDAY, "normal", 60))
 
 
 @pytest.mark.parametrize("asked", [0, 7, 61, -5])
@@ -100,6 +102,29 @@ def test_minutes_out_of_reach_are_refused(asked: int) -> None:
     """Less than eight minutes or more than an hour is refused with what is allowed."""
     with pytest.raises(BadRequest, match=f"minutes {asked} is out of reach; allowed: 8 to 60"):
         planned(Profile(), MONDAY, "normal", asked)
+
+
+@pytest.mark.parametrize(
+    ("profile", "told"),
+    [
+        (Profile(tongue=9), "tongue 9 is out of reach; allowed: 40 to 160, or 0"),
+        (Profile(multiple=39), "multiple 39 is out of reach; allowed: 40 to 200, or 0"),
+        (Profile(breath=4), "breath 4 is out of reach; allowed: 5 to 60, or 0"),
+    ],
+)
+def test_habits_out_of_reach_are_refused(profile: Profile, told: str) -> None:
+    """Breath and tongue that no study can be asked for are refused as such, not for the minutes that they leave."""
+    with pytest.raises(BadRequest, match=told):
+        planned(profile)
+
+
+def test_minutes_that_make_no_day_are_not_told() -> None:
+    """Where the parts that are left fill less than the shortest day, no minutes are said to do."""
+    alone = Profile(leave_out=tuple(name for name in PARTS_OF_A_DAY if name != "buzz"))
+
+    with pytest.raises(BadRequest, match="minutes 22 are more than these parts fill; leave out fewer parts") as refused:
+        planned(alone)
+    assert () == refused.value.refusal.would_do
 
 
 def test_other_wishes_are_refused() -> None:

@@ -9,6 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generators.brass.horn import horn
+from generators.errors import BadRequest
+from generators.fields import checked
 from generators.routine.growth import (
     BY_EASY,
     BY_HEAVY,
@@ -62,6 +64,15 @@ def test_no_log_no_growth() -> None:
 
     assert (TOP, None, UNLOGGED) == (found.top, found.since, found.cause)
     assert "top is A5: nothing is logged yet, so it stays" == reason(found, TODAY)
+
+
+def test_a_growth_of_no_cause_is_told_plainly() -> None:
+    """A growth that somebody else made, with a day but no cause, is told without either; an unknown cause is refused."""
+    odd = Growth(top=TOP, since=START)
+
+    assert "top is A5: nothing is logged yet, so it stays" == reason(odd, TODAY)
+    with pytest.raises(BadRequest, match='cause "luck" is not known; allowed: easy, heavy, unchanged, unlogged'):
+        checked(replace(odd, cause="luck"))
 
 
 def test_a_log_without_a_step_counts_the_days() -> None:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from generators.brass.horn import HORNS, horn
 from generators.routine.context import concert_keys, occasion
 from generators.routine.profile import Profile
-from generators.routine.requests import DayRequest
+from generators.routine.requests import DayRequest, Wishes
 from generators.routine.rotation import MAJORS, MINORS, as_written, day_keys, sounding
 from generators.studies.kit.occasion import DayKeys, Occasion
 from generators.theory.key import moved, parse_key
@@ -142,6 +142,23 @@ def test_written_keys_sound_the_concert_key(day: int, id_: str) -> None:
 def test_concert_b_flat(id_: str, reads: str) -> None:
     """Concert B flat is C on B flat horns, G on E flat horns, B flat in C, as any band has it."""
     assert (reads,) == as_written(DayKeys(("Bb",), (), ()), horn(id_).sounding_half_steps).majors
+
+
+@pytest.mark.parametrize(
+    ("written", "concert"), [("Gb", "E"), ("F#", "E"), ("C#", "B"), ("Cb", "A"), ("D#m", "C#m"), ("Abm", "F#m"), ("C", "Bb")]
+)
+def test_any_spelling_has_its_concert_key(written: str, concert: str) -> None:
+    """Keys that the rotation spells otherwise, as players may wish for or move to, sound as their other name does."""
+    assert (concert,) == sounding((written,), horn("trumpet").sounding_half_steps)
+
+
+@pytest.mark.parametrize("wishes", [Wishes(transpose=2), Wishes(keys=("Gb", "C#m")), Wishes(keys=("D#m",), transpose=-5)])
+def test_concert_days_take_any_wish(wishes: Wishes) -> None:
+    """A day of concert keys can be moved, or asked for in any keys, and tells its concert keys."""
+    day = date.fromordinal(MONDAY)
+    where = occasion(DayRequest(profile=Profile(), on=day, concert=True, wishes=wishes))
+
+    assert [tonic(name) for name in where.keys.all] == [(tonic(name) + 2) % 12 for name in concert_keys(where).all]
 
 
 def _occasion(day: int, *, concert: bool, **profile: str) -> Occasion:

@@ -59,14 +59,15 @@ def test_the_light_day_is_the_lightest(week: Week) -> None:
 
 def test_the_etude_changes_with_week_and_player() -> None:
     """Another week or another player has another etude; the same has the same."""
-    seeds = [
-        plan_week(WeekRequest(profile=Profile(name=name), on=first)).seed
+    weeks = [
+        Week(WeekRequest(profile=Profile(name=name), on=first), ())
         for name in ("solo horn", "second cornet")
         for first in (FIRST, FIRST + timedelta(days=7))
     ]
+    again = Week(WeekRequest(profile=Profile(name="solo horn"), on=FIRST), ())
 
-    assert 4 == len(set(seeds))
-    assert seeds[0] == plan_week(WeekRequest(profile=Profile(name="solo horn"), on=FIRST)).seed
+    assert 4 == len({week.seed for week in weeks})
+    assert weeks[0].seed == again.seed
 
 
 def test_a_week_that_cannot_be_says_so() -> None:

@@ -76,13 +76,13 @@ def _item(record: type[Any], slot: Slot, the_horn: str) -> st.SearchStrategy[Any
 
 
 def _value(record: type[Any], slot: Slot, the_horn: str) -> st.SearchStrategy[Any]:
-    """Return what a field may hold: its own default, or what its table, its span or its name says."""
+    """Return what a field may be given: what its table, its span or its name says."""
     item = _item(record, slot, the_horn)
     if slot.listed:
         most = min(len(slot.allowed) or 4, 8)
         every = st.just(("all",)) if slot.name == "keys" else st.nothing()
         return st.lists(item, max_size=most, unique=True).map(tuple) | every
-    return item if slot.needed else st.just(slot.default) | item
+    return item
 
 
 @cache

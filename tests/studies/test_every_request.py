@@ -18,7 +18,7 @@ from tests import laws
 from tests.studies.requests import KEYS, records, requests
 
 # The long walk is `python tests/search.py`; this one keeps the suite honest between two of them.
-LAWS = settings(max_examples=30)
+LAWS = settings(max_examples=20)
 
 
 def errors(study: Study) -> list[str]:
@@ -69,7 +69,7 @@ def test_every_field_is_drawn(kind: str) -> None:
     own = slots(KINDS[kind].request)
     missing = {slot.name for slot in own}
 
-    @settings(max_examples=80)
+    @settings(max_examples=200)
     @given(requests(kind))
     def law(request: Any) -> None:
         missing.difference_update(slot.name for slot in own if getattr(request, slot.name) != slot.default)
@@ -92,8 +92,8 @@ def test_what_is_fixed_is_fixed() -> None:
 @pytest.mark.parametrize("horn", HORNS)
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_horn_and_key(kind: str, horn: str) -> None:
-    """Every study as it comes can be had on every horn, in ten of the thirty keys, others on the next horn, proved."""
-    keys = KEYS[list(HORNS).index(horn) % 3 :: 3]
+    """Every study as it comes can be had on every horn, in six of the thirty keys, others on the next horn, proved."""
+    keys = KEYS[list(HORNS).index(horn) % 5 :: 5]
     study = make(KINDS[kind].request(horn=horn, keys=tuple(keys)))
 
     assert [] == errors(study)
@@ -130,7 +130,7 @@ def test_every_grade(kind: str, grade: str) -> None:
         ("slurs", {"path": "6-7"}, "partial 7 is not to be played; allowed: 2, 3, 4, 5, 6, 8"),
         ("slurs", {"values": (16,), "grade": "1"}, "value 16 is too quick for grade 1; allowed: 2, 4, 8"),
         ("low", {"pedals": True, "grade": "1"}, "pedals are not for grade 1; allowed: from grade 4"),
-        ("low", {"depth": "C3"}, "depth C3 is out of reach; allowed: F#3 to .*the pedals go lower"),
+        ("low", {"depth": "C3"}, "depth C3 is out of reach; allowed: F#3 to a third below .*; pedals would do"),
         ("entrances", {"rests": "many"}, 'rests "many" is not understood; write 1 to 99'),
         ("entrances", {"rests": "9-4"}, 'rests "9-4" runs backwards; .*4-9'),
         ("entrances", {"count": 65}, "count 65 is out of reach; allowed: 1 to 64"),

@@ -1,10 +1,12 @@
 """Intervals: leaps from one note that never changes."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 from hypothesis import given
 
+from generators.errors import BadRequest
 from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
@@ -115,3 +117,12 @@ def test_written_out(asked: IntervalsRequest, answer: str) -> None:
     expected = [name[:-1] for name in answer.split()]
 
     assert expected == names[: len(expected)]
+
+
+def test_no_faster_than_the_tongue() -> None:
+    """Tongued quarters keep to a slow tongue; at a tempo past it they are refused, slurred ones are not."""
+    slow = IntervalsRequest(low="D#5", tempo=167, tongue=40)
+    with pytest.raises(BadRequest, match="tempo 160 with high D6 would do"):
+        make(slow)
+
+    assert 167 == make(replace(slow, articulation="slurred")).tempo

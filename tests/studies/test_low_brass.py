@@ -10,6 +10,7 @@ from generators.brass.horn import horn
 from generators.errors import BadRequest
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain, Study
+from generators.phrase.wording import full_label, remark_words
 from generators.proof.prove import prove
 from generators.studies.catalogue import KINDS, make
 from generators.theory.interval import parse_interval, transpose
@@ -103,7 +104,8 @@ def test_proved(name: str, kind: str, fields: dict[str, Any]) -> None:
 def test_every_kind_is_there_on_a_slide(kind: str) -> None:
     """The trombone has every study, and its pages speak of positions, never of valves."""
     study = make(KINDS[kind].request(horn=SLIDE))
-    words = " ".join([study.title, study.aim, *study.remarks, *(strain.label for strain in study.strains)]).lower()
+    told = [*map(remark_words, study.remarks), *(full_label(strain.label) for strain in study.strains)]
+    words = " ".join([study.title, study.aim, *told]).lower()
 
     assert study.notes
     assert not [word for word in ("valve", "finger", "{") if word in words]
@@ -113,7 +115,7 @@ def test_one_position_all_along() -> None:
     """A lip slur on trombone names its position and stays in it, from first to seventh."""
     study = make(KINDS["slurs"].request(horn=SLIDE))
 
-    assert [f"position {n}" for n in range(1, 8)] == [strain.label for strain in study.strains]
+    assert [f"position {n}" for n in range(1, 8)] == [full_label(strain.label) for strain in study.strains]
     assert list("1234567") == [strain.tube for strain in study.strains]
 
 

@@ -61,7 +61,7 @@ def groups(line: list[tuple[Fraction, Note[Pitch]]]) -> list[str]:
 @LAWS
 @given(studies("tonguing"))
 def test_groups_are_right_at_the_pulse(asked: Asked) -> None:
-    """Every beat begins its group anew; a quarter has the syllable that would come next; the end is a longer t, its landing."""
+    """Every beat begins its group anew; a quarter, a landing, has the syllable that would come next; the end is a longer t."""
     request, study = asked
     for line in lines(study):
         size = next(i for i, (now, _) in enumerate(line) if now == QUARTER)
@@ -69,7 +69,9 @@ def test_groups_are_right_at_the_pulse(asked: Asked) -> None:
 
         assert [group, group[0], group, group[0], *[group] * 4] == groups(line)
         assert ("t", 3 * QUARTER) == (line[-1][1].syllable, line[-1][1].length)
-        assert [*[""] * (len(line) - 1), "landing"] == [note.role for _, note in line]
+        assert ["landing" if place in (size, 2 * size + 1, len(line) - 1) else "" for place in range(len(line))] == [
+            note.role for _, note in line
+        ]
         assert 2 == line[-1][0]
 
 

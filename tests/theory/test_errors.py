@@ -1,4 +1,4 @@
-"""Refusals: their exit codes, and the hint that names the nearest value."""
+"""Refusals: their exit codes, the hint that names the nearest value, and how they travel between processes."""
 
 import pytest
 
@@ -8,7 +8,7 @@ from generators.errors import BadRequest, FailedRun, Refusal, WaterkeyError, unk
 @pytest.mark.parametrize(("kind", "code"), [(WaterkeyError, 1), (FailedRun, 1), (BadRequest, 2)])
 def test_exit_codes(kind: type[WaterkeyError], code: int) -> None:
     """A bad request ends with code 2, a failed run with code 1."""
-    assert code == kind("").exit_code
+    assert code == kind(Refusal("tempo")).exit_code
 
 
 def test_an_unknown_value_is_named_with_the_allowed_ones() -> None:

@@ -126,7 +126,7 @@ KIND = Kind(
     request=BuzzRequest,
     make=buzz,
     summary="Mouthpiece alone, in a box of seconds: glides drawn as free lines.",
-    example="--seconds 40 --shapes siren,steps",
+    example=BuzzRequest(seconds=40, shapes=("siren", "steps")),
     aim=_aim(BUZZ_SHAPES["siren"]),
     child_aim=("Listen: can your bee fly up and down without stopping? Rest when the time is up.", ""),
     areas=("air",),

@@ -19,7 +19,7 @@ from generators.studies.etude.ground import ground_of, peak, widest_steps
 from generators.studies.etude.marks import phrased
 from generators.studies.etude.motive import motives
 from generators.studies.etude.plan import ETUDE_FORMS, SENTENCE_NAMES, knows_dominant, middle_key, sentences
-from generators.studies.etude.style import ASKED_SETS, Style, laid, styled, tempo_word
+from generators.studies.etude.style import ASKED_SETS, Style, barwise, styled, tempo_word
 from generators.studies.kit.fit import NoFit, with_air
 from generators.studies.kit.kind import Kind
 from generators.studies.kit.request import Request
@@ -135,7 +135,7 @@ def _manners(request: EtudeRequest, setting: Setting, style: Style, meter: Meter
 def _music(draft: EtudeDraft, place: int) -> Phrase[Pitch]:
     """Return a sentence with breaths, dynamics and slurs."""
     part, last = draft.parts[place], place == len(draft.parts) - 1
-    return laid(phrased(part, draft.meter, draft.style.dynamics, last), draft.row, draft.meter)
+    return barwise(phrased(part, draft.meter, draft.style.dynamics, last), draft.row, draft.meter)
 
 
 def _strain(draft: EtudeDraft, part: WrittenSentence, line: Phrase[Pitch]) -> Strain:
@@ -160,7 +160,7 @@ KIND = Kind(
     request=EtudeRequest,
     make=etude,
     summary="A tune in sentences: one motive, asked, answered, developed and brought home.",
-    example="--keys Eb,Cm --bars 32 --articulation slur-two-tongue-two --seed 5",
+    example=EtudeRequest(keys=("Eb", "Cm"), articulation="slur-two-tongue-two", seed=5),
     aim="Listen for a tune that asks, answers, wanders and comes home.",
     child_aim=("Sing it first. Listen: where does the tune ask, and where does it answer?", ""),
     areas=("intervals", "dynamics"),

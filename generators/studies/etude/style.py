@@ -140,7 +140,7 @@ def tempo_word(tempo: int) -> str:
     return next(name for least, name in _TEMPO_WORDS if tempo >= least)
 
 
-def laid(music: Phrase[Pitch], row: Articulation, meter: Meter) -> Phrase[Pitch]:
+def barwise(music: Phrase[Pitch], row: Articulation, meter: Meter) -> Phrase[Pitch]:
     """Return the line under a set begun anew in every bar; no slur crosses a bar, a breath, a repeated note or an octave."""
     groups = list(_groups(music, row, meter))
     opens = [_with(groups, i, i + 1, music) for i in range(len(music))]

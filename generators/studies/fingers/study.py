@@ -208,7 +208,7 @@ KIND = Kind(
     request=FingersRequest,
     make=fingers,
     summary="Small quick cells, slurred, then tongued, or over asked changes of valves.",
-    example='--changes "1-2>3,2>2-3" --keys D',
+    example=FingersRequest(changes=("1-2>3", "2>2-3"), keys=("D",)),
     aim=_GENERAL_AIM,
     child_aim=("Listen: do your {hand} and your notes come at the very same time?", ""),
     areas=("fingers",),

@@ -135,7 +135,7 @@ KIND = Kind(
     request=FlowRequest,
     make=flow,
     summary="Long legato lines out to a turning point and home, key after key.",
-    example="--keys Eb,D,Db,C --shape arch --compass octave",
+    example=FlowRequest(keys=("Eb", "D", "Db", "C"), shape="wave", compass="octave"),
     aim=FLOW_AIMS["arch"],
     child_aim=("Listen: is it one long ribbon? If you hear a bump, play it once more without it.", ""),
     areas=("flow",),

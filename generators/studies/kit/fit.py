@@ -1,6 +1,6 @@
 """Shaping a line to a player: the octave it lies in, the breaths it needs, the compass that is left; never clipping."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
@@ -13,6 +13,9 @@ from generators.phrase.study import Limits
 from generators.studies.kit.setting import OffTempo, Setting
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
+
+# How far an altered note may lie from its degree, in half-steps.
+_ALTERED = 2
 
 
 class NoFit(BadRequest):
@@ -38,8 +41,18 @@ def middle(phrase: Phrase[Pitch]) -> float:
 
 def seats(phrase: Phrase[Degree], key: Key, limits: Limits) -> list[Phrase[Pitch]]:
     """Return the line in a key in every octave in which the player reaches all of it, lowest first."""
-    lines = (in_key(phrase, key, octave) for octave in range(1, 8))
+    lines = (in_key(phrase, key, octave) for octave in _octaves(phrase, key, limits))
     return [line for line in lines if inside(line, limits)]
+
+
+def _octaves(phrase: Phrase[Degree], key: Key, limits: Limits) -> Iterator[int]:
+    """Yield the octaves in which a line may lie in the range; its outer notes may be altered by a half-step or two."""
+    degrees = [note.pitch.index for note in notes(phrase)]
+    lowest, highest = min(degrees), max(degrees)
+    for octave in range(1, 8):
+        low, high = key.degree(lowest, octave).midi, key.degree(highest, octave).midi
+        if low >= limits.low.midi - _ALTERED and high <= limits.high.midi + _ALTERED:
+            yield octave
 
 
 def centre(limits: Limits) -> float:

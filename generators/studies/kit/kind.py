@@ -47,8 +47,8 @@ class Kind:
     request: type[Request]
     make: Callable[[Any], Study]
     summary: str
-    example: str
-    """Options of the command line that show it at its best."""
+    example: Request
+    """A request that shows it at its best."""
     aim: str
     """What to listen for in general."""
     child_aim: tuple[str, str]

@@ -2,14 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import Any
 
 from generators.brass.grade import Grade
 from generators.brass.horn import Horn
-from generators.chance import number, pick
+from generators.chance import T, number, pick
 from generators.theory.pitch import Pitch
-
-T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,8 +36,13 @@ class Rungs:
 
     def reach(self, octave: int, limits: Limits) -> tuple[int, int]:
         """Return the lowest and highest rung inside the player's range, counted from the root in an octave."""
-        inside = [i for i in range(-30, 60) if limits.low.midi <= self.pitch(i, True, octave).midi <= limits.high.midi]
-        return (min(inside), max(inside)) if inside else (0, -1)
+        return _reach(self, octave, limits.low.midi, limits.high.midi)
+
+
+@cache
+def _reach(rungs: Rungs, octave: int, low: int, high: int) -> tuple[int, int]:
+    inside = [i for i in range(-30, 60) if low <= rungs.pitch(i, True, octave).midi <= high]
+    return (min(inside), max(inside)) if inside else (0, -1)
 
 
 @cache

@@ -136,7 +136,7 @@ KIND = Kind(
     request=SlursRequest,
     make=slurs,
     summary="Lip slurs: one path of partials down the seven tubes, quickening.",
-    example="--path there-and-back --values 4,8 --high G5",
+    example=SlursRequest(path="there-and-back", values=(4, 8), high="G5"),
     aim=SLUR_PATHS["quicken-and-widen"].aim,
     child_aim=("Listen: only your air moves.", "Does it sound like a whistle going up and down?"),
     areas=("slurs", "intervals"),

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from generators.brass.grade import first_with
 from generators.brass.speed import MULTIPLE_SHARE, tongue_speed
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked, option
@@ -77,7 +78,7 @@ def _patterns(request: TonguingRequest, tongue: Tongue, setting: Setting) -> tup
     """Return the patterns asked for or the usual ones; what the grade is too young for is refused."""
     grade = setting.grade
     if not grade.tongues_with(tongue.name):
-        why = f"is not for grade {grade.id}"
+        why = f"is not for grade {grade.id} but from grade {first_with(lambda each: each.tongues_with(tongue.name))}"
         raise BadRequest(Refusal("kind", tongue.name, why, would_do=(("kind", grade.tongues),)))
     alone = not grade.moves_with(tongue.name)
     own = ("one-note",) if alone else ("one-note", "five-notes")
@@ -243,7 +244,7 @@ KIND = Kind(
     request=TonguingRequest,
     make=tonguing,
     summary="Single, k alone, double and triple in every order, up a ladder of tempi.",
-    example="--kind triple-tkt --patterns one-note,arpeggio --tempo 72 --goal 100",
+    example=TonguingRequest(kind="triple-tkt", patterns=("one-note", "arpeggio"), tempo=72, goal=100),
     aim=TONGUES["single"].aim,
     child_aim=("Listen: you say too, too, too. Does every note begin in the same way?", ""),
     areas=("tonguing", "multiple tonguing"),
