@@ -23,7 +23,7 @@ SIZES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 @pytest.fixture(scope="module", params=["a4", "letter"])
 def packet(request: pytest.FixtureRequest) -> tuple[str, PdfReader]:
     """Return the paper and the reader of a short week, printed on both sides."""
-    profile = Profile(name="third-year student", grade="2", minutes=10, paper=request.param, duplex=True)
+    profile = Profile(name="third-year student", grade="2", minutes=8, paper=request.param, duplex=True)
     week = printed(WeekRequest(profile=profile, on=FIRST), ("pdf",), Sheet(paper=request.param))
     return request.param, PdfReader(io.BytesIO(week.contents["pdf"][0]))
 

@@ -7,7 +7,6 @@ pictures, and, where one engraver drew them all, the same drawing operators.
 import io
 import json
 import subprocess
-from datetime import date
 from pathlib import Path
 
 import pypdfium2
@@ -18,20 +17,13 @@ from generators.jobs.kinds import AnyRequest
 from generators.press.binding import FEW_PAGES
 from generators.press.lilypond import engraver
 from generators.press.pdf import REQUEST_NAME
-from generators.routine.profile import Profile
-from generators.routine.requests import DayRequest
 from generators.studies.flow.study import FlowRequest
 from tests.cli.running import Run, runner
 from tests.press.sheets import PACKET, PLAIN, printed
 
 # What is engraved once is looked at by many.
 pytestmark = pytest.mark.xdist_group("same bytes")
-DAY = DayRequest(profile=Profile(horn="cornet"), on=date(2026, 11, 30))
-PAPERS: dict[str, AnyRequest] = {
-    "by one engraver": FlowRequest(keys=("Eb", "F#m")),
-    "a day by two": DAY,
-    "a packet by two": PACKET,
-}
+PAPERS: dict[str, AnyRequest] = {"by one engraver": FlowRequest(keys=("Eb", "F#m")), "by two": PACKET}
 Picture = tuple[int, int, bytes]
 
 
