@@ -101,7 +101,7 @@ def test_a_profile_is_not_made_twice(run: Run) -> None:
         (("log", "--kind", "gig"), "allowed: normal, light, concert, stretch"),
         (("log", "--delete", "4"), "entry 4 is not in the log"),
         (("log", "--delete", "4", "--felt", "easy"), "too much at once"),
-        (("progress", "--format", "gif"), "allowed: pdf, svg, png, ly"),
+        (("progress", "--format", "gif"), "allowed: pdf, ly, svg, png"),
         (("progress", "--date", "x"), "is not a date"),
     ],
 )
