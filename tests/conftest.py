@@ -10,12 +10,6 @@ from tests.settled import settle
 # The order of the tests is drawn from this number; `--randomly-seed` gives another for once.
 ORDER = 6
 
-# Files whose tests share what is dear to make: each runs whole in one process, which makes it once.
-TOGETHER = {
-    *("test_etude", "test_lilypond_midi", "test_packet", "test_packets", "test_week", "test_same_bytes"),
-    *("test_musicxml_schema", "test_musicxml_other_readers"),
-}
-
 settle()
 
 
@@ -24,10 +18,3 @@ def pytest_configure(config: pytest.Config) -> None:
     """Settle the order, unless another is asked for or pytest-randomly is off; workers are told it by their master."""
     if getattr(config.option, "randomly_seed", None) == "default":
         config.option.randomly_seed = ORDER
-
-
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Keep together what shares; xdist takes it from the group (`--dist loadgroup`)."""
-    for item in items:
-        if item.path.stem in TOGETHER:
-            item.add_marker(pytest.mark.xdist_group(item.path.stem))

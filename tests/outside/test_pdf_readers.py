@@ -21,8 +21,6 @@ from generators.studies.flow.study import FlowRequest
 from tests.cli.running import Run, runner
 from tests.press.sheets import PACKET, PLAIN, printed
 
-# What is engraved once is looked at by many.
-pytestmark = pytest.mark.xdist_group("same bytes")
 PAPERS: dict[str, AnyRequest] = {"by one engraver": FlowRequest(keys=("Eb", "F#m")), "by two": PACKET}
 Picture = tuple[int, int, bytes]
 

@@ -26,8 +26,6 @@ from generators.studies.scales import ScalesRequest
 from generators.studies.slurs.study import SlursRequest
 from tests.press.sheets import PACKET, PLAIN, composed, printed, printing
 
-# What is engraved once is looked at by many.
-pytestmark = pytest.mark.xdist_group("same bytes")
 REQUESTS: list[Request] = [
     FlowRequest(keys=("Eb", "F#m"), horn="cornet", order="shuffled", seed=4),
     SlursRequest(values=(4, 8), tubes=("0", "2", "1")),

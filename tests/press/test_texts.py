@@ -41,7 +41,6 @@ PAYLOADS = {
 
 EUROPEAN = "Ünïcödé Ő ł ß Ελληνικά Кириллица"
 SCRIPTS = ("عَرَبِيّ مرحبا", "אבג", EUROPEAN, "emoji 🎺🎺", "日本語", "♩ ♭ ♯ ♮", "\u202eright to left", "x" * 400)
-pytestmark = pytest.mark.xdist_group("texts")
 
 
 class Shown(NamedTuple):
