@@ -100,7 +100,6 @@ def test_a_shell_example_works(block: list[str], tmp_path: Path, home: dict[str,
         assert (0, "") == (run.returncode, run.stderr), line
 
 
-@pytest.mark.skipif(not PYTHON, reason="the README shows no Python yet")
 def test_the_python_examples_work(tmp_path: Path, home: dict[str, str]) -> None:
     """The Python blocks of the README, one after another, run in an empty folder without a warning."""
     script = tmp_path / "examples.py"
