@@ -74,6 +74,24 @@ def test_a_wrong_value_is_refused_from_python_too() -> None:
         generators.make(generators.ScalesRequest(pattern="third"))
 
 
+WRONG = {
+    "prove": lambda: generators.prove(generators.FlowRequest()),  # type: ignore[arg-type]
+    "exported": lambda: generators.exported(generators.FlowRequest(), "midi"),  # type: ignore[arg-type]
+    "render": lambda: generators.render(generators.compose(generators.FlowRequest()), ["pdf"]),  # type: ignore[arg-type]
+    "horn": lambda: generators.horn([]),  # type: ignore[arg-type]
+    "packet_of": lambda: generators.packet_of(["flow"], colour=3),
+    "changed": lambda: generators.changed(None, generators.Sheet(), generators.Changes()),  # type: ignore[arg-type]
+    "changed sheet": lambda: generators.changed(generators.FlowRequest(), None, generators.Changes()),  # type: ignore[arg-type]
+}
+
+
+@pytest.mark.parametrize("door", WRONG)
+def test_the_wrong_thing_is_refused_at_the_door(door: str) -> None:
+    """What a public function cannot take is a BadRequest, not an error from within."""
+    with pytest.raises(generators.BadRequest):
+        WRONG[door]()
+
+
 def test_loading_the_package_loads_little() -> None:
     """Importing the package imports no notation, template, PDF or terminal library."""
     script = "import sys, generators; print(*sys.modules)"

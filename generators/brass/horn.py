@@ -135,6 +135,6 @@ HORNS: dict[str, Horn] = {row["id"]: _horn(row) for row in read_table("horns.tom
 
 def horn(id: str) -> Horn:  # noqa: A002 - the word that the tables and the command line use
     """Return the horn of an id such as "trumpet"; another id is refused with its nearest neighbour."""
-    if id not in HORNS:
+    if not isinstance(id, str) or id not in HORNS:
         raise unknown("horn", id, HORNS)
     return HORNS[id]

@@ -13,7 +13,8 @@ from generators.cli.output import described, output_parameters, print_request, s
 from generators.cli.player import ProfileOption
 from generators.cli.profiled import given_here
 from generators.routine.calendar import parse_day
-from generators.routine.requests import LONGEST_DAY, SHORTEST_DAY, DayRequest, WeekRequest
+from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY
+from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.sheet import Sheet
 
 if TYPE_CHECKING:

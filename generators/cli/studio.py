@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from generators.cli.stopping import Stopped
 from generators.errors import BadRequest, Refusal
 from generators.routine.calendar import parse_day
 from generators.routine.studio import FAILED, Packet
@@ -23,7 +24,6 @@ _CONCERT = typer.Option("--concert-keys", help="The same concert keys for everyo
 _ANEW = typer.Option("--anew", help="Print every packet again, changed or not.", show_default=False)
 _DEMO = typer.Option("--demo", help="Show a demo file, the Saltmarsh Town Band; with FILE write it there.", show_default=False)
 _JSON = typer.Option("--json", help="Report as one JSON object.", show_default=False)
-STOPPED_CODE = 130
 
 
 def studio(
@@ -80,11 +80,11 @@ def _printed(request: "StudioRequest", out: str, *, anew: bool, quiet: bool) -> 
     try:
         with _telling(players, done, quiet=quiet) as tell:
             return print_studio(request, out, anew=anew, tell=tell)
-    except KeyboardInterrupt:
+    except Stopped as stop:
         sys.stderr.write(
             f"waterkey: stopped; {len(done)} of {players} players are done and stay, a rerun goes on from there.\n"
         )
-        raise typer.Exit(STOPPED_CODE) from None
+        raise typer.Exit(stop.exit_code) from None
 
 
 @contextmanager

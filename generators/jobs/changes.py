@@ -9,11 +9,11 @@ from typing import Any
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked, option
-from generators.jobs.kinds import AnyRequest, AnyRoutine
+from generators.jobs.kinds import AnyRequest, AnyRoutine, paper_of
 from generators.routine.calendar import parse_day
 from generators.routine.requests import DayRequest, WeekRequest, Wishes
 from generators.sheets.packet import PacketRequest
-from generators.sheets.sheet import Sheet
+from generators.sheets.sheet import PAPER_SIZES, Sheet
 from generators.studies.catalogue import make
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import plain_key
@@ -39,7 +39,7 @@ class Changes:
     grade: str | None = option(None, "For another grade, 1 to 6.")
     tempo: int | None = option(None, "Another tempo, in quarter notes a minute.")
     seed: int | None = option(None, "Another draw.")
-    paper: str | None = option(None, "Another paper size.", allowed=("a4", "letter"))
+    paper: str | None = option(None, "Another paper size.", allowed=tuple(PAPER_SIZES))
     large_print: bool | None = option(None, "With or without large print.")
     fingerings: bool | None = option(None, "With or without fingerings.")
     title: str | None = option(None, "Another title.")
@@ -54,6 +54,9 @@ PAPER_CHANGES = ("paper", "large_print", "fingerings", "title", "player", "date"
 def changed(request: AnyRequest, sheet: Sheet, changes: Changes) -> tuple[AnyRequest, Sheet]:
     """Return a request and its sheet with some changes; a change that this kind of paper cannot have is refused."""
     checked(changes)
+    if type(sheet) is not Sheet:
+        raise BadRequest(Refusal("sheet", repr(sheet), "is none", do="give a Sheet record"))
+    paper_of(request)
     page = replace(sheet, **_given(changes, PAPER_CHANGES))
     music = _given(changes, MUSIC_CHANGES)
     if isinstance(request, DayRequest | WeekRequest):

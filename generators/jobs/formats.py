@@ -130,13 +130,15 @@ def formats_of(names: Sequence[str]) -> list[Format]:
     if isinstance(names, str) or not isinstance(names, Sequence):
         raise BadRequest(Refusal("formats", repr(names), "is no list", do='give a list of names, such as ["pdf", "midi"]'))
     for name in names:
-        if name not in FORMATS:
+        if not isinstance(name, str) or name not in FORMATS:
             raise unknown("format", name, FORMATS)
     return [FORMATS[name] for name in dict.fromkeys(names)] or [FORMATS["pdf"]]
 
 
 def exported(study: Study, format: str, sheet: Sheet | None = None) -> bytes:  # noqa: A002 - as in render
-    """Return a study as "musicxml" or "midi", without a page."""
+    """Return a study as "musicxml" or "midi", without a page; anything that is no study is refused with BadRequest."""
+    if not isinstance(study, Study):
+        raise BadRequest(Refusal("study", repr(study), "is none", do="make one of a request first"))
     page = sheet or Sheet()
     if format == "midi":
         from generators.exchange.midi import midi

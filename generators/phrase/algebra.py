@@ -7,8 +7,6 @@ from itertools import accumulate
 from typing import Any, TypeVar
 
 from generators.phrase.note import Degree, Note, P, Phrase, Rest
-from generators.theory.interval import Interval, transpose
-from generators.theory.pitch import Pitch
 
 Q = TypeVar("Q")
 
@@ -68,11 +66,6 @@ def with_pitch(note: Note[P], pitch: Q) -> Note[Q]:
         note.role,
         note.beats,
     )
-
-
-def transposed(phrase: Phrase[Pitch], interval: Interval) -> Phrase[Pitch]:
-    """Return the phrase an interval away, spelled by the interval."""
-    return mapped(phrase, lambda pitch: transpose(pitch, interval))
 
 
 def shifted(phrase: Phrase[Degree], steps: int) -> Phrase[Degree]:

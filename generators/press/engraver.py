@@ -4,7 +4,7 @@ import json
 import os
 import re
 import tempfile
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
@@ -87,17 +87,6 @@ def _waiting(
     processes.callback(end, process)
     folders.callback(close, process)
     return Engraver(process, folder, tuple(formats), pool)
-
-
-def engraved(sources: Iterable[str], formats: Sequence[str], *, count: int = 0, resolution: int = 150) -> list[Engraved]:
-    """Engrave sources at the same time, each as soon as it is there; `count` is how many there will be, if they are no list.
-
-    Raises FailedRun where one fails, with its log kept in a file.
-    """
-    texts = sources if count else list(sources)
-    with engravers(count or len(list(texts)), formats, resolution=resolution) as waiting:
-        results = [one.begin(text) for one, text in zip(waiting, texts, strict=True)]
-        return [result() for result in results]
 
 
 def _command(path: str, folder: Path, formats: Sequence[str], resolution: int) -> list[str]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from pypdf import PdfReader, PdfWriter
-from pypdf.errors import PyPdfError
+from pypdf.errors import DependencyError, PyPdfError
 
 from generators.errors import BadRequest, Refusal
 
@@ -15,6 +15,11 @@ REQUEST_NAME = "waterkey-request.json"
 SUBJECT = "Music "
 # A request takes some kilobytes, that of a week with its profile too; more than this is none, in bytes.
 LARGEST_REQUEST = 4_000_000
+# What reading a file that is none of ours may end in: pypdf raises what its parts raise.
+UNREADABLE = (
+    *(PyPdfError, DependencyError, ValueError, KeyError, TypeError, AttributeError, IndexError, OSError, RecursionError),
+    zlib.error,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +68,7 @@ def carried_by(pdf: bytes) -> tuple[str, str]:
         found = _attached(reader.root_object)
         subject = str(reader.metadata.subject or "") if reader.metadata else ""
         content = None if found is None else _unpacked(found)
-    except (PyPdfError, ValueError, KeyError, TypeError, AttributeError, IndexError, OSError, RecursionError, zlib.error):
+    except UNREADABLE:
         raise _foreign("cannot be read as a PDF") from None
     if content is None:
         raise _foreign("carries no request")

@@ -69,7 +69,7 @@ def printed(strain: Strain, extras: Extras, notes_a_line: int, compact: bool = F
     if strain.free:
         return _free(strain, extras.horn)
     measures = _measures(strain)
-    breaks = _compact(strain) if compact and not strain.free else _breaks(strain, notes_a_line)
+    breaks = _compact(strain) if compact else _breaks(strain, notes_a_line)
     above = replace(extras, tube=strain.tube)
     heads = [piece.event for measure in measures for piece in measure.pieces if isinstance(piece.event, Note)]
     syllables = tuple(head.syllable for head in heads)

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Iterator
 
-from generators.errors import FailedRun, Refusal, unknown
+from generators.errors import BadRequest, FailedRun, Refusal, unknown
 from generators.phrase.study import Study
 from generators.phrase.wording import full_label
 from generators.proof.day_rules import DAY_RULES
@@ -18,8 +18,10 @@ PROOF_RULES = (*STUDY_RULES, *STRAIN_RULES)
 def prove(study: Study, rules: Collection[str] = PROOF_RULES) -> tuple[Finding, ...]:
     """Return what the rules find in a study, errors first; an empty tuple for a study that may be printed.
 
-    `prove(study, ("range", "breath"))` asks these two alone; an unknown name is refused.
+    `prove(study, ("range", "breath"))` asks these two alone; an unknown name, or what is no study, is refused with BadRequest.
     """
+    if not isinstance(study, Study):
+        raise BadRequest(Refusal("study", repr(study), "is none", do="make one of a request first"))
     chosen = _chosen(rules, PROOF_RULES)
     return tuple(sorted(_found(study, chosen), key=lambda found: found.severity != ERROR))
 

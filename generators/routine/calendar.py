@@ -1,6 +1,6 @@
 """Days in words and back: the same in every locale."""
 
-from datetime import date
+from datetime import date, datetime
 
 from generators.errors import BadRequest, Refusal
 
@@ -24,7 +24,7 @@ WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturd
 def parse_day(text: str, what: str = "date") -> date:
     """Read "2026-11-25"; anything else is refused under the name of what it is."""
     try:
-        return date.fromisoformat(text.strip())
+        return datetime.strptime(text.strip(), "%Y-%m-%d").date()
     except ValueError:
         example = "write year, month and day as in 2026-11-25"
         raise BadRequest(Refusal(what, text, "is not a date", do=example)) from None

@@ -8,8 +8,8 @@ from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.phrase.study import Study
 from generators.routine.context import MINUTES_KEPT, occasion
-from generators.routine.profile import Profile
-from generators.routine.requests import SHORTEST_DAY, DayRequest
+from generators.routine.profile import SHORTEST_DAY, Profile
+from generators.routine.requests import DayRequest
 from generators.studies.catalogue import DAY_PARTS, make, nearest_tempo
 from generators.studies.kit.kind import DayPart
 from generators.studies.kit.occasion import Occasion

@@ -8,6 +8,8 @@ from generators.studies.catalogue import DAY_PARTS
 
 # The parts that a player may leave out or favour, in warming order; a stretch day is nothing without its own.
 PARTS = tuple(name for name in DAY_PARTS if name != "stretch")
+# The shortest and the longest day, in minutes; our choice.
+SHORTEST_DAY, LONGEST_DAY = 8, 60
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
@@ -20,7 +22,7 @@ class Profile:
     low: str = option("", "Comfortable lowest note, such as F#3.")
     high: str = option("", "Comfortable highest note, such as A5: the top of ordinary days.")
     stretch: str = option("", "The note a stretch day reaches once, such as C6.")
-    minutes: int = option(22, "Minutes of a day's routine, 8 to 60.", span=(8, 60))
+    minutes: int = option(22, f"Minutes of a day's routine, {SHORTEST_DAY} to {LONGEST_DAY}.", span=(SHORTEST_DAY, LONGEST_DAY))
     grade: str = option("", "A learner's grade, 1 to 6; empty for none.")
     paper: str = option("a4", "Paper size.", allowed=("a4", "letter"))
     breath: int = option(0, "Seconds one breath lasts, 5 to 60; 0 for the grade's own.", span=(5, 60))

@@ -6,11 +6,9 @@ from typing import Self
 
 from generators.fields import option
 from generators.routine.growth import Growth
-from generators.routine.profile import Profile
+from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile
 from generators.studies.kit.kind import DAY_KINDS
 from generators.studies.kit.request import FASTEST, SLOWEST
-
-SHORTEST_DAY, LONGEST_DAY = 8, 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

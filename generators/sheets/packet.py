@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import product
 from typing import Any
 
-from generators.errors import BadRequest, Refusal
-from generators.fields import option
+from generators.errors import BadRequest, Refusal, unknown
+from generators.fields import option, slots
 from generators.phrase.study import Study
 from generators.phrase.wording import head_label
 from generators.proof.prove import proved
@@ -35,7 +36,11 @@ class PacketRequest:
 
 def packet_of(names: Sequence[str] = (), **common: Any) -> PacketRequest:
     """Return a packet of the named studies (the first packet's six without a name), which share the common fields."""
-    return PacketRequest(studies=tuple(kind(name).request(**common) for name in names or PACKET))
+    rows = [kind(name) for name in names or PACKET]
+    for row, name in product(rows, common):
+        if name not in (known := [slot.name for slot in slots(row.request)]):
+            raise unknown("field", name, known)
+    return PacketRequest(studies=tuple(row.request(**common) for row in rows))
 
 
 def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Document:

@@ -169,6 +169,14 @@ def _bomb() -> bytes:
     return _bytes(writer)
 
 
+def _locked() -> bytes:
+    """Return a PDF that says it is encrypted by AES, which takes a library that nobody needs to have."""
+    writer = _writer()
+    writer.encrypt("", algorithm="RC4-128")
+    ways = b"/V 4 /CF << /StdCF << /CFM /AESV2 /AuthEvent /DocOpen /Length 16 >> >> /StmF /StdCF /StrF /StdCF"
+    return _bytes(writer).replace(b"/V 2", ways).replace(b"/R 3", b"/R 4")
+
+
 HOSTILE = {
     "no PDF": (lambda: b"hello", "cannot be read as a PDF"),
     "nothing": (lambda: b"", "cannot be read as a PDF"),
@@ -179,6 +187,7 @@ HOSTILE = {
     "nested without end": (lambda: _carrying(b"[" * 1_000_000), "nested without end|is not JSON"),
     "changed by another hand": (_tampered, "carries a request that was changed"),
     "much, packed": (_bomb, "more than the 4 megabytes"),
+    "encrypted": (_locked, "cannot be read as a PDF"),
     "a newer form": (lambda: _carrying(json.dumps({"waterkey": 99}).encode()), "is a newer form"),
 }
 

@@ -23,12 +23,10 @@ from generators.phrase.algebra import (
     spread,
     then,
     times,
-    transposed,
     with_pitch,
 )
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Note, Phrase, Rest
-from generators.theory.interval import Interval, parse_interval
 from generators.theory.pitch import STEPS, Pitch
 
 LAWS = settings(max_examples=60)
@@ -58,9 +56,6 @@ def phrases(pitches: st.SearchStrategy[Any], least: int = 0) -> st.SearchStrateg
 
 DEGREES = phrases(st.builds(Degree, st.integers(-10, 20), st.integers(-1, 1)))
 PITCHES = phrases(st.builds(Pitch, st.sampled_from(STEPS), st.integers(-1, 1), st.integers(3, 5)))
-INTERVALS = st.sampled_from(
-    [parse_interval(sign + name) for sign in ("", "-") for name in ("m2", "M2", "m3", "M3", "P4", "P5", "P8")]
-)
 
 
 @LAWS
@@ -111,13 +106,6 @@ def test_then(one: Phrase[Degree], two: Phrase[Degree], three: Phrase[Degree]) -
 
     assert whole == then(then(one, two), three) == then(one, then(two, three), ())
     assert length(one) + length(two) + length(three) == length(whole)
-
-
-@LAWS
-@given(PITCHES, INTERVALS)
-def test_transposed_back_is_the_identity(phrase: Phrase[Pitch], interval: Interval) -> None:
-    """A phrase transposed by an interval and back is the same phrase, spelling and marks included."""
-    assert phrase == transposed(transposed(phrase, interval), -interval)
 
 
 @LAWS

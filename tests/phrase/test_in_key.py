@@ -5,11 +5,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generators.errors import BadRequest
-from generators.phrase.algebra import mapped, notes, shifted, transposed
+from generators.phrase.algebra import mapped, notes, shifted
 from generators.phrase.in_key import in_key, placed, raised
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase
-from generators.theory.interval import between, parse_interval
+from generators.theory.interval import between, parse_interval, transpose
 from generators.theory.key import Key, all_keys, parse_key
 from generators.theory.scales import DESCENDING, SCALES
 
@@ -83,7 +83,7 @@ def test_an_octave_higher(line: Phrase[Degree], key: Key) -> None:
     higher = in_key(line, key, 5)
 
     assert higher == in_key(shifted(line, 7), key, 4)
-    assert higher == transposed(in_key(line, key, 4), parse_interval("P8"))
+    assert higher == mapped(in_key(line, key, 4), lambda pitch: transpose(pitch, parse_interval("P8")))
 
 
 @LAWS

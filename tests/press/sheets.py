@@ -1,7 +1,7 @@
 """Paper for the tests of the press: what is dear to make is made once, and engraved once for all who look at it."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import cache
 from typing import NamedTuple
@@ -11,6 +11,7 @@ from generators.jobs.compose import compose
 from generators.jobs.kinds import AnyRequest
 from generators.jobs.render import render_all
 from generators.phrase.study import Study
+from generators.press.engraver import Engraved, engravers
 from generators.press.laying import laid
 from generators.press.source import Source
 from generators.sheets.document import Document
@@ -77,3 +78,11 @@ def music(text: str) -> list[str]:
     """Return the music of each strain in a LilyPond source, from its key on."""
     strains = re.split(r"(?=\\key \w+ \\\w+\n)", text)[1:]
     return [re.split(r'\\bar "', strain)[0] for strain in strains]
+
+
+def engraved(sources: Iterable[str], formats: Sequence[str], count: int = 0) -> list[Engraved]:
+    """Return sources engraved at the same time, each as soon as it is there; `count` is how many, if they are no list."""
+    texts = sources if count else list(sources)
+    with engravers(count or len(list(texts)), formats) as waiting:
+        results = [one.begin(text) for one, text in zip(waiting, texts, strict=True)]
+        return [result() for result in results]

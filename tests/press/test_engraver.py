@@ -8,12 +8,11 @@ import pytest
 from generators.errors import FailedRun
 from generators.jobs.publish import publish
 from generators.press import lilypond as press
-from generators.press.engraver import engraved
 from generators.press.lilypond import engraver
 from generators.studies.flow.study import FlowRequest
 from generators.studies.scales import ScalesRequest
 from tests.press.processes import ended_in
-from tests.press.sheets import composed, printed, printing
+from tests.press.sheets import composed, engraved, printed, printing
 
 STUDY = FlowRequest(keys=("C",))
 NOTE = '\\version "2.24.0"\n{ c\'4 }'

@@ -12,13 +12,13 @@ import pytest
 from generators.errors import FailedRun
 from generators.press import lilypond
 from generators.press.complaints import complaints, overfull_parts
-from generators.press.engraver import Engraved, engraved, engravers
+from generators.press.engraver import Engraved, engravers
 from generators.press.laying import Group, laid
 from generators.press.pages import StudyPage
 from generators.press.source import Source
 from generators.studies.scales import ScalesRequest
 from tests.press.processes import awaited, ended_in, working_in
-from tests.press.sheets import composed
+from tests.press.sheets import composed, engraved
 
 VERSION = '[ "$1" = --version ] && echo "GNU LilyPond 2.24.3" && exit\n'
 Fake = Callable[[str], Path]

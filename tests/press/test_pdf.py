@@ -4,8 +4,8 @@ from functools import cache
 import pytest
 from pypdf import PdfReader
 
-from generators.press.engraver import engraved
 from generators.press.pdf import REQUEST_NAME, Excerpt, merged, page_count
+from tests.press.sheets import engraved
 
 NUMBERS = ("one", "two", "three", "four")
 

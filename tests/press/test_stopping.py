@@ -77,6 +77,24 @@ def test_a_stopped_run_leaves_nothing(
     assert [] == _left(temporary.parent / "out")
 
 
+def test_a_stopped_studio_keeps_what_is_done(tmp_path: Path, temporary: Path) -> None:
+    """A studio that is stopped says how many packets are done; they stay, and nothing says that nothing was changed."""
+    environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(tmp_path)}
+    command = [sys.executable, "-m", "generators", "studio"]
+    subprocess.run([*command, "--demo", str(tmp_path / "band.toml")], env=environment, check=True, capture_output=True)
+    words = [*command, str(tmp_path / "band.toml"), "--out", str(tmp_path / "band")]
+    with subprocess.Popen(words, env=environment, stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as run:
+        assert run.stdout
+        run.stdout.readline()
+        run.send_signal(signal.SIGTERM)
+        _, told = run.communicate(timeout=SECONDS)
+
+    done = len(list((tmp_path / "band").glob("*.pdf")))
+    assert 143 == run.returncode
+    assert f"waterkey: stopped; {done} of 8 players are done and stay, a rerun goes on from there.\n" == told
+    assert 0 < done < 8
+
+
 def test_a_killed_run_leaves_nothing_for_long(tmp_path: Path, temporary: Path) -> None:
     """Killed outright, our engravers die with us, though they would work for long, and the next run removes their folders."""
     slow = tmp_path / "slow"

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from generators.brass.grade import GRADES
 from generators.brass.horn import HORNS
 from generators.routine.day import Day, plan
-from generators.routine.profile import Profile
-from generators.routine.requests import LONGEST_DAY, SHORTEST_DAY, DayRequest
+from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile
+from generators.routine.requests import DayRequest
 
 # 30 November 2026, and days on either side of a year.
 MONDAY = 739950

@@ -141,8 +141,3 @@ def out_of_breath(what: str, tempo: int, setting: Setting) -> None:
         raise NoFit(Refusal(what, why=f"needs tempo {tempo} for {breath}, past {setting.limits.tempo}"))
     if setting.tempo_asked:
         raise OffTempo(Refusal(what, why=f"outlasts {breath} at tempo {setting.tempo}"), tempo)
-
-
-def span_words(limits: Limits) -> str:
-    """Return the player's range in words, for a remark."""
-    return f"{limits.low.pretty} to {limits.high.pretty}"

@@ -10,7 +10,7 @@ from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.phrase.label import Label
 from generators.phrase.study import Limits
-from generators.studies.kit.request import FASTEST, SLOWEST, Request
+from generators.studies.kit.request import Request
 from generators.theory.key import Key, moved, parse_key
 from generators.theory.pitch import Pitch, parse_pitch
 
@@ -98,9 +98,6 @@ def limits(of: Grade, low: Pitch, high: Pitch, *, pedals: bool = False, partials
 def _tempo(request: Request, most: Limits, the_grade: Grade, own: int) -> int:
     if request.tempo is None:
         return min(own, most.tempo)
-    if not SLOWEST <= request.tempo <= FASTEST:
-        allowed = f"{SLOWEST} to {FASTEST} quarter notes a minute"
-        raise BadRequest(Refusal("tempo", request.tempo, "is out of reach", allowed=allowed))
     if request.tempo > most.tempo:
         why = f"is past the {most.tempo} of grade {the_grade.id}"
         raise OffTempo(Refusal("tempo", request.tempo, why), most.tempo)
