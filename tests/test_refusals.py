@@ -9,8 +9,8 @@ import pytest
 
 import generators
 from generators.errors import BadRequest, FailedRun, Refusal, WaterkeyError
-from generators.keep.profile_check import WrongField
 from generators.press.layout import TooTallError
+from generators.routine.profile_check import WrongField
 from generators.studies.kit.fit import NoFit
 from generators.studies.kit.setting import OffTempo
 from generators.theory.pitch import parse_pitch

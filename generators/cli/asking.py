@@ -8,8 +8,8 @@ import typer
 
 from generators.cli.options import choices, read, slot_of
 from generators.errors import BadRequest, plain
-from generators.keep.profile_check import FIELDS, check_profile
 from generators.routine.profile import Profile
+from generators.routine.profile_check import FIELDS, check_profile
 
 EMPTYING = "-"
 

@@ -10,7 +10,7 @@ import typer
 
 from generators.errors import BadRequest, Refusal, plain
 from generators.fields import Slot, check_value, slots
-from generators.keep.profile_check import TABLES
+from generators.routine.profile_check import TABLES
 
 
 def parameters(record: type[Any]) -> Iterator[inspect.Parameter]:

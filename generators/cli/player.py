@@ -53,7 +53,7 @@ def _table(kept: Profile, title: str) -> None:
     from rich.table import Table
 
     from generators.cli.asking import as_text
-    from generators.keep.profile_check import FIELDS
+    from generators.routine.profile_check import FIELDS
 
     table = Table(title=escape(f"Profile: {title}"), title_justify="left")
     for heading in ("field", "value", "meaning"):
@@ -79,8 +79,8 @@ def path(profile: ProfileOption = "") -> None:
 def _make(**given: Any) -> None:
     from generators.cli.asking import asked
     from generators.keep.files import is_there
-    from generators.keep.profile_check import check_profile
     from generators.keep.profile_file import profile_path, save_profile
+    from generators.routine.profile_check import check_profile
 
     place = profile_path(given["profile"])
     if is_there(place) and not given["replace"]:

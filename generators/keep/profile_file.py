@@ -5,9 +5,9 @@ from pathlib import Path
 from generators.errors import BadRequest, Refusal
 from generators.keep.files import check_target, is_there, read_text, save
 from generators.keep.folders import profile_place
-from generators.keep.profile_check import check_profile
 from generators.keep.profile_text import as_toml, edited, from_toml
 from generators.routine.profile import Profile
+from generators.routine.profile_check import check_profile
 
 
 def profile_path(path: str | Path | None = None) -> Path:

@@ -11,9 +11,9 @@ import tomlkit
 from tomlkit.items import Array, Item
 
 from generators.errors import BadRequest, Refusal, plain, unknown
-from generators.keep.profile_check import FIELDS, TABLES, WrongField, check_profile
 from generators.keep.statements import line_of, place_of, toml_values
 from generators.routine.profile import Profile
+from generators.routine.profile_check import FIELDS, TABLES, WrongField, check_profile
 
 COMMENT_WIDTH = 110
 PROFILE_HEAD = """\

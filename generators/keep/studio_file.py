@@ -8,10 +8,10 @@ from typing import Any
 
 from generators.errors import BadRequest, Refusal, plain, unknown
 from generators.keep.files import check_target, is_there, read_text, save
-from generators.keep.profile_check import FIELDS, WrongField
 from generators.keep.profile_text import profile_of
 from generators.keep.statements import line_of, place_of, statements, toml_values
 from generators.routine.calendar import parse_day
+from generators.routine.profile_check import FIELDS, WrongField
 from generators.routine.studio import Chair, Shared, Studio
 
 PLAYER = "player"

@@ -9,6 +9,7 @@ from generators.fields import checked
 from generators.phrase.study import Study
 from generators.routine.context import MINUTES_KEPT, occasion
 from generators.routine.profile import SHORTEST_DAY, Profile
+from generators.routine.profile_check import check_profile
 from generators.routine.requests import DayRequest
 from generators.studies.catalogue import DAY_PARTS, make, nearest_tempo
 from generators.studies.kit.kind import DayPart
@@ -110,6 +111,7 @@ class Day:
 def plan(request: DayRequest) -> Day:
     """Return the day of a player; raises BadRequest where the minutes or the profile leave no routine, with what would fit."""
     checked(request)
+    check_profile(request.profile)
     minutes, where = _minutes(request), occasion(request)
     chosen = _filled(where, request.profile, minutes * 60)
     return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60)))

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generators.errors import BadRequest
-from generators.keep.profile_check import check_profile
 from generators.keep.profile_text import edited, from_toml
 from generators.routine.profile import Profile
+from generators.routine.profile_check import check_profile
 from tests.keep.profiles import profiles
 
 

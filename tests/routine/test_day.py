@@ -1,10 +1,13 @@
 """The day: laws over every horn, grade, kind and length, and what the trade expects of a routine."""
 
+from datetime import date
+
 import pytest
 from hypothesis import assume, given, settings
 
 from generators.brass.grade import GRADES
 from generators.errors import BadRequest
+from generators.jobs.compose import compose
 from generators.press.compact import compact_pages
 from generators.proof.day_rules import tongued
 from generators.proof.prove import ERROR, prove, prove_day
@@ -13,6 +16,7 @@ from generators.routine.day import Day
 from generators.routine.load import load
 from generators.routine.profile import PARTS as PARTS_OF_A_DAY
 from generators.routine.profile import Profile
+from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.day import day_chapter
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import DAY_PARTS
@@ -152,6 +156,20 @@ def test_the_usual_day_is_what_the_trade_expects() -> None:
 def test_a_mouthpiece_box_is_never_over_a_minute(day: int) -> None:
     """Common practice, no source: 10 seconds to a minute on the mouthpiece."""
     assert all(BUZZ[0] <= part.seconds <= BUZZ[1] + 1 for part in planned(Profile(), day).parts if part.name == "buzz")
+
+
+@pytest.mark.parametrize(
+    ("profile", "field"),
+    [(Profile(stretch="C9"), "stretch"), (Profile(high="C9"), "high"), (Profile(high="G5", stretch="C5"), "stretch")],
+)
+def test_a_profile_that_cannot_be_meant_is_refused(profile: Profile, field: str) -> None:
+    """A profile that no file was checked for, from Python or a PDF, is refused under its field, for a day and for a week."""
+    monday = date.fromordinal(MONDAY)
+    for request in (DayRequest(profile=profile, on=monday), WeekRequest(profile=profile, on=monday)):
+        with pytest.raises(BadRequest) as refused:
+            compose(request)
+
+        assert field == refused.value.refusal.what
 
 
 @briefly
