@@ -8,6 +8,11 @@ from typing import Any, get_args, get_origin, get_type_hints
 
 from generators.errors import BadRequest, Refusal, unknown
 
+# What any whole number, and any number, may be whatever its field says: what 64 bits hold. NaN and infinity lie outside.
+LOWEST_NUMBER, HIGHEST_NUMBER = -(2**63), 2**63 - 1
+# Whole numbers of more bits are told by their size: Python writes no more than some thousand digits.
+MOST_BITS = 2000
+
 
 def option(default: Any, text: str, *, allowed: Sequence[str] = (), span: tuple[int, int] | None = None) -> Any:
     """Return a field of a record: its default, its help for the player, and what it may hold."""
@@ -94,25 +99,45 @@ def check_value(slot: Slot, value: Any) -> None:
 
 
 def _check_item(slot: Slot, item: Any) -> None:
-    if not (type(item) is slot.kind if slot.kind in (str, int, bool) else isinstance(item, slot.kind)):
+    if not _fits(slot.kind, item):
         raise _wrong_type(slot, item)
+    _check_size(slot, item)
     if slot.allowed and str(item) not in slot.allowed and item != slot.default:
         raise unknown(slot.name, item, slot.allowed)
     if slot.span and not slot.span[0] <= item <= slot.span[1] and item != slot.default:
         raise BadRequest(Refusal(slot.name, item, "is out of reach", allowed=slot.reach))
     if is_dataclass(item):
-        _check_inside(item)
-
-
-# Records that are checked as a whole wherever they stand; the values of theory check themselves when they are made.
-def _check_inside(item: Any) -> None:
-    if any(entry.metadata for entry in fields(item)):
         checked(item)
+
+
+def _fits(kind: type, item: Any) -> bool:
+    """Whether a value is of a type; a whole number is a number too, true and false are none."""
+    if kind is float:
+        return type(item) in (int, float)
+    return type(item) is kind if kind in (str, int, bool) else isinstance(item, kind)
+
+
+def _check_size(slot: Slot, item: Any) -> None:
+    """Refuse a number that is too large to reckon with, whatever the field."""
+    if isinstance(item, int | float) and not LOWEST_NUMBER <= item <= HIGHEST_NUMBER:
+        allowed = slot.reach or f"{LOWEST_NUMBER} to {HIGHEST_NUMBER}"
+        raise BadRequest(Refusal(slot.name, _number_shown(item), "is out of reach", allowed=allowed))
+
+
+def _number_shown(item: float) -> object:
+    """Return a number, or in words one that has too many digits to be written."""
+    return item if isinstance(item, float) or item.bit_length() < MOST_BITS else f"a number of {item.bit_length()} bits"
+
+
+def _shown(value: Any) -> str:
+    """Return any value as it is told; in words one that Python cannot write, for its size or its depth."""
+    try:
+        return value if isinstance(value, str) else repr(value)
+    except (ValueError, RecursionError):
+        return f"{type(value).__name__} too large to be shown"
 
 
 def _wrong_type(slot: Slot, value: Any) -> BadRequest:
     one = WORDS.get(slot.kind, f"a {slot.kind.__name__}")
     wanted = (f"a tuple, each item {one}" if slot.listed else one) + (" or None" if slot.empty else "")
-    return BadRequest(
-        Refusal(slot.name, value if isinstance(value, str) else repr(value), "is of the wrong type", allowed=wanted)
-    )
+    return BadRequest(Refusal(slot.name, _shown(value), "is of the wrong type", allowed=wanted))

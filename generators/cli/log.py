@@ -4,7 +4,6 @@ import json
 import sys
 from collections.abc import Sequence
 from datetime import date
-from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -113,7 +112,7 @@ def _said(entry: Entry, today: date) -> str:
 
 
 def _export(target: str) -> None:
-    from generators.keep.files import check_target, save
+    from generators.keep.files import check_target, save, user_path
     from generators.keep.log import as_csv, entries
 
     content = as_csv(entries())
@@ -121,7 +120,7 @@ def _export(target: str) -> None:
         sys.stdout.buffer.write(content)
         sys.stdout.flush()
         return
-    file = Path(target).expanduser()
+    file = user_path(target, "csv")
     check_target(file)
     save({file: content})
     typer.echo(file)

@@ -37,6 +37,9 @@ OutOption = Annotated[
 WeeksOption = Annotated[int, annotated(_WEEKS)]
 DayOption = Annotated[str, typer.Option("--date", help="The last day that counts, such as 2026-11-25; by default today.")]
 
+_OTHERS = typer.Option("--replace", help="Replace a file although it holds other music.", show_default=False)
+ReplaceOption = Annotated[bool, _OTHERS]
+
 
 def progress(
     format_: FormatOption = (),
@@ -44,6 +47,7 @@ def progress(
     weeks_: WeeksOption = 52,
     day: DayOption = "",
     profile: ProfileOption = "",
+    replace: ReplaceOption = False,
     as_json: JsonOption = False,
 ) -> None:
     """Your weeks: days, minutes, load and top note, why the top is where it is, and a chart of it all.
@@ -60,7 +64,7 @@ def progress(
     today, player = parse_day(day) if day else date.today(), load_profile(profile)
     asked = _asked(player, entries(), today, weeks_)
     document = compose(asked, Sheet(paper=player.paper, player=player.name))
-    files = _printed(document, formats, out)
+    files = _printed(document, formats, out, replace)
     if as_json:
         told = dict(document.facts) | {"files": [str(file) for file in files], "request": json.loads(document.stamp.carried)}
         sys.stdout.write(json.dumps(told, ensure_ascii=False) + "\n")
@@ -81,10 +85,10 @@ def _asked(profile: Profile, kept: Sequence[Entry], today: date, count: int) -> 
     )
 
 
-def _printed(document: "Document", formats: Sequence[str], out: str) -> list[Path]:
+def _printed(document: "Document", formats: Sequence[str], out: str, replace: bool) -> list[Path]:
     from generators.jobs.publish import publish
 
-    return list(publish(document, out, formats, replace=True).files) if formats else []
+    return list(publish(document, out, formats, replace=replace).files) if formats else []
 
 
 def _tell(asked: "ProgressRequest", files: Sequence[Path]) -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 from generators.errors import BadRequest, Refusal
 from generators.jobs.codec import decoded, music_code
 from generators.jobs.kinds import AnyRequest
-from generators.keep.files import read_limited
+from generators.keep.files import read_limited, user_path
 from generators.press.pdf import carried_by
 from generators.sheets.sheet import Sheet
 
@@ -15,7 +15,7 @@ LARGEST_SHEET = 300_000_000
 
 def read_sheet(path: str | Path) -> tuple[AnyRequest, Sheet]:
     """Return the request and the sheet that a PDF of ours carries; anything else is refused in one line."""
-    text, code = carried_by(read_limited(Path(path).expanduser(), LARGEST_SHEET))
+    text, code = carried_by(read_limited(user_path(path, "sheet"), LARGEST_SHEET))
     request, sheet = decoded(text)
     if music_code(request) != code:
         do = "take the sheet as it was printed"

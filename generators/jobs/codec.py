@@ -14,6 +14,7 @@ from typing import Any
 from generators.errors import BadRequest, Refusal
 from generators.fields import Slot, check_value, slots
 from generators.jobs.kinds import PAPERS, AnyRequest, paper_of
+from generators.routine.calendar import check_day
 from generators.sheets.sheet import Sheet
 from generators.studies.kit.request import Request
 from generators.theory.pitch import Pitch, parse_pitch
@@ -61,7 +62,14 @@ def _plain(value: Any) -> Any:
 
 def decoded(text: str) -> tuple[AnyRequest, Sheet]:
     """Return the request and the sheet that a JSON text holds; anything but what `encoded` writes is refused in one line."""
-    whole = _object("request", _parsed(text))
+    try:
+        return _decoded(_parsed(text))
+    except RecursionError:
+        raise BadRequest(Refusal("request", None, "is nested without end", do="give one that Waterkey wrote")) from None
+
+
+def _decoded(parsed: Any) -> tuple[AnyRequest, Sheet]:
+    whole = _object("request", parsed)
     version = whole.get("waterkey")
     if type(version) is int and version > VERSION:
         raise BadRequest(
@@ -77,8 +85,6 @@ def decoded(text: str) -> tuple[AnyRequest, Sheet]:
 def _parsed(text: str) -> Any:
     try:
         return json.loads(text, parse_constant=_no_number)
-    except RecursionError:
-        raise BadRequest(Refusal("request", None, "is nested without end", do="give one that Waterkey wrote")) from None
     except json.JSONDecodeError as error:
         raise _no_json(text, f"line {error.lineno}, column {error.colno}") from None
     except ValueError:
@@ -136,14 +142,16 @@ def _one(slot: Slot, value: Any) -> Any:
         return _untagged(value)
     if is_dataclass(slot.kind):
         return _record(slot.kind, value, slot.name)
-    return float(value) if slot.kind is float and type(value) is int else value
+    return value
 
 
 def _date(name: str, text: str) -> date:
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError:
         raise BadRequest(Refusal(name, text, "is no date", do="write year, month and day as in 2026-11-25")) from None
+    check_day(name, day)
+    return day
 
 
 def _object(what: str, item: Any) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from generators.errors import BadRequest, Refusal
 from generators.jobs.formats import FORMATS, Format, formats_of
 from generators.jobs.render import render_all
 from generators.jobs.report import Report, report_of
-from generators.keep.files import check_target, save
+from generators.keep.files import check_target, save, user_path
 from generators.sheets.document import Document
 
 DEFAULT_FOLDER = Path("out")
@@ -45,7 +45,7 @@ def stem_of(out: str | Path, name: str) -> Path:
         raise BadRequest(Refusal("out", repr(out), "is no path", do="give a text or a Path"))
     if not str(out):
         return DEFAULT_FOLDER / name
-    stem = Path(out).expanduser()
+    stem = user_path(out, "out")
     if _is_folder(stem) or str(out).endswith(("/", "\\")):
         return stem / name
     return stem.with_suffix("") if stem.suffix in {row.ending for row in FORMATS.values()} else stem

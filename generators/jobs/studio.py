@@ -11,7 +11,7 @@ from generators.errors import WaterkeyError, worded
 from generators.jobs.compose import compose
 from generators.jobs.publish import DEFAULT_FOLDER, publish
 from generators.jobs.report import Report
-from generators.keep.files import check_target
+from generators.keep.files import check_target, user_path
 from generators.keep.manifest import NAME, Manifest, read_manifest
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, WeekRequest
@@ -67,7 +67,7 @@ def print_studio(
     A packet that is there and whose request is the same is kept, unless all are wanted `anew`. A player's failure is in the
     report and stops nobody else's; raises FailedRun where the folder cannot be written or the summary not be printed.
     """
-    folder = Path(out).expanduser() if str(out) else DEFAULT_FOLDER / _telling(request)
+    folder = user_path(out, "out") if str(out) else DEFAULT_FOLDER / _telling(request)
     check_target(folder / NAME)
     manifest = Manifest(folder) if anew else read_manifest(folder)
     packets: list[Packet] = []

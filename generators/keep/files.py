@@ -61,6 +61,14 @@ def _umask() -> int:
     return mask
 
 
+def user_path(text: str | Path, what: str) -> Path:
+    """Return a path as a user writes it, ~ for a home; the home of a user who is not known is refused."""
+    try:
+        return Path(text).expanduser()
+    except RuntimeError:
+        raise BadRequest(Refusal(what, str(text), "begins with a home that is not known", do="give another place")) from None
+
+
 def is_there(place: Path) -> bool:
     """Return whether a file is there; a name that no file can have is none."""
     try:

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from generators.errors import BadRequest, Refusal
-from generators.keep.files import check_target, is_there, read_text, save
+from generators.keep.files import check_target, is_there, read_text, save, user_path
 from generators.keep.folders import profile_place
 from generators.keep.profile_text import as_toml, edited, from_toml
 from generators.routine.profile import Profile
@@ -12,7 +12,7 @@ from generators.routine.profile_check import check_profile
 
 def profile_path(path: str | Path | None = None) -> Path:
     """Return the file of a profile: the one named, or the user's own."""
-    return Path(path).expanduser() if path else profile_place()
+    return user_path(path, "profile") if path else profile_place()
 
 
 def load_profile(path: str | Path | None = None) -> Profile:

@@ -25,7 +25,9 @@ def toml_values(text: str, what: str) -> dict[str, Any]:
     """Return the values of a TOML text; a mistake is refused with the file and its line."""
     try:
         return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except RecursionError:
+        raise BadRequest(Refusal("the text", why="is nested without end", where=what)) from None
+    except ValueError as error:  # TOML's own errors, and numbers of more digits than Python reads
         found = _AT.search(str(error))
         line = int(found[1]) if found else len(lines_of(text))
         reason = _AT.sub("", str(error)).replace("(at end of document)", "").strip()

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from generators.errors import BadRequest, Refusal, plain, unknown
-from generators.keep.files import check_target, is_there, read_text, save
+from generators.keep.files import check_target, is_there, read_text, save, user_path
 from generators.keep.profile_text import profile_of
 from generators.keep.statements import line_of, place_of, statements, toml_values
 from generators.routine.calendar import parse_day
@@ -29,7 +29,7 @@ _KINDS: Mapping[str, tuple[tuple[type, ...], str]] = {
 
 def load_studio(path: str | Path) -> Studio:
     """Read a studio's file; what is wrong in a player's table stays with that player, all else is refused with its line."""
-    place = Path(path).expanduser()
+    place = user_path(path, "studio")
     return studio_of(_text(place), str(place))
 
 
@@ -49,7 +49,7 @@ def demo_text() -> str:
 
 def write_demo(path: str | Path) -> Path:
     """Write the demo to a file that is not there yet, and return it."""
-    place = Path(path).expanduser()
+    place = user_path(path, "studio")
     if is_there(place):
         raise BadRequest(Refusal("studio file", why="is there already", do="name another for the demo", where=str(place)))
     check_target(place)

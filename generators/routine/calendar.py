@@ -1,6 +1,6 @@
 """Days in words and back: the same in every locale."""
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from generators.errors import BadRequest, Refusal
 
@@ -18,6 +18,8 @@ MONTHS = (
     "November",
     "December",
 )
+# The last day with a whole week after it in the calendar of Python, which ends with the year 9999.
+LAST_DAY = date.max - timedelta(weeks=1)
 WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
@@ -28,6 +30,12 @@ def parse_day(text: str, what: str = "date") -> date:
     except ValueError:
         example = "write year, month and day as in 2026-11-25"
         raise BadRequest(Refusal(what, text, "is not a date", do=example)) from None
+
+
+def check_day(what: str, day: date) -> None:
+    """Refuse a day so near the end of the calendar that the week after it cannot be told."""
+    if day.toordinal() > LAST_DAY.toordinal():
+        raise BadRequest(Refusal(what, day.isoformat(), "is out of reach", allowed=f"{date.min} to {LAST_DAY}"))
 
 
 def day_and_month(day: date) -> str:

@@ -19,6 +19,8 @@ EASY_DAYS = 10
 HEAVY_DAYS, HEAVY_SPAN = 2, 7
 # A major third: the top never falls further below the profile's own, however hard the weeks.
 DEEPEST = 4
+# The most days that growth is told to have counted; more than it ever counts.
+MOST_DAYS = 99
 _SHARPS = (1, 6)
 # What made the top what it is: easy days raised it, heavy days lowered it, nothing has changed it, or there is no log at all.
 CAUSES = BY_EASY, BY_HEAVY, UNCHANGED, UNLOGGED = "easy", "heavy", "unchanged", "unlogged"
@@ -32,10 +34,8 @@ class Growth:
     since: date | None = None
     """The day of the last step; nothing before the first."""
     cause: str = option(UNLOGGED, "What made it so.", allowed=CAUSES)
-    days: int = 0
-    """How many days made the last step."""
-    easy: int = 0
-    """Easy days at this top so far."""
+    days: int = option(0, "How many days made the last step.", span=(0, MOST_DAYS))
+    easy: int = option(0, "Easy days at this top so far.", span=(0, MOST_DAYS))
     next: Pitch | None = None
     """What the top will be after enough of them; nothing at the ceiling."""
 

@@ -14,6 +14,8 @@ from generators.theory.pitch import Pitch, parse_pitch
 FELT = {"easy": 0.8, "good": 1.0, "hard": 1.5, "sore": 2.0}
 HEAVY = ("hard", "sore")
 LONGEST_SESSION = 600
+# The most minutes that a week is told to have, far more than it has: sessions may have been logged twice. Our choice.
+MOST_MINUTES = 100_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,15 +46,15 @@ class Entry:
         return self.felt in HEAVY
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Practice:
     """What some days add up to: a day, or a week that begins on a Monday."""
 
     start: date
-    days: int
-    minutes: int
-    heavy_minutes: int
-    load: float
+    days: int = option(MISSING, "Days with practice.", span=(0, 7))
+    minutes: int = option(MISSING, "Minutes played.", span=(0, MOST_MINUTES))
+    heavy_minutes: int = option(MISSING, "Minutes that were hard or sore.", span=(0, MOST_MINUTES))
+    load: float = option(MISSING, "Minutes weighted by how they felt.", span=(0, 2 * MOST_MINUTES))
     top: Pitch | None
 
     @property

@@ -13,6 +13,8 @@ from generators.routine.week import DAYS, day_requests
 from generators.studies.kit.occasion import DayKeys
 
 LONGEST_SLUG = 60
+# The most pages and minutes that a packet is told to have, far more than a week's; our choice.
+MOST_PACKET_PAGES, MOST_MINUTES_OF_PACKET = 10_000, 10_000
 PRINTED, KEPT, FAILED = "printed", "kept", "failed"
 
 
@@ -62,8 +64,8 @@ class Packet:
     code: str = ""
     digest: str = ""
     """What tells whether it was asked for in just the same way."""
-    pages: int = 0
-    minutes: float = 0
+    pages: int = option(0, "Its pages.", span=(0, MOST_PACKET_PAGES))
+    minutes: float = option(0, "The minutes of its music.", span=(0, MOST_MINUTES_OF_PACKET))
     lowest: str = ""
     highest: str = ""
     reason: str = ""

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from generators.chance import number
 from generators.errors import BadRequest
 from generators.fields import checked
+from generators.routine.calendar import check_day
 from generators.routine.day import Day, plan
 from generators.routine.profile import WEEKDAYS, Profile
 from generators.routine.requests import DayRequest, WeekRequest
@@ -70,6 +71,7 @@ def day_requests(request: WeekRequest) -> Iterator[DayRequest]:
 def plan_week(request: WeekRequest) -> Week:
     """Return the week from a day; raises BadRequest where a day has no routine."""
     checked(request)
+    check_day("on", request.on)
     try:
         return Week(request, tuple(map(plan, day_requests(request))))
     except BadRequest as refused:

@@ -24,6 +24,8 @@ from generators.theory.pitch import Pitch, simple
 # Millimetres: what the labels of an axis take at the left, and how far above its panel a heading stands.
 GUTTER, OVER = 15.0, 5.0
 FEWEST_SLOTS, FEWEST_STEPS = 8, 8
+# So many rules at the most stand over the ground of a panel of bars.
+MOST_RULES = 5
 # The end of an axis with nothing on it.
 USUAL = 100
 WIDEST_BAR = 9.0
@@ -86,7 +88,7 @@ def bar_panel(
     frame: Frame, weeks: Sequence[Practice], value: Callable[[Practice], float], dark: Callable[[Practice], float]
 ) -> Drawing:
     """Return a panel of bars, a week each, the lower part of each dark."""
-    step, end = _scale(max(map(value, weeks), default=USUAL))
+    step, end = _scale(max((max(value(week), dark(week)) for week in weeks), default=USUAL))
     ruled = _axis(frame, [(i * step / end, str(i * step)) for i in range(end // step + 1)])
     return (
         Drawing(boxes=tuple(_bars(frame, weeks, lambda week: value(week) / end, lambda week: dark(week) / end)))
@@ -109,7 +111,7 @@ def _bars(
 
 def _scale(most: float) -> tuple[int, int]:
     """Return the step and the end of an axis from 0 that holds a value in at most five steps."""
-    step = next((step for step in _STEPS if step * 5 >= most), _STEPS[-1])
+    step = next((step for step in _STEPS if step * MOST_RULES >= most), math.ceil(most / MOST_RULES))
     return max(step, 10), max(step, 10) * max(1, math.ceil(most / max(step, 10)))
 
 

@@ -5,6 +5,7 @@ from datetime import date
 from typing import Any
 
 from generators.brass.horn import horn
+from generators.errors import BadRequest, Refusal
 from generators.routine.growth import Growth
 from generators.routine.growth_words import outlook, reason
 from generators.routine.logbook import FELT, Practice
@@ -40,7 +41,8 @@ class ProgressRequest:
 
 
 def progress_document(request: ProgressRequest, sheet: Sheet, stamp: Stamp) -> Document:
-    """Return the page."""
+    """Return the page; refuses weeks of which not each has its top."""
+    _check_planned(request)
     band = Band(horn(request.horn).name, sheet.player, sheet.date or request.today.isoformat())
     page = (
         TitlePanel(sheet.title or "Progress", band),
@@ -56,6 +58,14 @@ def progress_document(request: ProgressRequest, sheet: Sheet, stamp: Stamp) -> D
         chapters=(Front(pages=(page,), foot=_foot(request)),),
         facts=_facts(request),
     )
+
+
+def _check_planned(request: ProgressRequest) -> None:
+    tops, count = len(request.planned), len(request.weeks)
+    if tops != count:
+        raise BadRequest(
+            Refusal("planned", tops, "is not the number of weeks", allowed=str(count), do="give each week its top")
+        )
 
 
 def _facts(request: ProgressRequest) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from itertools import groupby
 from generators.brass.horn import horn
 from generators.errors import BadRequest
 from generators.phrase.wording import range_words
-from generators.routine.calendar import full_date, weekday_name
+from generators.routine.calendar import check_day, full_date, weekday_name
 from generators.routine.profile import Profile
 from generators.routine.rotation import day_keys
 from generators.routine.studio import Packet, keys_by_day, printed_days
@@ -101,7 +101,8 @@ SummaryRow = PlayerRow | KeysRow | str
 
 
 def summary_document(request: SummaryRequest, sheet: Sheet, stamp: Stamp) -> Document:
-    """Return the pages that tell a teacher what was printed for whom."""
+    """Return the pages that tell a teacher what was printed for whom; refuses a day at the end of the calendar."""
+    check_day("on", request.on)
     name = request.name or NAMELESS
     pages = tuple(_pages(request, PAPER_SIZES[sheet.paper][1] - FRAME))
     foot = "tick a box when the sheets are handed out"

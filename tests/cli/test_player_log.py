@@ -195,3 +195,42 @@ def _read(terminal: int) -> str:
     except OSError:  # Linux ends a pseudo-terminal with an error
         pass
     return b"".join(parts).decode()
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        (("log", "--delete", "99999999999999999999"), "is out of reach"),
+        (("progress", "--out", "~nobody-here/x"), "begins with a home that is not known"),
+        (("player", "show", "--profile", "~nobody-here/p.toml"), "begins with a home that is not known"),
+        (("week", "--from", "9999-12-30"), "is out of reach"),
+    ],
+)
+def test_odd_numbers_places_and_days_are_refused(run: Run, words: tuple[str, ...], message: str) -> None:
+    """A number past all counting, the home of nobody and the end of the calendar are each a line."""
+    run("log", "--minutes", "20", "--felt", "easy")
+    code, out, err = run(*words)
+
+    assert (2, "", 1) == (code, out, err.count("\n"))
+    assert message in err
+
+
+def test_a_chart_replaces_no_other_music(run: Run) -> None:
+    """Where other music stands, the chart of progress is refused, and printed with --replace."""
+    run("flow", "--keys", "C", "--format", "ly", "--out", "x")
+    refused, forced = (
+        run("progress", "--format", "ly", "--out", "x"),
+        run("progress", "--format", "ly", "--out", "x", "--replace"),
+    )
+
+    assert (2, 0) == (refused[0], forced[0])
+    assert "x.ly" in refused[2]
+
+
+@pytest.mark.parametrize("text", ["minutes = 1" + "0" * 5000, "minutes = " + "[" * 5000])
+def test_a_profile_past_all_reading_is_refused(run: Run, tmp_path: Path, text: str) -> None:
+    """A number of thousands of digits and lists without end are a line."""
+    (tmp_path / "p.toml").write_text(text, encoding="utf-8")
+    code, _, err = run("player", "show", "--profile", str(tmp_path / "p.toml"))
+
+    assert (2, 1) == (code, err.count("\n"))

@@ -1,10 +1,14 @@
 """Requests of every kind of paper, as hypothesis strategies."""
 
+import json
+from collections.abc import Iterator
+from copy import deepcopy
 from datetime import date
 from typing import Any
 
 from hypothesis import strategies as st
 
+from generators.jobs.codec import encoded
 from generators.jobs.kinds import AnyRequest
 from generators.routine.growth import Growth
 from generators.routine.logbook import Practice
@@ -101,3 +105,34 @@ summaries = st.builds(
     players=st.lists(players, max_size=3).map(tuple),
 )
 any_request: st.SearchStrategy[AnyRequest] = st.one_of(STUDIES, packets, days, weeks, progresses, summaries)
+# What a stranger may put in any place of a request: values of every type, empty or past all bounds.
+EXTREMES: tuple[Any, ...] = (
+    *(None, True, False, 0, -1, 1, 1e300, -1e300, 0.5, 10**19, 10**400, -(10**400)),
+    *([], {}, [[]], [None], [-1], "", "9999-12-31", "0001-01-01", "A5", "C-99", "B99", "\ud800"),
+)
+strange = st.sampled_from(EXTREMES) | st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=5),
+    lambda inner: st.lists(inner, max_size=2) | st.dictionaries(st.text(max_size=5), inner, max_size=2),
+    max_leaves=4,
+)
+
+
+def _places(value: Any) -> Iterator[tuple[Any, Any]]:
+    """Yield every place of a JSON value, at any depth: what holds it and its name or number there."""
+    for name in value if isinstance(value, dict) else range(len(value)) if isinstance(value, list) else ():
+        yield value, name
+        yield from _places(value[name])
+
+
+@st.composite
+def mutated(draw: st.DrawFn, asked: st.SearchStrategy[AnyRequest]) -> str:
+    """Return the JSON of a request with a few places dropped or holding something strange."""
+    whole = json.loads(encoded(draw(asked), draw(sheets)))
+    for _ in range(draw(st.integers(1, 3))):
+        places = list(_places(whole))
+        holder, name = draw(st.sampled_from(places))
+        if draw(st.integers(0, 4)):
+            holder[name] = deepcopy(draw(strange))
+        else:
+            del holder[name]
+    return json.dumps(whole)

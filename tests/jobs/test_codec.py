@@ -1,6 +1,7 @@
 """The codec of requests: whatever can be asked goes to JSON and back, and nothing else comes back."""
 
 import json
+import math
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -8,19 +9,24 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 
-from generators.errors import BadRequest
+from generators.errors import BadRequest, WaterkeyError
 from generators.jobs.codec import VERSION, decoded, encoded, music_code
-from generators.jobs.kinds import PAPERS, AnyRequest
+from generators.jobs.compose import compose
+from generators.jobs.kinds import PAPERS, AnyRequest, paper_of
 from generators.routine.growth import Growth
+from generators.routine.logbook import Practice
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, WeekRequest
+from generators.routine.studio import Packet
 from generators.sheets.packet import PacketRequest
+from generators.sheets.progress import ProgressRequest
 from generators.sheets.sheet import Sheet
+from generators.sheets.summary import SummaryPlayer, SummaryRequest
 from generators.studies.catalogue import KINDS
 from generators.studies.flow.study import FlowRequest
 from generators.studies.scales import ScalesRequest
 from generators.theory.pitch import parse_pitch
-from tests.jobs.asked import any_request, sheets
+from tests.jobs.asked import any_request, mutated, progresses, sheets, summaries
 from tests.studies.requests import requests
 
 MONDAY = date(2026, 11, 30)
@@ -107,6 +113,66 @@ def test_anything_else_is_refused_in_one_line(text: str, told: str) -> None:
 
     assert "\n" not in str(refused.value)
     assert len(str(refused.value)) < 400
+
+
+# Kinds that are composed at once.
+CHEAP = ("progress", "summary", "flow")
+ATTACKED = mutated(any_request) | mutated(progresses) | mutated(summaries) | mutated(requests("flow"))
+
+
+@settings(max_examples=250)
+@given(ATTACKED)
+def test_a_strange_request_is_met_or_refused(text: str) -> None:
+    """Whatever a stranger puts in place of whatever a request holds, it makes a document or is refused in one line."""
+    assert "\n" not in _answer(text)
+
+
+def _answer(text: str) -> str:
+    """Return the name of the document that a text asks for, if it is made at once, or the refusal."""
+    try:
+        request, sheet = decoded(text)
+        return compose(request, sheet).name if paper_of(request).name in CHEAP else ""
+    except WaterkeyError as refused:
+        return str(refused)
+
+
+ENDLESS = 10**5000
+WEEK = Practice(start=MONDAY, days=1, minutes=20, heavy_minutes=0, load=20.0, top=None)
+PROGRESS = ProgressRequest(
+    horn="trumpet", growth=Growth(top=parse_pitch("A5")), weeks=(WEEK,), planned=(parse_pitch("A5"),), today=MONDAY
+)
+SUMMARY = SummaryRequest(name="", on=MONDAY, week=True, concert=True, players=())
+
+
+def _summary(minutes: float) -> SummaryRequest:
+    return replace(SUMMARY, players=(SummaryPlayer(Packet("solo horn", "failed", minutes=minutes), None),))
+
+
+@pytest.mark.parametrize(
+    ("request_", "told"),
+    [
+        (replace(PROGRESS, weeks=(replace(WEEK, load=1e300),)), "load 1e.300 is out of reach; allowed: 0 to"),
+        (replace(PROGRESS, weeks=(replace(WEEK, load=math.nan),)), "load nan is out of reach; allowed: 0 to"),
+        (replace(PROGRESS, weeks=(replace(WEEK, load=math.inf),)), "load inf is out of reach; allowed: 0 to"),
+        (replace(PROGRESS, weeks=(replace(WEEK, heavy_minutes=10**18),)), "heavy-minutes 1000000000000000000 is out of reach"),
+        (replace(PROGRESS, planned=()), "planned 0 is not the number of weeks; allowed: 1"),
+        (replace(SUMMARY, on=date.max), 'on "9999-12-31" is out of reach; allowed: 0001-01-01 to 9999-12-24'),
+        (_summary(ENDLESS), 'minutes "a number of 16610 bits" is out of reach; allowed: 0 to 10000'),
+        (replace(FLOW, seed=ENDLESS), 'seed "a number of 16610 bits" is out of reach; allowed: -9223372036854775808 to'),
+        (replace(FLOW, keys=(ENDLESS,)), "is of the wrong type; allowed: a tuple, each item a text"),
+    ],
+)
+def test_what_is_past_all_bounds_is_refused(request_: AnyRequest, told: str) -> None:
+    """Numbers without end, days at the end of the calendar and lists that do not match make no page and no traceback."""
+    with pytest.raises(BadRequest, match=told):
+        compose(request_)
+
+
+def test_a_failed_packet_keeps_its_spelling() -> None:
+    """Whole minutes are told as whole minutes again."""
+    text = encoded(_summary(0), Sheet())
+
+    assert text == encoded(*decoded(text))
 
 
 DAY = DayRequest(profile=Profile(name="second cornet"), on=MONDAY, growth=Growth(top=parse_pitch("A5"), since=MONDAY))
