@@ -122,6 +122,8 @@ def _export(target: str) -> None:
         return
     file = user_path(target, "csv")
     check_target(file)
+    if file.is_file() and not file.read_bytes().startswith(content.splitlines()[0]):
+        raise BadRequest(Refusal("csv", str(file), "is there already and is no log", do="choose another place"))
     save({file: content})
     typer.echo(file)
 

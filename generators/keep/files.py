@@ -5,6 +5,7 @@ import tempfile
 from collections.abc import Mapping
 from errno import EISDIR
 from pathlib import Path
+from stat import S_IMODE
 
 from generators.errors import BadRequest, FailedRun, Refusal
 
@@ -20,15 +21,19 @@ def check_target(stem: Path) -> None:
 
 
 def save(files: Mapping[Path, bytes]) -> None:
-    """Write all files or none: each beside its place first, then all renamed."""
+    """Write all files beside their places, then rename them all; where writing fails, no place is touched.
+
+    What a link leads to is replaced and the link stays; a file that is replaced keeps its mode.
+    """
     waiting: dict[Path, Path] = {}
     try:
         for target, content in files.items():
-            waiting[target] = _beside(target, content)
-        for target in files:
-            _replaceable(target)
-        for target, written in waiting.items():
-            os.replace(written, target)  # noqa: PTH105 - replaces an existing file on every platform
+            place = target.resolve()
+            waiting[place] = _beside(place, content)
+        for place in waiting:
+            _replaceable(place)
+        for place, written in waiting.items():
+            os.replace(written, place)  # noqa: PTH105 - replaces an existing file on every platform
     except OSError as error:
         raise _unwritable(target, error) from None
     finally:
@@ -48,11 +53,18 @@ def _beside(target: Path, content: bytes) -> Path:
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(content)
-        written.chmod(0o666 & ~_umask())
-    except OSError:
+            file.flush()
+            os.fsync(handle)
+        written.chmod(_mode(target))
+    except BaseException:
         written.unlink(missing_ok=True)
         raise
     return written
+
+
+def _mode(target: Path) -> int:
+    """Return the mode of the file that is replaced, or that of a new one."""
+    return S_IMODE(target.stat().st_mode) if target.is_file() else 0o666 & ~_umask()
 
 
 def _umask() -> int:

@@ -35,16 +35,16 @@ def test_files_are_written_whole(tmp_path: Path) -> None:
 
 
 def test_a_file_is_replaced(tmp_path: Path) -> None:
-    """A file that was there is replaced, and can be read by whom the user's mask allows."""
+    """A file that was there is replaced; a new one can be read by whom the user's mask allows."""
     (tmp_path / "a.pdf").write_bytes(b"old")
     before = os.umask(0o027)
     try:
-        save({tmp_path / "a.pdf": b"new"})
+        save({tmp_path / "a.pdf": b"new", tmp_path / "b.pdf": b"new"})
     finally:
         os.umask(before)
 
     assert b"new" == (tmp_path / "a.pdf").read_bytes()
-    assert 0o640 == (tmp_path / "a.pdf").stat().st_mode & 0o777
+    assert 0o640 == (tmp_path / "b.pdf").stat().st_mode & 0o777
 
 
 def test_a_full_disk_changes_nothing(tmp_path: Path) -> None:
@@ -98,3 +98,15 @@ def test_a_folder_without_leave_is_told(tmp_path: Path) -> None:
     tmp_path.chmod(0o500)
     with pytest.raises(FailedRun, match="permission denied"):
         check_target(tmp_path / "flow")
+
+
+def test_a_link_and_a_mode_stay(tmp_path: Path) -> None:
+    """Where a link stands, what it leads to is replaced; what only its owner may read stays so."""
+    kept, link = tmp_path / "kept.toml", tmp_path / "link.toml"
+    kept.write_bytes(b"old")
+    kept.chmod(0o600)
+    link.symlink_to(kept)
+    save({link: b"new"})
+
+    assert link.is_symlink()
+    assert (b"new", 0o600) == (kept.read_bytes(), kept.stat().st_mode & 0o777)
