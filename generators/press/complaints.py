@@ -7,7 +7,8 @@ from collections.abc import Iterator
 _SERIOUS = re.compile(r"error|warning|Cairo surface")
 _HARMLESS = re.compile(r"warning: no glyph for character")
 _OVERFULL = re.compile(
-    r"over-full page|has been compressed|page-count|too few pages|bad number of pages|cannot fit|valid page breaking"
+    r"over-full page|must be compressed|has been compressed|page-count|too few pages|bad number of pages|cannot fit"
+    r"|valid page breaking"
 )
 # What our house style has the engraver say when the pages of a book part are made, after all complaints about them.
 _MADE = re.compile(r"book part (\d+): (\d+) of (\d+) pages")

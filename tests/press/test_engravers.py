@@ -23,6 +23,10 @@ from tests.press.sheets import composed, engraved
 VERSION = '[ "$1" = --version ] && echo "GNU LilyPond 2.24.3" && exit\n'
 Fake = Callable[[str], Path]
 MADE = "book part {}: {} of {} pages\n"
+# Said of a last page that is to end where its music ends, and holds too much: a guest trumpet's week, page 30.
+RAGGED = """warning: ragged-bottom was specified, but page must be compressed
+warning: page 30 has been compressed
+"""
 CROWDED = "warning: compressing over-full page by 9.0 staff-spaces\nwarning: page 2 has been compressed\n"
 
 
@@ -145,6 +149,7 @@ def test_every_overfull_book_part_is_named() -> None:
         ((), ""),
         ((0,), CROWDED),
         ((), MADE.format(0, 1, 1)),
+        ((27,), RAGGED + MADE.format(27, 5, 5) + MADE.format(32, 6, 6)),
         ((1,), MADE.format(0, 1, 1) + CROWDED + MADE.format(1, 2, 2) + MADE.format(2, 1, 1)),
         ((1,), MADE.format(0, 1, 1) + MADE.format(1, 3, 2)),
         ((0, 2), CROWDED + MADE.format(0, 1, 1) + MADE.format(1, 1, 1) + CROWDED),
