@@ -11,6 +11,7 @@ from generators.phrase.notation import degrees
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import full_label
 from generators.proof.finding import Finding
+from generators.proof.prove import prove
 from generators.proof.study_rules import STUDY_RULES
 from generators.theory.key import parse_key
 from generators.theory.pitch import parse_pitch
@@ -82,6 +83,12 @@ class Case:
         """What must be found in it: at the study as a whole, or in its first strain."""
         where = "" if self.rule in STUDY_RULES else full_label(self.broken.strains[0].label)
         return Finding(self.severity, self.rule, self.study.kind, where, self.bar, self.note, self.reason, self.cure)
+
+    def finds_one(self) -> None:
+        """Assert that the study is right, and that with its change this rule, and no other, finds what is expected."""
+        assert () == prove(self.study)
+        assert [self.expected] == [finding for finding in prove(self.broken) if finding.rule not in self.also]
+        assert (self.expected,) == prove(self.broken, (self.rule,))
 
     def __str__(self) -> str:
         return self.rule
