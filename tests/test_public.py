@@ -78,6 +78,8 @@ WRONG = {
     "prove": lambda: generators.prove(generators.FlowRequest()),  # type: ignore[arg-type]
     "exported": lambda: generators.exported(generators.FlowRequest(), "midi"),  # type: ignore[arg-type]
     "render": lambda: generators.render(generators.compose(generators.FlowRequest()), ["pdf"]),  # type: ignore[arg-type]
+    "decoded": lambda: generators.decoded(None),  # type: ignore[arg-type]
+    "read_sheet": lambda: generators.read_sheet(None),  # type: ignore[arg-type]
     "horn": lambda: generators.horn([]),  # type: ignore[arg-type]
     "packet_of": lambda: generators.packet_of(["flow"], colour=3),
     "changed": lambda: generators.changed(None, generators.Sheet(), generators.Changes()),  # type: ignore[arg-type]

@@ -62,6 +62,8 @@ def _plain(value: Any) -> Any:
 
 def decoded(text: str) -> tuple[AnyRequest, Sheet]:
     """Return the request and the sheet that a JSON text holds; anything but what `encoded` writes is refused in one line."""
+    if not isinstance(text, str):
+        raise BadRequest(Refusal("request", repr(text), "is no text", do="give the JSON that `encoded` wrote"))
     try:
         return _decoded(_parsed(text))
     except RecursionError:

@@ -7,14 +7,17 @@ from datetime import date
 from hashlib import sha256
 from pathlib import Path
 
-from generators.errors import WaterkeyError, worded
+from generators.errors import BadRequest, Refusal, WaterkeyError, worded
+from generators.jobs.again import read_sheet
+from generators.jobs.codec import decoded
 from generators.jobs.compose import compose
+from generators.jobs.kinds import AnyRequest
 from generators.jobs.publish import DEFAULT_FOLDER, publish
 from generators.jobs.report import Report
-from generators.keep.files import check_target, user_path
+from generators.keep.files import check_target, is_there, user_path
 from generators.keep.manifest import NAME, Manifest, read_manifest
 from generators.routine.profile import Profile
-from generators.routine.requests import DayRequest, WeekRequest
+from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest
 from generators.routine.studio import FAILED, PRINTED, Chair, Packet, Studio, slug
 from generators.sheets.document import Document
 from generators.sheets.sheet import Sheet
@@ -100,6 +103,9 @@ def digest(document: Document) -> str:
 
 
 def _made(name: str, document: Document, file: Path) -> Packet:
+    if is_there(file) and not _earlier(document, file):
+        do = "move it away, or choose another folder"
+        raise BadRequest(Refusal("out", str(file), "is there already and is no earlier print of this packet", do=do))
     report = publish(document, file, replace=True)
     return Packet(
         name=name,
@@ -112,6 +118,19 @@ def _made(name: str, document: Document, file: Path) -> Packet:
         lowest=report.lowest,
         highest=report.highest,
     )
+
+
+def _earlier(document: Document, file: Path) -> bool:
+    """Whether a file is what a studio printed before in its place: a routine of the same player, or a summary."""
+    try:
+        there, _ = read_sheet(file)
+    except BadRequest:
+        return False
+    return _whose(there) == _whose(decoded(document.stamp.carried)[0])
+
+
+def _whose(request: AnyRequest) -> object:
+    return request.profile.name if isinstance(request, RoutineRequest) else type(request)
 
 
 def _minutes(report: Report) -> float:

@@ -74,7 +74,9 @@ def _umask() -> int:
 
 
 def user_path(text: str | Path, what: str) -> Path:
-    """Return a path as a user writes it, ~ for a home; the home of a user who is not known is refused."""
+    """Return a path as a user writes it, ~ for a home; what is no path, or the home of nobody known, is refused."""
+    if not isinstance(text, str | Path):
+        raise BadRequest(Refusal(what, repr(text), "is no path", do="give a text or a Path"))
     try:
         return Path(text).expanduser()
     except RuntimeError:

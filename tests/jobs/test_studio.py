@@ -9,11 +9,13 @@ from pypdf import PdfReader
 
 from generators.errors import BadRequest, worded
 from generators.jobs.compose import compose
+from generators.jobs.publish import publish
 from generators.jobs.studio import StudioReport, StudioRequest, print_studio
 from generators.keep.studio_file import demo_text, studio_of
 from generators.routine.context import occasion
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest
+from generators.studies.flow.study import FlowRequest
 from generators.theory.key import parse_key
 from generators.theory.pitch import extremes
 
@@ -115,6 +117,17 @@ def test_one_failure_stops_nobody(runs: list[Run], folder: Path) -> None:
     assert "third-cornet.pdf" in runs[2].written
     assert "third cornet" in _text(folder / "summary.pdf")
     assert "solo horn" in _text(folder / "summary.pdf")
+
+
+def test_another_sheet_of_that_name_stays(tmp_path: Path) -> None:
+    """A player's packet replaces an earlier one of his and nothing else: not a study that somebody keeps under that name."""
+    publish(compose(FlowRequest(keys=("C",))), tmp_path / "solo-horn.pdf", ["pdf"])
+    before = (tmp_path / "solo-horn.pdf").read_bytes()
+    report = printed(BAND, tmp_path).report
+
+    assert before == (tmp_path / "solo-horn.pdf").read_bytes()
+    assert [("solo horn", "failed")] == [(packet.name, packet.state) for packet in report.failures]
+    assert "no earlier print of this packet" in report.failures[0].reason
 
 
 def _text(file: Path) -> str:
