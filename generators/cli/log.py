@@ -4,6 +4,7 @@ import json
 import sys
 from collections.abc import Sequence
 from datetime import date
+from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -38,6 +39,7 @@ KindOption = Annotated[str | None, annotated(_field("kind", "The kind of day; no
 NotesOption = Annotated[str | None, _option("notes", "A line of your own.")]
 CsvOption = Annotated[str | None, _option("csv", "Export the whole log as CSV to a file, - for the terminal.", "FILE")]
 DeleteOption = Annotated[int | None, annotated(number_slot("delete", "Delete the entry of a number."))]
+_REPLACE = typer.Option("--replace", help="Export into a file although it is no log.", show_default=False)
 LastOption = Annotated[int, annotated(number_slot("last", "How many entries are listed; 10 without it.", (1, MOST_LISTED)))]
 
 
@@ -51,6 +53,7 @@ def log(
     csv: CsvOption = None,
     delete: DeleteOption = None,
     last: LastOption = 10,
+    replace: Annotated[bool, _REPLACE] = False,
     profile: ProfileOption = "",
     as_json: JsonOption = False,
 ) -> None:
@@ -65,7 +68,7 @@ def log(
     if values:
         _add(values, profile, as_json)
     elif csv is not None:
-        _export(csv)
+        _export(csv, replace)
     elif delete is not None:
         _delete(delete, as_json)
     else:
@@ -111,8 +114,8 @@ def _said(entry: Entry, today: date) -> str:
     return f"{in_words(entry.day, today)}, {entry.minutes} minutes, felt {entry.felt}{top}, {entry.kind} day"
 
 
-def _export(target: str) -> None:
-    from generators.keep.files import check_target, save, user_path
+def _export(target: str, replace: bool) -> None:
+    from generators.keep.files import check_target, is_there, save, user_path
     from generators.keep.log import as_csv, entries
 
     content = as_csv(entries())
@@ -122,10 +125,19 @@ def _export(target: str) -> None:
         return
     file = user_path(target, "csv")
     check_target(file)
-    if file.is_file() and not file.read_bytes().startswith(content.splitlines()[0]):
-        raise BadRequest(Refusal("csv", str(file), "is there already and is no log", do="choose another place"))
+    if not replace and is_there(file) and not _is_ours(file):
+        why = "is there already and is no log"
+        raise BadRequest(Refusal("csv", str(file), why, do="choose another place", would_do=(("replace", ("",)),)))
     save({file: content})
     typer.echo(file)
+
+
+def _is_ours(file: Path) -> bool:
+    """Return whether a file, no folder or device, is an export of the log."""
+    from generators.keep.files import read_whole
+    from generators.keep.log import is_export
+
+    return file.is_file() and is_export(read_whole(file))
 
 
 def _delete(number: int, as_json: bool) -> None:

@@ -1,4 +1,4 @@
-"""From a document to files: rendered first, then all saved or none, and nothing is replaced but the same music."""
+"""From a document to files: rendered first, then all written before any is renamed; only the same music is replaced."""
 
 from collections.abc import Iterable, Sequence
 from pathlib import Path
@@ -8,7 +8,7 @@ from generators.errors import BadRequest, Refusal
 from generators.jobs.formats import FORMATS, Format, formats_of
 from generators.jobs.render import render_all
 from generators.jobs.report import Report, report_of
-from generators.keep.files import check_target, save, user_path
+from generators.keep.files import check_target, is_there, read_whole, save, user_path
 from generators.sheets.document import Document
 
 DEFAULT_FOLDER = Path("out")
@@ -64,6 +64,6 @@ def _is_folder(path: Path) -> bool:
 def _refuse_others(files: Iterable[tuple[Path, Format]], code: str) -> None:
     """Refuse to replace a file that does not carry the code of the same music."""
     for file, row in files:
-        if file.is_file() and not row.holds(file.read_bytes(), code):
+        if is_there(file) and file.is_file() and not row.holds(read_whole(file), code):
             why = "is there already and does not hold this music"
             raise BadRequest(Refusal("out", str(file), why, do="choose another place", would_do=(("replace", ("",)),)))

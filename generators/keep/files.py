@@ -28,17 +28,21 @@ def save(files: Mapping[Path, bytes]) -> None:
     waiting: dict[Path, Path] = {}
     try:
         for target, content in files.items():
-            place = target.resolve()
-            waiting[place] = _beside(place, content)
-        for place in waiting:
-            _replaceable(place)
-        for place, written in waiting.items():
-            os.replace(written, place)  # noqa: PTH105 - replaces an existing file on every platform
+            waiting[target] = _beside(_led_to(target), content)
+        for target in waiting:
+            _replaceable(target)
+        for target, written in waiting.items():
+            os.replace(written, _led_to(target))  # noqa: PTH105 - replaces an existing file on every platform
     except OSError as error:
         raise _unwritable(target, error) from None
     finally:
         for written in waiting.values():
             written.unlink(missing_ok=True)
+
+
+def _led_to(target: Path) -> Path:
+    """Return what a link leads to, any other place as it is; of links in a ring, one of them."""
+    return Path(os.path.realpath(target))
 
 
 def _replaceable(target: Path) -> None:
@@ -84,22 +88,35 @@ def user_path(text: str | Path, what: str) -> Path:
 
 
 def is_there(place: Path) -> bool:
-    """Return whether a file is there; a name that no file can have is none."""
+    """Return whether a file is there; where that cannot be seen, the place is refused."""
     try:
-        return place.exists()
-    except OSError:
+        place.stat()
+    except (FileNotFoundError, NotADirectoryError):
         return False
+    except (OSError, ValueError) as error:
+        raise _unreadable(place, error) from None
+    return True
 
 
 def read_text(place: Path) -> str:
     """Return the text of a file in UTF-8; whatever keeps it from being read is refused with its place."""
     try:
-        return place.read_bytes().decode("utf-8-sig")
+        return read_whole(place).decode("utf-8-sig")
     except UnicodeDecodeError as error:
         why = f"is not a text in UTF-8 (byte {error.start + 1})"
         raise BadRequest(Refusal("the file", why=why, do="save it as UTF-8", where=str(place))) from None
+
+
+def read_whole(place: Path) -> bytes:
+    """Return the bytes of a file; whatever keeps it from being read is refused with its place."""
+    try:
+        return place.read_bytes()
     except OSError as error:
-        raise FailedRun(Refusal("the file", why=f"cannot be read: {_reason(error)}", where=str(place))) from None
+        raise _unreadable(place, error) from None
+
+
+def _unreadable(place: Path, error: OSError | ValueError) -> FailedRun:
+    return FailedRun(Refusal("the file", why=f"cannot be read: {_reason(error)}", where=str(place)))
 
 
 def _unwritable(path: Path, error: OSError) -> FailedRun:

@@ -10,14 +10,18 @@ from pathlib import Path
 from typing import Any
 
 from generators.errors import BadRequest, FailedRun, Refusal
-from generators.keep.files import check_target
+from generators.keep.files import check_target, is_there
 from generators.keep.folders import log_place
-from generators.keep.schema import PATIENCE, prepare
+from generators.keep.schema import PATIENCE, check_database, is_newest, prepare
 from generators.routine.calendar import parse_day
 from generators.routine.logbook import Entry, parse_top
 
 COLUMNS = ("id", "date", "minutes", "felt", "top", "kind", "notes")
 _SELECT = "SELECT id, day, minutes, felt, top, kind, notes FROM entry"
+# The largest number that SQLite gives.
+_LAST_NUMBER = 2**63 - 1
+# What SQLite says where it may not write beside the log, as it wishes to even for reading.
+_NO_ROOM = (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN)
 _INSERT = "INSERT INTO entry (day, minutes, felt, top, kind, notes) VALUES (?, ?, ?, ?, ?, ?)"
 
 
@@ -33,19 +37,19 @@ def add(entry: Entry, path: Path | None = None) -> Entry:
 def entries(path: Path | None = None) -> tuple[Entry, ...]:
     """Return all entries, by day and then as they were kept; no log, no entries."""
     place = path or log_place()
-    if not place.exists():
+    if not is_there(place):
         return ()
-    with _opened(place) as connection:
+    with _reading(place) as connection:
         return tuple(_entry(row, place) for row in connection.execute(f"{_SELECT} ORDER BY day, id").fetchall())
 
 
 def delete(number: int, path: Path | None = None) -> Entry:
     """Take an entry out of the log and return it; an unknown number is refused."""
     place = path or log_place()
-    if not place.exists():
+    if not is_there(place):
         raise BadRequest(Refusal("entry", number, "is not in the log, which is empty"))
     with _writing(place) as connection:
-        row = connection.execute(f"{_SELECT} WHERE id = ?", (number,)).fetchone()
+        row = connection.execute(f"{_SELECT} WHERE id = ?", (number,)).fetchone() if number <= _LAST_NUMBER else None
         if not row:
             raise BadRequest(Refusal("entry", number, "is not in the log", do="list the entries to see their numbers"))
         connection.execute("DELETE FROM entry WHERE id = ?", (number,))
@@ -61,6 +65,11 @@ def as_csv(kept: Iterable[Entry]) -> bytes:
     return text.getvalue().encode()
 
 
+def is_export(content: bytes) -> bool:
+    """Return whether a file begins as the log's CSV does."""
+    return content.splitlines()[:1] == as_csv(()).splitlines()
+
+
 def _row(entry: Entry) -> tuple[Any, ...]:
     top = entry.top.name if entry.top else ""
     return entry.id, entry.day.isoformat(), entry.minutes, entry.felt, top, entry.kind, entry.notes
@@ -68,6 +77,9 @@ def _row(entry: Entry) -> tuple[Any, ...]:
 
 def _entry(row: tuple[Any, ...], place: Path) -> Entry:
     number, day, minutes, felt, top, kind, notes = row
+    if not isinstance(day, str) or not isinstance(top, str):
+        why = "holds a date or a top note that is no text"
+        raise FailedRun(Refusal("entry", number, why, where=str(place)))
     try:
         return Entry(day=parse_day(day), minutes=minutes, felt=felt, top=parse_top(top), kind=kind, notes=notes, id=number)
     except BadRequest as refused:
@@ -76,11 +88,56 @@ def _entry(row: tuple[Any, ...], place: Path) -> Entry:
 
 @contextmanager
 def _opened(place: Path) -> Iterator[sqlite3.Connection]:
-    """Yield a connection to a checked database; its troubles are told in a line, and the file is left alone."""
-    try:
-        with closing(sqlite3.connect(place, timeout=PATIENCE, isolation_level=None)) as connection:
-            prepare(connection, place)
+    """Yield a connection to a checked database of the newest schema, to write to."""
+    with _told(place), closing(sqlite3.connect(place, timeout=PATIENCE, isolation_level=None)) as connection:
+        prepare(connection, place)
+        yield connection
+
+
+@contextmanager
+def _reading(place: Path) -> Iterator[sqlite3.Connection]:
+    """Yield a connection that only reads; a log of an older schema is brought up first."""
+    with _told(place), closing(_readable(place)) as connection:
+        check_database(connection, place)
+        if is_newest(connection):
             yield connection
+            return
+    with _opened(place) as connection:
+        yield connection
+
+
+def _readable(place: Path) -> sqlite3.Connection:
+    """Return a connection that only reads; without room for SQLite's own files, one that needs none."""
+    connection = _read_only(place, "mode=ro")
+    try:
+        connection.execute("SELECT count(*) FROM sqlite_master")
+    except sqlite3.OperationalError as error:
+        connection.close()
+        if error.sqlite_errorcode & 0xFF not in _NO_ROOM or _unfinished(place):
+            raise
+        return _read_only(place, "mode=ro&immutable=1")
+    except sqlite3.Error:
+        connection.close()
+        raise
+    return connection
+
+
+def _read_only(place: Path, how: str) -> sqlite3.Connection:
+    uri = f"{place.absolute().as_uri()}?{how}"
+    return sqlite3.connect(uri, uri=True, timeout=PATIENCE, isolation_level=None)
+
+
+def _unfinished(place: Path) -> bool:
+    """Return whether entries wait in SQLite's own file beside the log, which a reader without it would miss."""
+    ahead = place.with_name(f"{place.name}-wal")
+    return is_there(ahead) and ahead.stat().st_size > 0
+
+
+@contextmanager
+def _told(place: Path) -> Iterator[None]:
+    """Tell the troubles of the database in a line; the file is left alone."""
+    try:
+        yield
     except sqlite3.OperationalError as error:
         raise FailedRun(Refusal("the log", why=f"cannot be used: {error}", where=str(place))) from None
     except sqlite3.DatabaseError as error:

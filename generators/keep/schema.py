@@ -30,14 +30,23 @@ _TAKEN = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 def prepare(connection: sqlite3.Connection, path: Path) -> None:
     """Check a database and bring it to the newest schema; raises FailedRun where it is not ours or newer than we are."""
     connection.execute(f"PRAGMA busy_timeout = {int(PATIENCE * 1000)}")
-    _check(connection, path)
+    check_database(connection, path)
     _use_wal(connection)
     connection.execute("PRAGMA synchronous = FULL")
-    if _number(connection, "user_version") < len(MIGRATIONS):
+    if not is_newest(connection):
         _migrate(connection)
 
 
-def _check(connection: sqlite3.Connection, path: Path) -> None:
+def is_newest(connection: sqlite3.Connection) -> bool:
+    """Return whether a checked database needs no migration."""
+    return _number(connection, "user_version") == len(MIGRATIONS)
+
+
+def check_database(connection: sqlite3.Connection, path: Path) -> None:
+    """Refuse a database that is not ours, newer than we are, or damaged; nothing is written.
+
+    Raises FailedRun, and sqlite3.DatabaseError for a damaged one.
+    """
     version, mark = _number(connection, "user_version"), _number(connection, "application_id")
     tables = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
     if mark != APPLICATION and (tables or version or mark):

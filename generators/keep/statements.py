@@ -13,12 +13,17 @@ _AT = re.compile(r"\(at line (\d+), column (\d+)\)")
 
 @dataclass(frozen=True, slots=True)
 class Statement:
-    """One key with its value, or one table heading, and its lines from `first` up to before `end`."""
+    """One key with its value, or one table heading with its whole path, and its lines from `first` up to before `end`."""
 
     keys: tuple[str, ...]
     first: int
     end: int
     heading: bool = False
+
+    @property
+    def opens(self) -> bool:
+        """Whether it is the heading of a table that lies in no other."""
+        return self.heading and len(self.keys) == 1
 
 
 def toml_values(text: str, what: str) -> dict[str, Any]:
@@ -50,29 +55,45 @@ def statements(text: str) -> Iterator[Statement]:
     lines = lines_of(text)
     first = 0
     while first < len(lines):
-        end, keys = _statement(lines, first)
-        if keys:
-            yield Statement(keys, first + 1, end + 1, heading=lines[first].lstrip().startswith("["))
+        end, table = _statement(lines, first)
+        heading = lines[first].lstrip().startswith("[")
+        if table:
+            yield Statement(_path(table) if heading else tuple(table), first + 1, end + 1, heading=heading)
         first = end
 
 
-def _statement(lines: list[str], first: int) -> tuple[int, tuple[str, ...]]:
-    """Return where the statement that begins on a line ends, and its keys: the fewest lines that are TOML by themselves."""
+def _path(table: dict[str, Any]) -> tuple[str, ...]:
+    """Return the keys of a heading, from the table that it makes: `[[player.a]]` gives player and a."""
+    keys: list[str] = []
+    while table:
+        key, below = next(iter(table.items()))
+        keys.append(key)
+        table = below[0] if isinstance(below, list) else below
+    return tuple(keys)
+
+
+def _statement(lines: list[str], first: int) -> tuple[int, dict[str, Any]]:
+    """Return where the statement that begins on a line ends, and its table: the fewest lines that are TOML by themselves."""
     for end in range(first + 1, len(lines)):
         try:
-            return end, tuple(tomllib.loads("\n".join(lines[first:end])))
+            return end, tomllib.loads("\n".join(lines[first:end]))
         except tomllib.TOMLDecodeError:
             continue
-    return len(lines), tuple(tomllib.loads("\n".join(lines[first:])))
+    return len(lines), tomllib.loads("\n".join(lines[first:]))
 
 
 def line_of(text: str, key: str, item: object = None, heading: int = 0) -> int:
-    """Return the line of a key, or of an item of its list, in the table after so many headings."""
-    passed = 0
+    """Return the line of a key, or of an item of its list, in the table after so many headings; nested ones do not count."""
+    passed, nested = 0, False
     lines = lines_of(text)
     for statement in statements(text):
-        passed += statement.heading
-        if key in statement.keys and (statement.heading or passed == heading):
+        passed += statement.opens
+        nested = len(statement.keys) > 1 if statement.heading else nested
+        if passed == heading and not nested and not statement.heading:
+            said = key in statement.keys
+        else:  # a heading says its own key, at the top of the text or in the table where it is nested
+            said = statement.heading and (passed == heading or not heading) and key in statement.keys[bool(heading) :][:1]
+        if said:
             return next((n for n in range(statement.first, statement.end) if _holds(lines[n - 1], item)), statement.first)
     return 1
 

@@ -73,8 +73,8 @@ class _Source:
         return wrong.refusal.within(place_of(self.what, line))
 
     def line(self, heading: int) -> int:
-        """Return the line of a heading, counted from 1."""
-        found = [statement.first for statement in statements(self.text) if statement.heading]
+        """Return the line of a player's heading, counted from 1."""
+        found = [statement.first for statement in statements(self.text) if statement.opens]
         return found[heading - 1] if heading <= len(found) else 1
 
 

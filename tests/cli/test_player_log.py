@@ -237,10 +237,13 @@ def test_a_profile_past_all_reading_is_refused(run: Run, tmp_path: Path, text: s
 
 
 def test_the_log_replaces_no_other_file(run: Run, tmp_path: Path) -> None:
-    """As CSV the log is written again over itself, and over nothing else."""
+    """As CSV the log is written again over itself, and over nothing else but with --replace."""
     (tmp_path / "notes.csv").write_text("my notes", encoding="utf-8")
     run("log", "--minutes", "20", "--felt", "easy")
     first, again, refused = (run("log", "--csv", name) for name in ("log.csv", "log.csv", "notes.csv"))
 
     assert (0, 0, 2) == (first[0], again[0], refused[0])
     assert "my notes" == (tmp_path / "notes.csv").read_text(encoding="utf-8")
+    assert "choose another place; --replace would do" in refused[2]
+    assert 0 == run("log", "--csv", "notes.csv", "--replace")[0]
+    assert (tmp_path / "log.csv").read_bytes() == (tmp_path / "notes.csv").read_bytes()

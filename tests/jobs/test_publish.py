@@ -1,6 +1,8 @@
 """Documents published: files named by their music, and nothing lost that is already there."""
 
+import os
 from dataclasses import replace
+from errno import EACCES
 from pathlib import Path
 from typing import Any
 
@@ -155,3 +157,15 @@ def test_a_document_knows_its_studies() -> None:
 
     assert isinstance(document, Document)
     assert ["scales", "flow"] == [study.kind for study in document.studies]
+
+
+def test_a_file_that_cannot_be_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A target that is there and may not be read is a line."""
+    publish(FLOW, tmp_path / "x", ["midi"])
+
+    def forbidden(_: Path) -> bytes:
+        raise PermissionError(EACCES, os.strerror(EACCES))
+
+    monkeypatch.setattr(Path, "read_bytes", forbidden)
+    with pytest.raises(FailedRun, match="cannot be read: permission denied"):
+        publish(FLOW, tmp_path / "x", ["midi"])

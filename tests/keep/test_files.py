@@ -1,12 +1,13 @@
 import os
 import subprocess
 import sys
+from errno import EACCES
 from pathlib import Path
 
 import pytest
 
 from generators.errors import FailedRun
-from generators.keep.files import check_target, save
+from generators.keep.files import check_target, is_there, save
 
 # A process that may write files of 1000 bytes at the most, as if the disk were full.
 FULL = """
@@ -110,3 +111,40 @@ def test_a_link_and_a_mode_stay(tmp_path: Path) -> None:
 
     assert link.is_symlink()
     assert (b"new", 0o600) == (kept.read_bytes(), kept.stat().st_mode & 0o777)
+
+
+@pytest.mark.parametrize("wrong", ["a.pdf", "b.pdf"])
+def test_the_place_that_cannot_be_replaced_is_named(tmp_path: Path, wrong: str) -> None:
+    """Of several targets the one that is a folder is told, whichever comes first."""
+    (tmp_path / wrong).mkdir()
+    with pytest.raises(FailedRun) as refused:
+        save({tmp_path / "a.pdf": b"new", tmp_path / "b.pdf": b"new"})
+
+    assert str(tmp_path / wrong) == refused.value.refusal.where
+
+
+def test_an_interrupted_run_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever ends the writing, the file beside the place is taken away."""
+
+    def interrupted(_: int) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "fsync", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        save({tmp_path / "a.pdf": b"new"})
+
+    assert [] == _names(tmp_path)
+
+
+def test_only_absence_is_absence(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A file that is not there, or below a file, is absent; one that may not be seen is refused."""
+    (tmp_path / "file").write_bytes(b"")
+
+    assert [True, False, False] == [is_there(tmp_path / name) for name in ("file", "none", "file/below")]
+    monkeypatch.setattr(Path, "stat", _forbidden)
+    with pytest.raises(FailedRun, match="cannot be read: permission denied"):
+        is_there(tmp_path / "file")
+
+
+def _forbidden(*_: object, **__: object) -> None:
+    raise PermissionError(EACCES, os.strerror(EACCES))

@@ -2,9 +2,13 @@
 
 import csv
 import io
+import os
 import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -172,3 +176,88 @@ def test_a_log_that_cannot_be_made(tmp_path: Path) -> None:
 
     with pytest.raises(FailedRun, match="cannot be written: "):
         log.add(FULL, tmp_path / "data" / "log.sqlite")
+
+
+def test_a_number_past_all_numbers_is_not_in_the_log(place: Path) -> None:
+    """A number larger than any that SQLite gives is refused as any other that is not there."""
+    log.add(FULL, place)
+
+    with pytest.raises(BadRequest, match="is not in the log"):
+        log.delete(10**20, place)
+
+
+@pytest.mark.parametrize("change", ["UPDATE entry SET day = x'00ff'", "UPDATE entry SET top = x'00ff'"])
+def test_a_foreign_value_is_told(place: Path, change: str) -> None:
+    """Bytes where a text should be are told with the entry."""
+    log.add(FULL, place)
+    database = sqlite3.connect(place)
+    database.execute(change)
+    database.commit()
+    database.close()
+
+    with pytest.raises(FailedRun, match=r"log\.sqlite: entry 1 holds a date or a top note that is no text"):
+        log.entries(place)
+
+
+@pytest.mark.parametrize("read", [log.entries, lambda place: log.delete(1, place)])
+def test_a_log_of_an_impossible_name_is_refused(tmp_path: Path, read: Callable[[Path], object]) -> None:
+    """A place that no file can have is a line, not an empty log."""
+    with pytest.raises(FailedRun, match="cannot be read: file name too long"):
+        read(tmp_path / ("x" * 300) / "log.sqlite")
+
+
+@pytest.fixture
+def guarded() -> Iterator[Path]:
+    """Return the place of a log in a folder that can be read and not written, by root neither."""
+    with TemporaryDirectory() as name:
+        yield Path(name) / "log.sqlite"
+        Path(name).chmod(0o700)
+
+
+@contextmanager
+def _without_leave(place: Path) -> Iterator[None]:
+    """Take the leave to write from file and folder; root works as nobody in the meantime."""
+    for file in place.parent.iterdir():
+        file.chmod(0o444)
+    place.parent.chmod(0o555)
+    user = os.geteuid()
+    if user == 0:
+        os.seteuid(65534)
+    try:
+        yield
+    finally:
+        os.seteuid(user)
+
+
+@pytest.mark.skipif(not hasattr(os, "seteuid"), reason="no users to change to")
+@pytest.mark.parametrize("read_before", [False, True])
+def test_a_log_that_may_only_be_read_is_read(guarded: Path, read_before: bool) -> None:
+    """Without leave to write, the entries are read and a new one is refused in a line."""
+    kept = log.add(FULL, guarded)
+    if read_before:
+        log.entries(guarded)
+    with _without_leave(guarded):
+        assert (kept,) == log.entries(guarded)
+        with pytest.raises(FailedRun):
+            log.add(FULL, guarded)
+
+
+@pytest.mark.skipif(not hasattr(os, "seteuid"), reason="no users to change to")
+def test_entries_still_on_their_way_are_never_left_out(guarded: Path) -> None:
+    """What another process has kept and not yet moved into the database is read too, without leave to write."""
+    log.add(FULL, guarded)
+    other = sqlite3.connect(guarded)
+    other.execute("INSERT INTO entry SELECT 2, day, minutes, felt, top, kind, notes FROM entry")
+    other.commit()
+    with _without_leave(guarded):
+        assert [1, 2] == [entry.id for entry in log.entries(guarded)]
+    other.close()
+
+
+def test_reading_writes_nothing_to_the_log(place: Path) -> None:
+    """The database is the same, byte for byte, after it was read."""
+    log.add(FULL, place)
+    before = place.read_bytes()
+    log.entries(place)
+
+    assert before == place.read_bytes()
