@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from generators.chance import number
-from generators.errors import BadRequest
+from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.routine.calendar import check_day
 from generators.routine.day import Day, plan
@@ -69,10 +69,27 @@ def day_requests(request: WeekRequest) -> Iterator[DayRequest]:
 
 
 def plan_week(request: WeekRequest) -> Week:
-    """Return the week from a day; raises BadRequest where a day has no routine."""
+    """Return the week from a day; raises BadRequest where a day has no routine, with what would do for all seven."""
     checked(request)
     check_day("on", request.on)
     try:
-        return Week(request, tuple(map(plan, day_requests(request))))
+        return _planned(request)
     except BadRequest as refused:
-        raise BadRequest(refused.refusal.within("week")) from None
+        raise BadRequest(_for_every_day(request, refused.refusal).within("week")) from None
+
+
+def _planned(request: WeekRequest) -> Week:
+    return Week(request, tuple(map(plan, day_requests(request))))
+
+
+def _for_every_day(request: WeekRequest, refusal: Refusal) -> Refusal:
+    """Return the refusal of a day with the minutes at which no other day of the week is refused; others as they are."""
+    found = refusal
+    while fit := dict(found.would_do).get("minutes"):
+        try:
+            _planned(replace(request, minutes=int(fit[0])))
+        except BadRequest as refused:
+            found = refused.refusal
+        else:
+            break
+    return replace(refusal, do=found.do, would_do=found.would_do)

@@ -1,5 +1,6 @@
 """A week: its kinds of day, its coverage, its seed, the same for the same player and date."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -9,7 +10,7 @@ from hypothesis import strategies as st
 from generators.errors import BadRequest
 from generators.routine.load import load
 from generators.routine.profile import WEEKDAYS, Profile
-from generators.routine.requests import WeekRequest
+from generators.routine.requests import WeekRequest, Wishes
 from generators.routine.week import Week, day_requests, kinds, plan_week
 
 FIRST = date(2026, 11, 30)
@@ -85,3 +86,15 @@ def test_minutes_asked_for_stand_for_the_profiles() -> None:
     assert {None} == {day.minutes for day in days}
     assert all(day.concert for day in days)
     assert [FIRST + timedelta(days=later) for later in range(7)] == [day.on for day in days]
+
+
+def test_minutes_that_would_do_hold_for_every_day() -> None:
+    """What a refused week says would do is tried on all of its days, not on the first that was refused."""
+    asked = WeekRequest(profile=Profile(), on=date(2033, 6, 18), minutes=52, wishes=Wishes(tempo=136))
+
+    with pytest.raises(BadRequest) as refused:
+        plan_week(asked)
+    ((field, (minutes,)),) = refused.value.refusal.would_do
+
+    assert "minutes" == field
+    assert plan_week(replace(asked, minutes=int(minutes)))
