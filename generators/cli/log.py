@@ -115,7 +115,7 @@ def _said(entry: Entry, today: date) -> str:
 
 
 def _export(target: str, replace: bool) -> None:
-    from generators.keep.files import check_target, is_there, save, user_path
+    from generators.keep.files import check_target, refuse_other, save, user_path
     from generators.keep.log import as_csv, entries
 
     content = as_csv(entries())
@@ -125,19 +125,19 @@ def _export(target: str, replace: bool) -> None:
         return
     file = user_path(target, "csv")
     check_target(file)
-    if not replace and is_there(file) and not _is_ours(file):
-        why = "is there already and is no log"
-        raise BadRequest(Refusal("csv", str(file), why, do="choose another place", would_do=(("replace", ("",)),)))
+    if not replace:
+        do = "choose another place"
+        refuse_other(file, Refusal("csv", str(file), "and is no log", do=do, would_do=(("replace", ("",)),)), _is_ours)
     save({file: content})
     typer.echo(file)
 
 
 def _is_ours(file: Path) -> bool:
-    """Return whether a file, no folder or device, is an export of the log."""
+    """Return whether a file is an export of the log."""
     from generators.keep.files import read_whole
     from generators.keep.log import is_export
 
-    return file.is_file() and is_export(read_whole(file))
+    return is_export(read_whole(file))
 
 
 def _delete(number: int, as_json: bool) -> None:

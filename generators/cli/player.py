@@ -78,14 +78,14 @@ def path(profile: ProfileOption = "") -> None:
 
 def _make(**given: Any) -> None:
     from generators.cli.asking import asked
-    from generators.keep.files import is_there
+    from generators.keep.files import refuse_other
     from generators.keep.profile_file import profile_path, save_profile
     from generators.routine.profile_check import check_profile
 
     place = profile_path(given["profile"])
-    if is_there(place) and not given["replace"]:
+    if not given["replace"]:
         cure = "change it with `waterkey player set`, or make it anew with --replace"
-        raise BadRequest(Refusal("profile", why="is there already", do=cure, where=str(place)))
+        refuse_other(place, Refusal("profile", do=cure, where=str(place)))
     values = _values(given)
     made = replace(Profile(), **values)
     if sys.stdin.isatty() and sys.stdout.isatty():

@@ -1,6 +1,7 @@
 """From a document to files: rendered first, then all written before any is renamed; only the same music is replaced."""
 
 from collections.abc import Iterable, Sequence
+from functools import partial
 from pathlib import Path
 from stat import S_ISDIR
 
@@ -8,7 +9,7 @@ from generators.errors import BadRequest, Refusal
 from generators.jobs.formats import FORMATS, Format, formats_of
 from generators.jobs.render import render_all
 from generators.jobs.report import Report, report_of
-from generators.keep.files import check_target, is_there, read_whole, save, user_path
+from generators.keep.files import check_target, read_whole, refuse_other, save, user_path
 from generators.sheets.document import Document
 
 DEFAULT_FOLDER = Path("out")
@@ -64,6 +65,9 @@ def _is_folder(path: Path) -> bool:
 def _refuse_others(files: Iterable[tuple[Path, Format]], code: str) -> None:
     """Refuse to replace a file that does not carry the code of the same music."""
     for file, row in files:
-        if is_there(file) and file.is_file() and not row.holds(read_whole(file), code):
-            why = "is there already and does not hold this music"
-            raise BadRequest(Refusal("out", str(file), why, do="choose another place", would_do=(("replace", ("",)),)))
+        why, do = "and does not hold this music", "choose another place"
+        refuse_other(file, Refusal("out", str(file), why, do=do, would_do=(("replace", ("",)),)), partial(_holds, row, code))
+
+
+def _holds(row: Format, code: str, file: Path) -> bool:
+    return row.holds(read_whole(file), code)

@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, replace
 from datetime import date
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from generators.jobs.compose import compose
 from generators.jobs.kinds import AnyRequest
 from generators.jobs.publish import DEFAULT_FOLDER, publish
 from generators.jobs.report import Report
-from generators.keep.files import check_target, is_there, user_path
+from generators.keep.files import check_target, refuse_other, user_path
 from generators.keep.manifest import NAME, Manifest, read_manifest
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest
@@ -103,9 +104,8 @@ def digest(document: Document) -> str:
 
 
 def _made(name: str, document: Document, file: Path) -> Packet:
-    if is_there(file) and not _earlier(document, file):
-        do = "move it away, or choose another folder"
-        raise BadRequest(Refusal("out", str(file), "is there already and is no earlier print of this packet", do=do))
+    do = "move it away, or choose another folder"
+    refuse_other(file, Refusal("out", str(file), "and is no earlier print of this packet", do=do), partial(_earlier, document))
     report = publish(document, file, replace=True)
     return Packet(
         name=name,

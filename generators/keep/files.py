@@ -2,7 +2,8 @@
 
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from errno import EISDIR
 from pathlib import Path
 from stat import S_IMODE
@@ -96,6 +97,14 @@ def is_there(place: Path) -> bool:
     except (OSError, ValueError) as error:
         raise _unreadable(place, error) from None
     return True
+
+
+def refuse_other(place: Path, refusal: Refusal, is_ours: Callable[[Path], bool] | None = None) -> None:
+    """Refuse to replace what is at a place, unless it is a file that `is_ours`; the refusal says what it is not."""
+    if not is_there(place) or (is_ours and place.is_file() and is_ours(place)):
+        return
+    why = " ".join(filter(None, ("is there already", refusal.why)))
+    raise BadRequest(replace(refusal, why=why, would_do=() if place.is_dir() else refusal.would_do))
 
 
 def read_text(place: Path) -> str:

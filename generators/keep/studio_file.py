@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from generators.errors import BadRequest, Refusal, plain, unknown
-from generators.keep.files import check_target, is_there, read_text, save, user_path
+from generators.keep.files import check_target, is_there, read_text, refuse_other, save, user_path
 from generators.keep.profile_text import profile_of
 from generators.keep.statements import line_of, place_of, statements, toml_values
 from generators.routine.calendar import parse_day
@@ -50,8 +50,7 @@ def demo_text() -> str:
 def write_demo(path: str | Path) -> Path:
     """Write the demo to a file that is not there yet, and return it."""
     place = user_path(path, "studio")
-    if is_there(place):
-        raise BadRequest(Refusal("studio file", why="is there already", do="name another for the demo", where=str(place)))
+    refuse_other(place, Refusal("studio file", do="name another for the demo", where=str(place)))
     check_target(place)
     save({place: demo_text().encode()})
     return place

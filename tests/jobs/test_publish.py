@@ -1,6 +1,7 @@
 """Documents published: files named by their music, and nothing lost that is already there."""
 
 import os
+from collections.abc import Callable
 from dataclasses import replace
 from errno import EACCES
 from pathlib import Path
@@ -76,6 +77,16 @@ def test_other_files_are_left_alone(tmp_path: Path, name: str) -> None:
     assert (file,) == publish(FLOW, tmp_path / "x", [name], replace=True).files
     with pytest.raises(BadRequest, match="does not hold this music"):
         publish(compose(replace(ONE_KEY, keys=("D",))), tmp_path / "x", [name])
+
+
+@pytest.mark.parametrize("make", [os.mkfifo, os.mkdir])
+def test_what_is_no_file_is_left_alone(tmp_path: Path, make: Callable[[Path], None]) -> None:
+    """A pipe or a folder at the target is refused, and nobody waits for it to be read."""
+    make(tmp_path / "x.mid")
+    with pytest.raises(BadRequest, match="is there already"):
+        publish(FLOW, tmp_path / "x", ["midi"])
+
+    assert not (tmp_path / "x.mid").is_file()
 
 
 def test_a_packet_exports_every_study_in_order(tmp_path: Path) -> None:
