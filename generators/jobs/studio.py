@@ -5,7 +5,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, replace
 from datetime import date
 from functools import partial
-from hashlib import sha256
 from pathlib import Path
 
 from generators.errors import BadRequest, Refusal, WaterkeyError, worded
@@ -16,7 +15,8 @@ from generators.jobs.kinds import AnyRequest
 from generators.jobs.publish import DEFAULT_FOLDER, publish
 from generators.jobs.report import Report
 from generators.keep.files import check_target, refuse_other, user_path
-from generators.keep.manifest import NAME, Manifest, read_manifest
+from generators.keep.manifest import NAME, OTHER_FOLDER, Manifest, digest_of, read_manifest
+from generators.routine.calendar import check_day
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest
 from generators.routine.studio import FAILED, PRINTED, Chair, Packet, Studio, slug
@@ -71,9 +71,13 @@ def print_studio(
     A packet that is there and whose request is the same is kept, unless all are wanted `anew`. A player's failure is in the
     report and stops nobody else's; raises FailedRun where the folder cannot be written or the summary not be printed.
     """
+    check_day("first", request.on)
     folder = user_path(out, "out") if str(out) else DEFAULT_FOLDER / _telling(request)
     check_target(folder / NAME)
-    manifest = Manifest(folder) if anew else read_manifest(folder)
+    manifest = read_manifest(folder, request.studio.shared.name)
+    _refuse_other(_asked(request, ()), folder / f"{SUMMARY}.pdf")
+    if anew:
+        manifest = replace(manifest, packets={})
     packets: list[Packet] = []
     for chair in request.studio.chairs:
         packets.append(_packet(chair, request, manifest))
@@ -92,27 +96,21 @@ def _packet(chair: Chair, request: StudioRequest, manifest: Manifest) -> Packet:
         return Packet(chair.name, FAILED, reason=worded(chair.refusal) if chair.refusal else "")
     try:
         document = compose(request.of(chair.profile))
-        kept = manifest.unchanged(chair.slug, digest(document))
+        kept = manifest.unchanged(chair.slug, digest_of(document.stamp.carried))
         return kept or _made(chair.name, document, manifest.folder / f"{chair.slug}.pdf")
     except WaterkeyError as failure:
         return Packet(chair.name, FAILED, reason=str(failure))
 
 
-def digest(document: Document) -> str:
-    """Return what tells whether a document was asked for in just the same way, paper and names included."""
-    return sha256(document.stamp.carried.encode("utf-8", "surrogatepass")).hexdigest()[:16]
-
-
 def _made(name: str, document: Document, file: Path) -> Packet:
-    do = "move it away, or choose another folder"
-    refuse_other(file, Refusal("out", str(file), "and is no earlier print of this packet", do=do), partial(_earlier, document))
+    _refuse_other(decoded(document.stamp.carried)[0], file)
     report = publish(document, file, replace=True)
     return Packet(
         name=name,
         state=PRINTED,
         file=report.files[0].name,
         code=report.code,
-        digest=digest(document),
+        digest=digest_of(document.stamp.carried),
         pages=report.pages,
         minutes=_minutes(report),
         lowest=report.lowest,
@@ -120,17 +118,25 @@ def _made(name: str, document: Document, file: Path) -> Packet:
     )
 
 
-def _earlier(document: Document, file: Path) -> bool:
-    """Whether a file is what a studio printed before in its place: a routine of the same player, or a summary."""
+def _refuse_other(request: AnyRequest, file: Path) -> None:
+    """Refuse to print over a file that is not what the studio printed in its place before."""
+    refusal = Refusal("out", str(file), "and is no earlier print of this packet", do=OTHER_FOLDER)
+    refuse_other(file, refusal, partial(_earlier, request))
+
+
+def _earlier(request: AnyRequest, file: Path) -> bool:
+    """Whether a file is what a studio printed before in its place: a routine of the same player, or its own summary."""
     try:
         there, _ = read_sheet(file)
     except BadRequest:
         return False
-    return _whose(there) == _whose(decoded(document.stamp.carried)[0])
+    return _whose(there) == _whose(request)
 
 
 def _whose(request: AnyRequest) -> object:
-    return request.profile.name if isinstance(request, RoutineRequest) else type(request)
+    if isinstance(request, RoutineRequest):
+        return request.profile.name
+    return type(request), request.name if isinstance(request, SummaryRequest) else ""
 
 
 def _minutes(report: Report) -> float:
@@ -139,14 +145,17 @@ def _minutes(report: Report) -> float:
 
 def _summary(request: StudioRequest, packets: Sequence[Packet], manifest: Manifest) -> Path:
     """Print the summary if it says anything new, and return its file."""
-    studio = request.studio
-    paper = next((chair.profile.paper for chair in studio.chairs if chair.profile), "a4")
+    chairs, name = request.studio.chairs, request.studio.shared.name
+    paper = next((chair.profile.paper for chair in chairs if chair.profile), "a4")
     told = tuple(replace(packet, state=FAILED if packet.state == FAILED else PRINTED) for packet in packets)
-    players = tuple(SummaryPlayer(packet, chair.profile) for packet, chair in zip(told, studio.chairs, strict=True))
-    shared = studio.shared
-    asked = SummaryRequest(name=shared.name, on=request.on, week=request.week, concert=shared.concert, players=players)
-    document = compose(asked, Sheet(paper=paper, player=shared.name))
+    players = tuple(SummaryPlayer(packet, chair.profile) for packet, chair in zip(told, chairs, strict=True))
+    document = compose(_asked(request, players), Sheet(paper=paper, player=name))
     file = manifest.folder / f"{SUMMARY}.pdf"
-    if not manifest.unchanged(SUMMARY, digest(document)):
+    if not manifest.unchanged(SUMMARY, digest_of(document.stamp.carried)):
         manifest.noted(SUMMARY, _made(SUMMARY, document, file))
     return file
+
+
+def _asked(request: StudioRequest, players: tuple[SummaryPlayer, ...]) -> SummaryRequest:
+    shared = request.studio.shared
+    return SummaryRequest(name=shared.name, on=request.on, week=request.week, concert=shared.concert, players=players)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from shutil import copy
 
 import pytest
 from pypdf import PdfReader
@@ -20,6 +21,7 @@ from generators.theory.key import parse_key
 from generators.theory.pitch import extremes
 
 ON = date(2026, 11, 30)
+FLOW = compose(FlowRequest(keys=("C",)))
 BAND = """
 name = "Saltmarsh Town Band"
 minutes = 8
@@ -121,13 +123,35 @@ def test_one_failure_stops_nobody(runs: list[Run], folder: Path) -> None:
 
 def test_another_sheet_of_that_name_stays(tmp_path: Path) -> None:
     """A player's packet replaces an earlier one of his and nothing else: not a study that somebody keeps under that name."""
-    publish(compose(FlowRequest(keys=("C",))), tmp_path / "solo-horn.pdf", ["pdf"])
+    publish(FLOW, tmp_path / "solo-horn.pdf", ["pdf"])
     before = (tmp_path / "solo-horn.pdf").read_bytes()
     report = printed(BAND, tmp_path).report
 
     assert before == (tmp_path / "solo-horn.pdf").read_bytes()
     assert [("solo horn", "failed")] == [(packet.name, packet.state) for packet in report.failures]
     assert "no earlier print of this packet" in report.failures[0].reason
+
+
+OTHER = BAND.replace("Saltmarsh Town Band", "Fen Brass")
+
+
+@pytest.mark.parametrize("left", ["studio.json", "summary.pdf"])
+def test_another_studios_folder_stays(runs: list[Run], folder: Path, tmp_path: Path, left: str) -> None:
+    """A folder with the manifest or the summary of another studio is refused before anything is printed into it."""
+    assert len(runs) > 0
+    copy(folder / left, tmp_path)
+    with pytest.raises(BadRequest, match=r"another studio|no earlier print"):
+        printed(OTHER, tmp_path)
+
+    assert [left] == [file.name for file in tmp_path.iterdir()]
+
+
+def test_what_the_summary_cannot_tell_is_refused_before_the_first_packet(tmp_path: Path) -> None:
+    """A day past the calendar that a summary has is refused, and nothing is printed."""
+    with pytest.raises(BadRequest, match="out of reach"):
+        print_studio(StudioRequest(studio=studio_of(BAND, "band.toml"), on=date.max), tmp_path)
+
+    assert [] == list(tmp_path.iterdir())
 
 
 def _text(file: Path) -> str:
