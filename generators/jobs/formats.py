@@ -6,12 +6,17 @@ from typing import TYPE_CHECKING
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
+from generators.jobs.seal import blank, is_sealed, seal, sealed
 from generators.phrase.study import Study
 from generators.sheets.document import Document
 from generators.sheets.sheet import Sheet
 
 if TYPE_CHECKING:
     from generators.press.binding import Pressed
+
+
+# Every PNG ends with a chunk of so many bytes.
+_PNG_END = bytes(12)
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +27,14 @@ class FilePart:
     content: bytes
 
 
-def _tells(content: bytes, code: str) -> bool:
-    return code.encode() in content
+def _pictures(content: bytes, code: str) -> bool:
+    """Return whether a PNG is named with a code and a digest of itself without that name."""
+    from generators.press.pictures import named
+
+    end = len(_PNG_END)
+    added = len(named(_PNG_END, blank(code))) - end
+    png = content[: -end - added] + content[-end:]
+    return named(png, seal(png, code)) == content
 
 
 def _carries(content: bytes, code: str) -> bool:
@@ -45,8 +56,8 @@ class Format:
     write: Callable[[Document, "Pressed"], tuple[FilePart, ...]]
     needs: tuple[str, ...] = ()
     """What the engraver must put out: pdf, svg or png."""
-    holds: Callable[[bytes, str], bool] = _tells
-    """Whether a file holds the music of a code."""
+    holds: Callable[[bytes, str], bool] = is_sealed
+    """Whether a file is as it was written for the music of a code."""
 
 
 def _pdf(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
@@ -55,19 +66,22 @@ def _pdf(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
     return (FilePart("", bound_pdf(document, pressed)),)
 
 
-def _ly(_: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
-    return (FilePart("", pressed.text.encode()),)
+def _ly(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
+    code = document.stamp.code
+    return (FilePart("", sealed(f"{pressed.text.rstrip()}\n% Music {blank(code)}\n".encode(), code)),)
 
 
 def _svg(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
-    mark = f"<!-- {document.stamp.code} -->\n".encode()
-    return _numbered([content + mark for content in pressed.pages("svg")])
+    code = document.stamp.code
+    mark = f"<!-- {blank(code)} -->\n".encode()
+    return _numbered([sealed(content + mark, code) for content in pressed.pages("svg")])
 
 
 def _png(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
     from generators.press.pictures import named
 
-    return _numbered([named(content, document.stamp.code) for content in pressed.pages("png")])
+    code = document.stamp.code
+    return _numbered([named(content, seal(content, code)) for content in pressed.pages("png")])
 
 
 def _numbered(pages: Sequence[bytes], names: Sequence[str] = ()) -> tuple[FilePart, ...]:
@@ -83,26 +97,29 @@ def _musicxml(document: Document, _: "Pressed") -> tuple[FilePart, ...]:
     from generators.exchange.musicxml import musicxml
 
     sheet, studies = document.sheet, document.studies
-    title = sheet.title if len(studies) == 1 else ""
-    texts = [
+    title, code = sheet.title if len(studies) == 1 else "", document.stamp.code
+    texts = (
         musicxml(
             study,
             horn(study.horn),
             fingerings=bool(sheet.fingerings),
             player=sheet.player,
             title=title,
-            code=document.stamp.code,
+            code=blank(code),
         )
         for study in studies
-    ]
-    return _numbered(texts, [study.kind for study in studies]) if texts else _no_music("musicxml")
+    )
+    kinds = [study.kind for study in studies]
+    return _numbered([sealed(text, code) for text in texts], kinds) if studies else _no_music("musicxml")
 
 
 def _midi(document: Document, _: "Pressed") -> tuple[FilePart, ...]:
     from generators.exchange.midi import midi
 
-    studies = document.studies
-    return (FilePart("", midi(studies, horn(studies[0].horn), document.stamp.code)),) if studies else _no_music("midi")
+    studies, code = document.studies, document.stamp.code
+    if not studies:
+        return _no_music("midi")
+    return (FilePart("", sealed(midi(studies, horn(studies[0].horn), blank(code)), code)),)
 
 
 def _no_music(name: str) -> tuple[FilePart, ...]:
@@ -117,7 +134,7 @@ FORMATS: dict[str, Format] = {
         Format("musicxml", ".musicxml", _musicxml),
         Format("midi", ".mid", _midi),
         Format("svg", ".svg", _svg, needs=("svg",)),
-        Format("png", ".png", _png, needs=("png",)),
+        Format("png", ".png", _png, needs=("png",), holds=_pictures),
     )
 }
 

@@ -79,6 +79,19 @@ def test_other_files_are_left_alone(tmp_path: Path, name: str) -> None:
         publish(compose(replace(ONE_KEY, keys=("D",))), tmp_path / "x", [name])
 
 
+@pytest.mark.parametrize("name", [name for name in FORMATS if name != "pdf"])
+def test_what_somebody_changed_is_left_alone(tmp_path: Path, name: str) -> None:
+    """A file of the same music that was edited since, or any other that tells its code, is not replaced."""
+    (file,) = publish(FLOW, tmp_path / "x", [name]).files
+    content = file.read_bytes()
+    for other in (content.replace(b"e", b"f", 1), content + b"\n", f"Practise {FLOW.stamp.code}!".encode()):
+        file.write_bytes(other)
+        with pytest.raises(BadRequest, match="does not hold this music"):
+            publish(FLOW, tmp_path / "x", [name])
+
+        assert other == file.read_bytes()
+
+
 @pytest.mark.parametrize("make", [os.mkfifo, os.mkdir])
 def test_what_is_no_file_is_left_alone(tmp_path: Path, make: Callable[[Path], None]) -> None:
     """A pipe or a folder at the target is refused, and nobody waits for it to be read."""
