@@ -111,10 +111,10 @@ def _check_item(slot: Slot, item: Any) -> None:
 
 
 def _fits(kind: type, item: Any) -> bool:
-    """Whether a value is of a type; a whole number is a number too, true and false are none."""
+    """Whether a value is of a type; a whole number is a number too, true and false are none; a date has no time of day."""
     if kind is float:
         return type(item) in (int, float)
-    return type(item) is kind if kind in (str, int, bool) else isinstance(item, kind)
+    return isinstance(item, kind) if is_dataclass(kind) else type(item) is kind
 
 
 def _check_size(slot: Slot, item: Any) -> None:

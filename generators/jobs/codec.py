@@ -56,8 +56,15 @@ def _plain(value: Any) -> Any:
     if isinstance(value, tuple):
         return [_tagged(item) if isinstance(item, Request) else _plain(item) for item in value]
     if is_dataclass(value):
-        return {slot.name: _plain(getattr(value, slot.name)) for slot in slots(type(value))}
+        return {slot.name: _entry(slot.name, getattr(value, slot.name)) for slot in slots(type(value))}
     return value
+
+
+def _entry(name: str, value: Any) -> Any:
+    """Return the value of a field as JSON holds it; a day that could not be read back is refused."""
+    if isinstance(value, date):
+        check_day(name, value)
+    return _plain(value)
 
 
 def decoded(text: str) -> tuple[AnyRequest, Sheet]:

@@ -3,7 +3,7 @@
 import json
 import math
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 import pytest
@@ -157,6 +157,9 @@ def _summary(minutes: float) -> SummaryRequest:
         (replace(PROGRESS, weeks=(replace(WEEK, heavy_minutes=10**18),)), "heavy-minutes 1000000000000000000 is out of reach"),
         (replace(PROGRESS, planned=()), "planned 0 is not the number of weeks; allowed: 1"),
         (replace(SUMMARY, on=date.max), 'on "9999-12-31" is out of reach; allowed: 0001-01-01 to 9999-12-24'),
+        (DayRequest(profile=Profile(), on=date.max), 'on "9999-12-31" is out of reach'),
+        (replace(PROGRESS, today=date.max), 'today "9999-12-31" is out of reach'),
+        (DayRequest(profile=Profile(), on=datetime(2026, 11, 30, 12)), "is of the wrong type; allowed: a date"),
         (_summary(ENDLESS), 'minutes "a number of 16610 bits" is out of reach; allowed: 0 to 10000'),
         (replace(FLOW, seed=ENDLESS), 'seed "a number of 16610 bits" is out of reach; allowed: -9223372036854775808 to'),
         (replace(FLOW, keys=(ENDLESS,)), "is of the wrong type; allowed: a tuple, each item a text"),
