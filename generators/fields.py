@@ -88,6 +88,13 @@ def checked(record: Any) -> None:
         check_value(slot, getattr(record, slot.name))
 
 
+def check_record(what: str, record: Any, kind: type[Any]) -> None:
+    """Refuse what is no record of a kind, or one that its fields do not allow."""
+    if type(record) is not kind:
+        raise BadRequest(Refusal(what, _shown(record), "is none", do=f"give a {kind.__name__} record"))
+    checked(record)
+
+
 def check_value(slot: Slot, value: Any) -> None:
     """Refuse a value that a field does not allow."""
     if slot.empty and value is None:

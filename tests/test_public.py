@@ -6,6 +6,7 @@ import re
 import shlex
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -74,16 +75,40 @@ def test_a_wrong_value_is_refused_from_python_too() -> None:
         generators.make(generators.ScalesRequest(pattern="third"))
 
 
+# The public face is asked for whatever a caller may hand on by mistake, so no types here.
+public: Any = generators
+SHEET, HORN = generators.Sheet(), generators.Changes(horn="cornet")
+FLOW, STUDY = generators.FlowRequest(), generators.make(generators.FlowRequest())
 WRONG = {
-    "prove": lambda: generators.prove(generators.FlowRequest()),  # type: ignore[arg-type]
-    "exported": lambda: generators.exported(generators.FlowRequest(), "midi"),  # type: ignore[arg-type]
-    "render": lambda: generators.render(generators.compose(generators.FlowRequest()), ["pdf"]),  # type: ignore[arg-type]
-    "decoded": lambda: generators.decoded(None),  # type: ignore[arg-type]
-    "read_sheet": lambda: generators.read_sheet(None),  # type: ignore[arg-type]
-    "horn": lambda: generators.horn([]),  # type: ignore[arg-type]
-    "packet_of": lambda: generators.packet_of(["flow"], colour=3),
-    "changed": lambda: generators.changed(None, generators.Sheet(), generators.Changes()),  # type: ignore[arg-type]
-    "changed sheet": lambda: generators.changed(generators.FlowRequest(), None, generators.Changes()),  # type: ignore[arg-type]
+    "prove": lambda: public.prove(FLOW),
+    "prove by no rules": lambda: public.prove(STUDY, None),
+    "exported": lambda: public.exported(FLOW, "midi"),
+    "exported on a text": lambda: public.exported(STUDY, "musicxml", "x"),
+    "exported under a number": lambda: public.exported(STUDY, "musicxml", public.Sheet(title=5)),
+    "render": lambda: public.render(public.compose(FLOW), ["pdf"]),
+    "decoded": lambda: public.decoded(None),
+    "encoded": lambda: public.encoded(public.FlowRequest(keys=object()), SHEET),
+    "encoded with nothing": lambda: public.encoded(FLOW, None),
+    "encoded with a text": lambda: public.encoded(FLOW, "x"),
+    "music_code": lambda: public.music_code(None),
+    "read_sheet": lambda: public.read_sheet(None),
+    "horn": lambda: public.horn([]),
+    "fingerings of a text": lambda: public.fingerings("C5", public.horn("trumpet")),
+    "fingerings on a text": lambda: public.fingerings(public.parse_pitch("C5"), "trumpet"),
+    "parse_pitch of nothing": lambda: public.parse_pitch(None),
+    "parse_pitch of a number": lambda: public.parse_pitch(5),
+    "packet_of": lambda: public.packet_of(["flow"], colour=3),
+    "packet_of lists": lambda: public.packet_of([["flow"]]),
+    "changed": lambda: public.changed(None, SHEET, HORN),
+    "changed sheet": lambda: public.changed(FLOW, None, HORN),
+    "changed by nothing": lambda: public.changed(FLOW, SHEET, None),
+    "changed by another record": lambda: public.changed(FLOW, SHEET, SHEET),
+    "changed keys": lambda: public.changed(public.FlowRequest(keys=5), SHEET, public.Changes(transpose=2)),
+    "changed studies": lambda: public.changed(public.PacketRequest(studies=None), SHEET, HORN),
+    "changed profile": lambda: public.changed(public.DayRequest(profile=None, on=date(2026, 11, 30)), SHEET, HORN),
+    "changed wishes": lambda: public.changed(
+        public.DayRequest(profile=public.Profile(), on=date(2026, 11, 30), wishes=None), SHEET, HORN
+    ),
 }
 
 

@@ -5,6 +5,7 @@ from functools import cache
 
 from generators.brass.horn import Horn
 from generators.brass.tube import HIGHEST_PARTIAL, RARE_PARTIALS, partial_cents, partial_midi, partial_pitch
+from generators.errors import BadRequest, Refusal
 from generators.theory.pitch import Pitch
 
 # Past half a half-step a partial is nearer to another note.
@@ -98,6 +99,10 @@ def usual(pitch: Pitch, horn: Horn) -> Fingering | None:
 
 def fingerings(pitch: Pitch, horn: Horn) -> tuple[Fingering, ...]:
     """Return every fingering of a written note: the usual one, then the nearest in tune, rare partials last."""
+    if not isinstance(pitch, Pitch):
+        raise BadRequest(Refusal("pitch", repr(pitch), "is none", do='give one, such as parse_pitch("F#3")'))
+    if not isinstance(horn, Horn):
+        raise BadRequest(Refusal("horn", repr(horn), "is none", do='give one, such as horn("cornet")'))
     return _fingerings(pitch.midi, horn)
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal
-from generators.fields import checked, option
+from generators.fields import check_record, checked, option
 from generators.jobs.kinds import AnyRequest, AnyRoutine, paper_of
 from generators.routine.calendar import parse_day
 from generators.routine.requests import DayRequest, WeekRequest, Wishes
@@ -53,10 +53,10 @@ PAPER_CHANGES = ("paper", "large_print", "fingerings", "title", "player", "date"
 
 def changed(request: AnyRequest, sheet: Sheet, changes: Changes) -> tuple[AnyRequest, Sheet]:
     """Return a request and its sheet with some changes; a change that this kind of paper cannot have is refused."""
-    checked(changes)
-    if type(sheet) is not Sheet:
-        raise BadRequest(Refusal("sheet", repr(sheet), "is none", do="give a Sheet record"))
     paper_of(request)
+    checked(request)
+    check_record("sheet", sheet, Sheet)
+    check_record("changes", changes, Changes)
     page = replace(sheet, **_given(changes, PAPER_CHANGES))
     music = _given(changes, MUSIC_CHANGES)
     if isinstance(request, DayRequest | WeekRequest):

@@ -12,7 +12,7 @@ from hashlib import sha256
 from typing import Any
 
 from generators.errors import BadRequest, Refusal
-from generators.fields import Slot, check_value, slots
+from generators.fields import Slot, check_record, check_value, checked, slots
 from generators.jobs.kinds import PAPERS, AnyRequest, paper_of
 from generators.routine.calendar import check_day
 from generators.sheets.sheet import Sheet
@@ -26,6 +26,9 @@ _TOP = ("waterkey", "kind", "request", "sheet")
 
 def encoded(request: AnyRequest, sheet: Sheet) -> str:
     """Return a request and its sheet as JSON, always in the same order and spelling."""
+    paper_of(request)
+    checked(request)
+    check_record("sheet", sheet, Sheet)
     whole = {"waterkey": VERSION, **_tagged(request), "sheet": _plain(sheet)}
     text = json.dumps(whole, indent=1, ensure_ascii=False)
     # Half characters, which a command line can hand on, no file can hold: they are written as escapes.
@@ -38,6 +41,8 @@ def _whole(text: str) -> bool:
 
 def music_code(request: AnyRequest) -> str:
     """Return the short code of the music asked for, such as K3F7-Q2MD: whatever changes no note does not change it."""
+    paper_of(request)
+    checked(request)
     text = json.dumps(_tagged(request.music), sort_keys=True, ensure_ascii=True)
     digest = b32encode(sha256(text.encode()).digest()).decode()
     return f"{digest[: CODE_LENGTH // 2]}-{digest[CODE_LENGTH // 2 : CODE_LENGTH]}"

@@ -4,8 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from generators.brass.grade import grade
-from generators.errors import BadRequest, Refusal
-from generators.fields import checked
+from generators.fields import check_record, checked
 from generators.jobs.codec import encoded, music_code
 from generators.jobs.kinds import AnyRequest, paper_of
 from generators.routine.calendar import parse_day
@@ -30,10 +29,8 @@ def compose(request: AnyRequest | Sequence[Request], sheet: Sheet | None = None)
 
 def settled_sheet(request: AnyRequest, sheet: Sheet | None) -> Sheet:
     """Return the sheet with its defaults settled: paper and name from the profile, fingerings for beginners."""
-    if sheet is not None and type(sheet) is not Sheet:
-        raise BadRequest(Refusal("sheet", repr(sheet), "is none", do="give a Sheet record, or None"))
-    page = sheet or _own_sheet(request)
-    checked(page)
+    page = _own_sheet(request) if sheet is None else sheet
+    check_record("sheet", page, Sheet)
     if page.date not in ("", "none"):
         parse_day(page.date)
     printed = grade(_grade(request)).fingered

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
+from generators.fields import check_record
 from generators.jobs.seal import blank, is_sealed, seal, sealed
 from generators.phrase.study import Study
 from generators.sheets.document import Document
@@ -156,7 +157,8 @@ def exported(study: Study, format: str, sheet: Sheet | None = None) -> bytes:  #
     """Return a study as "musicxml" or "midi", without a page; anything that is no study is refused with BadRequest."""
     if not isinstance(study, Study):
         raise BadRequest(Refusal("study", repr(study), "is none", do="make one of a request first"))
-    page = sheet or Sheet()
+    page = Sheet() if sheet is None else sheet
+    check_record("sheet", page, Sheet)
     if format == "midi":
         from generators.exchange.midi import midi
 

@@ -42,7 +42,9 @@ def prove_day(day: Day, rules: Collection[str] = tuple(DAY_RULES)) -> tuple[Find
 
 
 def _chosen(rules: Collection[str], known: Collection[str]) -> set[str]:
-    """Return the names of some rules; one that is not known is refused."""
+    """Return the names of some rules; one that is not known is refused, and what is no list."""
+    if isinstance(rules, str) or not isinstance(rules, Collection):
+        raise BadRequest(Refusal("rules", repr(rules), "is no list", do='give a list of names, such as ["range"]'))
     strange = [name for name in rules if name not in known]
     if strange:
         raise unknown("rule", strange[0], known)

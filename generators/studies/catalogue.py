@@ -48,7 +48,7 @@ def kind_of(request: Request) -> Kind:
 
 def kind(name: str) -> Kind:
     """Return a kind of study by name; an unknown one is refused with its nearest neighbour."""
-    if name not in KINDS:
+    if not isinstance(name, str) or name not in KINDS:
         raise unknown("study", name, KINDS)
     return KINDS[name]
 

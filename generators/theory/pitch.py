@@ -63,10 +63,10 @@ def at_place(place: int, midi: int) -> Pitch:
 
 def parse_pitch(text: str) -> Pitch:
     """Read "F#3", "Bb4" or "E♭5"; anything else is refused with an example."""
-    found = _PITCH.fullmatch(text.strip())
+    found = _PITCH.fullmatch(text.strip()) if isinstance(text, str) else None
     if not found:
         do = "write a letter A to G, # or b, and an octave, as in F#3 or Bb4"
-        raise BadRequest(Refusal("note", text, "is not a written pitch", do=do))
+        raise BadRequest(Refusal("note", text if isinstance(text, str) else repr(text), "is not a written pitch", do=do))
     letter, accidental, octave = found.groups()
     return Pitch(letter.upper(), _ALTER[accidental or ""], int(octave))
 
