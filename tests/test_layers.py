@@ -10,7 +10,7 @@ ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = "generators"
 # Each layer may import only from those before it.
 ORDER = (
-    *("errors", "fields", "chance", "theory", "phrase", "brass", "studies", "routine", "proof", "exchange"),
+    *("errors", "plain_text", "fields", "chance", "theory", "phrase", "brass", "studies", "routine", "proof", "exchange"),
     *("sheets", "press", "keep", "jobs", "public face", "cli", "__main__"),
 )
 RANK = {layer: rank for rank, layer in enumerate(ORDER)}

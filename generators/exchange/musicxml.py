@@ -4,6 +4,7 @@ from generators.brass.fingering import usual
 from generators.brass.horn import Horn
 from generators.phrase.note import Note
 from generators.phrase.study import Study
+from generators.plain_text import clean
 from generators.theory.pitch import Pitch
 
 
@@ -17,7 +18,7 @@ def musicxml(study: Study, horn: Horn, *, fingerings: bool = False, player: str 
     def valves(note: Note[Pitch]) -> str:
         return note.valves or (usual_valves(note.pitch, horn) if fingerings and not note.glide else "")
 
-    whole = score(study, horn, valves, title or study.title, player)
+    whole = score(study, horn, valves, clean(title) or study.title, clean(player))
     return pinned(ScoreExporter(whole, makeNotation=False).parse(), horn, code)
 
 

@@ -13,6 +13,7 @@ from generators.errors import BadRequest, FailedRun, Refusal
 from generators.keep.files import check_target, is_there
 from generators.keep.folders import log_place
 from generators.keep.schema import PATIENCE, check_database, is_newest, prepare
+from generators.plain_text import writable
 from generators.routine.calendar import parse_day
 from generators.routine.logbook import Entry, parse_top
 
@@ -29,9 +30,10 @@ def add(entry: Entry, path: Path | None = None) -> Entry:
     """Keep an entry and return it with its number; when this returns, it is on the disk."""
     place = path or log_place()
     check_target(place)
+    kept = replace(entry, notes=writable(entry.notes))
     with _writing(place) as connection:
-        number = connection.execute(_INSERT, _row(entry)[1:]).lastrowid
-    return replace(entry, id=number or 0)
+        number = connection.execute(_INSERT, _row(kept)[1:]).lastrowid
+    return replace(kept, id=number or 0)
 
 
 def entries(path: Path | None = None) -> tuple[Entry, ...]:

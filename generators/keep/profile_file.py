@@ -1,11 +1,13 @@
 """Where a profile is kept: in the user's configuration folder, or in any file."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from generators.errors import BadRequest, Refusal
 from generators.keep.files import check_target, is_there, read_text, save, user_path
 from generators.keep.folders import profile_place
 from generators.keep.profile_text import as_toml, edited, from_toml
+from generators.plain_text import writable
 from generators.routine.profile import Profile
 from generators.routine.profile_check import check_profile
 
@@ -28,8 +30,9 @@ def save_profile(profile: Profile, path: str | Path | None = None, *, anew: bool
     check_profile(profile)
     place = profile_path(path)
     check_target(place)
+    kept = replace(profile, name=writable(profile.name))
     fresh = anew or not is_there(place)
-    save({place: (as_toml(profile) if fresh else edited(_text(place), profile, str(place))).encode()})
+    save({place: (as_toml(kept) if fresh else edited(_text(place), kept, str(place))).encode()})
     return place
 
 

@@ -102,6 +102,15 @@ def test_title_and_player_are_named() -> None:
     assert _xml(SAMPLES["marks"]).findtext("work/work-title") == "Sample: <of> all & ♭"
 
 
+@pytest.mark.parametrize("odd", ["\x01", "\udcff", "\ufffe", "\n"])
+def test_what_xml_cannot_hold_is_left_out(odd: str) -> None:
+    """Controls, half characters and line ends in title and name leave the file well-formed."""
+    root = _xml(SAMPLES["marks"], title=f"a{odd}b", player=f"{odd}x{odd}")
+
+    assert "ab" == (root.findtext("work/work-title") or "").replace(" ", "")
+    assert "x" == root.findtext("identification/creator[@type='performer']")
+
+
 def test_the_code_of_the_music_is_a_field_of_its_own() -> None:
     """The code stands among the miscellaneous fields; where none is given there is no such field."""
     path = "identification/miscellaneous/miscellaneous-field[@name='music']"

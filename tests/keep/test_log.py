@@ -41,6 +41,13 @@ def test_an_entry_comes_back(place: Path) -> None:
     assert 1 == kept.id
 
 
+def test_half_a_character_in_the_notes_is_no_trouble(place: Path) -> None:
+    """A byte that is no text is kept as a question mark, the rest of the line as it is."""
+    kept = log.add(Entry(day=DAY, minutes=5, notes="a\udcffb"), place)
+
+    assert ("a?b", (kept,)) == (kept.notes, log.entries(place))
+
+
 def test_entries_come_by_day(place: Path) -> None:
     """Entries are listed by day, those of a day as they were kept."""
     for day, minutes in ((5, 1), (3, 2), (5, 3), (4, 4)):

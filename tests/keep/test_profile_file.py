@@ -137,3 +137,12 @@ def test_a_wrong_profile_is_never_kept(tmp_path: Path, wrong: dict[str, Any]) ->
         save_profile(replace(Profile(), **wrong), file)
 
     assert Profile(minutes=30) == load_profile(file)
+
+
+@pytest.mark.parametrize("anew", [True, False])
+def test_half_a_character_in_the_name_is_no_trouble(tmp_path: Path, anew: bool) -> None:
+    """A byte that is no text is kept as a question mark, in a new file and in one that is there."""
+    place = save_profile(Profile(), tmp_path / "player.toml")
+    save_profile(Profile(name="a\udcffb"), place, anew=anew)
+
+    assert "a?b" == load_profile(place).name

@@ -12,8 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
+from generators.plain_text import clean
 from generators.press.binding import Pressed, bound_pdf, pressed
-from generators.press.texts import clean, quoted
+from generators.press.texts import quoted
 from generators.sheets.document import Band, Document, Music
 from generators.sheets.sheet import Sheet
 from generators.studies.flow.study import FlowRequest
