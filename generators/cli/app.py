@@ -2,9 +2,8 @@
 
 import gc
 import logging
-import os
 import sys
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 from typer.main import get_command
@@ -15,6 +14,7 @@ from generators.cli.log import log
 from generators.cli.player import player
 from generators.cli.progress import progress
 from generators.cli.stopping import Stopped, unwinding
+from generators.cli.streams import drop_output, prepare_output
 from generators.cli.studies import packet_command, study_command
 from generators.cli.studio import studio
 from generators.cli.tables import fingering, horns
@@ -60,7 +60,7 @@ def _settings(
 ) -> None: ...
 
 
-STOPPED = "stopped; nothing was changed."
+STOPPED = "stopped."
 
 
 def main() -> None:
@@ -69,22 +69,37 @@ def main() -> None:
     gc.set_threshold(200_000, 20, 20)
     # What is wrong with a PDF is told once, by us.
     logging.getLogger("pypdf").setLevel(logging.CRITICAL)
+    prepare_output()
+    try:
+        code = _run()
+        sys.stdout.flush()
+    except OSError as error:
+        if error.filename is not None:
+            raise
+        code = _unheard(error)
+    sys.exit(code if isinstance(code, int) else 0)
+
+
+def _run() -> Any:
     command = get_command(app)
     try:
         with unwinding():
-            code = command(prog_name="waterkey", standalone_mode=False)
+            return command(prog_name="waterkey", standalone_mode=False)
     except WaterkeyError as error:
-        code = _stopped(refused(error, command_of(command, sys.argv[1:])), error.exit_code)
+        return _stopped(refused(error, command_of(command, sys.argv[1:])), error.exit_code)
     except Misuse as misuse:
-        code = _stopped(explained(misuse, command_of(command, sys.argv[1:])), 2)
+        return _stopped(explained(misuse, command_of(command, sys.argv[1:])), 2)
     except (KeyboardInterrupt, typer.Abort):
-        code = _stopped(STOPPED, 130)
+        return _stopped(STOPPED, 130)
     except Stopped as stop:
-        code = _stopped(STOPPED, stop.exit_code)
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        code = 1
-    sys.exit(code if isinstance(code, int) else 0)
+        return _stopped(STOPPED, stop.exit_code)
+
+
+def _unheard(error: OSError) -> int:
+    """Return the code of a run whose output nobody takes; that a pipe is closed is no news to who closed it."""
+    drop_output()
+    reason = (error.strerror or str(error)).lower()
+    return _stopped("" if isinstance(error, BrokenPipeError) else f"the output cannot be written: {reason}.", 1)
 
 
 def _stopped(message: str, code: int) -> int:

@@ -12,6 +12,7 @@ import typer
 from generators.brass.horn import Horn, horn
 from generators.cli.options import annotated, number_slot, slot_of, unset
 from generators.cli.player import JsonOption, ProfileOption
+from generators.cli.streams import write_json
 from generators.errors import BadRequest, Refusal
 from generators.fields import Slot
 from generators.routine.calendar import in_words, parse_day
@@ -189,4 +190,4 @@ def _write(kept: Sequence[Entry]) -> None:
         }
         for e in kept
     ]
-    sys.stdout.write(json.dumps(rows, ensure_ascii=False) + "\n")
+    write_json(json.dumps(rows, ensure_ascii=False))

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import typer
 
 from generators.cli.options import comma_list, filled, parameter, parameters
+from generators.cli.streams import write_json
 from generators.errors import BadRequest, Refusal
 from generators.jobs.formats import FORMATS
 from generators.sheets.sheet import Sheet
@@ -69,7 +70,7 @@ def print_request(request: "AnyRequest", sheet: Sheet, given: dict[str, Any], wo
     with working(words):
         report = publish(compose(request, sheet), given["out"], formats, replace=given["replace"])
     if given["json"]:
-        sys.stdout.write(report.as_json() + "\n")
+        write_json(report.as_json())
     else:
         tell(report)
     if given["open"]:

@@ -10,6 +10,7 @@ from typing import Annotated, Any
 import typer
 
 from generators.cli.options import hint_of, option_of, parameter, unset, with_signature
+from generators.cli.streams import write_json
 from generators.cli.told import Commands
 from generators.errors import BadRequest, Refusal
 from generators.fields import slots
@@ -42,7 +43,7 @@ def show(profile: ProfileOption = "", as_json: JsonOption = False) -> None:
     kept, place = load_profile(profile), profile_path(profile)
     if as_json:
         told = {"file": str(place), "kept": is_there(place), "profile": asdict(kept)}
-        sys.stdout.write(json.dumps(told, ensure_ascii=False) + "\n")
+        write_json(json.dumps(told, ensure_ascii=False))
         return
     _table(kept, str(place) if is_there(place) else f"the default; {place} is not there yet")
 

@@ -1,6 +1,5 @@
 """How practice goes: the weeks of the log as a table, and as a chart to pin to the wall."""
 
-import sys
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
@@ -10,6 +9,7 @@ import typer
 
 from generators.cli.options import annotated, number_slot
 from generators.cli.player import JsonOption, ProfileOption
+from generators.cli.streams import write_json
 from generators.fields import Slot
 from generators.jobs.formats import ENGRAVED
 from generators.routine.calendar import parse_day
@@ -67,7 +67,7 @@ def progress(
     files = _printed(document, formats, out, replace)
     if as_json:
         told = dict(document.facts) | {"files": [str(file) for file in files], "request": json.loads(document.stamp.carried)}
-        sys.stdout.write(json.dumps(told, ensure_ascii=False) + "\n")
+        write_json(json.dumps(told, ensure_ascii=False))
     else:
         _tell(asked, files)
 

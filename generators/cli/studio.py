@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from generators.cli.stopping import Stopped
+from generators.cli.streams import write_json
 from generators.errors import BadRequest, Refusal
 from generators.routine.calendar import parse_day
 from generators.routine.studio import FAILED, Packet
@@ -115,7 +116,10 @@ def _line(packet: Packet) -> str:
 
 def _finish(report: "StudioReport", *, as_json: bool) -> None:
     """Tell what was printed, and at the end what failed; a failure ends with code 1."""
-    typer.echo(report.as_json() if as_json else f"{report.folder}: {len(report.packets)} players, summary {report.summary}")
+    if as_json:
+        write_json(report.as_json())
+    else:
+        typer.echo(f"{report.folder}: {len(report.packets)} players, summary {report.summary}")
     for packet in report.failures:
         sys.stderr.write(f"waterkey: {packet.name}: {' '.join(packet.reason.split())}\n")
     if report.failures:

@@ -1,7 +1,6 @@
 """The commands that tell: fingerings of a note, and the horns."""
 
 import json
-import sys
 from typing import Annotated
 
 import typer
@@ -12,6 +11,7 @@ from generators.brass.fingering import compass, fingerings
 from generators.brass.horn import HORNS, horn
 from generators.cli.options import annotated, slot_of
 from generators.cli.player import JsonOption
+from generators.cli.streams import write_json
 from generators.errors import BadRequest, Refusal
 from generators.studies.kit.request import Request
 from generators.theory.pitch import parse_pitch
@@ -37,7 +37,7 @@ def fingering(
     heading = instrument.resonator.word
     if as_json:
         rows = [{heading: w.valves, "partial": w.partial, "cents": w.cents, "kind": w.kind, "advice": w.advice} for w in ways]
-        sys.stdout.write(json.dumps({"note": pitch.name, "horn": instrument.id, "fingerings": rows}, ensure_ascii=False) + "\n")
+        write_json(json.dumps({"note": pitch.name, "horn": instrument.id, "fingerings": rows}, ensure_ascii=False))
         return
     table = Table(title=f"{pitch.pretty} on {instrument.name}", title_justify="left")
     for name in ("", heading, "partial", "cents", "advice"):
@@ -59,7 +59,7 @@ def horns(as_json: JsonOption = False) -> None:
             {"id": h.id, "name": h.name, "low": h.low.name, "high": h.high.name, "sounding_half_steps": h.sounding_half_steps}
             for h in HORNS.values()
         ]
-        sys.stdout.write(json.dumps(rows, ensure_ascii=False) + "\n")
+        write_json(json.dumps(rows, ensure_ascii=False))
         return
     table = Table(title="Horns (written pitch)", title_justify="left")
     for heading in ("id", "name", "tube", "low", "high", "at most", "half-steps"):
