@@ -73,6 +73,24 @@ def test_a_profile_in_any_file(run: Run, tmp_path: Path) -> None:
     assert 17 == json.loads(run("log", "--json")[1])[0]["minutes"]
 
 
+@pytest.mark.parametrize(
+    ("words", "fields"),
+    [
+        ((), ("cornet", "2", "C4", "D5")),
+        (("--low", "D4"), ("cornet", "2", "D4", "D5")),
+        (("--horn", "flugelhorn"), ("flugelhorn", "", "", "")),
+        (("--grade", "3"), ("trumpet", "3", "", "")),
+    ],
+)
+def test_another_horn_or_grade_is_another_player(run: Run, words: tuple[str, ...], fields: tuple[str, ...]) -> None:
+    """What a profile says of a horn and a grade holds for those alone: another of either leaves it out."""
+    run("player", "make", "--horn", "cornet", "--grade", "2", "--low", "C4", "--high", "D5")
+    _, out, _ = run("flow", "--format", "midi", "--json", *words)
+    asked = json.loads(out)["request"]["request"]
+
+    assert fields == tuple(asked[name] for name in ("horn", "grade", "low", "high"))
+
+
 def test_a_profile_is_not_made_twice(run: Run) -> None:
     """Make does not write over a profile unless it is told to."""
     run("player", "make", "--minutes", "30")

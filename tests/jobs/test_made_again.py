@@ -21,8 +21,9 @@ from generators.jobs.compose import compose
 from generators.jobs.kinds import AnyRequest
 from generators.jobs.render import render
 from generators.press.pdf import REQUEST_NAME
+from generators.routine.growth import Growth
 from generators.routine.profile import Profile
-from generators.routine.requests import DayRequest, WeekRequest
+from generators.routine.requests import DayRequest, WeekRequest, Wishes
 from generators.sheets.packet import PacketRequest, packet_of
 from generators.sheets.sheet import Sheet
 from generators.studies.air import AirRequest
@@ -31,6 +32,7 @@ from generators.studies.catalogue import make
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.slurs.study import SlursRequest
+from generators.theory.pitch import parse_pitch
 
 MONDAY = date(2026, 11, 30)
 PLAYER = Profile(name="second cornet", horn="cornet", high="G5", minutes=10)
@@ -121,6 +123,31 @@ def test_a_day_is_moved_as_a_whole() -> None:
 
     assert [part["part"] for part in plain] == [part["part"] for part in moved]
     assert plain != moved
+
+
+@pytest.mark.parametrize(
+    ("changes", "kept"),
+    [
+        (Changes(horn="cornet"), False),
+        (Changes(grade="4"), False),
+        (Changes(high="A5"), False),
+        (Changes(low="A3"), True),
+        (Changes(seed=2), True),
+    ],
+)
+def test_another_horn_grade_or_top_forgets_where_the_top_had_grown(changes: Changes, kept: bool) -> None:
+    """What the log says of the top holds for that horn, grade and top alone; other changes leave it."""
+    grown = replace(DAY, growth=Growth(top=parse_pitch("Ab5")))
+
+    assert kept == bool(changed(grown, Sheet(), changes)[0].growth)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(("before", "by", "after"), [(10, 7, 5), (-10, -7, -5), (5, 7, 12), (-5, -7, -12), (12, 1, 1)])
+def test_moves_add_up_within_an_octave(before: int, by: int, after: int) -> None:
+    """A day moved again is moved by both together, and an octave is no move of keys."""
+    moved, _ = changed(replace(DAY, wishes=Wishes(transpose=before)), Sheet(), Changes(transpose=by))
+
+    assert after == moved.wishes.transpose  # type: ignore[union-attr]
 
 
 def test_what_lies_on_tubes_alone_is_not_transposed() -> None:

@@ -14,12 +14,14 @@ from generators.jobs.compose import compose
 from generators.jobs.formats import FORMATS
 from generators.jobs.publish import publish, stem_of
 from generators.jobs.render import render
-from generators.sheets.document import Document
+from generators.jobs.report import report_of
+from generators.sheets.document import Document, Music, Section
 from generators.sheets.packet import packet_of
 from generators.sheets.sheet import Sheet
 from generators.studies.buzz.study import BuzzRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.scales import ScalesRequest
+from tests.exchange.samples import strain, study
 
 ONE_KEY = FlowRequest(keys=("Eb",))
 FLOW = compose(ONE_KEY)
@@ -181,6 +183,14 @@ def test_a_document_knows_its_studies() -> None:
 
     assert isinstance(document, Document)
     assert ["scales", "flow"] == [study.kind for study in document.studies]
+
+
+def test_a_report_counts_what_is_played() -> None:
+    """Notes that are tied are one note of the report, a repeat written once is counted once."""
+    music = Music(sections=(Section(study(strain("1/4~ 1/4~ 1/4 2/4 | 3/1", repeats=2))),))
+    report = report_of(replace(FLOW, chapters=(music,)), (), 1, ())
+
+    assert (3, 2) == (report.notes, report.bars)
 
 
 def test_a_file_that_cannot_be_read_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

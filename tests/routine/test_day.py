@@ -11,7 +11,7 @@ from generators.jobs.compose import compose
 from generators.press.compact import compact_pages
 from generators.proof.day_rules import tongued
 from generators.proof.prove import ERROR, prove, prove_day
-from generators.routine.context import MINUTES_KEPT
+from generators.routine.context import MINUTES_KEPT, occasion
 from generators.routine.day import Day
 from generators.routine.load import load
 from generators.routine.profile import PARTS as PARTS_OF_A_DAY
@@ -223,6 +223,14 @@ def test_the_same_player_and_day_have_the_same_plan(profile: Profile, day: int) 
     planned.cache_clear()
 
     assert first == planned(profile, day)
+
+
+@pytest.mark.parametrize(("low", "high", "top"), [("C4", "C6", "Ab5"), ("C4", "D5", "C5"), ("C4", "C5", "C5")])
+def test_the_top_of_a_light_day(low: str, high: str, top: str) -> None:
+    """A light day ends four half-steps lower, but leaves an octave."""
+    asked = DayRequest(profile=Profile(low=low, high=high), on=date.fromordinal(MONDAY), kind="light")
+
+    assert top == occasion(asked).high.name
 
 
 def test_two_days_differ() -> None:
