@@ -53,7 +53,7 @@ def _replaceable(target: Path) -> None:
 
 
 def _beside(target: Path, content: bytes) -> Path:
-    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+    handle, name = tempfile.mkstemp(prefix=".waterkey-", dir=target.parent)
     written = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:

@@ -35,6 +35,15 @@ def test_files_are_written_whole(tmp_path: Path) -> None:
     assert {"a.pdf": b"one", "b.ly": b"two"} == {path.name: path.read_bytes() for path in tmp_path.iterdir()}
 
 
+def test_a_name_as_long_as_the_disk_takes(tmp_path: Path) -> None:
+    """A file may have the longest name there is, and be replaced."""
+    place = tmp_path / ("x" * 255)
+    save({place: b"old"})
+    save({place: b"new"})
+
+    assert (b"new", [place.name]) == (place.read_bytes(), _names(tmp_path))
+
+
 def test_a_file_is_replaced(tmp_path: Path) -> None:
     """A file that was there is replaced; a new one can be read by whom the user's mask allows."""
     (tmp_path / "a.pdf").write_bytes(b"old")
