@@ -15,9 +15,17 @@ LARGEST_SHEET = 300_000_000
 
 def read_sheet(path: str | Path) -> tuple[AnyRequest, Sheet]:
     """Return the request and the sheet that a PDF of ours carries; anything else is refused in one line."""
-    text, code = carried_by(read_limited(user_path(path, "sheet"), LARGEST_SHEET))
+    content = read_limited(user_path(path, "sheet"), LARGEST_SHEET)
+    try:
+        return _carried(content)
+    except BadRequest as refused:
+        raise BadRequest(refused.refusal.within(str(path))) from None
+
+
+def _carried(content: bytes) -> tuple[AnyRequest, Sheet]:
+    text, code = carried_by(content)
     request, sheet = decoded(text)
     if music_code(request) != code:
         do = "take the sheet as it was printed"
-        raise BadRequest(Refusal("sheet", str(path), "carries a request that was changed", do=do))
+        raise BadRequest(Refusal("sheet", why="carries a request that was changed", do=do))
     return request, sheet

@@ -227,13 +227,14 @@ def _blank() -> PdfWriter:
 
 @pytest.mark.parametrize("name", HOSTILE)
 def test_anything_else_is_refused(name: str, tmp_path: Path) -> None:
-    """What is not ours, cut, changed, enormous or nested without end is refused in one line, and nothing else is written."""
+    """What is not ours, cut, changed, enormous or endless is refused in one line that names the file; nothing is written."""
     made, told = HOSTILE[name]
     (tmp_path / "x.pdf").write_bytes(made())
     with pytest.raises(BadRequest, match=told) as refused:
         read_sheet(tmp_path / "x.pdf")
 
     assert "\n" not in str(refused.value)
+    assert str(tmp_path / "x.pdf") in str(refused.value)
     assert [tmp_path / "x.pdf"] == list(tmp_path.iterdir())
 
 
