@@ -12,7 +12,7 @@ from generators.cli.options import hint_of, number_slot, option_of, parameter, s
 from generators.cli.output import described, output_parameters, print_request, sheet_of, sheet_parameters, switch
 from generators.cli.player import ProfileOption
 from generators.cli.profiled import given_here
-from generators.routine.calendar import parse_day
+from generators.routine.calendar import check_day, parse_day
 from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY
 from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.sheet import Sheet
@@ -27,7 +27,7 @@ def day_command() -> Callable[..., None]:
     """Return the command that prints one day's routine."""
 
     def day(**given: Any) -> None:
-        asked = _asked(given, given["date"])
+        asked = _asked(given, "date")
         print_request(DayRequest(**asked, kind=given["kind"]), _page(given, asked["profile"]), given, "Planning the day")
 
     kind = slot_of(DayRequest, "kind")
@@ -40,7 +40,7 @@ def week_command() -> Callable[..., None]:
     """Return the command that prints a week's packet."""
 
     def week(**given: Any) -> None:
-        asked = _asked(given, given["first"])
+        asked = _asked(given, "first")
         print_request(WeekRequest(**asked), _page(given, asked["profile"]), given, "Planning seven days")
 
     words = "The first day, such as 2026-11-30; without it today."
@@ -55,15 +55,16 @@ def _common() -> list[inspect.Parameter]:
     return [context, parameter("profile", ProfileOption, ""), parameter("minutes", hint_of(_MINUTES), option_of(_MINUTES))]
 
 
-def _asked(given: dict[str, Any], day: str) -> dict[str, Any]:
-    """Return what a day and a week are both asked: whose, when, how long, and where growth has arrived."""
+def _asked(given: dict[str, Any], when: str) -> dict[str, Any]:
+    """Return what a day and a week are both asked: whose, when (by the option of that name), how long, and how far grown."""
     from generators.jobs.listening import growth_by_log
     from generators.keep.profile_file import load_profile
 
     profile = load_profile(given["profile"])
     if given.get("duplex"):
         profile = replace(profile, duplex=True)
-    on = date.today() if day in ("", "none") else parse_day(day)
+    on = date.today() if given[when] in ("", "none") else parse_day(given[when], when)
+    check_day(when, on)
     return {"profile": profile, "on": on, "minutes": given["minutes"], "growth": growth_by_log(profile, on)}
 
 

@@ -69,7 +69,7 @@ def _request(file: str, first: str, *, week: bool, concert: bool) -> "StudioRequ
     loaded = load_studio(file)
     start = first or loaded.shared.first
     asked = loaded.with_concert() if concert else loaded
-    return StudioRequest(studio=asked, on=parse_day(start) if start else date.today(), week=week)
+    return StudioRequest(studio=asked, on=parse_day(start, "first") if start else date.today(), week=week)
 
 
 def _printed(request: "StudioRequest", out: str, *, anew: bool, quiet: bool) -> "StudioReport":

@@ -1,6 +1,7 @@
 """How refusals and misuse are told on the command line: one line, fields by the names of the command's own options."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from difflib import get_close_matches
 from typing import Any
 
@@ -26,8 +27,9 @@ class Commands(TyperGroup):
 
 
 def refused(error: WaterkeyError, command: Any) -> str:
-    """Return a refusal in one line for a command."""
-    return worded(error.refusal, flags(command))
+    """Return a refusal in one line for a command, the field that is refused under the name of its option."""
+    name = flags(command)
+    return worded(replace(error.refusal, what=name(error.refusal.what).removeprefix("--")), name)
 
 
 def flags(command: Any) -> Callable[[str], str]:

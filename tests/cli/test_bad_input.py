@@ -142,6 +142,25 @@ def test_odd_digits_are_refused_or_understood(line: str, run: Run) -> None:
     assert len(ran.err.splitlines()) <= 1
 
 
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("week --from 9999-12-31", 'from "9999-12-31" is out of reach'),
+        ("week --from tomorrow", 'from "tomorrow" is not a date'),
+        ("day --date 9999-12-31", 'date "9999-12-31" is out of reach'),
+        ("studio band.toml --from tomorrow", 'from "tomorrow" is not a date'),
+        ("studio band.toml --from 9999-12-31", 'from "9999-12-31" is out of reach'),
+    ],
+)
+def test_a_wrong_day_is_told_by_its_option(line: str, words: str, run: Run) -> None:
+    """A day that cannot be is refused under the name that it has on the command line."""
+    run("studio", "band.toml", "--demo")
+    ran = run(*line.split())
+
+    assert (2, "") == (ran.code, ran.out)
+    assert ran.err.startswith(f"waterkey: {words}")
+
+
 def test_an_out_of_the_way_target_is_told(run: Run, tmp_path: Path) -> None:
     """A target below a file cannot be made; the run fails with code 1 and leaves the file."""
     (tmp_path / "file").write_bytes(b"old")
