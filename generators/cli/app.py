@@ -3,6 +3,7 @@
 import gc
 import logging
 import sys
+from contextlib import suppress
 from typing import Annotated, Any
 
 import typer
@@ -103,6 +104,8 @@ def _unheard(error: OSError) -> int:
 
 
 def _stopped(message: str, code: int) -> int:
+    """Return the code of a run that ends early, its message told; where nobody can be told, the code tells it alone."""
     if message:
-        sys.stderr.write(f"waterkey: {' '.join(message.split())}\n")
+        with suppress(OSError):
+            sys.stderr.write(f"waterkey: {' '.join(message.split())}\n")
     return code

@@ -40,6 +40,12 @@ def test_json_keeps_what_an_encoding_lacks() -> None:
     assert (0, "日本") == (code, json.loads(out)["request"]["sheet"]["title"])
 
 
+@pytest.mark.parametrize("redirected", ["2>/dev/full", "2>&-", ">&- 2>&-"])
+def test_a_refusal_that_nobody_takes_keeps_its_code(redirected: str) -> None:
+    """A bad request ends with code 2 whether it can be told or not."""
+    assert (2, "", "") == told("horn", redirected)
+
+
 @pytest.mark.parametrize("words", ["horns", "horns --json", "log --csv -", "--help"])
 @pytest.mark.parametrize("redirected", [">/dev/full", ">&-"])
 def test_output_that_nobody_takes_is_a_line(words: str, redirected: str) -> None:
