@@ -34,10 +34,7 @@ AIR_TURNS = {
 # The degrees of a minor key that are never raised.
 _RESTING = range(5)
 _HOLD, _LAST = "[p]1/1*", "[pp]1/1:fe"
-_AIM = (
-    "Listen for air before sound: each turn leaves {note} and finds it again with no push, no matter how wide,"
-    " as softly as it began."
-)
+_AIM = "Listen for air before sound: each turn, however wide, leaves {note} and finds it without a push."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

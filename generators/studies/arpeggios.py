@@ -30,7 +30,7 @@ CHORD_PATTERNS = {
         Pattern(
             "straight",
             (0,),
-            aim="Listen for the skips to sound like steps: the air goes through them, the {hand_does} not announce them.",
+            aim="Listen for the skips to sound like steps: air through them, and {hand_does} not announce them.",
         ),
         Pattern("returning", (0,), stops=False, aim="Listen for the top note as a point on the way, not a place to stop."),
         Pattern(

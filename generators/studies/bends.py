@@ -30,10 +30,9 @@ _AWKWARD = ("E#", "B#", "Fb", "Cb")
 # Degree 1 is the note, 7, its lower neighbour: bent and back on one breath, then both fingered.
 _FORM = "[mp]1/2( 7,/2 | 1/1)* | [p]1/2( 7,/2 | 1/2.)* r/4"
 _BENT, _FINGERED = 1, 4
-_CARE = "let the tongue and the air lower it, not the lips pressed."
-_LISTEN = "Listen for the bent note to keep the full sound of the first and to reach exactly"
-_AIM = f"{_LISTEN} the pitch of the {{fingered}} one; {_CARE}"
-_GENERAL_AIM = f"{_LISTEN} the pitch of its lower neighbour; {_CARE}"
+_CARE = "tongue and air lower it, not pressed lips."
+_AIM = f"Listen for the bent note to match the {{fingered}} one; {_CARE}"
+_GENERAL_AIM = f"Listen for the bent note to match its lower neighbour; {_CARE}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,7 +159,7 @@ def _valves(pitch: Pitch, setting: Setting) -> str:
 
 def _strain(key: Key, note: Pitch, line: Phrase[Pitch], setting: Setting) -> Strain:
     detail = setting.horn.said("bent and {fingered}")
-    return Strain(Label(note=note, detail=detail), key, line, COMMON, (4,))
+    return Strain(Label(name="bends on", note=note, detail=detail), key, line, COMMON, (4,))
 
 
 def _bends_part(where: Occasion) -> Iterator[Request]:

@@ -28,9 +28,9 @@ _SETTLED, _PAUSE = 2, 2
 # No shorter hairpin is asked for while a quicker tempo would do.
 _FEWEST = 4
 _AIMS = {
-    "swell": "Listen for the loudness to rise and fall by the same amount on every beat, and for the pitch not to move at all.",
+    "swell": "Listen for the loudness to change by the same amount on every beat while the pitch stays.",
     "fade": "Listen for the softest moment to keep the core of the loud sound; the pitch stays where it was.",
-    "sudden": "Listen for the change to come exactly on its beat, with the same pitch and the same sound on both sides.",
+    "sudden": "Listen for the change to come exactly on its beat, pitch and sound the same on both sides.",
 }
 SOFTEST, LOUDEST = ("pp", "p", "mp"), ("mf", "f", "ff")
 

@@ -23,7 +23,7 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 76
-_AIM = "Listen inwardly for the note before you lift the horn: pitch, loudness and breath are ready in the last bar of rest."
+_AIM = "Listen inwardly before you lift the horn: pitch, loudness and breath are ready a bar early."
 _DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
 _A_STRAIN, _A_LINE = 4, 2
 

@@ -33,9 +33,9 @@ INTERVAL_WIDTHS = {
 _DIRECTIONS = {"up": (1,), "down": (-1,), "both": (1, -1)}
 _ARTICULATIONS = ("both", "slurred", "tongued")
 _AIMS = {
-    "up": "Listen for the fixed note to come back unchanged, in pitch and in colour, from however far above.",
+    "up": "Listen for the fixed note to come back unchanged in pitch and colour, however far the leap.",
     "down": "Listen for the low end of each leap to speak as early as the high one; only the air goes down.",
-    "both": "Listen for the fixed note to stay in the middle of everything, the same from above as from below.",
+    "both": "Listen for the fixed note to be the same whether it comes from above or from below.",
 }
 
 

@@ -41,7 +41,7 @@ LOW_FORMS = {
 }
 _PLAIN = Key("C", 0)
 _PEDAL_FORM = "[mp]8/1* | 1/1:fe* | [p]8/1*"
-_AIM = "Listen for the bottom note to be the broadest of the strain: drop the jaw and keep the air moving."
+_AIM = "Listen for the bottom note to be the broadest: drop the jaw and keep the air moving."
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel; let it out, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
 _PEDAL_ADVICE = "{finger} as an octave higher and let the lip find the note (marked lip). Hold it only while it is easy."

@@ -84,7 +84,7 @@ def test_called_by_its_note() -> None:
     """A strain is told by the note that is bent, a study by its notes, or how many they are where they are many."""
     study = make(BendsRequest(notes=("G4", "F#4")))
 
-    assert [Label(note=parse_pitch(note), detail="bent and fingered") for note in ("G4", "F#4")] == [
+    assert [Label(name="bends on", note=parse_pitch(note), detail="bent and fingered") for note in ("G4", "F#4")] == [
         strain.label for strain in study.strains
     ]
     assert ["Bends: G, F♯", "Bends: 9 notes"] == [study.title, make(BendsRequest(count=9)).title]

@@ -19,17 +19,17 @@ BUZZ_SHAPES = {
         Glide(
             "siren",
             ((0, 7, 0), (0, 4, 0), (0, 2, 0)),
-            "Listen for one unbroken buzz from bottom to top and back, with no note missing on the way",
+            "Listen for one buzz up and back, no note missing",
         ),
         Glide(
             "wave",
             ((2, 4, 1, 4, 0), (2, 4, 1, 4, 0), (1, 2, 0, 2, 0)),
-            "Listen for the crest and the trough to be equally full, like one vowel",
+            "Listen for crest and trough to be equally full",
         ),
         Glide(
             "steps",
             ((0, 0, 2, 2, 4, 4, 0), (0, 0, 2, 2, 4, 4, 0), (0, 0, 1, 1, 2, 2, 0)),
-            "Listen for each level to be exactly in tune before you glide to the next",
+            "Listen for each level in tune before you glide on",
         ),
         Glide(
             "fall",

@@ -26,13 +26,13 @@ from generators.theory.pitch import Pitch
 _OWN_TEMPO = 80
 _SLURRED, _TONGUED = 4, 2
 _CELLS = ("both", "diatonic", "chromatic")
-_AIM = "Listen for the {clicks} in time with the notes, {what}; quick {hand}, slow air, and stop before the hand cramps."
+_AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
 _WHATS = {
-    "turn": "the turning note no longer than the others",
-    "gap": "the skip as light as the step",
-    "trill": "two notes as even as a ticking clock",
-    "round": "the lower neighbour as clear as the upper",
+    "turn": "The turning note is no longer than the others.",
+    "gap": "The skip is as light as the step.",
+    "trill": "Two notes are as even as a ticking clock.",
+    "round": "The lower neighbour is as clear as the upper.",
 }
 
 
@@ -58,12 +58,13 @@ def fingers(request: FingersRequest) -> Study:
         "fingers",
         setting.horn.said("{Hand}"),
         _what(request, setting),
-        setting.horn.said(_AIM.replace("{what}", "{moving}" if request.changes else _WHATS[request.shape])),
+        setting.horn.said(_AIM),
         setting.horn.id,
         pace,
         tuple(_strains(parts, iter(music))),
         setting.limits,
         remarks=tuple(_remarks(request, parts, setting)),
+        also=setting.horn.said("{moving}" if request.changes else _WHATS[request.shape]),
     )
 
 

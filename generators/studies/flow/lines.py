@@ -60,7 +60,7 @@ FLOW_AIMS = {
     "dip": "Listen for the turn at the bottom to be as round and as full as the note you left.",
     "arch": "Listen for the line to grow into its longest note while nothing changes at the lips.",
     "wave": "Listen for one colour above and below the tonic; nobody should hear you cross it.",
-    "widening": "Listen for each turn to be a little wider than the last, and for all of them to start equally softly.",
+    "widening": "Listen for each turn to be a little wider than the last, all of them starting equally softly.",
     "lean": "Listen for the weight on each leaning note, and for the softer note that answers it.",
 }
 

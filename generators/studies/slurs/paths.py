@@ -30,7 +30,7 @@ SLUR_PATHS = {
             ((2, 1),),
             (2, 4, 8),
             "",
-            "Listen for the click between two notes to vanish: same air, the tongue lifts and falls as in a whistled tune.",
+            "Listen for the click between notes to vanish: same air, the tongue moves as if you whistled.",
         ),
         SlurPath(
             "quicken-and-widen",

@@ -42,7 +42,7 @@ TONGUES = {
             "double, reversed",
             "kt",
             66,
-            "Listen for the k on the beat to carry the accent of the group, and for the t behind it to be the lighter.",
+            "Listen for the k on the beat to carry the accent, and for the t behind it to be the lighter.",
         ),
         Tongue("triple-ttk", "triple, t-t-k", "ttk", 84, "Listen for three even notes; the second t must not wait for the k."),
         Tongue(
