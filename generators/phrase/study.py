@@ -89,6 +89,8 @@ class Study:
     """The tempi to tick off one by one, the first of them the tempo; empty for none."""
     also: str = ""
     """What a page with room for it adds to the aim."""
+    piece: bool = False
+    """Whether its strains are one piece: printed in one score, its bars numbered through."""
 
     @property
     def title(self) -> str:

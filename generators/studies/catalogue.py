@@ -10,6 +10,7 @@ from generators.brass.grade import grade
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import checked
+from generators.phrase.dynamics import arriving
 from generators.phrase.remark import Fitting
 from generators.phrase.study import Study
 from generators.studies.kit.fit import NoFit
@@ -60,8 +61,15 @@ def make(request: Request) -> Study:
     names the nearest limits that would do, or the tempo, each of them tried.
     """
     checked(request)
-    study = _made(request)
+    study = _arriving(_made(request))
     return _for_a_child(study) if grade(request.grade).child else study
+
+
+def _arriving(study: Study) -> Study:
+    """Return a study whose hairpins arrive: over all its strains where it is one piece, else in each."""
+    music = [strain.music for strain in study.strains]
+    told = arriving(music) if study.piece else [arriving([phrase])[0] for phrase in music]
+    return replace(study, strains=tuple(replace(strain, music=line) for strain, line in zip(study.strains, told, strict=True)))
 
 
 def _for_a_child(study: Study) -> Study:

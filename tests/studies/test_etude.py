@@ -181,7 +181,7 @@ def test_whatever_is_asked(drawn: tuple[EtudeRequest, Study]) -> None:
         part
         for strain in study.strains
         for part in ETUDE_FORMS[str(8 * len(study.strains))]
-        if strain.label.name == SENTENCE_NAMES[part]
+        if (strain.label.name, strain.label.part) == SENTENCE_NAMES[part]
     ]
 
 
@@ -223,7 +223,7 @@ def test_the_middle_takes_the_second_key() -> None:
     study = etude(EtudeRequest(keys=("Ab", "E"), seed=3))
 
     assert ["Ab", "Ab", "E", "Ab"] == [strain.key.name for strain in study.strains]
-    assert Label(name="B, contrast", key=parse_key("E")) == study.strains[2].label
+    assert Label(name="B", part="contrast", key=parse_key("E")) == study.strains[2].label
     assert (LeftOut((parse_key("E"),)),) == etude(EtudeRequest(keys=("Ab", "E"), bars="16")).remarks
 
 

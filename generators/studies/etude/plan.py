@@ -68,12 +68,12 @@ ETUDE_FORMS = {
     "32": ("question", "answer", "contrast", "return"),
 }
 SENTENCE_NAMES = {
-    "question": "A, question",
-    "answer": "A′, answer",
-    "contrast": "B, contrast",
-    "late contrast": "B, contrast",
-    "return": "A, return",
-    "short answer": "A′, answer",
+    "question": ("A", "question"),
+    "answer": ("A′", "answer"),
+    "contrast": ("B", "contrast"),
+    "late contrast": ("B", "contrast"),
+    "return": ("A", "return"),
+    "short answer": ("A′", "answer"),
 }
 Harmony = tuple[tuple[str, ...], ...]
 

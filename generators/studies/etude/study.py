@@ -71,6 +71,7 @@ def etude(request: EtudeRequest) -> Study:
         tuple(_strain(draft, part, line) for part, line in zip(draft.parts, music, strict=True)),
         setting.limits,
         remarks=tuple(_remarks(draft)),
+        piece=True,
     )
 
 
@@ -141,8 +142,8 @@ def _music(draft: EtudeDraft, place: int) -> Phrase[Pitch]:
 def _strain(draft: EtudeDraft, part: WrittenSentence, line: Phrase[Pitch]) -> Strain:
     plan, home = part.plan, draft.setting.keys[0]
     signature = plan.key if abs(plan.key.fifths - home.fifths) > 1 else home
-    name = SENTENCE_NAMES[plan.part]
-    label = Label(name=name) if plan.key == home else draft.setting.label(plan.key, name=name)
+    name, role = SENTENCE_NAMES[plan.part]
+    label = Label(name=name, part=role) if plan.key == home else draft.setting.label(plan.key, name=name, part=role)
     return Strain(label, signature, line, draft.meter, (4, 4))
 
 
