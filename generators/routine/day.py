@@ -3,10 +3,13 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from fractions import Fraction
+from math import ceil
 
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked
-from generators.phrase.study import Study
+from generators.phrase.note import Rest
+from generators.phrase.study import Strain, Study
 from generators.routine.context import MINUTES_KEPT, occasion
 from generators.routine.profile import SHORTEST_DAY, Profile
 from generators.routine.profile_check import check_profile
@@ -23,8 +26,12 @@ MUSIC = 0.74
 # much as you play", a brass teacher's article; advice described as well known).
 LEAST_REST, FREE_REST = 5, 30
 MOST_REPEATS, SAMENESS = 4, 0.15
-# Lines of music that six pages of either paper hold under their headings, measured; longer days may take more.
-MOST_LINES, SIX_PAGES = 45, 25 * 60
+# A day goes on sheets of two pages, one for so many seconds: our choice. What two pages hold in lines of music, measured on A4,
+# what the head of the day takes of them and the heading of a part; the notes and the bars of a line.
+SHEET_SECONDS, SHEET_LINES, HEAD_LINES, HEADING_LINES = 12.5 * 60, 24.5, 4.5, 0.8
+LINE_NOTES, LINE_BARS = 32, 7
+# How much less music a sheet holds with names and valves over the notes.
+FINGERED = 0.85
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +46,7 @@ class Part:
     playing: float
     """Seconds of sound."""
     lines: int
-    """Lines on paper, about."""
+    """Lines of music on paper, about."""
     times: int = 1
     """How often every strain is played."""
     rest: int = 0
@@ -62,9 +69,15 @@ class Part:
 
 def part_of(row: DayPart, request: Request, study: Study) -> Part:
     """Return a part, measured once for the many comparisons of a plan."""
-    lines = sum(len(strain.lines) or -(-len(strain.bars) // 4) for strain in study.strains)
     playing = study.playing
-    return Part(row, request, study, playing + study.resting, playing, lines)
+    return Part(row, request, study, playing + study.resting, playing, sum(map(_lines, study.strains)))
+
+
+def _lines(strain: Strain) -> int:
+    """Return about how many lines a strain takes; a rest of several bars takes the room of one."""
+    bar = strain.meter.bar
+    counted = sum((min(event.length, bar) if isinstance(event, Rest) else event.length for event in strain.music), Fraction(0))
+    return max(ceil(counted / bar / LINE_BARS), ceil(len(strain.notes) / LINE_NOTES))
 
 
 def _again(part: Part, times: int) -> Part:
@@ -144,21 +157,48 @@ class _Choice:
 
 
 def _filled(where: Occasion, profile: Profile, seconds: int) -> list[Part]:
-    """Return parts whose music and possible rests add up to the seconds."""
-    choices = _targeted(_kept(list(_choices(where, profile)), seconds * MUSIC), seconds * MUSIC, profile)
-    while _least(choices) > seconds:
-        choices = _less(choices)
-    while _most(choices) < seconds:
-        grown = _more(choices)
-        if grown is None:
-            raise _too_long(seconds // 60, int(_most(choices) // 60))
-        choices = grown
-    while sum(choice.part.lines for choice in choices) > MOST_LINES * max(1, seconds / SIX_PAGES):
-        thinner = _thinner(choices, seconds)
-        if thinner is None:
+    """Return parts whose music and possible rests add up to the seconds, fewer where they would take too much paper."""
+    choices = _kept(list(_choices(where, profile)), seconds * MUSIC)
+    filled = _fitted(choices, where, profile, seconds)
+    while _paper(filled) > _room(seconds, where) and len(choices) > 1:
+        choices = _without_one(choices)
+        try:
+            filled = _fitted(choices, where, profile, seconds)
+        except BadRequest:
             break
-        choices = thinner
-    return [_written(choice.part) for choice in choices]
+    return [_written(choice.part) for choice in filled]
+
+
+def _fitted(choices: Sequence[_Choice], where: Occasion, profile: Profile, seconds: int) -> list[_Choice]:
+    """Return the choices with the doses that fill the time, and of those the ones that take least paper."""
+    filled = _targeted(choices, seconds * MUSIC, profile)
+    while _least(filled) > seconds:
+        filled = _less(filled)
+    while _most(filled) < seconds:
+        grown = _more(filled)
+        if grown is None:
+            raise _too_long(seconds // 60, int(_most(filled) // 60))
+        filled = grown
+    while _paper(filled) > _room(seconds, where) and (thinner := _thinner(filled, seconds)):
+        filled = thinner
+    return filled
+
+
+def _paper(choices: Sequence[_Choice]) -> float:
+    """Return the lines of music that parts with their headings take."""
+    return sum(choice.part.lines + HEADING_LINES for choice in choices)
+
+
+def _room(seconds: int, where: Occasion) -> float:
+    """Return the lines of music that the paper of so long a day has, fewer where names and valves stand over them."""
+    lines = SHEET_LINES * (FINGERED if where.grade.fingered else 1)
+    return lines * ceil(seconds / SHEET_SECONDS) - HEAD_LINES
+
+
+def _without_one(choices: Sequence[_Choice]) -> list[_Choice]:
+    """Return the choices without the one that is dropped first."""
+    loser = max(choices, key=lambda choice: choice.row.rank)
+    return [choice for choice in choices if choice is not loser]
 
 
 def _too_long(asked: int, fit: int) -> BadRequest:
@@ -201,8 +241,7 @@ def _doses(row: DayPart, where: Occasion) -> Iterator[Part]:
 def _kept(choices: list[_Choice], seconds: float) -> list[_Choice]:
     """Return the choices that have room: those dropped first are left out until the shortest doses fit."""
     while len(choices) > 1 and sum(choice.doses[0].seconds for choice in choices) > seconds:
-        loser = max(choices, key=lambda choice: choice.row.rank)
-        choices = [choice for choice in choices if choice is not loser]
+        choices = _without_one(choices)
     return choices
 
 
@@ -235,8 +274,7 @@ def _less(choices: list[_Choice]) -> list[_Choice]:
     """Return the choices with the most overfull part one dose smaller, or without the part that is dropped first."""
     able = [choice for choice in choices if choice.taken > 0]
     if not able:
-        loser = max(choices, key=lambda choice: choice.row.rank)
-        return [choice for choice in choices if choice is not loser]
+        return _without_one(choices)
     longest = min(able, key=lambda choice: choice.missing)
     return [replace(choice, taken=choice.taken - 1) if choice is longest else choice for choice in choices]
 

@@ -1,4 +1,4 @@
-"""How heavy a day is: time above the stave, the longest stretch without a rest, the share of rest."""
+"""How heavy a day is: time above the staff, the longest stretch without a rest, the share of rest."""
 
 from dataclasses import dataclass
 from fractions import Fraction
@@ -15,7 +15,7 @@ class Load:
     """The load of a day, in seconds and as a share."""
 
     above: float
-    """Seconds of notes above the stave."""
+    """Seconds of notes above the staff."""
     longest: float
     """Seconds of the longest stretch of playing without a rest; a breath is no rest."""
     rest: float
@@ -23,7 +23,7 @@ class Load:
 
     def words(self) -> str:
         """Return the load as the page tells it."""
-        return f"Above the stave {self.above / 60:.1f} min, longest stretch {self.longest:.0f} s, rest {self.rest:.0%}."
+        return f"Above the staff {self.above / 60:.1f} min, longest stretch {self.longest:.0f} s, rest {self.rest:.0%}."
 
 
 def load(day: Day) -> Load:

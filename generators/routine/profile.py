@@ -37,4 +37,4 @@ class Profile:
     leave_out: tuple[str, ...] = option((), "Parts of the day never wanted.", allowed=PARTS)
     favour: tuple[str, ...] = option((), "Parts of the day that get more time.", allowed=PARTS)
     rest_day: str = option("sunday", "The day of the week kept light or free.", allowed=(*WEEKDAYS, "none"))
-    duplex: bool = option(False, "Printed on both sides: every day begins on a right-hand page.")
+    duplex: bool = option(True, "Printed on both sides: every day begins on a right-hand page.")

@@ -8,7 +8,7 @@ from hypothesis import assume, given, settings
 from generators.brass.grade import GRADES
 from generators.errors import BadRequest
 from generators.jobs.compose import compose
-from generators.press.compact import compact_pages
+from generators.press.laying import laid
 from generators.proof.day_rules import tongued
 from generators.proof.prove import ERROR, prove, prove_day
 from generators.routine.context import MINUTES_KEPT, occasion
@@ -17,7 +17,6 @@ from generators.routine.load import load
 from generators.routine.profile import PARTS as PARTS_OF_A_DAY
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, WeekRequest
-from generators.sheets.day import day_chapter
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import DAY_PARTS
 from generators.studies.kit.kind import DAY_KINDS
@@ -27,7 +26,8 @@ ORDER = list(DAY_PARTS)
 # Common practice, no source: about sixteen parts in 20 to 25 minutes, a mouthpiece box of 10 seconds to a minute.
 PARTS, USUAL = (14, 17), (20, 25)
 BUZZ = (10, 60)
-MOST_PAGES = 6
+# Pages that a day may take, by its minutes: a sheet for twelve, two for twenty-five.
+PAGES = {12: 2, 25: 4}
 
 # Days beyond these are walked by `python tests/search.py --kind day`.
 moderately = settings(max_examples=12)
@@ -46,8 +46,7 @@ def fitted(profile: Profile, day: int, kind: str, minutes: int) -> Day:
 
 def pages(day: Day, paper: str = "a4") -> int:
     """Return how many pages a day takes."""
-    sheet = Sheet(paper=paper)
-    return len(compact_pages(day_chapter(day, day.request, sheet), sheet, 0))
+    return len(laid(compose(day.request, Sheet(paper=paper)), {}))
 
 
 @pytest.mark.parametrize("kind", DAY_KINDS)
@@ -60,7 +59,7 @@ def test_every_day_keeps_the_rules(kind: str, profile: Profile, day: int, asked:
     assert () == prove_day(made)
     assert [] == [str(found) for part in made.parts for found in prove(part.study) if found.severity == ERROR]
     assert made.seconds == pytest.approx(made.minutes * 60, rel=0.05)
-    assert made.minutes > USUAL[1] or pages(made) <= MOST_PAGES
+    assert [] == [most for asked, most in PAGES.items() if made.minutes <= asked and pages(made) > most]
     _ordered(made)
     _rests(made)
 
@@ -175,7 +174,7 @@ def test_a_profile_that_cannot_be_meant_is_refused(profile: Profile, field: str)
 @briefly
 @given(profile=profiles, day=days)
 def test_a_light_day_is_lighter(profile: Profile, day: int) -> None:
-    """A light day is shorter, lower at the top, and has no more time above the stave than the same day unlightened."""
+    """A light day is shorter, lower at the top, and has no more time above the staff than the same day unlightened."""
     normal, light = planned(profile, day), planned(profile, day, "light")
     room = normal.context.high.midi - normal.context.low.midi
 
@@ -254,10 +253,10 @@ def _time(day: Day, name: str) -> float:
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
-@pytest.mark.parametrize("asked", [20, 22, 25])
-def test_a_day_is_six_pages_at_most(paper: str, asked: int) -> None:
-    """Up to twenty-five minutes take six pages at the most, on either paper."""
-    assert max(pages(planned(Profile(), MONDAY + i, "normal", asked), paper) for i in range(3)) <= MOST_PAGES
+@pytest.mark.parametrize(("asked", "most"), [(8, 2), (12, 2), (20, 4), (22, 4), (25, 4)])
+def test_a_day_goes_on_its_sheets(paper: str, asked: int, most: int) -> None:
+    """Twelve minutes take one sheet of two pages, up to twenty-five take two, on either paper."""
+    assert max(pages(planned(Profile(), MONDAY + i, "normal", asked), paper) for i in range(3)) <= most
 
 
 def test_a_double_tongue_of_ones_own() -> None:

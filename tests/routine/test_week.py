@@ -51,7 +51,7 @@ def test_coverage_adds_up_to_the_days(week: Week) -> None:
 
 
 def test_the_light_day_is_the_lightest(week: Week) -> None:
-    """The light day has the fewest minutes and the least time above the stave."""
+    """The light day has the fewest minutes and the least time above the staff."""
     (light,) = [day for day in week.days if day.kind == "light"]
 
     assert min(day.seconds for day in week.days) == light.seconds
