@@ -80,6 +80,12 @@ class Resonator:
         """Return a tube as the page names it: "1-3", "position 3"."""
         return tube if self.valves else f"{self.one} {tube}"
 
+    def what(self, tube: str) -> str:
+        """Return what a tube is called over its name: "open", "valve", "valves", "position"."""
+        if not self.valves:
+            return self.one
+        return self.opened(tube) or ("valves" if "-" in tube else "valve")
+
     def opened(self, tube: str) -> str:
         """Return what the page says of the tube without a valve, open; nothing of any other, or of a position."""
         return "open" if self.valves and tube == self.tubes[0] else ""

@@ -4,21 +4,18 @@ import inspect
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import typer
 
-from generators.cli.options import hint_of, number_slot, option_of, parameter, slot_of, with_signature
-from generators.cli.output import described, output_parameters, print_request, sheet_of, sheet_parameters, switch
+from generators.cli.options import hint_of, number_slot, option_of, parameter, slot_of, unset, with_signature
+from generators.cli.output import described, output_parameters, print_request, sheet_of, sheet_parameters
 from generators.cli.player import ProfileOption
 from generators.cli.profiled import given_here
 from generators.routine.calendar import check_day, parse_day
-from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY
+from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile
 from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.sheet import Sheet
-
-if TYPE_CHECKING:
-    from generators.routine.profile import Profile
 
 _MINUTES = number_slot("minutes", "Minutes of a normal day; without it the profile's.", (SHORTEST_DAY, LONGEST_DAY))
 
@@ -45,7 +42,7 @@ def week_command() -> Callable[..., None]:
 
     words = "The first day, such as 2026-11-30; without it today."
     first = parameter("first", str, typer.Option("", "--from", help=words, metavar="DATE", show_default=False))
-    own = [*_common(), first, switch("duplex", "Every day begins on a right-hand page.")]
+    own = [*_common(), first, parameter("duplex", bool | None, option_of(unset(slot_of(Profile, "duplex"))))]
     text = described("Seven days with cover, coverage chart, the week's etude and boxes to tick.", "week --from 2026-11-30")
     return with_signature(week, "week", text, own, sheet_parameters(), output_parameters())
 
@@ -61,14 +58,14 @@ def _asked(given: dict[str, Any], when: str) -> dict[str, Any]:
     from generators.keep.profile_file import load_profile
 
     profile = load_profile(given["profile"])
-    if given.get("duplex"):
-        profile = replace(profile, duplex=True)
+    if given.get("duplex") is not None:
+        profile = replace(profile, duplex=given["duplex"])
     on = date.today() if given[when] in ("", "none") else parse_day(given[when], when)
     check_day(when, on)
     return {"profile": profile, "on": on, "minutes": given["minutes"], "growth": growth_by_log(profile, on)}
 
 
-def _page(given: dict[str, Any], profile: "Profile") -> Sheet:
+def _page(given: dict[str, Any], profile: Profile) -> Sheet:
     """Return the page side: the profile's paper unless one was given, the day's own date unless none is wanted."""
     paper = given["paper"] if "paper" in given_here(given) else profile.paper
     return sheet_of(given, paper=paper, date="none" if given["date"] == "none" else "")

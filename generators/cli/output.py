@@ -104,7 +104,7 @@ def _times(report: "Report") -> Sequence[str]:
 def _load(report: "Report") -> Iterator[str]:
     load = report.facts["load"]
     yield f"{len(report.facts['parts'])} parts, {report.facts['minutes']:.1f} min"
-    yield f"{load['minutes_above_stave']:.1f} min above the stave"
+    yield f"{load['minutes_above_stave']:.1f} min above the staff"
     yield f"longest stretch {load['longest_stretch_seconds']:.0f} s, {load['share_of_rest']:.0%} rest"
 
 

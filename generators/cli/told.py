@@ -1,6 +1,6 @@
 """How refusals and misuse are told on the command line: one line, fields by the names of the command's own options."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 from typing import Any
@@ -16,14 +16,31 @@ Misuse: type[Exception] = next(kind for kind in typer.BadParameter.__mro__ if ki
 LONGEST_MESSAGE = 240
 
 
+# Options that may stand without a value, and short ways to say one.
+BARE = {"--fingerings": "all"}
+SHORT = {"--no-fingerings": "--fingerings=none"}
+
+
 class Commands(TyperGroup):
-    """A group that refuses an unknown command by name, with the nearest one."""
+    """A group that refuses an unknown command by name, with the nearest one, and knows options that may go without a value."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Parse the words, options without their value first given it."""
+        return super().parse_args(ctx, list(valued(args)))
 
     def resolve_command(self, ctx: Any, args: list[str]) -> Any:
         """Return the command that comes first among the words; an unknown one is refused."""
         if args and args[0] not in self.commands and not args[0].startswith("-") and not ctx.resilient_parsing:
             raise unknown("command", args[0], self.list_commands(ctx))
         return super().resolve_command(ctx, args)
+
+
+def valued(args: Sequence[str]) -> Iterator[str]:
+    """Yield the words of a command line, with the value of every option that stands without one: before another, or a file."""
+    for place, word in enumerate(args):
+        after = args[place + 1] if place + 1 < len(args) else "-"
+        bare = word in BARE and (after.startswith("-") or "." in after)
+        yield f"{word}={BARE[word]}" if bare else SHORT.get(word, word)
 
 
 def refused(error: WaterkeyError, command: Any) -> str:

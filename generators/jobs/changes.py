@@ -13,7 +13,7 @@ from generators.jobs.kinds import AnyRequest, AnyRoutine, paper_of
 from generators.routine.calendar import parse_day
 from generators.routine.requests import DayRequest, WeekRequest, Wishes
 from generators.sheets.packet import PacketRequest
-from generators.sheets.sheet import PAPER_SIZES, Sheet
+from generators.sheets.sheet import FINGERINGS, PAPER_SIZES, Sheet
 from generators.studies.catalogue import make
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import plain_key
@@ -41,14 +41,15 @@ class Changes:
     seed: int | None = option(None, "Another draw.")
     paper: str | None = option(None, "Another paper size.", allowed=tuple(PAPER_SIZES))
     large_print: bool | None = option(None, "With or without large print.")
-    fingerings: bool | None = option(None, "With or without fingerings.")
+    fingerings: str | None = option(None, "Other fingerings over the notes.", allowed=FINGERINGS)
+    note_names: bool | None = option(None, "With or without the names of the notes.")
     title: str | None = option(None, "Another title.")
     player: str | None = option(None, "Another name on the page.")
     date: str | None = option(None, "Another date; for a day or a week the day that is played, or the first of seven.")
 
 
 MUSIC_CHANGES = ("horn", "keys", "transpose", "low", "high", "grade", "tempo", "seed")
-PAPER_CHANGES = ("paper", "large_print", "fingerings", "title", "player", "date")
+PAPER_CHANGES = ("paper", "large_print", "fingerings", "note_names", "title", "player", "date")
 
 
 def changed(request: AnyRequest, sheet: Sheet, changes: Changes) -> tuple[AnyRequest, Sheet]:

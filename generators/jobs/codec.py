@@ -1,6 +1,6 @@
 """Requests as JSON and back, in one versioned form: what every PDF carries, what reports tell, what is made again.
 
-`{"waterkey": 1, "kind": "flow", "request": {...}, "sheet": {...}}`; pitches stand by name, dates as 2026-11-25, a request
+`{"waterkey": 2, "kind": "flow", "request": {...}, "sheet": {...}}`; pitches stand by name, dates as 2026-11-25, a request
 inside another as its kind and itself. `decoded(encoded(request, sheet)) == (request, sheet)` for every request there is.
 """
 
@@ -19,7 +19,7 @@ from generators.sheets.sheet import Sheet
 from generators.studies.kit.request import Request
 from generators.theory.pitch import Pitch, parse_pitch
 
-VERSION = 1
+VERSION = 2
 CODE_LENGTH = 8
 _TOP = ("waterkey", "kind", "request", "sheet")
 
@@ -89,11 +89,20 @@ def _decoded(parsed: Any) -> tuple[AnyRequest, Sheet]:
         raise BadRequest(
             Refusal("request", version, "is a newer form", allowed=f"1 to {VERSION}", do="install the newer Waterkey")
         )
-    if version != VERSION or type(version) is not int:
-        raise BadRequest(Refusal("waterkey", repr(version), "is no version of a request", allowed=str(VERSION)))
+    if type(version) is not int or version < 1:
+        raise BadRequest(Refusal("waterkey", repr(version), "is no version of a request", allowed=f"1 to {VERSION}"))
     _only(whole, _TOP, "request")
-    sheet: Sheet = _record(Sheet, whole.get("sheet", {}), "sheet")
+    page = _object("sheet", whole.get("sheet", {}))
+    sheet: Sheet = _record(Sheet, page if version > 1 else _since_first(page), "sheet")
     return _untagged({"kind": whole.get("kind"), "request": whole.get("request")}), sheet
+
+
+def _since_first(sheet: dict[str, Any]) -> dict[str, Any]:
+    """Return the sheet of a request of version 1, in which fingerings were there or not."""
+    words = {None: "", False: "none", True: "all"}
+    told = sheet.get("fingerings")
+    named = words[told] if told is None or type(told) is bool else told
+    return {**sheet, "fingerings": named} if "fingerings" in sheet else sheet
 
 
 def _parsed(text: str) -> Any:

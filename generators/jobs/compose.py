@@ -28,15 +28,19 @@ def compose(request: AnyRequest | Sequence[Request], sheet: Sheet | None = None)
 
 
 def settled_sheet(request: AnyRequest, sheet: Sheet | None) -> Sheet:
-    """Return the sheet with its defaults settled: paper and name from the profile, fingerings for beginners."""
+    """Return the sheet with its defaults settled: paper and name from the profile, what is over the notes from the grade."""
     page = _own_sheet(request) if sheet is None else sheet
     check_record("sheet", page, Sheet)
     if page.date not in ("", "none"):
         parse_day(page.date)
-    printed = grade(_grade(request)).fingered
+    first = grade(_grade(request)).fingered
     player = request.profile.name if isinstance(request, RoutineRequest) else ""
-    fingerings = printed if page.fingerings is None else page.fingerings
-    return replace(page, fingerings=fingerings, player=page.player or player)
+    return replace(
+        page,
+        fingerings=page.fingerings or ("all" if first else "none"),
+        note_names=first if page.note_names is None else page.note_names,
+        player=page.player or player,
+    )
 
 
 def _own_sheet(request: AnyRequest) -> Sheet:

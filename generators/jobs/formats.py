@@ -75,14 +75,14 @@ def _ly(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
 def _svg(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
     code = document.stamp.code
     mark = f"<!-- {blank(code)} -->\n".encode()
-    return _numbered([sealed(content + mark, code) for content in pressed.pages("svg")])
+    return _numbered([sealed(content + mark, code) for content in pressed.files("svg")])
 
 
 def _png(document: Document, pressed: "Pressed") -> tuple[FilePart, ...]:
     from generators.press.pictures import named
 
     code = document.stamp.code
-    return _numbered([named(content, seal(content, code)) for content in pressed.pages("png")])
+    return _numbered([named(content, seal(content, code)) for content in pressed.files("png")])
 
 
 def _numbered(pages: Sequence[bytes], names: Sequence[str] = ()) -> tuple[FilePart, ...]:
@@ -103,7 +103,7 @@ def _musicxml(document: Document, _: "Pressed") -> tuple[FilePart, ...]:
         musicxml(
             study,
             horn(study.horn),
-            fingerings=bool(sheet.fingerings),
+            fingerings=sheet.fingered,
             player=sheet.player,
             title=title,
             code=blank(code),
@@ -167,4 +167,4 @@ def exported(study: Study, format: str, sheet: Sheet | None = None) -> bytes:  #
         raise unknown("format", format, ("musicxml", "midi"))
     from generators.exchange.musicxml import musicxml
 
-    return musicxml(study, horn(study.horn), fingerings=bool(page.fingerings), player=page.player, title=page.title)
+    return musicxml(study, horn(study.horn), fingerings=page.fingered, player=page.player, title=page.title)

@@ -37,7 +37,7 @@ def publish(document: Document, out: str | Path = "", formats: Sequence[str] = (
         rows = [FORMATS[name] for name, parts in rendered.items() for _ in parts]
         _refuse_others(zip(files, rows, strict=True), document.stamp.code)
     save(files)
-    return report_of(document, tuple(files), pressed.page_count, pressed.boxes)
+    return report_of(document, tuple(files), len(pressed.pages), pressed.boxes)
 
 
 def stem_of(out: str | Path, name: str) -> Path:

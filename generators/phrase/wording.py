@@ -3,11 +3,14 @@
 from generators.phrase.label import Label
 from generators.phrase.note import Note
 from generators.phrase.remark import Advice, Fewer, Fitting, LeftOut, Narrowed, Range, Remark, Shortened
-from generators.theory.key import Key
+from generators.phrase.study import Strain
+from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch
 
 # The words that stand over a note for its role.
 ROLE_WORDS = {"bent": "bend", "lipped": "lip", "sudden": "subito", "slowing": "rit."}
+# A leap of so many half-steps is no limit that anybody meets.
+FREE_LEAP = 24
 # Scales whose name a short label leaves to the key's own.
 _OWN_SCALES = ("", "major", "minor", "natural minor", "melodic minor")
 
@@ -48,6 +51,17 @@ def tonic(key: Key) -> str:
     return key.pretty.split()[0]
 
 
+def key_words(name: str) -> str:
+    """Return the name of a key as it is printed: `key_words("Bbm") == "B♭m"`."""
+    key = parse_key(name)
+    return tonic(key) + key.name.removeprefix(key.tonic)
+
+
+def strain_words(strain: Strain) -> str:
+    """Return the key of a strain, or its tube, as short as a table has it."""
+    return strain.tube or (strain.label.note.pretty[:-1] if strain.label.note else key_words(strain.key.name))
+
+
 def note_words(note: Note[Pitch]) -> str:
     """Return the word over a note, or the beats under its hairpin; nothing for a plain one."""
     return f"{note.beats} beats" if note.beats else ROLE_WORDS.get(note.role, "")
@@ -57,7 +71,7 @@ def remark_words(remark: Remark) -> str:
     """Return a remark as one sentence."""
     match remark:
         case Narrowed(was, now, within, leap):
-            leaps = f" and leaps of {leap} half-steps" if leap else ""
+            leaps = f" and leaps of {leap} half-steps" if 0 < leap < FREE_LEAP else ""
             return f"Narrowed from {was} to {now} to stay within {range_words(within)}{leaps}."
         case Fewer():
             return _fewer(remark)

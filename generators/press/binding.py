@@ -1,13 +1,12 @@
 """Binding: the pages of a document engraved by several engravers at once, laid anew where one proves overfull, and bound."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
 
 from generators.errors import FailedRun, Refusal
+from generators.press.breaking import TooTallError
 from generators.press.engraver import Engraved, engravers
-from generators.press.laying import Group, laid
-from generators.press.layout import TooTallError
+from generators.press.laying import Laid, Spans, laid
 from generators.press.pdf import Excerpt, merged, page_count
 from generators.press.source import Source
 from generators.sheets.document import Document
@@ -21,38 +20,28 @@ FEW_PAGES, MOST_PAGES = 3, 20
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """A group of pages as it was engraved: in which run, and from which of its pages on."""
+    """A page as it was engraved: in which run, and which of its pages."""
 
     run: Engraved
-    first: int
-    count: int
-
-    def pages(self, output: str) -> tuple[bytes, ...]:
-        """Return its pages in an output that has one file a page."""
-        return self.run.files[output][self.first : self.first + self.count]
+    place: int
 
 
 @dataclass(frozen=True, slots=True)
 class Pressed:
-    """A document as engraved: its pages' places, its source, and the characters that no font here has."""
+    """A document as engraved: its pages, its source, and the characters that no font here has."""
 
-    groups: tuple[Group, ...]
+    pages: tuple[Laid, ...]
     made: tuple[Made, ...]
     text: str
     boxes: tuple[str, ...] = ()
 
-    @property
-    def page_count(self) -> int:
-        """How many pages it has."""
-        return sum(len(group.pages) for group in self.groups)
-
-    def pages(self, output: str) -> tuple[bytes, ...]:
+    def files(self, output: str) -> tuple[bytes, ...]:
         """Return all pages in order, in an output that has one file a page."""
-        return tuple(page for made in self.made for page in made.pages(output))
+        return tuple(made.run.files[output][made.place] for made in self.made)
 
 
 PageKey = tuple[int, str]
-"""What makes a group of pages: how many pages there are in all, which every footer tells, and its own source."""
+"""What makes a page: how many pages there are in all, which every footer tells, and its own source."""
 Done = dict[PageKey, Made | None]
 """What was engraved; None for what holds more than fits."""
 
@@ -60,30 +49,31 @@ Done = dict[PageKey, Made | None]
 def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     """Return a document engraved into the outputs pdf, svg and png; with none of them only laid out.
 
-    A page that proves overfull is laid out anew with its chapter, and what is then the same as before is not engraved again.
+    Where a page proves overfull its music is laid out anew, and what is then the same as before is not engraved again.
     Raises FailedRun where the engraver fails, or where a page holds too much however it is laid out.
     """
-    slack: dict[int, int] = {}
+    refused: dict[int, Spans] = {}
     done: Done = {}
     for _ in range(TRIES):
-        source = Source(document, _laid(document, slack))
+        source = Source(document, _laid(document, refused))
         if not outputs:
-            return Pressed(source.groups, (), "")
+            return Pressed(source.pages, (), "")
         _engrave(source, outputs, done)
-        found = [(group, done[_key(source, place)]) for place, group in enumerate(source.groups)]
-        tight = [chapter for group, made in found if not made for chapter in group.chapters[:1]]
+        found = [(page, done[_key(source, place)]) for place, page in enumerate(source.pages)]
+        tight = [page for page, made in found if not made]
         if not tight:
             made = tuple(made for _, made in found if made)
-            return Pressed(source.groups, made, source.whole, _boxes(made))
-        slack |= {chapter: slack.get(chapter, 0) + 1 for chapter in tight}
+            return Pressed(source.pages, made, source.whole, _boxes(made))
+        for page in tight:
+            refused[page.flow] = refused.get(page.flow, frozenset()) | {page.strains}
     raise _overfull()
 
 
-def _laid(document: Document, slack: dict[int, int]) -> tuple[Group, ...]:
+def _laid(document: Document, refused: Mapping[int, Spans]) -> tuple[Laid, ...]:
     try:
-        return laid(document, slack)
+        return laid(document, refused)
     except TooTallError:
-        if not slack:
+        if not refused:
             raise
         raise _overfull() from None
 
@@ -94,13 +84,13 @@ def _overfull() -> FailedRun:
 
 
 def _key(source: Source, place: int) -> PageKey:
-    return source.pages, source.part(place)
+    return len(source.pages), source.part(place)
 
 
 def _engrave(source: Source, outputs: Sequence[str], done: Done) -> None:
     """Engrave what is not done yet, and note it."""
-    missing = [place for place in range(len(source.groups)) if not done or _key(source, place) not in done]
-    runs = shared_out(source.groups, missing)
+    missing = [place for place in range(len(source.pages)) if not done or _key(source, place) not in done]
+    runs = shared_out(source.pages, missing)
     with engravers(len(runs), outputs) as ready:
         results = [engraver.begin(source.run(run)) for engraver, run in zip(ready, runs, strict=True)]
         for run, result in zip(runs, results, strict=True):
@@ -108,30 +98,28 @@ def _engrave(source: Source, outputs: Sequence[str], done: Done) -> None:
 
 
 def _noted(source: Source, run: Sequence[int], result: Engraved) -> Done:
-    """Return the groups of a run, those that hold too much as None: all of them where the engraver does not say which."""
-    groups = [source.groups[place] for place in run]
-    numbers, tight = {group.first_page for group in groups}, set(result.overfull)
+    """Return the pages of a run, those that hold too much as None: all of them where the engraver does not say which."""
+    numbers, tight = {source.pages[place].number for place in run}, set(result.overfull)
     tight = tight if tight <= numbers else numbers
-    firsts = accumulate((len(group.pages) for group in groups), initial=0)
     return {
-        _key(source, place): None if group.first_page in tight else Made(result, first, len(group.pages))
-        for place, group, first in zip(run, groups, firsts, strict=False)
+        _key(source, place): None if source.pages[place].number in tight else Made(result, number)
+        for number, place in enumerate(run)
     }
 
 
-def shared_out(groups: Sequence[Group], places: Sequence[int]) -> list[list[int]]:
-    """Return the places of groups in runs of consecutive ones, each with about the same number of notes."""
-    pages = sum(len(groups[place].pages) for place in places)
-    count = 1 if pages <= FEW_PAGES else max(2, -(-pages // MOST_PAGES))
-    whole = max(1, sum(groups[place].notes for place in places))
+def shared_out(pages: Sequence[Laid], places: Sequence[int]) -> list[list[int]]:
+    """Return the places of pages in runs of consecutive ones, each with about the same number of notes."""
+    count = 1 if len(places) <= FEW_PAGES else max(2, -(-len(places) // MOST_PAGES))
+    whole = max(1, sum(pages[place].page.notes for place in places))
     runs: list[list[int]] = []
     before, done = -1, 0
     for place in places:
-        share = min(count - 1, (done + groups[place].notes // 2) * count // whole)
+        notes = pages[place].page.notes
+        share = min(count - 1, (done + notes // 2) * count // whole)
         if share != before or runs[-1][-1] + 1 != place:
             runs.append([])
         runs[-1].append(place)
-        before, done = share, done + groups[place].notes
+        before, done = share, done + notes
     return runs
 
 
@@ -142,7 +130,7 @@ def _boxes(made: Sequence[Made]) -> tuple[str, ...]:
 
 def bound_pdf(document: Document, whole: Pressed) -> bytes:
     """Return the one PDF: bookmarks, metadata, and the request attached; refused if it has not just the pages laid out."""
-    parts = [Excerpt(made.run.files["pdf"][0], made.first, made.first + made.count - 1) for made in whole.made]
+    parts = [Excerpt(made.run.files["pdf"][0], made.place, made.place) for made in whole.made]
     stamp = document.stamp
     metadata = {
         "Title": document.title,
@@ -150,13 +138,13 @@ def bound_pdf(document: Document, whole: Pressed) -> bytes:
         "Creator": "Waterkey",
         "Subject": f"Music {stamp.code}",
     }
-    pdf = merged(parts, tuple(_bookmarks(document, whole.groups)), metadata, stamp.carried)
-    if page_count(pdf) != whole.page_count:
-        raise FailedRun(Refusal("engraver", None, f"made {page_count(pdf)} pages where {whole.page_count} were laid out"))
+    pdf = merged(parts, tuple(_bookmarks(document, whole.pages)), metadata, stamp.carried)
+    if page_count(pdf) != len(whole.pages):
+        raise FailedRun(Refusal("engraver", None, f"made {page_count(pdf)} pages where {len(whole.pages)} were laid out"))
     return pdf
 
 
-def _bookmarks(document: Document, groups: Sequence[Group]) -> list[tuple[str, int]]:
+def _bookmarks(document: Document, pages: Sequence[Laid]) -> list[tuple[str, int]]:
     """Return title and page, from 0, of every chapter that has a bookmark."""
-    starts = {chapter: group.first_page - 1 for group in groups for chapter in group.chapters}
+    starts = {chapter: page.number - 1 for page in pages for chapter in page.chapters}
     return [(chapter.bookmark, starts[place]) for place, chapter in enumerate(document.chapters) if chapter.bookmark]

@@ -6,7 +6,7 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from generators.press.texts import quoted
+from generators.press.texts import one_line, quoted, spaced_words
 
 _HERE = Path(__file__).parent.parent
 # In an installed package the templates lie inside it, in a checkout beside it.
@@ -21,5 +21,5 @@ def filled_in(template: str, **values: Any) -> str:
 @cache
 def _environment() -> Environment:
     environment = Environment(loader=FileSystemLoader(TEMPLATES), undefined=StrictUndefined, trim_blocks=True, autoescape=False)  # noqa: S701 - LilyPond source, not HTML; every text goes through `quoted`
-    environment.filters["quoted"] = quoted
+    environment.filters |= {"quoted": quoted, "line": one_line, "words": spaced_words}
     return environment

@@ -1,157 +1,262 @@
-"""From a document to its pages: each chapter on pages of its own, short studies together where they fit."""
+"""From a document to its pages: music flows on from chapter to chapter or begins its own page, and pages are chosen by cost."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate
+from itertools import accumulate, groupby
 
 from generators.brass.horn import horn
-from generators.phrase.study import Study
-from generators.press.compact import compact_pages, section_height
-from generators.press.layout import ROOMS, paginate
-from generators.press.marks import Extras
+from generators.phrase.study import Strain, Study
+from generators.press.breaking import Block, Layout, heading_air, looseness, paginate
+from generators.press.heights import DENSE, GAPS, head_height, heading_height, running_height
+from generators.press.marks import VALVES, Extras, TextRow
 from generators.press.pages import (
     AnyPage,
     BlankPage,
+    Head,
+    Heading,
+    MusicPage,
     PageSection,
     PanelPage,
-    SectionsPage,
-    StudyPage,
-    continued,
     remarks_of,
+    scores,
     study_range,
     transposition,
 )
+from generators.press.room import Room, room_of
 from generators.press.score import Printed, printed
-from generators.sheets.document import COMPACT, SHARED, Chapter, Document, Front, Music
+from generators.sheets.document import Document, Front, Music, Section
 from generators.sheets.sheet import Sheet
 
-# A page with so much of its lines filled is spread to the bottom; an emptier one keeps its natural spacing.
-FULL = 0.6
-# How many notes more a line is given, time and again, where a strain is too tall for its page.
-FULLER = 4
-# What a ladder of tempi takes of a page, in lines of music.
-LADDER_LINES = 0.3
+Spans = frozenset[tuple[int, int]]
+"""Strains of a flow, from one up to another."""
+# The engraver allows for rows of texts a little more than they take.
+WITH_ROWS = 0.97
+# What the figures of intonation mean.
+CENTS_TOLD = "The figures in italics are cents, sharp (+) or flat (−)."
+# The fingerings that are printed once on a page.
+NEW = "new"
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
-    """Pages that belong together, a book part of the engraver's; the chapters on them, and the number of the first page."""
+class Laid:
+    """A page in its place, a book part of the engraver's."""
 
-    chapters: tuple[int, ...]
-    pages: tuple[AnyPage, ...]
-    first_page: int
+    page: AnyPage
+    number: int
+    chapters: tuple[int, ...] = ()
+    """The chapters that begin on it."""
+    flow: int = -1
+    """The chapter with which its music begins to flow; -1 for a page without music."""
+    strains: tuple[int, int] = (0, 0)
+    """The strains of the flow on it, from one up to another."""
 
-    @property
-    def notes(self) -> int:
-        """How many notes it prints."""
-        return sum(page.notes for page in self.pages)
 
-
-def laid(document: Document, slack: Mapping[int, int]) -> tuple[Group, ...]:
-    """Return the pages of a document; `slack` leaves so many lines of every page of a chapter empty."""
-    groups: list[Group] = []
-    page = 1
-    for places in _together(document, slack):
+def laid(document: Document, refused: Mapping[int, Spans]) -> tuple[Laid, ...]:
+    """Return the pages of a document; `refused` tells of each flow which strains have proved too much for a page."""
+    pages: list[Laid] = []
+    for places in _flows(document):
         chapter = document.chapters[places[0]]
-        if chapter.odd and page % 2 == 0:
-            groups.append(Group((), (BlankPage(),), page))
-            page += 1
-        pages = _pages([document.chapters[place] for place in places], document.sheet, slack.get(places[0], 0))
-        groups.append(Group(places, pages, page))
-        page += len(pages)
-    return tuple(groups)
+        if chapter.odd and len(pages) % 2:
+            pages.append(Laid(BlankPage(), len(pages) + 1))
+        pages += _pages(document, places, len(pages) + 1, refused.get(places[0], frozenset()))
+    return tuple(pages)
 
 
-def _together(document: Document, slack: Mapping[int, int]) -> Iterator[tuple[int, ...]]:
-    """Yield the chapters that share their pages: most stand alone, shared ones go together as long as they fit on one."""
-    group: tuple[int, ...] = ()
-    for place in range(len(document.chapters)):
-        joined = [document.chapters[other] for other in (*group, place)]
-        if group and not _fit(joined, document.sheet, slack.get(group[0], 0)):
-            yield group
-            group = ()
-        group = (*group, place)
-    if group:
-        yield group
+def _flows(document: Document) -> Iterator[tuple[int, ...]]:
+    """Yield the chapters that share pages: music that flows goes on where the chapter before it ends."""
+    flow: tuple[int, ...] = ()
+    for place, chapter in enumerate(document.chapters):
+        if flow and not (isinstance(chapter, Music) and chapter.flows and isinstance(document.chapters[flow[-1]], Music)):
+            yield flow
+            flow = ()
+        flow = (*flow, place)
+    if flow:
+        yield flow
 
 
-def _fit(chapters: Sequence[Chapter], sheet: Sheet, slack: int) -> bool:
-    """Tell whether chapters share a page: each allows it, and they fit on it."""
-    music = [chapter for chapter in chapters if isinstance(chapter, Music) and chapter.look == SHARED]
-    room = ROOMS[sheet.paper, sheet.large_print].first - slack
-    return len(music) == len(chapters) and sum(map(section_height, _shared_sections(music, sheet))) <= room
-
-
-def _pages(chapters: Sequence[Chapter], sheet: Sheet, slack: int) -> tuple[AnyPage, ...]:
-    chapter = chapters[0]
+def _pages(document: Document, places: Sequence[int], number: int, refused: Spans) -> Iterator[Laid]:
+    chapter = document.chapters[places[0]]
     if isinstance(chapter, Front):
-        return tuple(PanelPage(panels, chapter.foot) for panels in chapter.pages)
-    if chapter.look == COMPACT:
-        return compact_pages(chapter, sheet, slack)
-    if len(chapters) > 1:
-        return (_shared_page([music for music in chapters if isinstance(music, Music)], sheet),)
-    return tuple(page for section in chapter.sections for page in _study_pages(section.study, chapter, sheet, slack))
+        for later, panels in enumerate(chapter.pages):
+            yield Laid(PanelPage(panels, chapter.foot), number + later, tuple(places) if not later else ())
+    else:
+        flow = [(place, music) for place in places if isinstance(music := document.chapters[place], Music)]
+        yield from _flowing(document, flow, number, refused)
 
 
-def _shared_page(chapters: Sequence[Music], sheet: Sheet) -> SectionsPage:
-    sections = tuple(_shared_sections(chapters, sheet))
-    foot = study_range([section.study for chapter in chapters for section in chapter.sections])
-    return SectionsPage("", chapters[0].band, (), sections, first=True, full=False, foot=foot)
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """A strain in its place: which of its study's strains it is, and the heading and the chapter that begin with it."""
+
+    study: Study
+    number: int
+    strain: Printed
+    heading: Heading | None
+    chapter: int | None
 
 
-def _shared_sections(chapters: Sequence[Music], sheet: Sheet) -> Iterator[PageSection]:
-    for chapter in chapters:
-        for section in chapter.sections:
-            strains = _strains(section.study, sheet, ROOMS[sheet.paper, sheet.large_print].notes_a_line)
-            yield _section(section.study, strains, " ".join(filter(None, (_aim(section.study), *remarks_of(section.study)))))
+def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int, refused: Spans) -> Iterator[Laid]:
+    """Yield the pages of chapters that share them, from a number on."""
+    entries = list(_entries(flow, document.sheet))
+    head, running = _head(flow), _running(document, flow[0][1])
+    task = _task(entries, head, flow, document, number, refused)
+    counts = paginate(task)
+    for later, (count, end) in enumerate(zip(counts, accumulate(counts), strict=True)):
+        here = entries[end - count : end]
+        page = _page(here, head if later == 0 else None, running, document.sheet)
+        loose, over = looseness(task, end - count, end), heading_air(task, end - count, end)
+        page = replace(page, loose=loose, air=over, dense=_dense(flow[0][1]))
+        begun = tuple(entry.chapter for entry in here if entry.chapter is not None)
+        yield Laid(page, number + later, begun, flow[0][0], (end - count, end))
 
 
-def _strains(study: Study, sheet: Sheet, notes_a_line: int) -> tuple[Printed, ...]:
-    extras = Extras(horn(study.horn), bool(sheet.fingerings), sheet.intonation)
-    return tuple(printed(strain, extras, notes_a_line) for strain in study.strains)
+def _running(document: Document, music: Music) -> str:
+    """Return what stands at the head of every further page: the title, and the horn where many studies share it."""
+    return music.title or ", ".join(filter(None, (document.title, music.band.left if music.flows else "")))
 
 
-def _aim(study: Study) -> str:
-    return " ".join(filter(None, (study.aim, study.also)))
+def _entries(flow: Sequence[tuple[int, Music]], sheet: Sheet) -> Iterator[_Entry]:
+    alone = len(flow[0][1].sections) == 1 and not flow[0][1].flows
+    for chapter, music in flow:
+        for section in music.sections:
+            strains = _strains(section.study, sheet)
+            heading, begins = _heading(section, alone, sheet.intonation), chapter if section is music.sections[0] else None
+            for number, strain in enumerate(strains):
+                first = number == 0
+                yield _Entry(section.study, number, strain, heading if first else None, begins if first else None)
 
 
-def _section(study: Study, strains: Sequence[Printed], aim: str) -> PageSection:
-    return PageSection(study.title, study.tempo, study.goal, "", aim, transposition(study), tuple(strains))
+def _strains(study: Study, sheet: Sheet) -> list[Printed]:
+    extras = Extras(horn(study.horn), sheet.fingered, sheet.intonation, bool(sheet.note_names))
+    told = _shared_detail(study)
+    strains = [printed(strain, extras, room_of(sheet).line, _detail(strain, told)) for strain in study.strains]
+    return list(_lower(strains)) if sheet.fingerings == NEW else strains
 
 
-def _study_pages(study: Study, chapter: Music, sheet: Sheet, slack: int) -> Iterator[StudyPage]:
-    """Yield the pages of a study alone: title, aim, remarks and ladder on the first."""
-    room = ROOMS[sheet.paper, sheet.large_print]
-    first, later = room.first - slack - bool(study.remarks) - LADDER_LINES * bool(study.ladder), room.later - slack
-    strains = _fitting(study, sheet, room.notes_a_line, first)
-    counts = paginate([strain.height for strain in strains], first, later)
-    title = chapter.title or study.title
-    for place, (count, end) in enumerate(zip(counts, accumulate(counts), strict=True)):
-        page = _study_page(study, chapter, strains[end - count : end], room.later if place else room.first)
-        yield replace(page, first=True, title=title) if place == 0 else _further(page, title)
+def _detail(strain: Strain, told: str) -> str:
+    """Return the detail of a label that nothing else tells."""
+    return "" if told or strain.tube else strain.label.detail
 
 
-def _fitting(study: Study, sheet: Sheet, notes_a_line: int, room: float) -> tuple[Printed, ...]:
-    """Return the strains, their lines a little fuller where one would not fit on a page."""
-    for most in range(notes_a_line, 2 * notes_a_line, FULLER):
-        strains = _strains(study, sheet, most)
-        if max(strain.height for strain in strains) <= room:
-            break
-    return strains
+def _lower(strains: Sequence[Printed]) -> Iterator[Printed]:
+    """Yield strains as high as they are with the valves of new notes alone, if they stand on one page."""
+    told: set[int] = set()
+    for strain in strains:
+        known = any(row.name == VALVES for row in strain.rows) and told >= set(strain.heads)
+        yield strain.without_row() if known else strain
+        told.update(strain.heads)
 
 
-def _study_page(study: Study, chapter: Music, strains: Sequence[Printed], room: float) -> StudyPage:
-    return StudyPage(
-        title="",
-        band=chapter.band,
-        section=_section(study, strains, _aim(study)),
-        first=False,
-        full=sum(strain.height for strain in strains) >= FULL * room,
-        foot=study_range([study]),
-        remarks=remarks_of(study),
-        ladder=study.ladder,
+def _shared_detail(study: Study) -> str:
+    """Return what the full labels of all strains of a study add, where it is the same: the heading tells it then."""
+    details = {strain.label.detail for strain in study.strains if not strain.tube}
+    return details.pop() if len(details) == 1 else ""
+
+
+def _heading(section: Section, alone: bool, intonation: bool) -> Heading:
+    """Return the heading of a study; alone, its title and tempo are those of the page; in a day, its aim is the short one."""
+    study = section.study
+    aim = study.aim if section.number else " ".join(filter(None, (study.aim, study.also)))
+    return Heading(
+        title="" if alone else study.title,
+        detail="" if section.number else _shared_detail(study),
+        number=section.number,
+        tempo=study.tempo,
+        goal=study.goal,
+        rest=section.rest,
+        aim=aim,
+        remarks=() if section.number else (*remarks_of(study), *(CENTS_TOLD,) * intonation),
+        ladder=() if section.number else study.ladder,
     )
 
 
-def _further(page: StudyPage, title: str) -> StudyPage:
-    return replace(page, title=continued(title), section=replace(page.section, aim=""), remarks=(), ladder=())
+def _head(flow: Sequence[tuple[int, Music]]) -> Head | None:
+    """Return the head of the first page; music that goes on after a cover has none but the running line."""
+    music = flow[0][1]
+    if music.flows:
+        return None
+    study = music.sections[0].study
+    alone = len(music.sections) == 1
+    title = music.title or study.title
+    if not alone:
+        return Head(title, music.band, glance=music.glance)
+    return Head(title, music.band, _shared_detail(study), study.tempo, study.goal)
+
+
+def _task(
+    entries: Sequence[_Entry],
+    head: Head | None,
+    flow: Sequence[tuple[int, Music]],
+    document: Document,
+    number: int,
+    refused: Spans,
+) -> Layout:
+    room, music = room_of(document.sheet), flow[0][1]
+    running = running_height(room)
+    return Layout(
+        blocks=tuple(_blocks(entries, room)),
+        room=room.height * (WITH_ROWS if any(entry.strain.rows for entry in entries) else 1.0),
+        gaps=DENSE if _dense(music) else GAPS,
+        first=head_height(head, room) + room.spaces(music.glance_height) if head else running,
+        later=running,
+        page=number,
+        even=music.even,
+        last=flow[-1][0] == len(document.chapters) - 1,
+        refused=refused,
+    )
+
+
+def _dense(music: Music) -> bool:
+    """Tell whether the sections of a chapter are the numbered parts of a day."""
+    return any(section.number for section in music.sections)
+
+
+def _blocks(entries: Sequence[_Entry], room: Room) -> Iterator[Block]:
+    section = -1
+    for entry in entries:
+        section += entry.number == 0
+        heading = heading_height(entry.heading, room) if entry.heading else 0.0
+        joined = entry.study.piece and entry.number > 0
+        yield Block(section, heading, entry.strain.extents, len(entry.strain.lines), joined)
+
+
+def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: Sheet) -> MusicPage:
+    """Return a page; what begins on it stands under its heading, what goes on has its title in the running line."""
+    shown = _fresh(entries) if sheet.fingerings == NEW else list(entries)
+    first = entries[0]
+    return MusicPage(
+        head=head,
+        running=running,
+        section=first.study.title if first.number and not running.startswith(first.study.title) else "",
+        sections=tuple(_sections(shown)),
+        player=sheet.player,
+        foot=study_range([entry.study for entry in entries]),
+    )
+
+
+def _sections(entries: Sequence[_Entry]) -> Iterator[PageSection]:
+    for _, run in groupby(entries, key=lambda entry: id(entry.study)):
+        group = list(run)
+        study = group[0].study
+        music = scores([entry.strain for entry in group], group[0].number, study)
+        yield PageSection(group[0].heading, transposition(study), music)
+
+
+def _fresh(entries: Sequence[_Entry]) -> list[_Entry]:
+    """Return the strains of a page with the valves of notes that are new on it alone."""
+    told: set[int] = set()
+    return [replace(entry, strain=_untold(entry.strain, told)) for entry in entries]
+
+
+def _untold(strain: Printed, told: set[int]) -> Printed:
+    """Return a strain without the valves of notes that were told before, and remember what it tells."""
+    rows = tuple(_kept(row, strain.heads, told) if row.name == VALVES else row for row in strain.rows)
+    return replace(strain, rows=rows)
+
+
+def _kept(row: TextRow, heads: Sequence[int], told: set[int]) -> TextRow:
+    texts = list[str]()
+    for midi, text, own in zip(heads, row.texts, row.own, strict=True):
+        texts.append(text if own or midi not in told else "")
+        told |= {midi} if text else set()
+    return replace(row, texts=tuple(texts))

@@ -2,7 +2,7 @@
 
 import os
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -20,15 +20,14 @@ def pitch_name(pitch: Pitch) -> str:
     return pitch.step.lower() + _ACCIDENTALS[pitch.alter] + ("'" * octave if octave > 0 else "," * -octave)
 
 
-def note_text(note: Note[Pitch], face: Fraction, over: Sequence[str] = (), under: Sequence[str] = ()) -> str:
-    """Return a note of a plain or dotted value with all its marks, and markups over and under it."""
+def note_text(note: Note[Pitch], face: Fraction, over: str = "", under: str = "") -> str:
+    """Return a note of a plain or dotted value with all its marks, and a markup over and one under it."""
     leaf = _note(note.pitch, face)
     for indicator in _indicators(note):
         _abjad().attach(indicator, leaf)
-    for sign, markups in (("^", over), ("_", under)):
-        if markups:
-            # One markup a side: abjad would put several in the order of their letters.
-            _abjad().attach(_abjad().Markup(f" {sign} ".join(markups)), leaf, direction=_side(sign))
+    for side, markup in (("UP", over), ("DOWN", under)):
+        if markup:
+            _abjad().attach(_abjad().Markup(markup), leaf, direction=getattr(_abjad(), side))
     return _text(leaf)
 
 
@@ -57,10 +56,6 @@ def _note(pitch: Pitch, face: Fraction) -> Any:
 
 def _duration(value: Fraction) -> Any:
     return _abjad().Duration(value.numerator, value.denominator)
-
-
-def _side(sign: str) -> Any:
-    return _abjad().UP if sign == "^" else _abjad().DOWN
 
 
 def _indicators(note: Note[Pitch]) -> Iterator[Any]:

@@ -1,4 +1,4 @@
-"""The small texts at a note as LilyPond markups, and the octave signs of a bar."""
+"""The small texts at notes: rows over the staff for names, valves and cents; words at single notes; the octave signs."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,68 +8,71 @@ from generators.brass.horn import Horn
 from generators.brass.tube import tube_cents
 from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
-from generators.phrase.spans import spans
 from generators.phrase.wording import note_words
 from generators.theory.pitch import Pitch
 
 # Fewer cents than this nobody adjusts: our choice.
 AUDIBLE_CENTS = 10
+# What the rows over the notes are called.
+NAMES, VALVES, ALTERNATES, CENTS = "names", "valves", "alternates", "cents"
 
 
 @dataclass(frozen=True, slots=True)
 class Extras:
-    """What is printed above notes if wanted: fingerings and intonation, for a horn."""
+    """What is printed over notes if wanted, for a horn."""
 
     horn: Horn
     fingerings: bool = False
     intonation: bool = False
+    note_names: bool = False
     tube: str = ""
     """The tube all notes of a strain lie on; its label tells it, so the notes do not."""
 
 
-def over(note: Note[Pitch], tied: bool, extras: Extras) -> tuple[str, ...]:
-    """Return the markups over a note: the valve set that belongs to it, or the usual one where wanted, its word, its cents.
+@dataclass(frozen=True, slots=True)
+class TextRow:
+    """A row of small texts over a staff: what it tells, and the text of each note head."""
 
-    A note tied to the one before it has its word alone; a word that counts a hairpin stands under the note.
-    """
-    word = () if note.hairpin else _word(note)
-    return word if tied else (*_valves(note, extras), *word, *_intonation(note, extras))
-
-
-def under(note: Note[Pitch]) -> tuple[str, ...]:
-    """Return the markups under a note: the word that counts its hairpin."""
-    return _word(note) if note.hairpin else ()
+    name: str
+    texts: tuple[str, ...]
+    own: tuple[bool, ...] = ()
+    """Which of its texts belong to their note, however often it was told."""
 
 
-def _word(note: Note[Pitch]) -> tuple[str, ...]:
+def rows(heads: Sequence[Piece], extras: Extras) -> tuple[TextRow, ...]:
+    """Return the rows that stand over the notes, from the staff upwards; a row without a text is none."""
+    notes = [(piece.event, piece.tied) for piece in heads if isinstance(piece.event, Note)]
+    names = tuple(_name(note) if extras.note_names and not tied else "" for note, tied in notes)
+    valves = tuple("" if tied else _valves(note, extras) for note, tied in notes)
+    cents = tuple("" if tied else _intonation(note, extras) for note, tied in notes)
+    own = tuple(bool(note.valves) for note, _ in notes)
+    found = (TextRow(NAMES, names), TextRow(VALVES if extras.fingerings else ALTERNATES, valves, own), TextRow(CENTS, cents))
+    return tuple(row for row in found if any(row.texts))
+
+
+def word(note: Note[Pitch]) -> str:
+    """Return the word at a note as LilyPond markup; under it where it counts a hairpin."""
     words = note_words(note)
-    return (f'\\markup \\remark "{words}"',) if words else ()
+    return f'\\markup \\remark "{words}"' if words else ""
 
 
-def _valves(note: Note[Pitch], extras: Extras) -> tuple[str, ...]:
+def _name(note: Note[Pitch]) -> str:
+    return note.pitch.pretty[:-1]
+
+
+def _valves(note: Note[Pitch], extras: Extras) -> str:
     wanted = extras.fingerings and not extras.tube and not note.glide
     way = usual(note.pitch, extras.horn) if wanted else None
-    valves = note.valves or (way.valves if way else "")
-    return (f'\\markup \\valves "{valves}"',) if valves else ()
+    return note.valves or (way.valves if way else "")
 
 
-def _intonation(note: Note[Pitch], extras: Extras) -> tuple[str, ...]:
+def _intonation(note: Note[Pitch], extras: Extras) -> str:
     bent = note.glide and not note.valves
     if bent or not extras.intonation:
-        return ()
+        return ""
     cents = tube_cents(extras.horn, extras.tube, note.pitch.midi) if extras.tube else _cents(usual(note.pitch, extras.horn))
-    return (f'\\markup \\cents "{cents:+.0f}"',) if abs(cents) >= AUDIBLE_CENTS else ()
+    return f"{cents:+.0f}".replace("-", "−") if abs(cents) >= AUDIBLE_CENTS else ""
 
 
 def _cents(way: Fingering | None) -> float:
     return way.cents if way and not way.kind else 0.0
-
-
-def octave_signs(pieces: Sequence[Piece], horn: Horn) -> dict[int, list[str]]:
-    """Return where 8va-bassa brackets begin and end, by the piece before which they stand."""
-    signs: dict[int, list[str]] = {}
-    for span in spans(pieces, horn.bracketed):
-        if span.kind == "8vb":
-            signs.setdefault(span.first, []).append("\\ottava #-1")
-            signs.setdefault(span.last + 1, []).append("\\ottava #0")
-    return signs

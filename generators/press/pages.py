@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Protocol
 
 from generators.brass.horn import horn
@@ -25,10 +26,6 @@ class AnyPage(Protocol):
         """How many notes it prints, which is what engraving it costs."""
 
     @property
-    def full(self) -> bool:
-        """Whether it is so full that its lines are spread to the bottom."""
-
-    @property
     def foot(self) -> str:
         """What stands at the left of its footer."""
 
@@ -38,66 +35,106 @@ class AnyPage(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class PageSection:
-    """A study, or what of it stands on a page, under its heading."""
+class Heading:
+    """What stands over the first strain of a study."""
 
     title: str
+    """Its title; empty where it is that of the page."""
+    detail: str
+    """What all its strains have in common."""
+    number: int
+    """Its number in the day; 0 for none."""
     tempo: int
     goal: int
-    rest: str
+    rest: int
+    """Seconds of rest after it."""
     aim: str
-    transposition: str
+    remarks: tuple[str, ...]
+    ladder: tuple[int, ...]
+    """Tempi to tick off."""
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """Strains in one score, one under another."""
+
     strains: tuple[Printed, ...]
-    inline: bool = False
-    """Whether labels stand left of the staff instead of over it."""
-    indent: int = 11
-    """Millimetres left of the staff for such labels."""
+    timed: bool
+    """Whether the meter is printed."""
+    first_bar: int = 0
+    """The number of its first bar, where bars are numbered."""
+    ends: bool = False
+    """Whether the study ends with it."""
 
     @property
     def syllables(self) -> tuple[str, ...]:
         """One syllable for every note where any strain has them."""
-        return tuple(syllables_of(self.strains))
+        return tuple(_in_a_row([strain.syllables for strain in self.strains], self.strains))
+
+    @property
+    def rows(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """The rows of texts over the notes, by name, from the staff upwards."""
+        names = dict.fromkeys(row.name for strain in self.strains for row in strain.rows)
+        return tuple((name, tuple(_in_a_row([_row(strain, name) for strain in self.strains], self.strains))) for name in names)
+
+
+def _row(strain: Printed, name: str) -> tuple[str, ...]:
+    return next((row.texts for row in strain.rows if row.name == name), ())
+
+
+def _in_a_row(texts: Sequence[tuple[str, ...]], strains: Sequence[Printed]) -> Iterator[str]:
+    """Yield the texts of strains one after another, empty ones where a strain has none; nothing where none has any."""
+    if any(texts):
+        for found, strain in zip(texts, strains, strict=True):
+            yield from found or ("",) * len(strain.heads)
+
+
+@dataclass(frozen=True, slots=True)
+class PageSection:
+    """A study, or what of it stands on a page; without a heading it goes on from the page before."""
+
+    heading: Heading | None
+    transposition: str
+    scores: tuple[Score, ...]
 
     @property
     def notes(self) -> int:
         """How many notes it prints."""
-        return sum(strain.notes for strain in self.strains)
+        return sum(strain.notes for score in self.scores for strain in score.strains)
 
 
 @dataclass(frozen=True, slots=True)
-class StudyPage:
-    """A page of one study under a large title."""
+class Head:
+    """What stands over the first page: the title, the quiet band, and a glance at what follows."""
 
     title: str
     band: Band
-    section: PageSection
-    first: bool
-    """The first page of its study, with aim, remarks and ladder."""
-    full: bool
-    foot: str
-    remarks: tuple[str, ...] = ()
-    ladder: tuple[int, ...] = ()
-    """Tempi to tick off, under the title."""
-    template: str = "page.ily.j2"
-
-    @property
-    def notes(self) -> int:
-        """How many notes it prints."""
-        return self.section.notes
+    detail: str = ""
+    """What all strains of the one study under it have in common, and its tempo."""
+    tempo: int = 0
+    goal: int = 0
+    glance: tuple[Panel, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
-class SectionsPage:
-    """A page of several studies, or parts of them, one after another."""
+class MusicPage:
+    """A page of studies, or parts of them, one after another."""
 
-    title: str
-    band: Band
-    glance: tuple[Panel, ...]
+    head: Head | None
+    """The head of a first page; another has its running line."""
+    running: str
+    section: str
+    """The title of the study that goes on from the page before."""
+    player: str
     sections: tuple[PageSection, ...]
-    first: bool
-    full: bool
     foot: str
-    template: str = "sections.ily.j2"
+    loose: float = 0.0
+    """How much farther apart than the least its staves stand, in staff spaces."""
+    air: float = 0.0
+    """What stands over its headings beyond the least, in staff spaces."""
+    dense: bool = False
+    """Whether headings stand as close as they may."""
+    template: str = "page.ily.j2"
 
     @property
     def notes(self) -> int:
@@ -111,24 +148,17 @@ class PanelPage:
 
     panels: tuple[Panel, ...]
     foot: str
-    full: bool = False
     notes: int = PANELS_COST
     template: str = "panels.ily.j2"
 
 
 @dataclass(frozen=True, slots=True)
 class BlankPage:
-    """A page left empty so that the next chapter begins on an odd page."""
+    """A page left empty so that what follows begins on an odd page."""
 
     foot: str = ""
-    full: bool = False
     notes: int = BLANK_COST
     template: str = "blank.ily.j2"
-
-
-def continued(title: str) -> str:
-    """Return the title of what goes on from the page before."""
-    return f"{title} (continued)"
 
 
 def study_range(studies: Sequence[Study]) -> str:
@@ -147,8 +177,20 @@ def transposition(study: Study) -> str:
     return pitch_name(transpose(Pitch("C", 0, 4), horn(study.horn).interval))
 
 
-def syllables_of(strains: Sequence[Printed]) -> Iterator[str]:
-    """Yield one syllable for every note of some strains where any has them."""
-    if any(strain.syllables for strain in strains):
-        for strain in strains:
-            yield from strain.syllables or ("",) * strain.heads
+def scores(strains: Sequence[Printed], first: int, study: Study) -> tuple[Score, ...]:
+    """Return the scores of the strains of a study from one on, on a page: one for all where it is one piece, else one each.
+
+    The meter is printed where the study begins and where it changes.
+    """
+    bars = list(accumulate((len(strain.bars) for strain in study.strains), initial=1))
+    meters = [None, *(str(strain.meter) for strain in study.strains)]
+    size = len(strains) if study.piece else 1
+    return tuple(
+        Score(
+            strains=tuple(strains[place : place + size]),
+            timed=meters[first + place] != strains[place].meter,
+            first_bar=bars[first + place] if study.piece else 0,
+            ends=first + place + size == len(study.strains),
+        )
+        for place in range(0, len(strains), size)
+    )

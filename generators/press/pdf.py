@@ -10,6 +10,7 @@ from pypdf import PdfReader, PdfWriter
 from pypdf.errors import DependencyError, PyPdfError
 
 from generators.errors import BadRequest, Refusal
+from generators.plain_text import writable
 
 REQUEST_NAME = "waterkey-request.json"
 SUBJECT = "Music "
@@ -41,16 +42,11 @@ def merged(parts: Sequence[Excerpt], bookmarks: Sequence[tuple[str, int]], metad
     for title, page in bookmarks:
         writer.add_outline_item(title=title, page_number=page)
     writer.metadata = None
-    writer.add_metadata({f"/{name}": _encodable(text) for name, text in metadata.items()})
+    writer.add_metadata({f"/{name}": writable(text) for name, text in metadata.items()})
     writer.add_attachment(REQUEST_NAME, request.encode())
     result = io.BytesIO()
     writer.write(result)
     return result.getvalue()
-
-
-def _encodable(text: str) -> str:
-    """Return text without half characters, which a command line can hand on and no file can hold."""
-    return text.encode("utf-8", "replace").decode()
 
 
 def page_count(pdf: bytes) -> int:

@@ -1,145 +1,128 @@
 """Score text: the music of strains as LilyPond source, built with abjad; no page layout here."""
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from functools import lru_cache, partial
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from itertools import accumulate
 
 from generators.brass.horn import Horn
-from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
+from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
-from generators.phrase.wording import brief_label, full_label
+from generators.press.columns import Column, column
+from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
-from generators.press.marks import Extras, octave_signs, over, under
+from generators.press.lines import Line, printed_lines
+from generators.press.marks import Extras, TextRow, rows, word
 from generators.theory.pitch import Pitch
+
+# A line of fewer notes is not drawn out to the margin.
+FEWEST = 8
+# How many different notes and rests are remembered: a week has some hundreds.
+SPELLED = 16_384
+# What stands in the place of a hairpin that would go over more than a line.
+WORDED = {"<": "\\cresc", ">": "\\dim"}
 
 
 @dataclass(frozen=True, slots=True)
 class Printed:
-    """One strain as it goes to the page: LilyPond text, its lines, and its syllables (one a note) if it has any."""
+    """One strain as it goes to the page: its lines, what stands over and under its notes, and its LilyPond text."""
 
-    label: str
-    """What stands over it, and as short lines what stands at its left."""
-    brief: tuple[str, ...]
-    meter: str
-    engraved: Callable[[], str]
-    """Its text, built when it is asked for: so one part can be engraved while the next is written."""
-    repeated: bool
-    lines: int
-    notes: int
-    heads: int
-    """Note heads, a tied note having several."""
-    syllables: tuple[str, ...]
-    height: float
-    """What it takes of a page, in plain lines of music."""
-    free: bool = False
-    """Printed without a staff, as lines alone."""
+    strain: Strain
+    horn: Horn
+    column: Column
+    """What stands in the column at its left."""
+    lines: tuple[Line, ...]
+    extents: tuple[Extent, ...]
+    """How far each line reaches; one for free lines too."""
+    heads: tuple[int, ...]
+    """The MIDI number of each note head, a tied note having several."""
+    rows: tuple[TextRow, ...] = ()
+    """The rows of texts over the notes."""
+    syllables: tuple[str, ...] = ()
+    """The syllables under them, one a head; none where nothing is spoken."""
+    texts: dict[str, str] = field(default_factory=dict, compare=False, repr=False)
 
-    swelling: bool = False
-    """Whether it has a hairpin, which always has room."""
+    def without_row(self) -> "Printed":
+        """Return the strain as high as it is with one row of texts fewer."""
+        count, spoken = max(0, len(self.rows) - 1), bool(self.syllables)
+        return replace(self, extents=tuple(extent(line, self.horn, count, spoken) for line in self.lines))
 
     @property
-    def text(self) -> str:
-        """The LilyPond text."""
-        return self.engraved()
+    def meter(self) -> str:
+        """Its meter, such as 3/4."""
+        return str(self.strain.meter)
+
+    @property
+    def free(self) -> bool:
+        """Whether it is printed without a staff, as lines alone."""
+        return self.strain.free
+
+    @property
+    def repeated(self) -> bool:
+        """Whether its own repeat signs end it."""
+        return self.strain.repeats > 1
+
+    @property
+    def notes(self) -> int:
+        """How many notes it has."""
+        return len(self.strain.notes)
 
     @property
     def ragged(self) -> bool:
         """Whether it is so short that it does not fill its line."""
-        return self.lines == 1 and self.notes < 8 and not self.free and not self.swelling
+        swelling = any(note.hairpin in ("<", ">") for note in self.strain.notes)
+        return len(self.lines) == 1 and self.notes < FEWEST and not self.free and not swelling
+
+    @property
+    def short_end(self) -> bool:
+        """Whether its last line is so short that it is not drawn out to the margin."""
+        *others, last = [sum(measure.width for measure in line.measures) for line in self.lines] or [0.0]
+        return bool(others) and last < max(others) / 3
+
+    @property
+    def opening(self) -> str:
+        """Clef and key as LilyPond text; the engraver begins in treble clef by itself."""
+        clef = "" if self.horn.clef.name == "treble" else f"\\clef {self.horn.clef.name}\n"
+        key = self.strain.key
+        return clef if self.free else f"{clef}\\key {pitch_name(Pitch(key.step, key.alter, 3))} \\{key.mode}\n"
+
+    @property
+    def music(self) -> str:
+        """The rest of its LilyPond text, made once."""
+        if "" not in self.texts:
+            self.texts[""] = free_text(self.strain) if self.free else _text(self)
+        return self.texts[""]
+
+    @property
+    def text(self) -> str:
+        """The LilyPond text."""
+        return self.opening + self.music
 
 
-# What the label of a strain takes, and a row of syllables or of small texts at a line; a staff space is a ninth of a line.
-LABEL, SYLLABLES, FIGURES, SPACE = 0.2, 0.25, 0.1, 1 / 9
-# The staff places beyond the outer lines between which nothing hangs out: C4 to G5 in treble clef.
-BELOW, ABOVE = 2, 1
-# How many different notes and rests are remembered: a week has some hundreds.
-SPELLED = 16_384
-# A compact line holds more bars, if they hold few notes.
-COMPACT_BARS, COMPACT_NOTES = 7, 28
-
-
-def printed(strain: Strain, extras: Extras, notes_a_line: int, compact: bool = False) -> Printed:
-    """Return a strain as LilyPond text, its lines broken where the strain says, or more often if they would be cramped.
-
-    A compact one is laid out anew on as few lines as will hold it.
-    """
+def printed(strain: Strain, extras: Extras, room: float, detail: str = "") -> Printed:
+    """Return a strain on lines that hold so many staff spaces; its detail stands in the column where it has room."""
     if strain.free:
-        return _free(strain, extras.horn)
-    measures = _measures(strain)
-    breaks = _compact(strain) if compact else _breaks(strain, notes_a_line)
-    above = replace(extras, tube=strain.tube)
-    heads = [piece.event for measure in measures for piece in measure.pieces if isinstance(piece.event, Note)]
-    syllables = tuple(head.syllable for head in heads)
+        heads = tuple(note.pitch.midi for note in strain.notes)
+        return Printed(strain, extras.horn, column(strain, extras.horn, detail), (), (FREE,), heads)
+    bars = tuple(_without_commas(cut(strain)))
+    heads_of = [piece for bar in bars for piece in bar if isinstance(piece.event, Note)]
+    over = rows(heads_of, replace(extras, tube=strain.tube))
+    notes = [piece.event for piece in heads_of if isinstance(piece.event, Note)]
+    syllables = tuple(note.syllable for note in notes) if any(note.syllable for note in notes) else ()
+    lines = printed_lines(strain, bars, over, room)
     return Printed(
-        _label(strain),
-        _brief(strain),
-        str(strain.meter),
-        partial(_text, strain, measures, breaks, above),
-        strain.repeats > 1,
-        len(breaks),
-        len(strain.notes),
-        len(heads),
-        syllables if any(syllables) else (),
-        _height(strain, len(breaks), above) - (LABEL if compact else 0),
-        swelling=any(note.hairpin in ("<", ">") for note in strain.notes),
+        strain,
+        extras.horn,
+        column(strain, extras.horn, detail),
+        lines,
+        tuple(extent(line, extras.horn, len(over), bool(syllables)) for line in lines),
+        tuple(note.pitch.midi for note in notes),
+        over,
+        syllables,
     )
-
-
-def _text(strain: Strain, measures: "Sequence[_Measure]", breaks: Sequence[int], extras: Extras) -> str:
-    ends = {sum(breaks[: i + 1]) for i in range(len(breaks) - 1)}
-    text = "\n".join(f"{_bar(measure, extras)} {_bar_end(measure, ends)}" for measure in measures)
-    loud = "\\dynamicUp\n" if any(note.syllable for note in strain.notes) else ""
-    return f"{_opening(strain, extras.horn)}\n{loud}{_repeated(strain, text)}"
-
-
-def _free(strain: Strain, horn: Horn) -> Printed:
-    count = len(strain.notes)
-    return Printed(
-        _label(strain),
-        _brief(strain),
-        str(strain.meter),
-        partial(_free_text, strain, horn),
-        False,
-        1,
-        count,
-        count,
-        (),
-        LABEL + 1,
-        free=True,
-    )
-
-
-def _free_text(strain: Strain, horn: Horn) -> str:
-    return f"{_clef(horn)}{free_text(strain)}"
-
-
-@dataclass(frozen=True, slots=True)
-class _Measure:
-    """One printed bar: its pieces, or a rest of so many whole bars; and the number of the bar it begins with."""
-
-    first: int
-    count: int
-    pieces: tuple[Piece, ...]
-    full: bool
-    bar: Strain
-    later_triplets: bool = False
-
-
-def _measures(strain: Strain) -> list[_Measure]:
-    """Return the bars of a strain, those of one long rest as one; triplets after the first bar with them are unnumbered."""
-    measures: list[_Measure] = []
-    threes = False
-    for number, pieces in enumerate(_without_commas(cut(strain))):
-        silent = len(pieces) == 1 and not pieces[0].face
-        if silent and measures and measures[-1].full:
-            measures[-1] = replace(measures[-1], count=measures[-1].count + 1)
-            continue
-        measures.append(_Measure(number, 1, pieces, silent, strain, threes))
-        threes = threes or any(piece.triplet for piece in pieces)
-    return measures
 
 
 def _without_commas(bars: Sequence[tuple[Piece, ...]]) -> Iterator[tuple[Piece, ...]]:
@@ -155,83 +138,103 @@ def _silent_breath(piece: Piece, following: Piece | None) -> Piece:
     return piece
 
 
-def _compact(strain: Strain) -> tuple[int, ...]:
-    """Return the strain's own lines, or fewer where its bars are light."""
-    fewer = line_up(strain.bars, COMPACT_NOTES, COMPACT_BARS)
-    rested = any(isinstance(event, Rest) and event.length > strain.meter.bar for event in strain.music)
-    return fewer if not rested and (not strain.lines or len(fewer) < len(strain.lines)) else strain.lines
+def _text(strain: Printed) -> str:
+    """Return a strain line by line: its dynamics on one height a line, a line break (never a page break) where one ends."""
+    lines, place, signs = list[str](), 0, _signs(strain)
+    for line in strain.lines:
+        lines.append(_level(line, strain) + "\n".join(_bars(line, signs, place, strain.strain)))
+        place += len(line.pieces)
+    text = ' \\noPageBreak \\break\n\\column ""\n'.join(lines)
+    loud = "\\dynamicUp\n" if strain.syllables else ""
+    arched = "\\slurUp\n" if strain.strain.tube else ""
+    return f"{loud}{arched}{_repeated(strain.strain, text)}"
 
 
-def _breaks(strain: Strain, notes_a_line: int) -> tuple[int, ...]:
-    """Return the bars on each line: the strain's own, or a finer layout where a line would hold too many notes."""
-    bars = strain.bars
-    lines = strain.lines or line_up(bars, notes_a_line)
-    result: list[int] = []
-    start = 0
-    for count in lines:
-        part = bars[start : start + count]
-        crowded = sum(len(bar) for bar in part) - sum(1 for bar in part if len(bar) == 1) > notes_a_line
-        result += line_up(part, notes_a_line) if crowded else (count,)
-        start += count
-    return tuple(result)
+def _level(line: Line, strain: Printed) -> str:
+    """Return what sets the dynamics of a line on one height; nothing without dynamics."""
+    if not dynamic(line):
+        return ""
+    return f"\\override DynamicLineSpanner.staff-padding = #{depth(line, strain.horn, bool(strain.syllables)):.1f}\n"
 
 
-def _bar(measure: _Measure, extras: Extras) -> str:
-    """Return the notes and rests of a bar, with the octave signs and triplet braces between them."""
-    if measure.full:
-        return bar_rest_text(measure.bar.meter.bar, measure.count)
-    signs = octave_signs(measure.pieces, extras.horn)
-    number = "\\unnumbered " if measure.later_triplets else ""
-    words: list[str] = []
-    for place, piece in enumerate(measure.pieces):
-        words += signs.get(place, ())
-        words += [f"{number}\\tuplet 3/2 {{"] if piece.triplet in ("start", "startStop") else ()
-        words.append(_spelled(piece, extras))
-        words += ["}"] if piece.triplet in ("stop", "startStop") else ()
-    return " ".join((*words, *signs.get(len(measure.pieces), ())))
+def _bars(line: Line, signs: "_Signs", place: int, strain: Strain) -> Iterator[str]:
+    """Yield the bars of a line whose first piece has a place in the strain."""
+    for measure in line.measures:
+        if measure.full:
+            yield f"{bar_rest_text(strain.meter.bar, measure.bars)} |"
+        else:
+            yield " ".join((*_words(measure.pieces, signs, place), "|"))
+        place += len(measure.pieces)
+
+
+def _words(pieces: Sequence[Piece], signs: "_Signs", first: int) -> Iterator[str]:
+    """Yield the notes and rests of a bar, with the octave signs and triplet braces between them."""
+    for place, piece in enumerate(pieces, first):
+        yield from signs.before.get(place, ())
+        if isinstance(piece.event, Note) and piece.event.breath:
+            yield f"\\once \\override BreathingSign.Y-offset = #{comma(piece.event, signs.horn):.1f}"
+        if piece.triplet in ("start", "startStop"):
+            yield "\\tuplet 3/2 {" if place in signs.numbered else "\\unnumbered \\tuplet 3/2 {"
+        yield _spelled(piece, place in signs.worded)
+        if piece.triplet in ("stop", "startStop"):
+            yield "}"
+        yield from signs.after.get(place, ())
+
+
+@dataclass(frozen=True, slots=True)
+class _Signs:
+    """What stands between the pieces of a strain, by their places, and what is known of them only as a whole."""
+
+    horn: Horn
+    before: dict[int, list[str]]
+    after: dict[int, list[str]]
+    worded: frozenset[int]
+    """Where a hairpin begins that is a word, for it goes over more than a line."""
+    numbered: frozenset[int]
+    """The pieces of the first bar with triplets of every line: others have no number."""
+
+
+def _signs(strain: Printed) -> _Signs:
+    pieces = [piece for line in strain.lines for piece in line.pieces]
+    ends = list(accumulate(len(line.pieces) for line in strain.lines))
+    found = spans(pieces, strain.horn.bracketed)
+    octaves = [span for span in found if span.kind == "8vb"]
+    return _Signs(
+        horn=strain.horn,
+        before={span.first: ["\\ottava #-1"] for span in octaves},
+        after={span.last: ["\\ottava #0"] for span in octaves},
+        worded=frozenset(span.first for span in found if span.kind in WORDED and _over_lines(span, ends)),
+        numbered=frozenset(_numbered(strain)),
+    )
+
+
+def _over_lines(span: Span, ends: Sequence[int]) -> bool:
+    """Tell whether a span goes on over the end of a line."""
+    return any(span.first < end <= span.last for end in ends)
+
+
+def _numbered(strain: Printed) -> Iterator[int]:
+    """Yield the places of the pieces in the first bar with triplets of each line."""
+    place = 0
+    for line in strain.lines:
+        found = False
+        for measure in line.measures:
+            threes = any(piece.triplet for piece in measure.pieces)
+            if threes and not found:
+                yield from range(place, place + len(measure.pieces))
+            found, place = found or threes, place + len(measure.pieces)
 
 
 @lru_cache(maxsize=SPELLED)
-def _spelled(piece: Piece, extras: Extras) -> str:
+def _spelled(piece: Piece, worded: bool) -> str:
     """Return a printed note or rest as LilyPond text; equal ones are made once."""
     if isinstance(piece.event, Rest):
         return rest_text(piece.face)
-    return note_text(piece.event, piece.face, over(piece.event, piece.tied, extras), under(piece.event))
-
-
-def _bar_end(measure: _Measure, ends: set[int]) -> str:
-    """Return the bar check, and a line break (never a page break) where a line of the strain ends."""
-    return "| \\noPageBreak \\break" if measure.first + measure.count in ends else "|"
-
-
-def _opening(strain: Strain, horn: Horn) -> str:
-    key = strain.key
-    return f"{_clef(horn)}\\key {pitch_name(Pitch(key.step, key.alter, 3))} \\{key.mode}"
-
-
-def _clef(horn: Horn) -> str:
-    """Return the clef; the engraver begins in treble clef by itself."""
-    return "" if horn.clef.name == "treble" else f"\\clef {horn.clef.name}\n"
-
-
-def _label(strain: Strain) -> str:
-    label = full_label(strain.label)
-    return f"{label}, {strain.repeats} times" if strain.repeats > 2 else label
-
-
-def _brief(strain: Strain) -> tuple[str, ...]:
-    times = (f"{strain.repeats}×",) if strain.repeats > 2 else ()
-    return (*brief_label(strain.label), *times)
+    over, under = ("", word(piece.event)) if piece.event.beats else ("" if piece.tied else word(piece.event), "")
+    hairpin = WORDED.get(piece.event.hairpin, "") if worded else ""
+    note = replace(piece.event, hairpin="") if hairpin else piece.event
+    return " ".join(filter(None, (note_text(note, piece.face, over, under), hairpin)))
 
 
 def _repeated(strain: Strain, text: str) -> str:
     return f"\\repeat volta {strain.repeats} {{\n{text}\n}}" if strain.repeats > 1 else text
-
-
-def _height(strain: Strain, lines: int, extras: Extras) -> float:
-    """Return what a strain takes of a page: its lines, deeper where notes hang out or rows of text are added."""
-    low, high = extras.horn.clef.bottom.place - BELOW, extras.horn.clef.top.place + ABOVE
-    places = [note.pitch.place for note in strain.notes] or [low]
-    hanging = (max(0, low - min(places)) + max(0, max(places) - high)) / 2
-    rows = SYLLABLES * any(note.syllable for note in strain.notes) + FIGURES * (extras.fingerings + extras.intonation)
-    return LABEL + lines * (1 + SPACE * hanging + rows)

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from generators.phrase.wording import key_words, strain_words
 from generators.proof.finding import Finding
 from generators.proof.prove import held, prove_day, proved
 from generators.routine.calendar import day_and_month, full_date, weekday_name
@@ -9,14 +10,14 @@ from generators.routine.context import concert_keys
 from generators.routine.day import Day, Part, plan
 from generators.routine.load import load
 from generators.routine.requests import DayRequest, RoutineRequest
-from generators.sheets.document import COMPACT, Document, Music, Section, Stamp, horn_band
-from generators.sheets.facts import growth_words, part_keys, routine_facts
+from generators.sheets.document import Document, Music, Section, Stamp, horn_band
+from generators.sheets.facts import growth_words, routine_facts
 from generators.sheets.panels import Paragraph
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
 
-# What the strip takes of the page in lines of music, measured on our own sheets: its frame, and a row of two parts.
-STRIP_HEAD, STRIP_ROW = 0.9, 0.22
+# What the strip takes of the page in millimetres, measured on our own sheets: its frame, and a row of two parts.
+STRIP_HEAD, STRIP_ROW = 9.0, 4.3
 # So many keys of a part stand in the strip; more are counted.
 MOST_STRIP_KEYS = 5
 
@@ -72,24 +73,24 @@ def day_chapter(day: Day, request: RoutineRequest, sheet: Sheet, *, odd: bool = 
     rows = tuple(_row(number, part) for number, part in enumerate(day.parts, 1))
     return Music(
         sections=tuple(Section(part.study, number, part.rest) for number, part in enumerate(day.parts, 1)),
-        look=COMPACT,
         title=sheet.title or day_title(day),
         band=horn_band(request.profile.horn, sheet),
         glance=(Strip(rows), Paragraph(_summary(day, request), "quiet")),
-        glance_lines=STRIP_HEAD + STRIP_ROW * (1 + -(-len(rows) // 2)),
+        glance_height=STRIP_HEAD + STRIP_ROW * -(-len(rows) // 2),
+        even=True,
         bookmark=f"{weekday_name(day.on)} {day_and_month(day.on)}",
         odd=odd,
     )
 
 
 def _summary(day: Day, request: RoutineRequest) -> str:
-    shared = f"Concert keys: {', '.join(concert_keys(day.context).all)}." if request.concert else ""
+    shared = f"Concert keys: {', '.join(map(key_words, concert_keys(day.context).all))}." if request.concert else ""
     told = (f"{day.seconds / 60:.0f} minutes.", load(day).words(), shared, growth_words(request))
     return " ".join(filter(None, told))
 
 
 def _row(number: int, part: Part) -> StripRow:
-    keys = part_keys(part.study)
+    keys = list(dict.fromkeys(strain_words(strain) for strain in part.study.strains if not strain.free))
     shown = ", ".join(keys) if len(keys) <= MOST_STRIP_KEYS else f"{len(keys)} keys"
     minutes = f"{(part.seconds + part.rest) / 60:.1f} min"
     return StripRow(number, part.study.name, shown, minutes, part.study.tempo)

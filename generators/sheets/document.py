@@ -9,9 +9,6 @@ from generators.phrase.study import Study
 from generators.proof.finding import Finding
 from generators.sheets.sheet import Sheet
 
-# The looks of a chapter of studies: alone under a title; with others on a page where they fit; compact, one after another.
-ALONE, SHARED, COMPACT = "alone", "shared", "compact"
-
 
 @dataclass(frozen=True, slots=True)
 class Stamp:
@@ -57,14 +54,17 @@ class Music:
     """A chapter of studies."""
 
     sections: tuple[Section, ...]
-    look: str = ALONE
     title: str = ""
     """A title over the whole; without it a study alone has its own."""
     band: Band = field(default_factory=Band)
     glance: tuple[Panel, ...] = ()
     """What stands between the title and the first study."""
-    glance_lines: float = 0
-    """What that takes of the page, in lines of music."""
+    glance_height: float = 0
+    """What that takes of the page, in millimetres."""
+    flows: bool = False
+    """Whether it goes on where the chapter before it ends, its titles on their own lines."""
+    even: bool = False
+    """Whether it is to fill an even number of pages."""
     bookmark: str = ""
     odd: bool = False
     """Whether it begins on an odd page."""

@@ -10,7 +10,7 @@ from generators.fields import option, slots
 from generators.phrase.study import Study
 from generators.phrase.wording import head_label
 from generators.proof.prove import proved
-from generators.sheets.document import SHARED, Document, Front, Music, Section, Stamp, horn_band
+from generators.sheets.document import Document, Front, Music, Section, Stamp, horn_band
 from generators.sheets.panels import Cautions, Contents, ContentsEntry, TitlePanel
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
@@ -62,7 +62,7 @@ def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Docum
 def _chapter(study: Study, sheet: Sheet) -> Music:
     """Return the chapter of a study; the title of a packet stands on its cover, the studies keep their own."""
     band = horn_band(study.horn, sheet)
-    return Music(sections=(Section(study),), look=SHARED, band=band, bookmark=study.title)
+    return Music(sections=(Section(study),), flows=True, band=band, bookmark=study.title)
 
 
 def _cover(studies: Sequence[Study], sheet: Sheet) -> Front:

@@ -7,7 +7,7 @@ from itertools import groupby
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest
-from generators.phrase.wording import range_words
+from generators.phrase.wording import key_words, range_words
 from generators.routine.calendar import check_day, full_date, weekday_name
 from generators.routine.profile import Profile
 from generators.routine.rotation import day_keys
@@ -201,4 +201,4 @@ def _own(profile: Profile | None, request: SummaryRequest) -> tuple[tuple[str, s
 
 
 def _shown(days: Iterator[DayKeys] | Sequence[DayKeys]) -> tuple[tuple[str, str], ...]:
-    return tuple((" ".join(keys.majors), " ".join(keys.minors)) for keys in days)
+    return tuple((" ".join(map(key_words, keys.majors)), " ".join(map(key_words, keys.minors))) for keys in days)

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from generators.phrase.study import Study
-from generators.phrase.wording import range_words
+from generators.phrase.wording import key_words, range_words
 from generators.proof.prove import proved
 from generators.routine.calendar import day_and_month, full_date, weekday_name
 from generators.routine.day import Day
@@ -112,7 +112,7 @@ def _rows(week: Week) -> Iterator[DayRow]:
         yield DayRow(
             name=f"{weekday_name(day.on)} {day_and_month(day.on)}",
             kind=day.kind,
-            keys=" ".join((*day.context.keys.majors, *day.context.keys.minors)),
+            keys=" ".join(map(key_words, (*day.context.keys.majors, *day.context.keys.minors))),
             minutes=f"{day.seconds / 60:.0f} min",
             range=range_words(day.reach),
             load=f"{weight.above / 60:.1f} min high, {weight.rest:.0%} rest",

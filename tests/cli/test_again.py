@@ -105,7 +105,10 @@ CHANGED: list[tuple[str, str, str, Any]] = [
     ("seed", "8", "seed", 8),
     ("paper", "letter", "paper", "letter"),
     ("large_print", "", "large_print", True),
-    ("fingerings", "", "fingerings", True),
+    ("fingerings", "", "fingerings", "all"),
+    ("fingerings", "new", "fingerings", "new"),
+    ("fingerings", "all", "fingerings", "all"),
+    ("note_names", "", "note_names", True),
     ("title", "Tuesday lines", "title", "Tuesday lines"),
     ("player", "solo horn", "player", "solo horn"),
     ("date", "2026-12-24", "date", "2026-12-24"),
@@ -126,6 +129,14 @@ def test_each_option_changes_one_thing(
     assert expected != before[side][field]
     assert before[side] | {field: expected} == after[side]
     assert before[1 - side] == after[1 - side]
+
+
+@pytest.mark.usefixtures("away")
+def test_a_bare_option_may_stand_before_the_sheet(sheets: Callable[[str], Path]) -> None:
+    """An option that may go without a value does not take the sheet for one."""
+    _, sheet = carried("again", "--fingerings", str(sheets("flow")))
+
+    assert "all" == sheet["fingerings"]
 
 
 def test_every_option_is_tried() -> None:

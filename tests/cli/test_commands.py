@@ -221,3 +221,35 @@ def test_what_prints_no_page_loads_no_engraving(arguments: list[str]) -> None:
 
     assert set() == loaded & set(HEAVY)
     assert "generators" in loaded
+
+
+@pytest.mark.parametrize(
+    ("fingerings", "note_names", "words"),
+    [
+        ("none", False, ""),
+        ("all", True, "--grade 1"),
+        ("all", False, "--fingerings"),
+        ("all", False, "--fingerings --large-print"),
+        ("new", False, "--fingerings new"),
+        ("new", False, "--fingerings=new"),
+        ("none", False, "--fingerings none"),
+        ("none", True, "--no-fingerings --grade 1"),
+        ("none", True, "--note-names"),
+        ("all", False, "--no-note-names --grade 1"),
+        ("all", True, "--fingerings --note-names"),
+    ],
+)
+def test_what_stands_over_the_notes_is_chosen(fingerings: str, note_names: bool, words: str, run: Run) -> None:
+    """Bare, the option means all fingerings; it takes none, new or all; without it a beginner has them and the note names."""
+    ran = run("flow", "--keys", "C", "--format", "midi", "--json", *words.split())
+    sheet = json.loads(ran.out)["request"]["sheet"]
+
+    assert (fingerings, note_names) == (sheet["fingerings"], sheet["note_names"])
+
+
+def test_fingerings_of_another_kind_are_refused(run: Run) -> None:
+    """What is none of the choices is refused with them, under the name of the option."""
+    ran = run("flow", "--fingerings", "some")
+
+    assert (2, "") == (ran.code, ran.out)
+    assert 'fingerings "some" is not known; allowed: none, new, all' in ran.err

@@ -16,7 +16,7 @@ from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest,
 from generators.routine.studio import Packet
 from generators.sheets.packet import PacketRequest
 from generators.sheets.progress import ProgressRequest
-from generators.sheets.sheet import Sheet
+from generators.sheets.sheet import FINGERINGS, Sheet
 from generators.sheets.summary import SummaryPlayer, SummaryRequest
 from generators.studies.catalogue import KINDS
 from generators.studies.kit.kind import DAY_KINDS
@@ -34,7 +34,8 @@ sheets = st.builds(
     Sheet,
     paper=st.sampled_from(["a4", "letter"]),
     large_print=st.booleans(),
-    fingerings=st.none() | st.booleans(),
+    fingerings=st.sampled_from(["", *FINGERINGS]),
+    note_names=st.none() | st.booleans(),
     intonation=st.booleans(),
     player=TEXTS,
     date=st.sampled_from(["", "none", "2026-12-01"]),

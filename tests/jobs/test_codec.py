@@ -85,8 +85,13 @@ def _changed(path: tuple[str | int, ...], value: Any) -> str:
         (_changed(("request", "keys"), "Eb"), 'keys "Eb" is of the wrong type; allowed: a tuple, each item a text'),
         (_changed(("request", "keys", 0), 3), "of the wrong type"),
         (_changed(("request", "horn"), None), "of the wrong type"),
-        (_changed(("waterkey",), VERSION + 1), "is a newer form; allowed: 1 to 1; install the newer"),
+        (_changed(("waterkey",), VERSION + 1), "is a newer form; allowed: 1 to 2; install the newer"),
         (_changed(("waterkey",), "1"), "is no version of a request"),
+        (_changed(("waterkey",), 0), "is no version of a request; allowed: 1 to 2"),
+        (_changed(("waterkey",), True), "is no version of a request"),
+        (_changed(("sheet", "fingerings"), True), 'fingerings "True" is of the wrong type; allowed: a text'),
+        (_changed(("sheet", "fingerings"), "some"), 'fingerings "some" is not known; allowed: none, new, all'),
+        (_changed(("sheet", "note_names"), "yes"), "of the wrong type"),
         (_changed(("kind",), "opera"), "is not known; allowed: air"),
         (_changed(("kind",), 3), "is not known"),
         (_changed(("request",), []), "is no record"),
@@ -113,6 +118,37 @@ def test_anything_else_is_refused_in_one_line(text: str, told: str) -> None:
 
     assert "\n" not in str(refused.value)
     assert len(str(refused.value)) < 400
+
+
+def _first(**sheet: Any) -> str:
+    """Return the JSON of a request as version 1 had it: on its sheet nothing but what is told."""
+    return json.dumps(json.loads(encoded(FLOW, Sheet())) | {"waterkey": 1, "sheet": {"paper": "letter", **sheet}})
+
+
+@pytest.mark.parametrize(("expected", "told"), [("all", True), ("none", False), ("", None)])
+def test_fingerings_of_the_first_version_are_read(expected: str, told: bool | None) -> None:
+    """A request of version 1 had fingerings, had none, or left that to the grade; it is told as one of today's."""
+    request, sheet = decoded(_first(fingerings=told))
+
+    assert (FLOW, Sheet(paper="letter", fingerings=expected)) == (request, sheet)
+    assert (request, sheet) == decoded(encoded(request, sheet))
+    assert VERSION == json.loads(encoded(request, sheet))["waterkey"]
+
+
+def test_a_sheet_of_the_first_version_may_leave_out_what_it_did() -> None:
+    """What a request of version 1 does not tell is as it is by default; a request without a sheet has the plain one."""
+    bare = json.loads(_first())
+    del bare["sheet"]
+
+    assert (FLOW, Sheet(paper="letter")) == decoded(_first())
+    assert (FLOW, Sheet()) == decoded(json.dumps(bare))
+
+
+@pytest.mark.parametrize("told", [1, 0, 1.0, [True], {"a": 1}, "yes"])
+def test_what_fingerings_never_were_is_refused(told: Any) -> None:
+    """A number, a list or another word in their place is refused in one line, in version 1 too."""
+    with pytest.raises(BadRequest, match=r"fingerings .* is (of the wrong type|not known)"):
+        decoded(_first(fingerings=told))
 
 
 # Kinds that are composed at once.

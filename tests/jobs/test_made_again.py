@@ -43,7 +43,7 @@ PAPERS: dict[str, AnyRequest] = {"flow": FLOW, "packet": packet_of(("flow", "slu
 @cache
 def printed(name: str) -> bytes:
     """Return the PDF of a request, printed once."""
-    return render(compose(PAPERS[name], Sheet(date="2026-12-24", player="second cornet", fingerings=True)))
+    return render(compose(PAPERS[name], Sheet(date="2026-12-24", player="second cornet", fingerings="all")))
 
 
 def test_unchanged_it_is_the_same_bytes(tmp_path: Path) -> None:
@@ -101,11 +101,18 @@ def test_changes_of_the_music(request_: AnyRequest, changes: Changes, expected: 
 
 def test_changes_of_the_paper() -> None:
     """What stands on the paper changes, the music does not."""
-    page = Changes(paper="letter", large_print=True, fingerings=True, title="Tuesday", player="solo cornet", date="none")
-    request, sheet = changed(FLOW, Sheet(), page)
+    page: dict[str, Any] = {
+        "paper": "letter",
+        "large_print": True,
+        "fingerings": "new",
+        "note_names": True,
+        "title": "Tuesday",
+        "player": "solo cornet",
+        "date": "none",
+    }
+    request, sheet = changed(FLOW, Sheet(), Changes(**page))
 
-    assert FLOW == request
-    assert sheet == Sheet(paper="letter", large_print=True, fingerings=True, title="Tuesday", player="solo cornet", date="none")
+    assert (FLOW, Sheet(**page)) == (request, sheet)
 
 
 def test_transposing_moves_every_note() -> None:

@@ -20,8 +20,18 @@ HOOK = Path(__file__).with_name("outlines.ily")
 STEP, TOUCH = 0.1, 0.05
 # Words, numbers and signs that must stand free of all other ink.
 FREE = {
-    *("Words", "SectionLabel", "TextScript", "DynamicText", "LyricText", "BreathingSign", "Script", "Hairpin"),
-    *("OttavaBracket", "MultiMeasureRestNumber", "TupletNumber", "TupletBracket"),
+    *(
+        "Words",
+        "InstrumentName",
+        "SectionLabel",
+        "TextScript",
+        "DynamicText",
+        "LyricText",
+        "BreathingSign",
+        "Script",
+        "Hairpin",
+    ),
+    *("Hairpin", "OttavaBracket", "BarNumber", "MultiMeasureRestNumber", "TupletNumber", "TupletBracket"),
 }
 # The ink of notes and staff, which touches itself rightly.
 BODY = {

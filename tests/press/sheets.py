@@ -20,7 +20,7 @@ from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import make
 from generators.studies.kit.request import Request
 
-PLAIN = Sheet(fingerings=False)
+PLAIN = Sheet(fingerings="none", note_names=False)
 PACKET = packet_of()
 
 
@@ -52,7 +52,7 @@ def printed(request: AnyRequest, formats: tuple[str, ...] = ("pdf", "ly"), sheet
 def printing(document: Document, formats: Sequence[str] = ("pdf", "ly")) -> Printing:
     """Return what a document is printed as, engraved anew."""
     rendered, pressed = render_all(document, formats)
-    return Printing({name: tuple(part.content for part in parts) for name, parts in rendered.items()}, pressed.page_count)
+    return Printing({name: tuple(part.content for part in parts) for name, parts in rendered.items()}, len(pressed.pages))
 
 
 def joined(requests: Sequence[Request], sheet: Sheet) -> Document:

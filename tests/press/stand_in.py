@@ -7,22 +7,21 @@ from typing import NamedTuple
 
 from generators.press.engraver import Engraved
 
-_NUMBERS = re.compile(r"part-made (\d+) (\d+)")
+_NUMBER = re.compile(r"part-made (\d+)\)")
 _TOTAL = re.compile(r'" of (\d+)"')
 
 
 class Handed(NamedTuple):
-    """A book part that an engraver was handed: its number, its pages, how many there are in all, and its source."""
+    """A book part that an engraver was handed, one page: its number, how many there are in all, and its source."""
 
     number: int
-    pages: int
     total: int
     text: str
 
     @property
-    def images(self) -> tuple[bytes, ...]:
-        """What stands for its pages."""
-        return tuple(f"{page} of {self.total}: {self.text}".encode() for page in range(self.number, self.number + self.pages))
+    def image(self) -> bytes:
+        """What stands for its page."""
+        return f"{self.number} of {self.total}: {self.text}".encode()
 
 
 class StandIn:
@@ -46,11 +45,11 @@ class StandIn:
         head, *parts = text.split("\\bookpart {")
         total = _TOTAL.search(head)
         assert total
-        run = [Handed(*map(int, numbers.groups()), int(total[1]), part) for part in parts if (numbers := _NUMBERS.search(part))]
+        run = [Handed(int(number[1]), int(total[1]), part) for part in parts if (number := _NUMBER.search(part))]
         assert len(parts) == len(run)
         self.rounds[-1].append(run)
         overfull = tuple(part.number for part in run if self.crowded(part))
-        return lambda: Engraved({"svg": tuple(image for part in run for image in part.images)}, "", overfull)
+        return lambda: Engraved({"svg": tuple(part.image for part in run)}, "", overfull)
 
     def texts(self, place: int) -> list[str]:
         """Return the book parts of a round in order."""

@@ -8,6 +8,8 @@ from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
+from generators.studies.dynamics import DynamicsRequest
+from generators.studies.etude.study import EtudeRequest
 from generators.studies.kit.request import Request
 from generators.studies.low import LowRequest
 from generators.studies.scales import ScalesRequest
@@ -16,22 +18,27 @@ from tests.press.sheets import composed, is_to_be_had, joined, text_of
 
 MONDAY = date(2026, 11, 30)
 LOOKS = {
-    "plain": Sheet(fingerings=False, player="Third-year student", date="2026-11-25"),
-    "fingerings and intonation": Sheet(fingerings=True, intonation=True, player="Second cornet"),
-    "large print": Sheet(fingerings=False, large_print=True),
+    "plain": Sheet(fingerings="none", player="Third-year student", date="2026-11-25"),
+    "fingerings and intonation": Sheet(fingerings="all", intonation=True, player="Second cornet"),
+    "large print": Sheet(fingerings="none", large_print=True),
 }
 # Sheets with more on them than most.
 CROWDED: dict[str, tuple[Request, Sheet]] = {
-    "pedals": (LowRequest(pedals=True, depth="F#2"), Sheet(fingerings=True)),
-    "double tonguing": (ScalesRequest(articulation="double"), Sheet(paper="letter", fingerings=True, intonation=True)),
+    "pedals": (LowRequest(pedals=True, depth="F#2"), Sheet(fingerings="all")),
+    "all rows": (ScalesRequest(keys=("Gb", "F#", "Ebm")), Sheet(fingerings="all", note_names=True, intonation=True)),
+    "new fingerings": (ScalesRequest(articulation="triple"), Sheet(fingerings="new", note_names=True, large_print=True)),
+    "concert keys": (DynamicsRequest(concert=True), Sheet(paper="letter", fingerings="all", note_names=True)),
+    "bar numbers": (EtudeRequest(concert=True), Sheet(fingerings="all", note_names=True, intonation=True)),
+    "double tonguing": (ScalesRequest(articulation="double"), Sheet(paper="letter", fingerings="all", intonation=True)),
     "triple tonguing": (ScalesRequest(pattern="threes", articulation="triple", low="F#3", high="C6"), Sheet(large_print=True)),
     "sixteenths": (
         ScalesRequest(pattern="thirds", rhythm="sixteenths", articulation="staccato", keys=("Cb", "C#", "Abm")),
-        Sheet(fingerings=True, intonation=True, large_print=True),
+        Sheet(fingerings="all", intonation=True, large_print=True),
     ),
 }
 DAYS: dict[str, tuple[DayRequest, Sheet]] = {
-    "large": (DayRequest(profile=Profile(), on=MONDAY), Sheet(large_print=True, fingerings=True, intonation=True)),
+    "large": (DayRequest(profile=Profile(), on=MONDAY), Sheet(large_print=True, fingerings="all", intonation=True)),
+    "first lines": (DayRequest(profile=Profile(grade="1"), on=MONDAY), Sheet(note_names=True, fingerings="all")),
     "positions": (DayRequest(profile=Profile(horn="trombone", grade="2"), on=MONDAY, kind="light"), Sheet(paper="letter")),
 }
 

@@ -13,8 +13,8 @@ from generators.errors import FailedRun
 from generators.press import lilypond
 from generators.press.complaints import complaints, overfull_parts
 from generators.press.engraver import Engraved, engravers
-from generators.press.laying import Group, laid
-from generators.press.pages import StudyPage
+from generators.press.laying import Laid, laid
+from generators.press.pages import MusicPage
 from generators.press.source import Source
 from generators.studies.scales import ScalesRequest
 from tests.press.processes import awaited, ended_in, working_in
@@ -23,7 +23,7 @@ from tests.press.sheets import composed, engraved
 VERSION = '[ "$1" = --version ] && echo "GNU LilyPond 2.24.3" && exit\n'
 Fake = Callable[[str], Path]
 MADE = "book part {}: {} of {} pages\n"
-# Said of a last page that is to end where its music ends, and holds too much: a guest trumpet's week, page 30.
+# Said of a page that is to end where its music ends, and holds too much: a guest trumpet's week, page 30.
 RAGGED = """warning: ragged-bottom was specified, but page must be compressed
 warning: page 30 has been compressed
 """
@@ -52,16 +52,16 @@ def fake(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Fake]:
 THREE = composed(ScalesRequest(keys=("C", "G", "D")))
 
 
-def _page(times: int = 1) -> StudyPage:
+def _page(times: int = 1) -> MusicPage:
     """Return a page of three strains, or of so many times as many."""
-    page = laid(THREE, {})[0].pages[0]
-    assert isinstance(page, StudyPage)
-    return replace(page, section=replace(page.section, strains=page.section.strains * times))
+    page = laid(THREE, {})[0].page
+    assert isinstance(page, MusicPage)
+    return replace(page, sections=tuple(replace(section, scores=section.scores * times) for section in page.sections))
 
 
-def _source(*printed: StudyPage) -> str:
+def _source(*printed: MusicPage) -> str:
     """Return a source with a book part for each page, numbered from 1."""
-    return Source(THREE, tuple(Group((place,), (page,), place + 1) for place, page in enumerate(printed))).whole
+    return Source(THREE, tuple(Laid(page, number) for number, page in enumerate(printed, 1))).whole
 
 
 def test_engravers_are_started_before_their_texts(fake: Fake) -> None:
@@ -149,9 +149,9 @@ def test_every_overfull_book_part_is_named() -> None:
         ((), ""),
         ((0,), CROWDED),
         ((), MADE.format(0, 1, 1)),
-        ((27,), RAGGED + MADE.format(27, 5, 5) + MADE.format(32, 6, 6)),
-        ((1,), MADE.format(0, 1, 1) + CROWDED + MADE.format(1, 2, 2) + MADE.format(2, 1, 1)),
-        ((1,), MADE.format(0, 1, 1) + MADE.format(1, 3, 2)),
+        ((30,), RAGGED + MADE.format(30, 1, 1) + MADE.format(31, 1, 1)),
+        ((1,), MADE.format(0, 1, 1) + CROWDED + MADE.format(1, 1, 1) + MADE.format(2, 1, 1)),
+        ((1,), MADE.format(0, 1, 1) + MADE.format(1, 2, 1)),
         ((0, 2), CROWDED + MADE.format(0, 1, 1) + MADE.format(1, 1, 1) + CROWDED),
     ],
 )

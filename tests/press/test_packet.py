@@ -7,6 +7,7 @@ from pypdf import PdfReader
 from pypdf.generic import Destination
 
 from generators.press.laying import laid
+from generators.press.pages import MusicPage
 from generators.press.source import Source
 from generators.sheets.packet import PACKET_TITLE, packet_of
 from generators.sheets.sheet import Sheet
@@ -74,32 +75,53 @@ def test_the_cover_cautions() -> None:
 @pytest.mark.parametrize(("paper", "large"), [("a4", False), ("letter", False), ("a4", True), ("letter", True)])
 def test_a_cover_has_room_for_every_study(paper: str, large: bool) -> None:
     """The contents of a packet of all studies there are fit on its cover, on either paper, and nothing there overlaps."""
-    sheet = Sheet(paper=paper, large_print=large, fingerings=False, player="Third-year student", date="2026-11-25")
+    sheet = Sheet(paper=paper, large_print=large, fingerings="none", player="Third-year student", date="2026-11-25")
     document = composed(packet_of(tuple(KINDS)), sheet)
-    groups = laid(document, {})
+    pages = laid(document, {})
 
-    assert len(KINDS) == len({chapter for group in groups for chapter in group.chapters}) - 1
-    assert [1] == [len(group.pages) for group in groups if 0 in group.chapters]
-    assert [] == overlaps(ink(Source(document, groups).run([0])))
+    assert len(KINDS) == len([chapter for page in pages for chapter in page.chapters]) - 1
+    assert [(1, (0,), -1)] == [(page.number, page.chapters, page.flow) for page in pages if page.flow == -1]
+    assert [] == overlaps(ink(Source(document, pages).run([0])))
+
+
+OWN = Sheet(fingerings="none", title="Saltmarsh Town Band, week 3", player="Second cornet")
 
 
 def test_a_title_of_ones_own_stands_on_the_cover() -> None:
-    """A title and player asked for stand on the cover and in the metadata; the studies keep their titles."""
-    reader = _reader(Sheet(fingerings=False, title="Saltmarsh Town Band, week 3", player="Second cornet"))
+    """A title and player asked for stand on the cover and in the metadata; later pages run under the title."""
+    reader = _reader(OWN)
     texts = [page.extract_text() for page in reader.pages]
 
     assert reader.metadata
-    assert ("Saltmarsh Town Band, week 3", "Second cornet") == (reader.metadata.title, reader.metadata.author)
-    assert "Saltmarsh Town Band" in texts[0]
-    assert "Saltmarsh" not in texts[1]
-    assert all("Second cornet" in text for text in texts)
+    assert (OWN.title, OWN.player) == (reader.metadata.title, reader.metadata.author)
+    assert OWN.player in texts[0]
+    assert all(OWN.title in text for text in texts)
+
+
+def test_a_loose_page_tells_whose_it_is() -> None:
+    """The player's name stands on every page."""
+    assert all(OWN.player in page.extract_text() for page in _reader(OWN).pages)
+
+
+def test_studies_keep_their_titles() -> None:
+    """Each study has its title over its first strain, once, though studies share pages; one that goes on says so."""
+    texts, pages = _texts(), laid(composed(PACKET), {})
+    squeezed = _squeezed("".join(texts[1:]))
+    music = [page.page for page in pages if isinstance(page.page, MusicPage)]
+
+    assert all(_squeezed(title) in squeezed for title in TITLES)
+    assert max(len(page.chapters) for page in pages) > 1
+    assert [page.section for page in music if page.section] == [
+        title for text in texts[1:] for title in TITLES if _squeezed(f"{title}, continued") in _squeezed(text)
+    ]
 
 
 def test_the_whole_text_is_one_source() -> None:
-    """The text of a packet is one LilyPond file, a book part for each group of pages, with the music of every study."""
+    """The text of a packet is one LilyPond file, a book part for each page, with the music of every study."""
     text = printed(PACKET).contents["ly"][0].decode()
-    strains = sum(len(study.strains) for study in composed(PACKET, PLAIN).studies)
+    pages = laid(composed(PACKET), {})
+    scores = sum(len(section.scores) for page in pages if isinstance(page.page, MusicPage) for section in page.page.sections)
 
-    assert len(laid(composed(PACKET), {})) == text.count("\\bookpart {")
-    assert strains == text.count("\\score {")
+    assert len(pages) == text.count("\\bookpart {")
+    assert scores == text.count("\\score {")
     assert 1 == text.count("\\version")

@@ -1,6 +1,7 @@
 import re
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
@@ -9,17 +10,18 @@ from generators.phrase.bars import Meter
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain
-from generators.press.marks import Extras
+from generators.press.marks import ALTERNATES, CENTS, NAMES, VALVES, Extras
 from generators.press.score import Printed, printed
 from generators.theory.pitch import Pitch
 from tests.exchange.samples import EB, SAMPLES, C, marked, strain
 
 PLAIN = Extras(horn("trumpet"))
+FULL = Extras(horn("trumpet"), fingerings=True, intonation=True, note_names=True)
 LOW = "1/4 5, 4, 3, | 2,( 1, 7,, 6,,) | r/2 1,/4 2, | #4,/4 5, 5 1'"
 
 
-def _printed(music: Strain, extras: Extras = PLAIN, notes_a_line: int = 34) -> Printed:
-    return printed(music, extras, notes_a_line)
+def _printed(music: Strain, extras: Extras = PLAIN, room: float = 76.0) -> Printed:
+    return printed(music, extras, room)
 
 
 def _words(music: Strain, extras: Extras = PLAIN) -> str:
@@ -35,7 +37,11 @@ def _words(music: Strain, extras: Extras = PLAIN) -> str:
         (r"\key c \major \tuplet 3/2 { c'8 d'8 e'8 } f'2. |", strain("1/8t 2 3 4/2.")),
         (r"\key c \major c'1 ~ | c'2 r2 |", strain("1/1~ | 1/2 r")),
         (r"\key c \major c'4 - \staccato d'4 - \tenuto e'4 - \accent f'4 - \marcato |", strain("1/4:st 2:te 3:ac 4:ma")),
-        (r"\key c \major c'4 \p \< d'4 e'4 f'4 \! \breathe | g'1 |", strain("[p<]1/4 2 3 [.]4* | 5/1")),
+        (
+            r"\key c \major \override DynamicLineSpanner.staff-padding = #2.8 c'4 \p \< d'4 e'4"
+            r" \once \override BreathingSign.Y-offset = #3.0 f'4 \! \breathe | g'1 |",
+            strain("[p<]1/4 2 3 [.]4* | 5/1"),
+        ),
     ],
 )
 def test_a_strain_reads_as_its_music(expected: str, music: Strain) -> None:
@@ -75,33 +81,89 @@ def test_pedals_are_bracketed_far_below_their_clef() -> None:
 
 def test_height_counts_from_the_clef() -> None:
     """What hangs far out of the treble staff lies well within the bass staff."""
-    treble, bass = (_printed(strain("1,/1 5,"), Extras(horn(name))).height for name in ("trumpet", "trombone"))
+    treble, bass = (_printed(strain("1,/1 5,"), Extras(horn(name))).extents[0] for name in ("trumpet", "trombone"))
 
-    assert bass < treble
+    assert bass.down < treble.down
+
+
+@pytest.mark.parametrize(
+    ("more", "less"),
+    [
+        (strain("1''/1"), strain("1'/1")),
+        (strain("5'/4:ac 4' 3' 4'"), strain("5'/4 4' 3' 4'")),
+        (strain("6/8t 7 1' 2'/4 3' 4'"), strain("6/8 7 1'/4 2' 3'")),
+        (strain("1/4 2 3* 4"), strain("1/4 2 3 4")),
+        (strain("1/1 | 5/1:fe"), strain("1/1 | 5/1")),
+    ],
+    ids=["higher", "accent", "triplet", "breath", "fermata"],
+)
+def test_what_stands_over_the_notes_takes_room(more: Strain, less: Strain) -> None:
+    """A line reaches higher with high notes, and with signs, numbers and breaths over them, and no lower for it."""
+    (over,), (plain,) = (_printed(music).extents for music in (more, less))
+
+    assert over.up > plain.up
+    assert over.down <= plain.down
+
+
+@pytest.mark.parametrize(
+    ("more", "less"),
+    [
+        (strain("5,/1"), strain("5/1")),
+        (strain("[p]1/4 2 3 4"), strain("1/4 2 3 4")),
+        (strain("4,/1"), strain("4/1")),
+    ],
+    ids=["lower", "dynamic", "bracketed"],
+)
+def test_what_stands_under_the_notes_takes_room(more: Strain, less: Strain) -> None:
+    """A line reaches lower with low notes, dynamics and octave signs, and no higher for it."""
+    (under,), (plain,) = (_printed(music).extents for music in (more, less))
+
+    assert under.down > plain.down
+    assert under.up == plain.up
+
+
+def test_every_row_takes_room() -> None:
+    """Each row of texts over the notes lifts a line by as much."""
+    valves = replace(PLAIN, fingerings=True)
+    named = replace(valves, note_names=True)
+    ups = [_printed(strain("3''/4 2'' 1'' 7'"), extras).extents[0].up for extras in (PLAIN, valves, named, FULL)]
+
+    assert sorted(set(ups)) == ups
+    assert [pytest.approx(ups[1] - ups[0])] * 3 == [after - before for before, after in pairwise(ups)]
+
+
+def test_every_line_has_its_extent() -> None:
+    """A strain of several lines tells of each how far it reaches; a free one is as high as any other."""
+    music = strain(" | ".join(["1/8 2 3 4 5 6 7 8"] * 4 + ["1,/8 2, 3, 4, 5, 6, 7, 1"] * 4))
+    found, free = _printed(music), _printed(replace(music, free=True))
+
+    assert 2 == len(found.lines) == len(found.extents)
+    assert found.extents[0].down < found.extents[1].down
+    assert ((), 1) == (free.lines, len(free.extents))
 
 
 def test_lines_break_where_the_strain_says() -> None:
-    """A line ends after as many bars as the strain gives it, and nowhere else."""
-    music = replace(strain("1/1 | 2 | 3 | 4 | 5 | 6 | 7"), lines=(3, 4))
+    """A strain too long for a line ends it after as many bars as it says itself, and nowhere else."""
+    music = replace(strain(" | ".join(["1/4 2 3 4"] * 9)), lines=(3, 6))
     lines = _printed(music).text.split("\\break")
 
-    assert [3, 4] == [line.count("|") for line in lines]
-    assert 2 == _printed(music).lines
+    assert [3, 6] == [line.count("|") for line in lines]
+    assert 2 == len(_printed(music).lines)
 
 
 def test_no_page_breaks_inside_a_strain() -> None:
-    """Wherever a line of a strain ends, the page may not."""
-    text = _printed(replace(strain("1/1 | 2 | 3 | 4 | 5 | 6"), lines=(2, 2, 2))).text
+    """Wherever a line of a strain ends, the page may not; what stands in the column does not stand there again."""
+    text = _printed(strain(" | ".join(["1/8 2 3 4 5 6 7 8"] * 12))).text
 
-    assert 2 == text.count("\\break") == text.count("\\noPageBreak \\break")
+    assert 2 == text.count("\\break") == text.count("\\noPageBreak \\break") == text.count('\\column ""')
 
 
 def test_a_cramped_line_is_broken_again() -> None:
     """A line with more notes than fit is set on several."""
     music = replace(strain(" | ".join(["1/16 2 3 4 " * 4] * 4)), lines=(4,))
 
-    assert 2 == _printed(music, notes_a_line=34).lines
-    assert 4 == _printed(music, notes_a_line=20).lines
+    assert 2 == len(_printed(music, room=76).lines)
+    assert 4 == len(_printed(music, room=40).lines)
 
 
 def test_bars_of_rest_are_one_rest() -> None:
@@ -120,13 +182,52 @@ def test_a_bar_of_rest_in_another_meter_has_its_length() -> None:
 
 
 def test_notes_below_the_lowest_tube_stand_an_octave_higher() -> None:
-    """An octave sign opens before the first note below F#3 of a bar and closes after the last, and stands nowhere else."""
-    text = _words(replace(strain(LOW), lines=(2, 2)))
+    """An octave sign opens before the first note below F#3 and closes after the last of its group, and stands nowhere else."""
+    text = _words(strain(LOW))
 
-    assert 3 == text.count("\\ottava #-1") == text.count("\\ottava #0")
-    assert r"c'4 g4 \ottava #-1 f4 e4 \ottava #0 |" in text
+    assert 1 == text.count("\\ottava #-1") == text.count("\\ottava #0")
+    assert r"c'4 g4 \ottava #-1 f4 e4 | d4 ( c4 b,4 a,4 ) | r2 c4 d4 \ottava #0 | fs4 g4 g'4 c''4 |" in text
     assert "\\ottava" not in _words(strain("1/4 2 3 4"))
     assert "\\ottava" not in _words(Strain(Label(), C, (Note(Pitch("F", 1, 3), Fraction(1)),)))
+
+
+def test_an_octave_sign_ends_where_a_higher_note_stands() -> None:
+    """A note from F#3 up between lower ones parts their octave signs, in a bar and over a bar line."""
+    text = _words(strain("4,/4 5, 4, 3, | 1/1 | 4,/1"))
+
+    assert r"\ottava #-1 f4 \ottava #0 g4 \ottava #-1 f4 e4 \ottava #0 | c'1 | \ottava #-1 f1 \ottava #0 |" in text
+
+
+LOUDER = " | ".join(["[p<]1/8 2 3 4 5 6 7 8", *["1/8 2 3 4 5 6 7 8"] * 5, "[{}]1/1"])
+
+
+@pytest.mark.parametrize(("sign", "word"), [("<", "\\cresc"), (">", "\\dim")])
+def test_a_hairpin_over_lines_is_a_word(sign: str, word: str) -> None:
+    """A hairpin that goes on over the end of a line is a word with a dashed line; one on its line is drawn."""
+    over = _words(strain(LOUDER.format("f").replace("<", sign)))
+    within = _words(strain(f"[p{sign}]1/8 2 3 4 5 6 7 8 | [f]1/1"))
+
+    assert (1, 0) == (over.count(f"\\p {word} "), over.count(f"\\{sign}"))
+    assert (0, 1) == (within.count(word), within.count(f"\\p \\{sign} "))
+
+
+def test_the_dynamics_of_a_line_are_on_one_height() -> None:
+    """A line with dynamics says once, before its notes, how far under the staff they stand: clear of its lowest note."""
+    text = _printed(strain(" | ".join(["[p]1/8 2 3 4 5 6 7 8"] * 4 + ["[f]5,/8 6, 7, 1 2 3 4 5"] * 4))).text
+    heights = [float(height) for height in re.findall(r"DynamicLineSpanner.staff-padding = #([\d.]+)\n", text)]
+
+    assert 2 == len(heights)
+    assert heights[0] < heights[1]
+    assert "DynamicLineSpanner" not in _printed(strain("1/4 2 3 4")).text
+
+
+def test_dynamics_of_spoken_lines_stand_over_them() -> None:
+    """Where syllables stand under the notes, dynamics stand over them."""
+    music = strain("[p]1/4 2 3 4")
+    spoken = replace(music, music=tuple(replace(note, syllable="t") for note in music.notes))
+
+    assert ("\\dynamicUp" in _words(spoken), "\\dynamicUp" in _words(music)) == (True, False)
+    assert _printed(spoken).extents[0].up > _printed(music).extents[0].up
 
 
 def test_every_head_has_its_syllable() -> None:
@@ -136,7 +237,7 @@ def test_every_head_has_its_syllable() -> None:
     found = _printed(replace(spoken, music=(*notes, spoken.notes[4])))
 
     assert ("t", "k", "t", "k", "") == found.syllables
-    assert found.heads == len(found.syllables)
+    assert len(found.heads) == len(found.syllables)
 
 
 def test_without_syllables_there_is_no_row_of_them() -> None:
@@ -144,24 +245,52 @@ def test_without_syllables_there_is_no_row_of_them() -> None:
     assert () == _printed(strain("1/4 2 3 4")).syllables
 
 
-def test_fingerings_and_cents_stand_where_they_are_wanted() -> None:
-    """All valve sets are printed on request, cents where they can be heard, neither without being asked."""
+def test_names_valves_and_cents_stand_where_they_are_wanted() -> None:
+    """Names, valve sets and audible cents are rows over the notes on request, in this order; nothing unasked."""
     music = strain("1/4 2 3 5")
-    plain, full = _words(music), _words(music, Extras(horn("trumpet"), fingerings=True, intonation=True))
+    plain, full = _printed(music), _printed(music, FULL)
+    names, valves, cents = full.rows
 
-    assert "valves" not in plain
-    assert "cents" not in plain
-    assert ["0", "1-3", "1-2", "0"] == re.findall(r'\\valves "([\d-]+)"', full)
-    assert all(abs(int(cents)) >= 10 for cents in re.findall(r'\\cents "([+-]\d+)"', full))
-    assert re.search(r"d'4 [^|]*\\cents", full)
+    assert () == plain.rows
+    assert (NAMES, ("C", "D", "E", "G")) == (names.name, names.texts)
+    assert (VALVES, ("0", "1-3", "1-2", "0")) == (valves.name, valves.texts)
+    assert CENTS == cents.name
+    assert cents.texts[1]
+    assert all(abs(int(text)) >= 10 for text in cents.texts if text)
+    assert plain.text == full.text
+
+
+def test_every_row_has_a_text_for_every_head() -> None:
+    """Rows are as long as the note heads of their strain, the heads of a tied note among them; the later ones have no text."""
+    found = _printed(strain("1/4 2 3 4~ | 4/1"), FULL)
+
+    assert [5, 5] == [len(row.texts) for row in found.rows if row.name != CENTS]
+    assert all(row.texts[-1] == "" for row in found.rows)
+    assert len(found.heads) == 5
 
 
 def test_a_note_tells_its_own_valves_unasked() -> None:
-    """Valves and words that belong to the music are printed whatever the sheet says."""
-    text = _words(marked())
+    """Valves and words that belong to the music are printed whatever the sheet says, and are known to be the note's own."""
+    (row,) = _printed(marked()).rows
 
-    assert '\\valves "1-3"' in text
-    assert '\\remark "subito"' in text
+    assert (ALTERNATES, "1-3", True) == (row.name, row.texts[0], row.own[0])
+    assert not any((*row.texts[1:], *row.own[1:]))
+    assert '\\remark "subito"' in _words(marked())
+
+
+def test_on_one_tube_no_valves_are_told() -> None:
+    """A strain on one tube tells it in the column at its left, and not over its notes."""
+    slurs = replace(strain("1/4 5 1' 5"), tube="0", label=Label(tube="0"))
+
+    assert [NAMES] == [row.name for row in _printed(slurs, replace(FULL, intonation=False)).rows]
+    assert "0" == _printed(slurs).column.head
+
+
+def test_a_short_strain_is_not_drawn_out() -> None:
+    """A line of a few notes ends where they end; one of more, and one that swells, goes to the margin."""
+    short, long, swelling = (_printed(strain(sketch)) for sketch in ("1/2 2", "1/8 2 3 4 5 6 7 8", "[<]1/2 [.]2"))
+
+    assert (True, False, False) == (short.ragged, long.ragged, swelling.ragged)
 
 
 def test_repeats_stand_round_the_music() -> None:

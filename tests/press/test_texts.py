@@ -14,7 +14,7 @@ from pypdf import PdfReader
 
 from generators.plain_text import clean
 from generators.press.binding import Pressed, bound_pdf, pressed
-from generators.press.texts import quoted
+from generators.press.texts import one_line, quoted, spaced_words
 from generators.sheets.document import Band, Document, Music
 from generators.sheets.sheet import Sheet
 from generators.studies.flow.study import FlowRequest
@@ -104,6 +104,49 @@ def test_only_what_cannot_be_printed_is_dropped(plain: str, text: str) -> None:
     assert plain == found
 
 
+PRINTED_SIGNS = {"\\flatted": "♭", "\\sharped": "♯", "\\natured": "♮"}
+LITERAL = r'"(?:[^"\\]|\\["\\])*"'
+
+
+def _shown(markup: str) -> str:
+    """Read a markup of strings and signs alone: what it prints."""
+    pieces = re.findall(rf"{LITERAL}|\\\w+", markup.removeprefix("\\concat { ").removesuffix(" }"))
+    assert markup in (" ".join(pieces), f"\\concat {{ {' '.join(pieces)} }}")
+    return "".join(PRINTED_SIGNS.get(piece) or _read(piece) for piece in pieces)
+
+
+@given(ANY | st.text(st.sampled_from('♭♯♮ab" \\#{}%'), max_size=20))
+def test_a_line_is_strings_and_signs(text: str) -> None:
+    """Whatever a text holds, its line is one markup of strings and drawn accidentals that reads as the text, cleaned."""
+    assert clean(text).replace("'", "’") == _shown(one_line(text))
+
+
+@given(ANY | st.text(st.sampled_from('♭♯♮ab" \\#{}%'), max_size=20))
+def test_words_are_strings_and_signs(text: str) -> None:
+    """The words of a text, one markup each, are those of the text."""
+    found = spaced_words(text)
+    parts = re.findall(rf"\\concat \{{ (?:(?:{LITERAL}|\\\w+) )*\}}|{LITERAL}", found)
+
+    assert " ".join(parts) == found
+    assert clean(text).replace("'", "’").split() == list(map(_shown, parts))
+
+
+@pytest.mark.parametrize(
+    ("markup", "text"),
+    [
+        ('"Listen"', "Listen"),
+        ('"the player’s"', "the player's"),
+        ('\\concat { "B" \\flatted }', "B♭"),
+        ('\\concat { "F" \\sharped " minor" }', "F♯ minor"),
+        ('\\concat { "C" \\natured }', "C♮"),
+        ('\\concat { "\\"" \\flatted "\\\\" }', '"♭\\'),
+    ],
+)
+def test_accidentals_are_drawn(markup: str, text: str) -> None:
+    """Sharps, flats and naturals come from the music font; all else stays in quotes."""
+    assert markup == one_line(text)
+
+
 def _titled(text: str) -> Music:
     """Return a chapter of one strain with a text as its title and its player's name."""
     (chapter,) = composed(ONE_KEY).chapters
@@ -153,7 +196,7 @@ def test_what_no_font_has_is_told(shown: Shown) -> None:
 @pytest.mark.parametrize("text", ["null\0", "half\udc80", "two\nlines"])
 def test_a_title_that_no_file_can_hold_is_printed(text: str) -> None:
     """A title with half characters and controls makes a page; the PDF tells as much of it as a PDF can hold."""
-    sheet = Sheet(title=text, player=text, date="none", fingerings=False)
+    sheet = Sheet(title=text, player=text, date="none", fingerings="none")
     reader = PdfReader(io.BytesIO(printed(ONE_KEY, ("pdf",), sheet).contents["pdf"][0]))
 
     assert _bare(clean(text)) in _bare(reader.pages[0].extract_text())

@@ -1,0 +1,214 @@
+"""Which strains stand on which page, chosen over all pages at once by what each break costs; no music is spread or split."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from statistics import median
+
+from generators.errors import FailedRun, Refusal
+from generators.press.extent import Extent
+
+# What is paid for a page; for one that is not the last and emptier than this, and by how much, squared; for going on with a
+# section over the page, the more over a turn, and the more of a piece; for a strain on a page without another of its section;
+# for a page of more headings than strains under them, and for one of a staff or two.
+_PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.785, 40.0, 1500.0
+_SPLIT, _TURN, _PIECE, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 150.0, 40.0, 30.0, 50.0
+# How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
+# page that would be too empty; how full a page may become by it, and how far apart its middle two lines.
+WELL_LOOSE, ROOMY, WIDEST = 1.6, 0.9, 13.0
+_STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2)
+MOST_LOOSE = _STEPS[-1]
+# What may stand over a heading beyond the least.
+_AIRS = (0.0, 0.5, 1.0, 1.5)
+# How full a page may be by our measures, which err by a few hundredths.
+FITS = 0.985
+# A page after the first has so many staves at the least, if it can.
+FEWEST_STAVES = 3
+# What an odd number of pages costs where a blank one must follow.
+_BLANK = 70.0
+
+
+class TooTallError(FailedRun):
+    """A strain is too tall for any page of the paper."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A strain as the page breaker sees it, in staff spaces."""
+
+    section: int
+    """The section that it belongs to."""
+    heading: float
+    """What stands over it where it begins its section; 0 where it does not."""
+    lines: tuple[Extent, ...]
+    """How far each of its lines reaches from its middle."""
+    staves: int = 1
+    """How many staves it has; free lines are none."""
+    joined: bool = False
+    """Whether it stands in one score with the strain before it: parting a piece costs more than parting a study."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gaps:
+    """The least distances of the house style, in staff spaces."""
+
+    system: float
+    """Between the staves of one score."""
+    score: float
+    """Between those of two."""
+    padding: float
+    """Between the ink of two staves."""
+    over: float
+    """Between the ink of a staff and a text under it."""
+    under: float
+    """Between a text and the ink of a staff under it."""
+
+    def looser(self, spaces: float) -> "Gaps":
+        """Return the distances with so much more between two staves."""
+        return replace(self, system=self.system + spaces, score=self.score + spaces, padding=self.padding + spaces / 2)
+
+    def airier(self, spaces: float) -> "Gaps":
+        """Return the distances with so much more over a heading."""
+        return replace(self, over=self.over + spaces)
+
+
+def distances(blocks: Sequence[Block], head: float, gaps: Gaps) -> list[float]:
+    """Return the way from the edge to the middle of the first line, and from the middle of each line to that of the next."""
+    found, down = list[float](), 0.0
+    for place, block in enumerate(blocks):
+        for number, line in enumerate(block.lines):
+            least = gaps.system if number or block.joined else gaps.score
+            if not number and (block.heading or not place):
+                above = down + gaps.over if place else head
+                found.append(above + block.heading + line.up + gaps.under)
+            else:
+                found.append(max(least, down + line.up + gaps.padding))
+            down = line.down
+    return found
+
+
+def height(blocks: Sequence[Block], head: float, gaps: Gaps) -> float:
+    """Return what strains take of a page under a head of its own."""
+    return sum(distances(blocks, head, gaps)) + blocks[-1].lines[-1].down
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Strains to be laid on pages: the room of a page, what its head takes, and how the pages are to lie."""
+
+    blocks: tuple[Block, ...]
+    room: float
+    gaps: Gaps
+    first: float
+    """What the head of the first page takes."""
+    later: float
+    """What that of every other takes."""
+    page: int = 1
+    """The number of the first page."""
+    even: bool = False
+    """Whether a blank page follows an odd number of them."""
+    last: bool = True
+    """Whether the document ends with them: its last page may be empty."""
+    refused: frozenset[tuple[int, int]] = frozenset()
+    """Strains, from one up to another, that have proved too much for a page."""
+
+
+Way = tuple[float, tuple[int, ...]]
+"""What it costs, and how many strains stand on each page."""
+Ways = dict[int, Way]
+"""The cheapest way by the number of pages."""
+
+
+def paginate(task: Layout) -> tuple[int, ...]:
+    """Return how many strains stand on each page; raises TooTallError where one has none that holds it."""
+    best: list[Ways] = [{0: (0.0, ())}]
+    for end in range(1, len(task.blocks) + 1):
+        best.append(_cheapest(_ways(task, end, best)))
+    if not best[-1]:
+        raise _too_tall(task)
+    return min((cost + _BLANK * (task.even and pages % 2), counts) for pages, (cost, counts) in best[-1].items())[1]
+
+
+def _cheapest(found: Iterable[tuple[int, Way]]) -> Ways:
+    """Return the cheapest way for each number of pages."""
+    best: Ways = {}
+    for pages, way in found:
+        best[pages] = min(way, best.get(pages, way))
+    return best
+
+
+def _too_tall(task: Layout) -> TooTallError:
+    tallest = max(height([block], task.first, task.gaps) for block in task.blocks) / task.room
+    why = f"is {tallest:.0%} of a page high" if tallest > 1 else "does not fit on a page"
+    return TooTallError(Refusal("strain", None, why, do="choose larger paper or no large print"))
+
+
+def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, Way]]:
+    """Yield the ways to end a page after so many strains: how many pages, what they cost, the strains on each."""
+    for start in reversed(range(end)):
+        taken = height(task.blocks[start:end], task.later if start else task.first, task.gaps) / task.room
+        if taken > FITS or any(start <= first and last <= end for first, last in task.refused):
+            return
+        page = _PAGE + _emptiness(taken, end == len(task.blocks) and task.last) + _orphans(task, start, end)
+        page += _SCATTERED * _scattered(task.blocks[start:end]) + _LONELY * _lonely(task, start, end)
+        for pages, (cost, counts) in best[start].items():
+            turn = (task.page + pages) % 2 == 1
+            yield pages + 1, (cost + page + _broken(task, end, turn), (*counts, end - start))
+
+
+def looseness(task: Layout, start: int, end: int) -> float:
+    """Return how much farther apart than the least the staves of a page stand, in staff spaces.
+
+    As far as they stand well where the page has room for it; farther, but not far, where it would be too empty otherwise.
+    """
+    head, blocks = task.later if start else task.first, task.blocks[start:end]
+    heights = {step: height(blocks, head, task.gaps.looser(step)) / task.room for step in _STEPS}
+    even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step)) <= WIDEST] or [0.0]
+    well = max((step for step in even if step <= WELL_LOOSE and heights[step] <= ROOMY), default=0.0)
+    if heights[well] >= FULL or (task.last and end == len(task.blocks)):
+        return well
+    return next((step for step in even if step > well and heights[step] >= FULL), max(well, even[-1]))
+
+
+def heading_air(task: Layout, start: int, end: int) -> float:
+    """Return how much more than the least stands over the headings of a page where there is room, in staff spaces."""
+    head, blocks = task.later if start else task.first, task.blocks[start:end]
+    loose = task.gaps.looser(looseness(task, start, end))
+    roomy = [step for step in _AIRS if height(blocks, head, loose.airier(step)) <= ROOMY * task.room]
+    return max((step for step in roomy if _middle(blocks, loose.airier(step)) <= WIDEST), default=0.0)
+
+
+def _middle(blocks: Sequence[Block], gaps: Gaps) -> float:
+    """Return the middle one of the distances between the lines of a page."""
+    return median(distances(blocks, 0, gaps)[1:] or [0.0])
+
+
+def _scattered(blocks: Sequence[Block]) -> bool:
+    """Tell whether most staves of a page stand under a heading of their own."""
+    headings = sum(1 for block in blocks[1:] if block.heading)
+    return headings > sum(block.staves for block in blocks) - 1 - headings
+
+
+def _lonely(task: Layout, start: int, end: int) -> bool:
+    """Tell whether a page after the first has but a staff or two."""
+    return start > 0 and sum(block.staves for block in task.blocks[start:end]) < FEWEST_STAVES
+
+
+def _emptiness(fullness: float, last: bool) -> float:
+    if last:
+        return 0.0
+    return 10 * (1 - fullness) ** 2 + (_EMPTY + _EMPTIER * (FULL - fullness) ** 2 if fullness < FULL else 0.0)
+
+
+def _broken(task: Layout, end: int, turn: bool) -> float:
+    """Return what it costs to end a page after so many strains: something where a section goes on, more before a turn."""
+    if end == len(task.blocks) or task.blocks[end - 1].section != task.blocks[end].section:
+        return 0.0
+    return _SPLIT + _TURN * turn + _PIECE * task.blocks[end].joined
+
+
+def _orphans(task: Layout, start: int, end: int) -> float:
+    """Return what it costs that first or last strain of a page stands there without another of its section."""
+    sections = [block.section for block in task.blocks[start:end]]
+    alone_above = start > 0 and task.blocks[start - 1].section == sections[0] and sections.count(sections[0]) == 1
+    alone_below = end < len(task.blocks) and task.blocks[end].section == sections[-1] and sections.count(sections[-1]) == 1
+    return _ORPHAN * (alone_above + alone_below)

@@ -1,0 +1,105 @@
+"""How far a printed line reaches over and under its staff, in staff spaces from its middle: measured on engraved pages."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+from generators.brass.horn import Horn
+from generators.phrase.note import Note
+from generators.phrase.wording import note_words
+from generators.press.lines import Line
+from generators.theory.pitch import Pitch
+
+# The middle of a staff to its edge; a stem; half a note head.
+STAFF_EDGE, STEM, HEAD = 2.0, 3.5, 0.5
+# What a clef reaches over the middle, and under it; what things add beyond the notes: a slur, an accent or a dot, a tuplet's
+# number, a word, a fermata, a breath over the staff, a row of texts, the syllables, an octave bracket, a dynamic.
+CLEF_UP, CLEF_DOWN = 3.6, 3.6
+SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH, ROW, SYLLABLES, OCTAVE, DYNAMIC, BESIDE = (
+    *(1.1, 0.9, 1.6, 1.9, 2.0, 4.2, 1.6, 2.5, 2.0, 1.2),
+    1.3,
+)
+# How much higher a slur arches over a leap, by its width.
+ARCH = 0.15
+# Where a breath stands over the middle line, at the least.
+COMMA = 3.0
+# How far the middle of a dynamic stands from the notes, and from the staff at the least and at the most.
+CLEAR, NEAREST, FARTHEST = 1.2, 1.7, 3.2
+
+
+@dataclass(frozen=True, slots=True)
+class Extent:
+    """What a line takes over and under the middle of its staff."""
+
+    up: float
+    down: float
+
+
+FREE = Extent(3.0, 3.0)
+
+
+def extent(line: Line, horn: Horn, rows: int, spoken: bool) -> Extent:
+    """Return the extent of a line with rows of texts over it, and syllables under it if it is spoken."""
+    words = [note for note in line.notes if note_words(note)]
+    breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
+    up = _above(line, horn) + ROW * rows + WORD * any(not note.beats for note in words)
+    down = _below(line, horn)
+    if dynamic(line):
+        loud = STAFF_EDGE + depth(line, horn, spoken) + DYNAMIC
+        up, down = (max(up, loud), down) if spoken else (up, max(loud, _below(line, horn) + BESIDE))
+    down += SYLLABLES * spoken + WORD * any(note.beats for note in words)
+    return Extent(max(CLEF_UP, breath, up), down)
+
+
+def dynamic(line: Line) -> bool:
+    """Tell whether a line has dynamics or hairpins."""
+    return any(note.dynamic or note.hairpin for note in line.notes)
+
+
+def depth(line: Line, horn: Horn, above: bool) -> float:
+    """Return how far from the edge of the staff the dynamics of a line stand, so that all are on one height.
+
+    A note that reaches farther moves those under it alone.
+    """
+    reach = _above(line, horn) if above else _below(line, horn)
+    return min(FARTHEST, max(NEAREST, reach - STAFF_EDGE + CLEAR))
+
+
+def comma(note: Note[Pitch], horn: Horn) -> float:
+    """Return how far over the middle line the breath after a note stands: over the staff, and over the note."""
+    return max(COMMA, _place(note, horn) + 1.6 + SLUR * note.slur_close)
+
+
+def _above(line: Line, horn: Horn) -> float:
+    """Return how far the notes of a line reach up, with what clings to them."""
+    places = [(note, _place(note, horn)) for note in line.notes]
+    arch = SLUR + ARCH * max((abs(one - other) for (_, one), (_, other) in pairwise(places)), default=0.0)
+    tops = [
+        place + (_stem(note) if place < 0 else HEAD + arch * _slurred(line) + SIGN * bool(note.articulations))
+        for note, place in places
+    ]
+    tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if "fermata" in note.articulations]
+    return max(STAFF_EDGE, max(tops, default=0.0) + TUPLET * any(piece.triplet for piece in line.pieces))
+
+
+def _below(line: Line, horn: Horn) -> float:
+    places = [(note, _place(note, horn)) for note in line.notes]
+    depths = [
+        (_stem(note) if place >= 0 else HEAD + SLUR * _slurred(line) + SIGN * bool(note.articulations)) - place
+        for note, place in places
+    ]
+    octave = OCTAVE * any(horn.bracketed(note.pitch) for note in line.notes)
+    return max(CLEF_DOWN, max(depths, default=0.0) + octave)
+
+
+def _stem(note: Note[Pitch]) -> float:
+    return STEM if note.length < 1 else HEAD
+
+
+def _slurred(line: Line) -> bool:
+    return any(note.slur_open or note.slur_close or note.tie for note in line.notes)
+
+
+def _place(note: Note[Pitch], horn: Horn) -> float:
+    """Return how far over the middle line a note is printed."""
+    middle = (horn.clef.bottom.place + horn.clef.top.place) / 2
+    return (note.pitch.place + 7 * horn.bracketed(note.pitch) - middle) / 2

@@ -1,0 +1,36 @@
+"""What texts take of the height of a page, in staff spaces: measured on engraved pages."""
+
+from math import ceil
+
+from generators.press.breaking import Gaps
+from generators.press.pages import Head, Heading
+from generators.press.room import Room
+
+# The least distances of the house style, less what the outlines of staves make up for; the templates hold the same. A day's
+# many headings stand closer.
+GAPS = Gaps(system=9.4, score=9.8, padding=0.2, over=0.8, under=0.4)
+DENSE = Gaps(system=9.4, score=9.8, padding=0.2, over=0.35, under=0.15)
+# Millimetres that a line takes, and letters that it holds on 180 mm, by what it is; in large print all is wider and higher.
+TITLE, SECTION, BAND, AIM, REMARK, RUNNING = (8.6, 48), (5.0, 60), (4.8, 80), (4.0, 100), (3.8, 112), (6.0, 110)
+LADDER, BOXES = 5.6, 11
+
+
+def head_height(head: Head, room: Room) -> float:
+    """Return what the head of a first page takes, without its glance."""
+    return _texts(room, (TITLE, head.title), (BAND, head.band.left + head.band.player + head.band.date))
+
+
+def running_height(room: Room) -> float:
+    """Return what the running line of a further page takes."""
+    return _texts(room, (RUNNING, "title"))
+
+
+def heading_height(heading: Heading, room: Room) -> float:
+    """Return what a study's heading takes: its title, aim, remarks and tempi."""
+    ladder = LADDER * ceil(len(heading.ladder) * room.larger / BOXES) * room.larger
+    return room.spaces(ladder) + _texts(room, (SECTION, heading.title), (AIM, heading.aim), (REMARK, " ".join(heading.remarks)))
+
+
+def _texts(room: Room, *texts: tuple[tuple[float, int], str]) -> float:
+    lines = [line * ceil(len(text) * room.larger / letters) for (line, letters), text in texts]
+    return room.spaces(sum(lines) * room.larger)

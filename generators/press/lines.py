@@ -1,0 +1,150 @@
+"""The printed lines of a strain: as few as hold it, broken where the player breathes, no bar alone, no silence first."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate, groupby
+
+from generators.phrase.note import Note, Rest
+from generators.phrase.pieces import Piece
+from generators.phrase.study import Strain
+from generators.press.marks import TextRow
+from generators.theory.key import Key
+from generators.theory.pitch import Pitch
+
+# A strain of so many printed bars is one line if its notes have room.
+SYSTEM_BARS = 7
+# What a line costs; its emptiness, squared; an end where nobody breathes, half of it where one may but the sentence goes on; a
+# bar alone; a silent start.
+_LINE, _EMPTY, _BREATHLESS, _ALONE, _SILENT = 10.0, 4.0, 4.0, 30.0, 20.0
+# What a crowded line costs by how much it is over its room, and how full it may be at the most.
+_CROWDED, TIGHT = 80.0, 1.16
+# What things take of a line pressed together, in staff spaces: a note and a sign before it, a rest in the bar, a bar line; a
+# silent bar, a rest of several; a sign of the key; a letter of the rows over the notes and the gap between two texts. Measured
+# on engraved lines that were given no room.
+_NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 0.75, 1.9, 0.6, 7.0, 11.0, 1.0, 0.85, 0.8
+# What an end inside a tied note costs.
+_TIED = 15.0
+# How much of its line music takes that is spaced well, pressed together.
+WELL = 0.8
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A printed bar with its pieces, or one rest of so many whole bars."""
+
+    pieces: tuple[Piece, ...]
+    bars: int
+    width: float
+    """What it takes pressed together, in staff spaces."""
+    wished: bool
+    """Whether the strain itself ends a line here."""
+
+    @property
+    def full(self) -> bool:
+        """Whether it is one rest of whole bars."""
+        return len(self.pieces) == 1 and not self.pieces[0].face
+
+    @property
+    def tied(self) -> bool:
+        """Whether its last note goes on over the bar line."""
+        last = self.pieces[-1].event
+        return isinstance(last, Note) and last.tie
+
+    @property
+    def breathes(self) -> bool:
+        """Whether a breath or a rest ends it."""
+        last = self.pieces[-1].event
+        return isinstance(last, Rest) or last.breath
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One printed line."""
+
+    measures: tuple[Measure, ...]
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Its pieces in order."""
+        return tuple(piece for measure in self.measures for piece in measure.pieces)
+
+    @property
+    def notes(self) -> tuple[Note[Pitch], ...]:
+        """Its note heads in order."""
+        return tuple(piece.event for piece in self.pieces if isinstance(piece.event, Note))
+
+
+def printed_lines(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[TextRow], room: float) -> tuple[Line, ...]:
+    """Return the lines of a strain whose bars are cut into pieces, with rows of texts over them; `room` in staff spaces."""
+    measures = _measures(strain, bars, rows)
+    counts = _broken(measures, WELL * (room - _KEY_SIGN * abs(strain.key.fifths)))
+    ends = accumulate(counts)
+    return tuple(Line(tuple(measures[end - count : end])) for count, end in zip(counts, ends, strict=True))
+
+
+def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[TextRow]) -> list[Measure]:
+    """Return the printed bars of a strain: full bars of rest in a row are one."""
+    wished, heads, measures = set(accumulate(strain.lines)), 0, list[Measure]()
+    numbered = list(enumerate(bars, 1))
+    for silent, run in groupby(numbered, key=lambda bar: _rests(bar[1])):
+        group = list(run)
+        if silent:
+            width = _COUNT if len(group) > 1 else _SILENCE
+            measures.append(Measure(group[0][1], len(group), width, group[-1][0] in wished))
+            continue
+        for number, pieces in group:
+            count = sum(isinstance(piece.event, Note) for piece in pieces)
+            texts = [row.texts[heads : heads + count] for row in rows]
+            measures.append(Measure(pieces, 1, _width(pieces, strain.key, texts), number in wished))
+            heads += count
+    return measures
+
+
+def _rests(pieces: Sequence[Piece]) -> bool:
+    return len(pieces) == 1 and not pieces[0].face
+
+
+def _width(pieces: Sequence[Piece], key: Key, texts: Sequence[Sequence[str]]) -> float:
+    """Return what a bar takes; a note is as wide as the widest text over it."""
+    heads = [piece.event for piece in pieces if isinstance(piece.event, Note)]
+    written = [max((_GAP + _LETTER * len(row[i]) for row in texts if row[i]), default=0.0) for i in range(len(heads))]
+    notes = sum(max(wide, _note(note, key)) for note, wide in zip(heads, written, strict=True))
+    return _BAR + notes + _REST * (len(pieces) - len(heads))
+
+
+def _note(note: Note[Pitch], key: Key) -> float:
+    return _NOTE + _SIGN * (note.pitch.alter != key.alteration(note.pitch.step))
+
+
+def _broken(measures: Sequence[Measure], room: float) -> tuple[int, ...]:
+    """Return how many measures stand on each line; one that is wider than the room stands alone."""
+    ends = list(accumulate((measure.width for measure in measures), initial=0.0))
+    best: list[tuple[float, tuple[int, ...]]] = [(0.0, ())]
+    for end in range(1, len(measures) + 1):
+        best.append(min(_ways(measures, end, ends, room, best)))
+    return best[-1][1]
+
+
+def _ways(
+    measures: Sequence[Measure], end: int, ends: Sequence[float], room: float, best: Sequence[tuple[float, tuple[int, ...]]]
+) -> Iterator[tuple[float, tuple[int, ...]]]:
+    """Yield what it costs to end a line after so many measures, with those on each line so far."""
+    for start in range(max(0, end - SYSTEM_BARS), end):
+        width = ends[end] - ends[start]
+        if width <= TIGHT * room or end - start == 1:
+            cost, counts = best[start]
+            yield cost + _cost(measures, start, end) + _fullness(width / room), (*counts, end - start)
+
+
+def _fullness(share: float) -> float:
+    """Return what it costs that a line is so full: a little if it is empty, more if it is tight."""
+    return _EMPTY * (1 - share) ** 2 if share < 1 else _CROWDED * (share - 1)
+
+
+def _cost(measures: Sequence[Measure], start: int, end: int) -> float:
+    alone = _ALONE if end - start == 1 and len(measures) > 1 else 0.0
+    silent = _SILENT if start and measures[start].full and measures[start].bars == 1 else 0.0
+    last = measures[end - 1]
+    tied = _TIED * last.tied
+    bare = 0.0 if end == len(measures) or last.wished else _BREATHLESS / 2 if last.breathes else _BREATHLESS
+    return _LINE + alone + silent + bare + tied
