@@ -1,0 +1,84 @@
+"""The pages as pictures: staves evenly dense, pages full, nothing near the edge, over studies, papers, print and fingerings."""
+
+import io
+from functools import cache
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from generators.errors import BadRequest
+from generators.jobs.kinds import AnyRequest
+from generators.press.binding import pressed
+from generators.press.pages import MusicPage
+from generators.sheets.packet import PacketRequest
+from generators.sheets.sheet import Sheet
+from generators.studies.catalogue import KINDS, make
+from tests.press.measures import Measured, measured
+from tests.press.sheets import composed
+
+RESOLUTION = 150
+# Millimetres between the tops of two staves, at the least and in the middle of a page: of plain print, and of large print or
+# with rows of valves over every staff; what keeps free of ink at the sides, and what of a page but the last is filled.
+NARROWEST, WIDEST, WIDEST_LARGE = 16, 26, 38
+EDGE, FULL = 13, 0.62
+
+
+def _of_all(grade: str) -> PacketRequest:
+    """Return a packet of every study with staves that a grade can have."""
+    requests = [kind.request(grade=grade) for kind in KINDS.values() if kind.name != "buzz"]
+    return PacketRequest(studies=tuple(request for request in requests if _made(request)))
+
+
+def _made(request: AnyRequest) -> bool:
+    try:
+        return bool(make(request))  # type: ignore[arg-type]  # a study's
+    except BadRequest:
+        return False
+
+
+@cache
+def _pages(request: AnyRequest, sheet: Sheet) -> list[Measured]:
+    """Return the measures of every page with music, engraved."""
+    whole = pressed(composed(request, sheet), ("png",))
+    files = zip(whole.pages, whole.files("png"), strict=True)
+    return [measured(png, RESOLUTION) for page, png in files if isinstance(page.page, MusicPage)]
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_pages_are_dense_and_even(paper: str) -> None:
+    """Every study on either paper: staves stand as near as they may and no farther, each page but the last is full."""
+    found = _pages(_of_all(""), Sheet(paper=paper, fingerings="none", date="none"))
+
+    assert all(min(page.pitches) >= NARROWEST for page in found)
+    assert [] == [page.pitch for page in found if page.pitch > WIDEST]
+    assert all(min(page.left, page.right) >= EDGE for page in found)
+    assert [] == [page.filled for page in found[:-1] if page.filled < FULL]
+
+
+@pytest.mark.parametrize(("large", "fingerings"), [(True, "none"), (True, "all"), (False, "new")])
+def test_larger_print_and_rows_keep_within_their_measures(large: bool, fingerings: str) -> None:
+    """In large print, and with valves over the notes, no staves touch, none stands far off, and nothing leaves the margins."""
+    found = _pages(_of_all(""), Sheet(large_print=large, fingerings=fingerings, date="none"))
+
+    assert all(min(page.pitches) >= NARROWEST for page in found)
+    assert [] == [page.pitch for page in found if page.pitch > WIDEST_LARGE]
+    assert all(min(page.left, page.right) >= EDGE for page in found)
+
+
+def test_the_measures_see_staves_and_gaps() -> None:
+    """Two staves drawn by hand are found where they are, with the white around them."""
+    page = np.full((1000, 800), 255, dtype=np.uint8)
+    for top in (200, 400):
+        page[top : top + 50 : 12, 100:700] = 0
+    found = measured(_png(page), 254.0)
+
+    assert [pytest.approx(20.0, abs=0.2)] == list(found.pitches)
+    assert pytest.approx(0.448, abs=0.005) == found.filled
+    assert pytest.approx(10.0, abs=0.2) == found.left == pytest.approx(found.right, abs=0.2)
+
+
+def _png(page: np.ndarray) -> bytes:
+    file = io.BytesIO()
+    Image.fromarray(page).save(file, "PNG")
+    return file.getvalue()
