@@ -11,7 +11,7 @@ from generators.press.pdf import Excerpt, merged, page_count
 from generators.press.source import Source
 from generators.sheets.document import Document
 
-# How often a chapter is given fewer lines where a page of it proves overfull.
+# How often music is laid out anew where a page of it proves overfull.
 TRIES = 5
 # A document of few pages is engraved by one engraver, a longer one by two or more, each with at most so many pages: as many on
 # every machine, so that the same request gives the same bytes; of them as many work at a time as there are cores.

@@ -1,4 +1,4 @@
-"""Which strains stand on which page, chosen over all pages at once by what each break costs; no music is spread or split."""
+"""Which strains stand on which page, chosen over all pages at once by what each break costs; no strain is split."""
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -9,7 +9,7 @@ from generators.press.extent import Extent
 
 # What is paid for a page; for one that is not the last and emptier than this, and by how much, squared; for going on with a
 # section over the page, the more over a turn, and the more of a piece; for a strain on a page without another of its section;
-# for a page of more headings than strains under them, and for one of a staff or two.
+# for a page of more headings than strains under them, and for one of a staff or two: our choice.
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.785, 40.0, 1500.0
 _SPLIT, _TURN, _PIECE, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 150.0, 40.0, 30.0, 50.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a

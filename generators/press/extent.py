@@ -14,10 +14,10 @@ STAFF_EDGE, STEM, HEAD = 2.0, 3.5, 0.5
 # What a clef reaches over the middle, and under it; what things add beyond the notes: a slur, an accent or a dot, a tuplet's
 # number, a word, a fermata, a breath over the staff, a row of texts, the syllables, an octave bracket, a dynamic.
 CLEF_UP, CLEF_DOWN = 3.6, 3.6
-SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH, ROW, SYLLABLES, OCTAVE, DYNAMIC, BESIDE = (
-    *(1.1, 0.9, 1.6, 1.9, 2.0, 4.2, 1.6, 2.5, 2.0, 1.2),
-    1.3,
-)
+SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH = 1.1, 0.9, 1.6, 1.9, 2.0, 4.2
+ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.6, 2.5, 2.0, 1.2
+# What a dynamic adds under notes that reach below the height of the line's dynamics.
+BESIDE = 1.3
 # How much higher a slur arches over a leap, by its width.
 ARCH = 0.15
 # Where a breath stands over the middle line, at the least.

@@ -14,7 +14,7 @@ from generators.theory.pitch import Pitch
 # A strain of so many printed bars is one line if its notes have room.
 SYSTEM_BARS = 7
 # What a line costs; its emptiness, squared; an end where nobody breathes, half of it where one may but the sentence goes on; a
-# bar alone; a silent start.
+# bar alone; a silent start: our choice.
 _LINE, _EMPTY, _BREATHLESS, _ALONE, _SILENT = 10.0, 4.0, 4.0, 30.0, 20.0
 # What a crowded line costs by how much it is over its room, and how full it may be at the most.
 _CROWDED, TIGHT = 80.0, 1.16
@@ -42,7 +42,7 @@ class Measure:
     @property
     def full(self) -> bool:
         """Whether it is one rest of whole bars."""
-        return len(self.pieces) == 1 and not self.pieces[0].face
+        return _rests(self.pieces)
 
     @property
     def tied(self) -> bool:

@@ -7,7 +7,7 @@ from generators.sheets.sheet import PAPER_SIZES, Sheet
 # Millimetres of a LilyPond point: 72.27 of them are an inch.
 POINT = 25.4 / 72.27
 STAFF_POINTS = {False: 22, True: 28}
-# Millimetres: the margins at the sides, above and below; the footer with the air over it; the column of labels.
+# Millimetres, our choice: the margins at the sides, above and below; the footer with the air over it; the column of labels.
 SIDE, PAGE_EDGE, FOOTER, COLUMN = 15.0, 13.0, 6.0, 15.0
 # How much larger the texts of large print are, and how far lines of print lie apart by the size of its letters.
 LARGER, LEADING = 1.2, 1.15
