@@ -3,6 +3,8 @@
 Chance has a command of its own, `python tests/search.py`; each of its finds becomes a test.
 """
 
+import gc
+
 import pytest
 
 from tests.settled import settle
@@ -18,3 +20,9 @@ def pytest_configure(config: pytest.Config) -> None:
     """Settle the order, unless another is asked for or pytest-randomly is off; workers are told it by their master."""
     if getattr(config.option, "randomly_seed", None) == "default":
         config.option.randomly_seed = ORDER
+
+
+def pytest_collection_finish() -> None:
+    """Leave what thousands of tests hold out of every later collection of garbage."""
+    gc.collect()
+    gc.freeze()

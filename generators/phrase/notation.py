@@ -22,6 +22,7 @@ _NOTE = re.compile(
 )
 
 
+@cache
 def value(text: str) -> Fraction:
     """Read a note value: "4" a quarter, "2." a dotted half, "8t" a triplet eighth."""
     plain = text.rstrip(".")

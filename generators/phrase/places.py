@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from math import lcm
 
 from generators.phrase.note import Event, Note
 from generators.phrase.study import Strain
@@ -23,11 +24,17 @@ class Place:
 
 def places(strain: Strain) -> Iterator[Place]:
     """Yield the notes of a strain with their places."""
-    now, under, full = Fraction(0), False, strain.meter.bar
-    events = strain.music
+    events, full = strain.music, strain.meter.bar
+    # Counted in the smallest part of a whole note that all share: every rule of the proof walks here, and fractions are slow.
+    unit = lcm(full.denominator, *(event.length.denominator for event in events))
+    now, under, bar = 0, False, _counted(full, unit)
     for i, event in enumerate(events):
         if isinstance(event, Note):
             before, after = events[i - 1] if i else None, events[i + 1] if i + 1 < len(events) else None
-            yield Place(now // full + 1, event, before, after, under)
+            yield Place(now // bar + 1, event, before, after, under)
             under = (under or event.slur_open) and not event.slur_close
-        now += event.length
+        now += _counted(event.length, unit)
+
+
+def _counted(length: Fraction, unit: int) -> int:
+    return length.numerator * (unit // length.denominator)

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil
 
 from generators.errors import BadRequest, Refusal
@@ -125,6 +126,12 @@ def plan(request: DayRequest) -> Day:
     """Return the day of a player; raises BadRequest where the minutes or the profile leave no routine, with what would fit."""
     checked(request)
     check_profile(request.profile)
+    return _planned(request)
+
+
+@lru_cache(maxsize=8)
+def _planned(request: DayRequest) -> Day:
+    """Return the day; the last ones are kept, for it is asked again for its pages, its files and its report."""
     minutes, where = _minutes(request), occasion(request)
     chosen = _filled(where, request.profile, minutes * 60)
     return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60)))

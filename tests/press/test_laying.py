@@ -155,15 +155,17 @@ def test_every_strain_of_a_routine_stands_on_one_page(name: str) -> None:
     pages = laid(document, {})
     refused = {page.flow: frozenset({page.strains}) for page in pages if page.strains[1] - page.strains[0] > 1}
 
+    again = laid(document, refused)
+
     assert_laid(document, pages)
-    assert_laid(document, laid(document, refused))
-    assert_refused(refused, laid(document, refused))
+    assert_laid(document, again)
+    assert_refused(refused, again)
 
 
 @pytest.mark.parametrize("name", ROUTINES)
 def test_a_page_tells_what_it_holds(name: str) -> None:
     """The first page of a flow has a head or a running line; a study has its heading where it begins, and nowhere else."""
-    document = composed(ROUTINES[name], Sheet())
+    document = composed(ROUTINES[name], Sheet(paper="letter"))
     pages = list(music_pages(laid(document, {})))
     headings = [section.heading for _, page in pages for section in page.sections if section.heading]
 

@@ -56,7 +56,7 @@ def test_pages_are_dense_and_even(paper: str) -> None:
     assert [] == [page.filled for page in found[:-1] if page.filled < FULL]
 
 
-@pytest.mark.parametrize(("large", "fingerings"), [(True, "none"), (True, "all"), (False, "new")])
+@pytest.mark.parametrize(("large", "fingerings"), [(True, "all"), (False, "new")])
 def test_larger_print_and_rows_keep_within_their_measures(large: bool, fingerings: str) -> None:
     """In large print, and with valves over the notes, no staves touch, none stands far off, and nothing leaves the margins."""
     found = _pages(_of_all(""), Sheet(large_print=large, fingerings=fingerings, date="none"))

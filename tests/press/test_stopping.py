@@ -13,6 +13,8 @@ import pytest
 from generators.press.scratch import scratch_folder, sweep
 from tests.press.processes import SECONDS, awaited, ended_in, working_in
 
+PACKET = ("packet", "--studies", "scales,flow,fingers", "--keys", "all")
+
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
 
 
@@ -29,11 +31,11 @@ def temporary(tmp_path: Path) -> Path:
 
 
 @contextmanager
-def _week(temporary: Path, **variables: str) -> Iterator[subprocess.Popen[str]]:
-    """Print a week in a home of its own."""
+def _packet(temporary: Path, **variables: str) -> Iterator[subprocess.Popen[str]]:
+    """Print many pages in a home of their own."""
     (temporary.parent / "home").mkdir()
     environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(temporary.parent / "home")} | variables
-    command = [sys.executable, "-m", "generators", "week", "--out", str(temporary.parent / "out" / "week")]
+    command = [sys.executable, "-m", "generators", *PACKET, "--out", str(temporary.parent / "out" / "packet")]
     with subprocess.Popen(command, env=environment, stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as run:
         yield run
         run.kill()
@@ -41,8 +43,8 @@ def _week(temporary: Path, **variables: str) -> Iterator[subprocess.Popen[str]]:
 
 @pytest.fixture
 def engraving(temporary: Path) -> Iterator[subprocess.Popen[str]]:
-    """Return a week that is being engraved and gets no further."""
-    with _week(temporary) as run:
+    """Return a packet that is being engraved and gets no further."""
+    with _packet(temporary) as run:
         assert awaited(lambda: _busy(temporary) or run.poll() is not None)
         for process in working_in(temporary):
             os.kill(process, signal.SIGSTOP)  # so that none of them ends by itself meanwhile
@@ -100,7 +102,7 @@ def test_a_killed_run_leaves_nothing_for_long(tmp_path: Path, temporary: Path) -
     slow = tmp_path / "slow"
     slow.write_text('#!/bin/sh\n[ "$1" = --version ] && echo "GNU LilyPond 2.24.3" || exec sleep 600\n', encoding="utf-8")
     slow.chmod(0o755)
-    with _week(temporary, WATERKEY_LILYPOND=str(slow)) as run:
+    with _packet(temporary, WATERKEY_LILYPOND=str(slow)) as run:
         assert awaited(lambda: len(working_in(temporary)) > 1)
         run.kill()
         run.wait(SECONDS)

@@ -1,6 +1,7 @@
 """The low brass: a horn in bass clef plays what its twin in treble clef plays, a major ninth lower on paper."""
 
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 import pytest
@@ -41,6 +42,7 @@ ASKED: tuple[tuple[str, dict[str, Any]], ...] = (
     ("tonguing", {"kind": "double-reversed", "patterns": ("arpeggio",)}),
     ("etude", {"seed": 11, "bars": "16"}),
 )
+once = cache(make)
 asked = pytest.mark.parametrize(("kind", "fields"), ASKED, ids=lambda value: str(value))
 
 
@@ -52,7 +54,7 @@ def moved(fields: dict[str, Any]) -> dict[str, Any]:
 def made(kind: str, name: str, fields: dict[str, Any]) -> Study | BadRequest:
     """Return the study of a request for a horn, or its refusal."""
     try:
-        return make(KINDS[kind].request(horn=name, **fields))
+        return once(KINDS[kind].request(horn=name, **fields))
     except BadRequest as refusal:
         return refusal
 

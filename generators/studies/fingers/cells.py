@@ -27,6 +27,7 @@ class FingerCell:
     valves: tuple[str, ...] = ("", "", "", "")
 
 
+@cache
 def diatonic_cell(shape: str, key: Key, index: int) -> FingerCell:
     """Return the cell on a degree of a key; in minor the seventh is raised, and the sixth that meets it."""
     steps = [index + step for step in FINGER_SHAPES[shape]]
@@ -39,6 +40,7 @@ def _raised(key: Key, index: int, up: bool) -> Pitch:
     return replace(plain, alter=plain.alter + up)
 
 
+@cache
 def chromatic_cell(shape: str, key: Key, midi: int) -> FingerCell:
     """Return the cell on half-steps, spelled_in as the key has the notes, others with its kind of accidental."""
     return FingerCell(key, tuple(spelled_in(midi + step, key) for step in FINGER_SHAPES[shape]))

@@ -1,13 +1,13 @@
 """Fingers: small quick cells, each slurred four times, held, tongued twice, held; then the next one, a step up."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from generators.brass.speed import FINGER_SPEED
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, line, on, slurred, then, times
+from generators.phrase.algebra import length, on, slurred, then, times
 from generators.phrase.bars import COMMON
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
@@ -157,10 +157,7 @@ def _changing(first: str, second: str, key: Key, setting: Setting) -> Iterator[F
 
 
 def _notes(cell: FingerCell, unit: Fraction) -> Phrase[Pitch]:
-    bare = line(cell.pitches, [unit] * len(cell.pitches))
-    return tuple(
-        replace(event, valves=valves) for event, valves in zip(bare, cell.valves, strict=True) if isinstance(event, Note)
-    )
+    return tuple(Note(pitch, unit, valves=valves) for pitch, valves in zip(cell.pitches, cell.valves, strict=True))
 
 
 def _cell_line(cell: FingerCell, unit: Fraction) -> Phrase[Pitch]:

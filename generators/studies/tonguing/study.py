@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from generators.brass.grade import first_with
@@ -156,6 +157,7 @@ def _strains(places: Sequence[_Place], music: Iterator[Phrase[Pitch]], setting: 
         yield Strain(label, place.key, line, COMMON, (3,) * len(place.lines))
 
 
+@lru_cache(maxsize=512)
 def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) -> Phrase[Pitch]:
     """Return the widest line of a pattern that fits, where it lies nearest the register."""
     low, high = band(limits, register)
