@@ -72,7 +72,7 @@ def remark_words(remark: Remark) -> str:
     match remark:
         case Narrowed(was, now, within, leap):
             leaps = f" and leaps of {leap} half-steps" if 0 < leap < FREE_LEAP else ""
-            return f"Narrowed from {was} to {now} to stay within {range_words(within)}{leaps}."
+            return f"{now[:1].upper()}{now[1:]} instead of {was}, to stay within {range_words(within)}{leaps}."
         case Fewer():
             return _fewer(remark)
         case Shortened(of, top):
@@ -80,7 +80,7 @@ def remark_words(remark: Remark) -> str:
         case Fitting(what, within, names):
             return f"In {what} that fit {range_words(within)}{_listed(names)}."
         case LeftOut(keys):
-            return f"Left for another time: {', '.join(key.pretty for key in keys)}."
+            return f"Keys kept for another etude: {', '.join(key.pretty for key in keys)}."
         case Advice(text):
             return text
 

@@ -11,10 +11,10 @@ from generators.press.extent import Extent
 # section over the page, the more over a turn, and the more of a piece; for a strain on a page without another of its section;
 # for a page of more headings than strains under them, and for one of a staff or two: our choice.
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.785, 40.0, 1500.0
-_SPLIT, _TURN, _PIECE, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 150.0, 40.0, 30.0, 50.0
+_SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 30.0, 50.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
-# page that would be too empty; how full a page may become by it, and how far apart its middle two lines.
-WELL_LOOSE, ROOMY, WIDEST = 1.6, 0.9, 13.0
+# page that would be too empty; how full such a page is to become, and how full any may, and how far apart its middle two lines.
+WELL_LOOSE, FILLED, ROOMY, WIDEST = 1.6, 0.82, 0.9, 13.1
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least.
@@ -164,9 +164,9 @@ def looseness(task: Layout, start: int, end: int) -> float:
     heights = {step: height(blocks, head, task.gaps.looser(step)) / task.room for step in _STEPS}
     even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step)) <= WIDEST] or [0.0]
     well = max((step for step in even if step <= WELL_LOOSE and heights[step] <= ROOMY), default=0.0)
-    if heights[well] >= FULL or (task.last and end == len(task.blocks)):
+    if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well
-    return next((step for step in even if step > well and heights[step] >= FULL), max(well, even[-1]))
+    return next((step for step in even if step > well and heights[step] >= FILLED), max(well, even[-1]))
 
 
 def heading_air(task: Layout, start: int, end: int) -> float:
@@ -203,7 +203,7 @@ def _broken(task: Layout, end: int, turn: bool) -> float:
     """Return what it costs to end a page after so many strains: something where a section goes on, more before a turn."""
     if end == len(task.blocks) or task.blocks[end - 1].section != task.blocks[end].section:
         return 0.0
-    return _SPLIT + _TURN * turn + _PIECE * task.blocks[end].joined
+    return _SPLIT + (_TURN + _TURNED * task.blocks[end].joined) * turn + _PIECE * task.blocks[end].joined
 
 
 def _orphans(task: Layout, start: int, end: int) -> float:

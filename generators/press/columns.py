@@ -25,7 +25,8 @@ class Column:
 def column(strain: Strain, horn: Horn, detail: str = "") -> Column:
     """Return the column of a strain, with the detail where it has room."""
     above, head, below = _parts(strain, horn)
-    times = (f"{strain.repeats} times",) if strain.repeats > 2 else ()
+    # Where there is a staff, its end says how often it is played.
+    times = (f"{strain.repeats} times",) if strain.repeats > 2 and strain.free else ()
     plain, detailed = _wrapped((*below, *times)), _wrapped((*below, detail, *times))
     room = COLUMN_LINES - 1 - len(above)
     return Column(_wrapped(above), head, detailed if len(detailed) <= room else plain)
@@ -69,4 +70,4 @@ def _lines(text: str) -> Iterator[str]:
 
 def _parted(word: str) -> list[str]:
     """Return a word whole, or in its parts with their hyphens where it is too long for the column."""
-    return [word] if len(word) <= NARROW else re.findall(r"[^-]+-?", word)
+    return [word] if len(word) < NARROW else re.findall(r"[^-]+-?", word)

@@ -1,10 +1,12 @@
 """How far a printed line reaches over and under its staff, in staff spaces from its middle: measured on engraved pages."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from generators.brass.horn import Horn
 from generators.phrase.note import Note
+from generators.phrase.pieces import Piece
 from generators.phrase.wording import note_words
 from generators.press.lines import Line
 from generators.theory.pitch import Pitch
@@ -18,6 +20,12 @@ SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH = 1.1, 0.9, 1.6, 1.9, 2.0, 4.2
 ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.6, 2.5, 2.0, 1.2
 # What a dynamic adds under notes that reach below the height of the line's dynamics.
 BESIDE = 1.3
+# How much farther a slur reaches over so many notes.
+FAR, MANY = 0.6, 7
+# How much higher slurs reach that are over stems.
+ARCHED = 0.4
+# How far from the middle line the number of a triplet stands whose beam is within the staff.
+NUMBER = 3.1
 # How much higher a slur arches over a leap, by its width.
 ARCH = 0.15
 # Where a breath stands over the middle line, at the least.
@@ -37,11 +45,11 @@ class Extent:
 FREE = Extent(3.0, 3.0)
 
 
-def extent(line: Line, horn: Horn, rows: int, spoken: bool) -> Extent:
-    """Return the extent of a line with rows of texts over it, and syllables under it if it is spoken."""
+def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False) -> Extent:
+    """Return the extent of a line: with rows of texts over it, syllables under it if spoken, slurs over its stems if arched."""
     words = [note for note in line.notes if note_words(note)]
     breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
-    up = _above(line, horn) + ROW * rows + WORD * any(not note.beats for note in words)
+    up = _above(line, horn) + ARCHED * arched + ROW * rows + WORD * any(not note.beats for note in words)
     down = _below(line, horn)
     if dynamic(line):
         loud = STAFF_EDGE + depth(line, horn, spoken) + DYNAMIC
@@ -69,22 +77,40 @@ def comma(note: Note[Pitch], horn: Horn) -> float:
     return max(COMMA, _place(note, horn) + 1.6 + SLUR * note.slur_close)
 
 
+def three(pieces: Sequence[Piece], horn: Horn) -> float | None:
+    """Return how far over or under the middle line the number of a triplet stands that begins with the first of the pieces.
+
+    The engraver puts it beside the beam; a beam within the staff is told where the number clears the lines.
+    """
+    ends = [place for place, piece in enumerate(pieces) if piece.triplet in ("stop", "startStop")]
+    group = [_place(piece.event, horn) for piece in pieces[: ends[0] + 1] if isinstance(piece.event, Note)]
+    if not group:
+        return None
+    up = max(group) <= -min(group)
+    beam = max(group) + STEM if up else STEM - min(group)
+    return None if beam > STAFF_EDGE else NUMBER if up else -NUMBER
+
+
 def _above(line: Line, horn: Horn) -> float:
     """Return how far the notes of a line reach up, with what clings to them."""
-    places = [(note, _place(note, horn)) for note in line.notes]
-    arch = SLUR + ARCH * max((abs(one - other) for (_, one), (_, other) in pairwise(places)), default=0.0)
-    tops = [
-        place + (_stem(note) if place < 0 else HEAD + arch * _slurred(line) + SIGN * bool(note.articulations))
-        for note, place in places
-    ]
+    top = _top(line.notes, horn)
+    return top + TUPLET * any(piece.triplet for piece in line.pieces)
+
+
+def _top(notes: Sequence[Note[Pitch]], horn: Horn) -> float:
+    places = [(note, _place(note, horn)) for note in notes]
+    arch = _slur(notes) + ARCH * _slurred(notes) * max(
+        (abs(one - other) for (_, one), (_, other) in pairwise(places)), default=0.0
+    )
+    tops = [place + (_stem(note) if place < 0 else HEAD + arch + SIGN * bool(note.articulations)) for note, place in places]
     tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if "fermata" in note.articulations]
-    return max(STAFF_EDGE, max(tops, default=0.0) + TUPLET * any(piece.triplet for piece in line.pieces))
+    return max(STAFF_EDGE, *tops)
 
 
 def _below(line: Line, horn: Horn) -> float:
     places = [(note, _place(note, horn)) for note in line.notes]
     depths = [
-        (_stem(note) if place >= 0 else HEAD + SLUR * _slurred(line) + SIGN * bool(note.articulations)) - place
+        (_stem(note) if place >= 0 else HEAD + _slur(line.notes) + SIGN * bool(note.articulations)) - place
         for note, place in places
     ]
     octave = OCTAVE * any(horn.bracketed(note.pitch) for note in line.notes)
@@ -95,8 +121,18 @@ def _stem(note: Note[Pitch]) -> float:
     return STEM if note.length < 1 else HEAD
 
 
-def _slurred(line: Line) -> bool:
-    return any(note.slur_open or note.slur_close or note.tie for note in line.notes)
+def _slur(notes: Sequence[Note[Pitch]]) -> float:
+    """Return how far slurs and ties reach beyond their notes: nothing without any, more where one goes over many."""
+    under = longest = 0
+    for note in notes:
+        under = 1 if note.slur_open else under and under + 1
+        longest = max(longest, under)
+        under = 0 if note.slur_close else under
+    return (SLUR + FAR * (longest >= MANY)) * _slurred(notes)
+
+
+def _slurred(notes: Sequence[Note[Pitch]]) -> bool:
+    return any(note.slur_open or note.slur_close or note.tie for note in notes)
 
 
 def _place(note: Note[Pitch], horn: Horn) -> float:

@@ -10,7 +10,7 @@ from generators.press.room import Room
 # The least distances of the house style, less what the outlines of staves make up for; the templates hold the same. A day's
 # many headings stand closer.
 GAPS = Gaps(system=9.4, score=9.8, padding=0.2, over=0.8, under=0.4)
-DENSE = replace(GAPS, over=0.35, under=0.15)
+DENSE = replace(GAPS, over=0.4, under=0.15)
 # Millimetres that a line takes, and letters that it holds on 180 mm, by what it is; in large print all is wider and higher.
 TITLE, SECTION, BAND, AIM, REMARK, RUNNING = (8.6, 48), (5.0, 60), (4.8, 80), (4.0, 100), (3.8, 112), (6.0, 110)
 LADDER, BOXES = 5.6, 11

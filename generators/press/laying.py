@@ -1,10 +1,12 @@
 """From a document to its pages: music flows on from chapter to chapter or begins its own page, and pages are chosen by cost."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, groupby
 
 from generators.brass.horn import horn
+from generators.phrase.algebra import on
 from generators.phrase.study import Strain, Study
 from generators.press.breaking import Block, Layout, heading_air, looseness, paginate
 from generators.press.heights import DENSE, GAPS, head_height, heading_height, running_height
@@ -119,18 +121,46 @@ def _entries(flow: Sequence[tuple[int, Music]], sheet: Sheet) -> Iterator[_Entry
     alone = len(flow[0][1].sections) == 1 and not flow[0][1].flows
     for chapter, music in flow:
         for section in music.sections:
-            strains = _strains(section.study, sheet)
+            strains = printed_strains(section.study, sheet)
             heading, begins = _heading(section, alone, sheet.intonation), chapter if section is music.sections[0] else None
             for number, strain in enumerate(strains):
                 first = number == 0
                 yield _Entry(section.study, number, strain, heading if first else None, begins if first else None)
 
 
-def _strains(study: Study, sheet: Sheet) -> list[Printed]:
+def printed_strains(study: Study, sheet: Sheet) -> list[Printed]:
+    """Return the strains of a study as they go to the page: those of one shape on lines of one length."""
     extras = Extras(horn(study.horn), sheet.fingered, sheet.intonation, bool(sheet.note_names))
-    told = _shared_detail(study)
-    strains = [printed(strain, extras, room_of(sheet).line, _detail(strain, told)) for strain in study.strains]
+    told, line = _shared_detail(study), room_of(sheet).line
+    bare = list(_unrepeated(study.strains))
+    alone = [printed(strain, extras, line, _detail(strain, told)) for strain in bare]
+    counted = zip(bare, alone, _alike(alone), strict=True)
+    strains = [
+        one if counts == one.counts else printed(strain, extras, line, _detail(strain, told), counts)
+        for strain, one, counts in counted
+    ]
     return list(_lower(strains)) if sheet.fingerings == NEW else strains
+
+
+def _unrepeated(strains: Sequence[Strain]) -> Iterator[Strain]:
+    """Yield strains without their only dynamic where it is that of the strain before, all through."""
+    before = ""
+    for strain in strains:
+        first, *others = [(note.dynamic, note.hairpin) for note in strain.notes]
+        alone = first if not any(map(any, others)) else ("", "changing")
+        same = alone == (before, "")
+        yield replace(strain, music=on(strain.music, 0, dynamic="")) if before and same else strain
+        before = alone[0]
+
+
+def _alike(strains: Sequence[Printed]) -> Iterator[tuple[int, ...]]:
+    """Yield the measures on each line of every strain: as most others of its shape have them, where more than half have."""
+    ways = Counter((strain.shape, strain.counts) for strain in strains)
+    shapes = Counter(strain.shape for strain in strains)
+    usual = {shape: counts for (shape, counts), found in ways.items() if found > shapes[shape] / 2}
+    for strain in strains:
+        counts = usual.get(strain.shape, strain.counts)
+        yield max(counts, strain.counts, key=len)
 
 
 def _detail(strain: Strain, told: str) -> str:
@@ -228,10 +258,15 @@ def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: She
         head=head,
         running=running,
         section=first.study.title if first.number and not running.startswith(first.study.title) else "",
+        tempo=_tempo(first.study) if first.number else "",
         sections=tuple(_sections(shown)),
         player=sheet.player,
         foot=study_range([entry.study for entry in entries]),
     )
+
+
+def _tempo(study: Study) -> str:
+    return f"{study.tempo} to {study.goal}" if study.goal else str(study.tempo)
 
 
 def _sections(entries: Sequence[_Entry]) -> Iterator[PageSection]:

@@ -74,10 +74,15 @@ class Line:
         return tuple(piece.event for piece in self.pieces if isinstance(piece.event, Note))
 
 
-def printed_lines(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[TextRow], room: float) -> tuple[Line, ...]:
-    """Return the lines of a strain whose bars are cut into pieces, with rows of texts over them; `room` in staff spaces."""
+def printed_lines(
+    strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[TextRow], room: float, counts: Sequence[int] = ()
+) -> tuple[Line, ...]:
+    """Return the lines of a strain whose bars are cut into pieces, with rows of texts over them; `room` in staff spaces.
+
+    Where `counts` tells how many measures stand on each line, it is broken so.
+    """
     measures = _measures(strain, bars, rows)
-    counts = _broken(measures, WELL * (room - _KEY_SIGN * abs(strain.key.fifths)))
+    counts = counts or _broken(measures, WELL * (room - _KEY_SIGN * abs(strain.key.fifths)))
     ends = accumulate(counts)
     return tuple(Line(tuple(measures[end - count : end])) for count, end in zip(counts, ends, strict=True))
 

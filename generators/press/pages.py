@@ -125,6 +125,8 @@ class MusicPage:
     running: str
     section: str
     """The title of the study that goes on from the page before."""
+    tempo: str
+    """Its tempo."""
     player: str
     sections: tuple[PageSection, ...]
     foot: str

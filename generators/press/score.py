@@ -11,7 +11,7 @@ from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
 from generators.press.columns import Column, column
-from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent
+from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, three
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
 from generators.press.lines import Line, printed_lines
@@ -47,8 +47,8 @@ class Printed:
 
     def without_row(self) -> "Printed":
         """Return the strain as high as it is with one row of texts fewer."""
-        count, spoken = max(0, len(self.rows) - 1), bool(self.syllables)
-        return replace(self, extents=tuple(extent(line, self.horn, count, spoken) for line in self.lines))
+        count, spoken, arched = max(0, len(self.rows) - 1), bool(self.syllables), bool(self.strain.tube)
+        return replace(self, extents=tuple(extent(line, self.horn, count, spoken, arched) for line in self.lines))
 
     @property
     def meter(self) -> str:
@@ -69,6 +69,16 @@ class Printed:
     def notes(self) -> int:
         """How many notes it has."""
         return len(self.strain.notes)
+
+    @property
+    def shape(self) -> tuple[tuple[int, int], ...]:
+        """The bars and the notes and rests of each measure: strains that have the same may be broken at the same places."""
+        return tuple((measure.bars, len(measure.pieces)) for line in self.lines for measure in line.measures)
+
+    @property
+    def counts(self) -> tuple[int, ...]:
+        """How many measures stand on each line."""
+        return tuple(len(line.measures) for line in self.lines)
 
     @property
     def ragged(self) -> bool:
@@ -102,8 +112,11 @@ class Printed:
         return self.opening + self.music
 
 
-def printed(strain: Strain, extras: Extras, room: float, detail: str = "") -> Printed:
-    """Return a strain on lines that hold so many staff spaces; its detail stands in the column where it has room."""
+def printed(strain: Strain, extras: Extras, room: float, detail: str = "", counts: Sequence[int] = ()) -> Printed:
+    """Return a strain on lines that hold so many staff spaces; its detail stands in the column where it has room.
+
+    Where `counts` tells how many measures stand on each line, it is broken so.
+    """
     if strain.free:
         heads = tuple(note.pitch.midi for note in strain.notes)
         return Printed(strain, extras.horn, column(strain, extras.horn, detail), (), (FREE,), heads)
@@ -112,13 +125,13 @@ def printed(strain: Strain, extras: Extras, room: float, detail: str = "") -> Pr
     over = rows(heads_of, replace(extras, tube=strain.tube))
     notes = [piece.event for piece in heads_of if isinstance(piece.event, Note)]
     syllables = tuple(note.syllable for note in notes) if any(note.syllable for note in notes) else ()
-    lines = printed_lines(strain, bars, over, room)
+    lines = printed_lines(strain, bars, over, room, counts)
     return Printed(
         strain,
         extras.horn,
         column(strain, extras.horn, detail),
         lines,
-        tuple(extent(line, extras.horn, len(over), bool(syllables)) for line in lines),
+        tuple(extent(line, extras.horn, len(over), bool(syllables), bool(strain.tube)) for line in lines),
         tuple(note.pitch.midi for note in notes),
         over,
         syllables,
@@ -174,11 +187,18 @@ def _words(pieces: Sequence[Piece], signs: "_Signs", first: int) -> Iterator[str
         if isinstance(piece.event, Note) and piece.event.breath:
             yield f"\\once \\override BreathingSign.Y-offset = #{comma(piece.event, signs.horn):.1f}"
         if piece.triplet in ("start", "startStop"):
-            yield "\\tuplet 3/2 {" if place in signs.numbered else "\\unnumbered \\tuplet 3/2 {"
+            yield _number(pieces[place - first :], signs.horn) if place in signs.numbered else "\\unnumbered"
+            yield "\\tuplet 3/2 {"
         yield _spelled(piece, place in signs.worded)
         if piece.triplet in ("stop", "startStop"):
             yield "}"
         yield from signs.after.get(place, ())
+
+
+def _number(pieces: Sequence[Piece], horn: Horn) -> str:
+    """Return what moves the number of a triplet out of the staff, where its beam does not."""
+    height = three(pieces, horn)
+    return "" if height is None else f"\\three #{height:.1f}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,4 +257,5 @@ def _spelled(piece: Piece, worded: bool) -> str:
 
 
 def _repeated(strain: Strain, text: str) -> str:
-    return f"\\repeat volta {strain.repeats} {{\n{text}\n}}" if strain.repeats > 1 else text
+    told = f'\n\\textEndMark \\markup \\played "{strain.repeats}×"' if strain.repeats > 2 else ""
+    return f"\\repeat volta {strain.repeats} {{\n{text}{told}\n}}" if strain.repeats > 1 else text

@@ -36,10 +36,10 @@ def test_labels(label: Label, full: str, brief: tuple[str, ...]) -> None:
 @pytest.mark.parametrize(
     ("remark", "words"),
     [
-        (Narrowed("a fourth", "a third", WITHIN), "Narrowed from a fourth to a third to stay within F♯3 to C5."),
+        (Narrowed("a fourth", "a third", WITHIN), "A third instead of a fourth, to stay within F♯3 to C5."),
         (
             Narrowed("an octave", "a sixth", WITHIN, leap=9),
-            "Narrowed from an octave to a sixth to stay within F♯3 to C5 and leaps of 9 half-steps.",
+            "A sixth instead of an octave, to stay within F♯3 to C5 and leaps of 9 half-steps.",
         ),
         (Fewer("notes", 3, 4, within=WITHIN), "3 notes instead of 4 to stay within F♯3 to C5."),
         (
@@ -53,7 +53,7 @@ def test_labels(label: Label, full: str, brief: tuple[str, ...]) -> None:
         ),
         (Shortened(Label(key=C), parse_pitch("G5")), "C major: up to G only, for range and breath."),
         (Fitting("keys", WITHIN), "In keys that fit F♯3 to C5."),
-        (LeftOut((C, B_FLAT)), "Left for another time: C major, B♭ major."),
+        (LeftOut((C, B_FLAT)), "Keys kept for another etude: C major, B♭ major."),
         (Advice("A beat is a second here."), "A beat is a second here."),
     ],
 )

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from generators.errors import FailedRun
 from generators.press.breaking import (
+    FILLED,
     FITS,
     FULL,
     MOST_LOOSE,
@@ -286,7 +287,7 @@ def test_a_page_is_no_looser_than_it_takes(asked: Layout) -> None:
         loose = looseness(asked, start, end)
         tighter = replace(asked, gaps=asked.gaps.looser(loose - 0.4))
 
-        assert loose <= WELL_LOOSE or fullness(tighter, start, end) < FULL
+        assert loose <= WELL_LOOSE or fullness(tighter, start, end) < FILLED
 
 
 @given(TASKS)

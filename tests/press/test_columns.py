@@ -100,8 +100,8 @@ def test_a_tube_is_told_with_what_it_is(above: str, instrument: str, tube: str) 
 
 @pytest.mark.parametrize(("told", "repeats"), [((), 1), ((), 2), (("3 times",), 3), (("8 times",), 8)])
 def test_repeats_beyond_two_are_told(told: tuple[str, ...], repeats: int) -> None:
-    """Two times are what the repeat signs say; more stand in the column."""
-    found = column(replace(strain("1/1", repeats=repeats), label=Label(key=EB)), horn("trumpet"))
+    """Two times are what the repeat signs say; more stand in the column where there is no staff that they could end."""
+    found = column(replace(strain("1/1", repeats=repeats), free=True, label=Label(key=EB)), horn("trumpet"))
 
     assert ("major", *told) == found.below
 

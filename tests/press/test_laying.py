@@ -12,18 +12,15 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from generators.brass.horn import horn
 from generators.errors import FailedRun
 from generators.jobs.kinds import AnyRequest
 from generators.press import binding, breaking
 from generators.press.binding import TRIES, bound_pdf, pressed
 from generators.press.breaking import FITS, MOST_LOOSE, TooTallError
-from generators.press.laying import Laid, Spans, laid
-from generators.press.marks import VALVES, Extras
+from generators.press.laying import Laid, Spans, laid, printed_strains
+from generators.press.marks import VALVES
 from generators.press.pages import BlankPage, MusicPage, PanelPage
-from generators.press.room import room_of
 from generators.press.score import Printed
-from generators.press.score import printed as score
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.document import Document, Front, Music
@@ -34,6 +31,8 @@ from generators.studies.fingers.study import FingersRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
+from generators.theory.key import parse_key
+from tests.exchange.samples import strain, study
 from tests.press.sheets import PLAIN, composed, engraved, is_to_be_had, joined, text_of
 from tests.press.stand_in import Handed, StandIn
 from tests.studies.requests import requests
@@ -81,18 +80,7 @@ def unlabelled(strain: Printed) -> Printed:
 
 def assert_laid(document: Document, pages: Sequence[Laid]) -> None:
     """Hold that every strain stands on one page, as wide as the paper, and that the pages count themselves through."""
-    sheet = document.sheet
-    expected = [
-        unlabelled(
-            score(
-                strain,
-                Extras(horn(study.horn), sheet.fingered, sheet.intonation, bool(sheet.note_names)),
-                room_of(sheet).line,
-            )
-        )
-        for study in document.studies
-        for strain in study.strains
-    ]
+    expected = [unlabelled(strain) for study in document.studies for strain in printed_strains(study, document.sheet)]
 
     assert expected == [unlabelled(strain) for _, page in music_pages(pages) for strain in strains_on(page)]
     assert list(range(1, len(pages) + 1)) == [page.number for page in pages]
@@ -302,11 +290,11 @@ def test_what_is_overfull_is_engraved_alone(monkeypatch: pytest.MonkeyPatch) -> 
 def test_only_the_overfull_chapter_gets_more_room(monkeypatch: pytest.MonkeyPatch) -> None:
     """The other chapters keep their strains on their pages, wherever those come to lie."""
     stand_in(monkeypatch, {2}, 3)
-    document = chapters(FOUR, FOUR, TWELVE)
+    document = chapters(FOUR, FOUR, EIGHT)
     before, after = laid(document, {}), pressed(document, ("svg",)).pages
 
-    assert [[(0, 4)], [(0, 4)], [(0, 8), (8, 12)]] == [spans_of(before, flow) for flow in range(3)]
-    assert [[(0, 4)], [(0, 8), (8, 12)]] == [spans_of(after, flow) for flow in (0, 2)]
+    assert [[(0, 4)], [(0, 4)], [(0, 8)]] == [spans_of(before, flow) for flow in range(3)]
+    assert [[(0, 4)], [(0, 8)]] == [spans_of(after, flow) for flow in (0, 2)]
     assert 2 == len(spans_of(after, 1))
 
 
@@ -419,3 +407,48 @@ def test_measures_that_err_are_put_right(monkeypatch: pytest.MonkeyPatch) -> Non
     assert 2 == len(spans_of(whole.pages, 0))
     assert_laid(document, whole.pages)
     assert len(whole.pages) == len(_texts(document, whole))
+
+
+EIGHTHS = " | ".join(["1/8 2 3 4 5 6 7 1'"] * 3)
+WIDE_KEYS, NARROW_KEYS = ("Cb", "C#", "Gb"), ("C", "G", "F")
+
+
+def broken(*keys: str) -> list[tuple[int, ...]]:
+    """Return how the lines of one music are broken in each of some keys, with note names over it."""
+    strains = tuple(strain(EIGHTHS, parse_key(key)) for key in keys)
+    sheet = Sheet(fingerings="none", note_names=True, large_print=True)
+    return [found.counts for found in printed_strains(study(*strains), sheet)]
+
+
+def test_strains_of_one_shape_are_broken_alike() -> None:
+    """Where more than half of them need more lines than the others, all take as many; one alone makes nobody follow."""
+    alone = {key: broken(key)[0] for key in (*WIDE_KEYS, *NARROW_KEYS)}
+    wide, narrow = alone["Cb"], alone["C"]
+
+    assert len(wide) > len(narrow)
+    assert [wide, wide, wide] == broken("Cb", "C#", "C")
+    assert [narrow, narrow, wide] == broken("C", "G", "Cb")
+
+
+@pytest.mark.parametrize(
+    ("told", "sketches"),
+    [
+        (["mf", "", ""], ["[mf]1/4 2 3 4", "[mf]2/4 3 4 5", "[mf]3/4 4 5 6"]),
+        (["mf", "p", "mf"], ["[mf]1/4 2 3 4", "[p]2/4 3 4 5", "[mf]3/4 4 5 6"]),
+        (["mf", "mf"], ["[mf<]1/4 2 3 [f]4", "[mf]2/4 3 4 5"]),
+        (["mf", "mf"], ["[mf]1/4 2 3 4", "[mf<]2/4 3 4 [f]5"]),
+        (["", ""], ["1/4 2 3 4", "2/4 3 4 5"]),
+    ],
+)
+def test_a_dynamic_is_not_said_again(told: list[str], sketches: list[str]) -> None:
+    """A strain that is as loud as the one before, all through both, has no dynamic."""
+    found = printed_strains(study(*map(strain, sketches)), PLAIN)
+
+    assert told == [printed.strain.notes[0].dynamic for printed in found]
+
+
+def test_what_goes_on_tells_its_tempo() -> None:
+    """The running line over a study that goes on tells its title and its tempo, one over a new study tells neither."""
+    pages = [page for _, page in music_pages(laid(chapters(TWELVE, FOUR), {}))]
+
+    assert ["", "84", ""] == [page.tempo for page in pages]

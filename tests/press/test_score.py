@@ -34,7 +34,7 @@ def _words(music: Strain, extras: Extras = PLAIN) -> str:
     [
         (r"\key c \major c'4 d'4 ef'4 fs'4 |", strain("1/4 2 b3 #4")),
         (r"\key ef \major ef'8 ( f'8 ) g'4. af'8 bf'4 |", strain("1/8( 2) 3/4. 4/8 5/4", EB)),
-        (r"\key c \major \tuplet 3/2 { c'8 d'8 e'8 } f'2. |", strain("1/8t 2 3 4/2.")),
+        (r"\key c \major \three #3.1 \tuplet 3/2 { c'8 d'8 e'8 } f'2. |", strain("1/8t 2 3 4/2.")),
         (r"\key c \major c'1 ~ | c'2 r2 |", strain("1/1~ | 1/2 r")),
         (r"\key c \major c'4 - \staccato d'4 - \tenuto e'4 - \accent f'4 - \marcato |", strain("1/4:st 2:te 3:ac 4:ma")),
         (
@@ -298,3 +298,36 @@ def test_repeats_stand_round_the_music() -> None:
     text = _words(strain("1/4 2 3 4", repeats=2))
 
     assert r"\key c \major \repeat volta 2 { c'4 d'4 e'4 f'4 | }" == text
+
+
+@pytest.mark.parametrize(("told", "repeats"), [([], 1), ([], 2), (["3×"], 3), (["8×"], 8)])
+def test_the_end_tells_how_often_it_is_played(told: list[str], repeats: int) -> None:
+    """Two times are what the repeat signs say; more stand at the sign that ends them."""
+    text = _words(strain("1/4 2 3 4", repeats=repeats))
+
+    assert told == re.findall(r'\\textEndMark \\markup \\played "(.*?)" \}', text)
+
+
+@pytest.mark.parametrize(
+    ("height", "sketch"),
+    [
+        ("3.1", "1/8t 2 3 1/4 1/2"),
+        ("-3.1", "4'/8t 5' 4' 4'/4 4'/2"),
+        (None, "7/8t 1' 7 1/4 1/2"),
+        (None, "6/8t 7 6 1/4 1/2"),
+        (None, "1'/8t 7 6 1/4 1/2"),
+    ],
+)
+def test_the_number_of_a_triplet_is_out_of_the_staff(height: str | None, sketch: str) -> None:
+    """Where a beam lies within the staff the number that would stand beside it is moved out, on the beam's side."""
+    found = re.search(r"\\three #(\S+) \\tuplet", _words(strain(sketch)))
+
+    assert height == (found and found[1])
+
+
+def test_lines_may_be_told() -> None:
+    """Told how many measures stand on each line, a strain is broken so."""
+    music = strain("1/1 | 2 | 3 | 4 | 5 | 6")
+
+    assert (6,) == _printed(music).counts
+    assert (4, 2) == printed(music, PLAIN, 76.0, counts=(4, 2)).counts

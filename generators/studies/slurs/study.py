@@ -30,7 +30,7 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 76
-_REST_ADVICE = "After every {tube} rest as long as you have played."
+_REST_ADVICE = "The rest after every {tube} is the least: where you can, rest as long as you have played."
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES = (4, 8)
