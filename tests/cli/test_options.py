@@ -87,7 +87,7 @@ def test_a_request_is_typed_as_it_is_read(kind: str) -> None:
     """What a request is typed as, read by its command, is the request again: over all requests, its example too."""
     command, record = ROOT.commands[kind], KINDS[kind].request
 
-    @settings(max_examples=25)
+    @settings(max_examples=16)
     @given(requests(kind) | st.just(KINDS[kind].example))
     def law(request: Any) -> None:
         context = command.make_context(kind, shlex.split(typed(request)))

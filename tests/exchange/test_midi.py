@@ -23,7 +23,7 @@ def test_the_same_study_gives_the_same_bytes(name: str) -> None:
     assert first == second
 
 
-@settings(max_examples=60)
+@settings(max_examples=30)
 @given(STUDIES)
 def test_what_sounds_is_what_is_written_with_ties_merged(whole: Study) -> None:
     """Onsets, lengths and pitches are the study's, a tied note being one sound."""

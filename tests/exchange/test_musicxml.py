@@ -32,7 +32,7 @@ def test_the_same_study_gives_the_same_bytes(name: str) -> None:
     assert b"usic21" not in first
 
 
-@settings(max_examples=25)
+@settings(max_examples=16)
 @given(STUDIES)
 def test_every_measure_is_complete(whole: Study) -> None:
     """The durations in every measure add up to the time signature in force."""
@@ -45,7 +45,7 @@ def test_every_measure_is_complete(whole: Study) -> None:
     assert not any(sums)
 
 
-@settings(max_examples=25)
+@settings(max_examples=16)
 @given(STUDIES)
 def test_lines_that_start_also_stop(whole: Study) -> None:
     """Slurs, ties, tuplets, wedges and octave brackets that start are stopped, as often as they started."""

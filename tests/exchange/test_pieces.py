@@ -11,7 +11,7 @@ from generators.phrase.study import Strain
 from generators.theory.pitch import Pitch
 from tests.exchange.samples import STRAINS, C, strain
 
-LAWS = settings(max_examples=60)
+LAWS = settings(max_examples=30)
 
 
 def _flat(music: Strain) -> list[Piece]:

@@ -48,7 +48,7 @@ def test_mido_finds_every_note(name: str) -> None:
     assert found == _expected(SAMPLES[name])
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(STUDIES)
 def test_mido_finds_every_note_of_any_study(whole: Study) -> None:
     """The same holds for generated studies."""

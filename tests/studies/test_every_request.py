@@ -18,7 +18,7 @@ from tests import laws
 from tests.studies.requests import KEYS, records, requests
 
 # The long walk is `python tests/search.py`; this one keeps the suite honest between two of them.
-LAWS = settings(max_examples=20)
+LAWS = settings(max_examples=15)
 
 
 def errors(study: Study) -> list[str]:
@@ -69,7 +69,7 @@ def test_every_field_is_drawn(kind: str) -> None:
     own = slots(KINDS[kind].request)
     missing = {slot.name for slot in own}
 
-    @settings(max_examples=120)
+    @settings(max_examples=100)
     @given(requests(kind))
     def law(request: Any) -> None:
         missing.difference_update(slot.name for slot in own if getattr(request, slot.name) != slot.default)
