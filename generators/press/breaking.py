@@ -8,8 +8,8 @@ from generators.errors import FailedRun, Refusal
 from generators.press.extent import Extent
 
 # What is paid for a page; for one that is not the last and emptier than this, and by how much, squared; for going on with a
-# section over the page, the more over a turn, and the more of a piece; for a strain on a page without another of its section;
-# for a page of more headings than strains under them, and for one of a staff or two: our choice.
+# section over the page, the more over a turn, the more of a piece, and more yet of one over a turn; for a strain on a page
+# without another of its section; for a page of more headings than strains under them; for one of a staff or two: our choice.
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.785, 40.0, 1500.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 30.0, 50.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a

@@ -191,8 +191,7 @@ def _heading(section: Section, alone: bool, intonation: bool) -> Heading:
         title="" if alone else study.title,
         detail="" if section.number else _shared_detail(study),
         number=section.number,
-        tempo=study.tempo,
-        goal=study.goal,
+        tempo=_tempo(study),
         rest=section.rest,
         aim=aim,
         remarks=() if section.number else (*remarks_of(study), *(CENTS_TOLD,) * intonation),
@@ -210,7 +209,7 @@ def _head(flow: Sequence[tuple[int, Music]]) -> Head | None:
     title = music.title or study.title
     if not alone:
         return Head(title, music.band, glance=music.glance)
-    return Head(title, music.band, _shared_detail(study), study.tempo, study.goal)
+    return Head(title, music.band, _shared_detail(study), _tempo(study))
 
 
 def _task(
@@ -266,6 +265,7 @@ def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: She
 
 
 def _tempo(study: Study) -> str:
+    """Return the tempo of a study in quarters, and up to which it is quickened."""
     return f"{study.tempo} to {study.goal}" if study.goal else str(study.tempo)
 
 

@@ -44,8 +44,8 @@ class Heading:
     """What all its strains have in common."""
     number: int
     """Its number in the day; 0 for none."""
-    tempo: int
-    goal: int
+    tempo: str
+    """In quarters, such as 72 to 100."""
     rest: int
     """Seconds of rest after it."""
     aim: str
@@ -111,8 +111,7 @@ class Head:
     band: Band
     detail: str = ""
     """What all strains of the one study under it have in common, and its tempo."""
-    tempo: int = 0
-    goal: int = 0
+    tempo: str = ""
     glance: tuple[Panel, ...] = ()
 
 
