@@ -4,6 +4,7 @@ import os
 from collections.abc import Callable
 from dataclasses import replace
 from errno import EACCES
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +14,7 @@ from generators.errors import BadRequest, FailedRun
 from generators.jobs.compose import compose
 from generators.jobs.formats import FORMATS
 from generators.jobs.publish import publish, stem_of
-from generators.jobs.render import render
+from generators.jobs.render import render, render_all
 from generators.jobs.report import report_of
 from generators.sheets.document import Document, Music, Section
 from generators.sheets.packet import packet_of
@@ -25,6 +26,23 @@ from tests.exchange.samples import strain, study
 
 ONE_KEY = FlowRequest(keys=("Eb",))
 FLOW = compose(ONE_KEY)
+
+
+@cache
+def _flow(*formats: str) -> Any:
+    return render_all(FLOW, formats)
+
+
+@pytest.fixture(autouse=True)
+def _rendered_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Render the one study once for all that is done with its files here; other documents as they come."""
+
+    def rendered(document: Document, formats: list[str]) -> Any:
+        return (
+            _flow(*formats) if document is FLOW and all(name in FORMATS for name in formats) else render_all(document, formats)
+        )
+
+    monkeypatch.setattr("generators.jobs.publish.render_all", rendered)
 
 
 def test_the_name_tells_the_music(tmp_path: Path) -> None:

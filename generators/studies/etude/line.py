@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from generators.chance import number
 from generators.studies.etude.motive import Contour
@@ -31,6 +32,14 @@ class LineSlot:
     """Whether the shapes are degrees and not steps from a first note."""
 
 
+class Offer(NamedTuple):
+    """A way to fill a slot: what it costs within itself, its degrees and its notes."""
+
+    cost: float
+    steps: tuple[int, ...]
+    notes: tuple[Heard, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class FoundLine:
     """A line as far as it is found, and its cost."""
@@ -46,31 +55,37 @@ def best_line(slots: Sequence[LineSlot], ground: Ground, seed: int, *place: obje
     cost = judge(ground)
     paths = [FoundLine(0.0, ())]
     for number_, slot in enumerate(slots):
-        offers = _offers(slot, ground, cost, (seed, *place, number_))
-        paths = _kept(_joined(path, offer, extra, slot, cost) for path in paths for extra, offer in offers)
+        paths = _kept(paths, _offers(slot, ground, cost, (seed, *place, number_)), slot, cost)
         if not paths:
             return FoundLine(2 * NEVER, ())
     return min((_closed(path, cost) for path in paths), key=lambda path: path.cost)
 
 
-def _kept(paths: Iterator[FoundLine]) -> list[FoundLine]:
-    """Return the cheapest paths, one for each pair of last notes."""
-    best: dict[tuple[int, ...], FoundLine] = {}
+def _kept(paths: Sequence[FoundLine], offers: Sequence[Offer], slot: LineSlot, cost: Judge) -> list[FoundLine]:
+    """Return the cheapest ways to go on, one for each pair of last notes; a line is written out only once it is kept."""
+    best: dict[tuple[int, ...], tuple[float, FoundLine, Offer]] = {}
     for path in paths:
-        key = tuple(heard.step for heard in path.line[-2:])
-        if key not in best or path.cost < best[key].cost:
-            best[key] = path
-    return sorted(best.values(), key=lambda path: path.cost)[:_FOLLOWED]
+        for offer in offers:
+            total = _joined(path, offer, slot, cost)
+            ends = (*path.last, *offer.steps)[-2:]
+            if ends not in best or total < best[ends][0]:
+                best[ends] = total, path, offer
+    kept = sorted(best.values(), key=lambda way: way[0])[:_FOLLOWED]
+    return [FoundLine(total, path.line + offer.notes, offer.steps) for total, path, offer in kept]
 
 
-def _joined(path: FoundLine, offer: tuple[Heard, ...], extra: float, slot: LineSlot, cost: Judge) -> FoundLine:
-    """Return the path with one more figure; the notes at the seam are judged now."""
-    here = tuple(heard.step for heard in offer)
-    seam = (*path.line[-2:], *offer[:2])
-    total = path.cost + extra + _stale(path.last, here, slot)
-    for i in range(max(0, len(path.line[-2:]) - 1), len(seam) - 1):
+def _joined(path: FoundLine, offer: Offer, slot: LineSlot, cost: Judge) -> float:
+    """Return the cost of a path with one more figure; the notes at the seam are judged now."""
+    before, after = path.line[-2:], offer.notes[:2]
+    seam = before + after
+    total = path.cost + offer.cost + _stale(path.last, offer.steps, slot)
+    for i in range(max(0, len(before) - 1), len(seam) - 1):
         total += cost(seam[i - 1] if i else None, seam[i], seam[i + 1])
-    return FoundLine(total, path.line + offer, here)
+    return total
+
+
+def _steps(notes: Sequence[Heard]) -> tuple[int, ...]:
+    return tuple(note.step for note in notes)
 
 
 def _stale(last: Contour, here: Contour, slot: LineSlot) -> float:
@@ -86,10 +101,10 @@ def _closed(path: FoundLine, cost: Judge) -> FoundLine:
     return FoundLine(path.cost + cost(before, last, None) + step, path.line)
 
 
-def _offers(slot: LineSlot, ground: Ground, cost: Judge, place: tuple[object, ...]) -> list[tuple[float, tuple[Heard, ...]]]:
-    """Return the cheapest ways to fill a slot, each with what it costs within itself."""
-    ways = ((_alone(heard, slot, ground, cost, place), heard) for heard in _ways(slot, ground))
-    return sorted(ways, key=lambda way: (way[0], [heard.step for heard in way[1]]))[:_OFFERS]
+def _offers(slot: LineSlot, ground: Ground, cost: Judge, place: tuple[object, ...]) -> list[Offer]:
+    """Return the cheapest ways to fill a slot."""
+    ways = (Offer(_alone(heard, slot, ground, cost, place), _steps(heard), heard) for heard in _ways(slot, ground))
+    return sorted(ways, key=lambda way: way[:2])[:_OFFERS]
 
 
 def _ways(slot: LineSlot, ground: Ground) -> Iterator[tuple[Heard, ...]]:
@@ -102,14 +117,14 @@ def _ways(slot: LineSlot, ground: Ground) -> Iterator[tuple[Heard, ...]]:
 
 def _allowed(heard: tuple[Heard, ...], slot: LineSlot, ground: Ground) -> bool:
     """Tell whether a figure keeps below the climax, or reaches it once where it belongs, and closes on one of its ends."""
-    heights = [note.step for note in heard]
+    heights = _steps(heard)
     high = heights.count(ground.top) == 1 if slot.climax else max(heights) <= ground.high
     return high and (not slot.ends or heights[-1] % 7 in slot.ends)
 
 
 def _alone(heard: tuple[Heard, ...], slot: LineSlot, ground: Ground, cost: Judge, place: tuple[object, ...]) -> float:
     """Return what a figure costs by itself: within, by its height, by chance, and if it was said before."""
-    line = tuple(note.step for note in heard)
+    line = _steps(heard)
     again = 4.0 if len(line) > 2 and line in slot.said else 0.0
     inner = sum(cost(heard[i - 1], heard[i], heard[i + 1]) for i in range(1, len(heard) - 1))
     first = 4.0 if heard[0].spot.weight == STRONG and not heard[0].chordal else 0.0
