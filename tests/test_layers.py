@@ -1,10 +1,9 @@
 """The layers: imports run downwards, third parties stop at the border, and nothing below it touches the world."""
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-
-import pytest
+from typing import Any
 
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = "generators"
@@ -36,7 +35,6 @@ FILES = {
     for path in sorted((ROOT / PACKAGE).rglob("*.py"))
 }
 TREES = {name: ast.parse(path.read_text(encoding="utf-8"), str(path)) for name, path in FILES.items()}
-each_module = pytest.mark.parametrize("module", FILES)
 
 
 def layer(module: str) -> str:
@@ -120,46 +118,45 @@ def test_the_layers_are_there() -> None:
     assert set(ORDER) == {layer(module) for module in FILES}
 
 
-@each_module
-def test_imports_run_downwards(module: str) -> None:
+def faults(found: Callable[[str], Iterable[Any]]) -> dict[str, list[Any]]:
+    """Return what is found wrong with each module, where anything is."""
+    return {module: wrong for module in FILES if (wrong := list(found(module)))}
+
+
+def test_imports_run_downwards() -> None:
     """A module imports from its own layer and from the layers below it, never from above."""
-    assert [] == upward(module)
+    assert {} == faults(upward)
 
 
-@each_module
-def test_our_imports_exist(module: str) -> None:
+def test_our_imports_exist() -> None:
     """What a module imports from us is a module that is there."""
-    missing = {name for name in IMPORTED[module] if name.split(".")[0] == PACKAGE} - set(FILES)
-
-    assert set() == missing
+    assert {} == faults(lambda module: {name for name in IMPORTED[module] if name.split(".")[0] == PACKAGE} - set(FILES))
 
 
-@each_module
-def test_no_import_circles(module: str) -> None:
+def test_no_import_circles() -> None:
     """No way of imports leads from a module back to itself."""
-    assert [] == circle(module)
+    assert {} == faults(circle)
 
 
-@each_module
-def test_third_parties_stop_at_the_border(module: str) -> None:
+def test_third_parties_stop_at_the_border() -> None:
     """Each notation, template, storage and terminal library is named in the layers alone that own it."""
-    strangers = {name for name in OTHERS[module] if name in OWNERS and layer(module) not in OWNERS[name]}
-
-    assert set() == strangers
+    assert {} == faults(lambda module: (name for name in OTHERS[module] if layer(module) not in OWNERS.get(name, RANK)))
 
 
-@pytest.mark.parametrize("module", [module for module in FILES if RANK[layer(module)] < BORDER])
-def test_nothing_below_the_border_touches_the_world(module: str) -> None:
+def test_nothing_below_the_border_touches_the_world() -> None:
     """Below engraving and exchange there is no clock, no global chance and no file."""
-    assert set() == OTHERS[module] & WORLD - CALENDAR.get(layer(module), set())
-    assert [] == opened(TREES[module])
-    assert [] == clocks(TREES[module])
+    assert {} == faults(lambda module: worldly(module) if RANK[layer(module)] < BORDER else ())
 
 
-@each_module
-def test_everything_is_annotated(module: str) -> None:
+def worldly(module: str) -> list[Any]:
+    """Return the clocks, chances and files of a module: what it imports of them, and the lines that use them."""
+    known = OTHERS[module] & WORLD - CALENDAR.get(layer(module), set())
+    return [*known, *opened(TREES[module]), *clocks(TREES[module])]
+
+
+def test_everything_is_annotated() -> None:
     """Every parameter and every return of every function is annotated."""
-    assert [] == list(unannotated(TREES[module]))
+    assert {} == faults(lambda module: unannotated(TREES[module]))
 
 
 def test_the_annotation_check_finds_what_is_missing() -> None:

@@ -29,8 +29,6 @@ SEARCHES = {"search", "match", "fullmatch", "findall", "finditer"}
 # The functions that look into words because a library has nothing else to give, and what it keeps silent about.
 NOTHING_BUT_WORDS = {"keep/statements.py": {"toml_values": "tomllib names the line of a mistake in its message alone"}}
 
-each_file = pytest.mark.parametrize("name", FILES)
-
 
 def public(tree: ast.Module) -> Iterator[str]:
     """Yield the public names that a module makes at its top level."""
@@ -142,10 +140,11 @@ def test_homonyms_are_found() -> None:
     assert {"A": ["a", "b"], "C": ["a", "b"]} == homonyms(trees)
 
 
-@pytest.mark.parametrize("name", [name for name in FILES if not name.startswith(AT_HOME)])
-def test_flags_are_named_in_cli_alone(name: str) -> None:
+def test_flags_are_named_in_cli_alone() -> None:
     """No text outside the command line names one of its flags, in refusals, helps or docstrings."""
-    assert [] == flags(TREES[name], THEIRS.get(name, frozenset()))
+    outside = {name: tree for name, tree in TREES.items() if not name.startswith(AT_HOME)}
+
+    assert {} == {name: named for name, tree in outside.items() if (named := flags(tree, THEIRS.get(name, frozenset())))}
 
 
 @pytest.mark.parametrize("name", THEIRS)
@@ -168,12 +167,11 @@ def test_words_for_other_programs_are_told_from_ours() -> None:
     assert ["2: --version", "3: --version", "4: --low"] == flags(ast.parse(source), {"--version"})
 
 
-@each_file
-def test_no_code_reads_a_message(name: str) -> None:
+def test_no_code_reads_a_message() -> None:
     """What an error says is for people: code looks into values, never into words."""
-    excused = {line for function in NOTHING_BUT_WORDS.get(name, ()) for line in lines_of(TREES[name], function)}
+    excused = {(name, line) for name, each in NOTHING_BUT_WORDS.items() for one in each for line in lines_of(TREES[name], one)}
 
-    assert [] == [line for line in reads(TREES[name]) if line not in excused]
+    assert set() == {(name, line) for name, tree in TREES.items() for line in reads(tree)} - excused
 
 
 @pytest.mark.parametrize(("name", "function"), [(name, one) for name, each in NOTHING_BUT_WORDS.items() for one in each])
@@ -199,10 +197,9 @@ if "x" in words: ...
     assert [2, 3, 4, 5, 6, 7] == reads(ast.parse(source))
 
 
-@each_file
-def test_a_file_is_one_thing(name: str) -> None:
+def test_a_file_is_one_thing() -> None:
     """No file is longer than what one reads at a sitting."""
-    assert FILE_MOST >= TEXTS[name].count("\n")
+    assert [] == [name for name, text in TEXTS.items() if text.count("\n") > FILE_MOST]
 
 
 def test_files_and_bodies_keep_the_budgets() -> None:
@@ -222,10 +219,9 @@ def test_bodies_are_measured_without_their_docstring() -> None:
     assert [(3, "a, line 1"), (1, "c, line 9"), (1, "b, line 6")] == list(bodies(ast.parse(source)))
 
 
-@each_file
-def test_everything_public_says_what_it_is(name: str) -> None:
+def test_everything_public_says_what_it_is() -> None:
     """Every public module, class, function and method has a docstring."""
-    assert [] == list(silent(TREES[name]))
+    assert {} == {name: found for name, tree in TREES.items() if (found := list(silent(tree)))}
 
 
 def test_silence_is_found() -> None:

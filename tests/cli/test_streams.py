@@ -23,8 +23,15 @@ def _away(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
 
 
-@pytest.mark.parametrize("words", ["log --top Bb5 --minutes 5", "fingering Bb4", "flow --format midi --title 日本", "horns"])
-@pytest.mark.parametrize("encoding", ["cp1252", "iso8859-15"])
+@pytest.mark.parametrize(
+    ("words", "encoding"),
+    [
+        ("log --top Bb5 --minutes 5", "cp1252"),
+        ("fingering Bb4", "iso8859-15"),
+        ("flow --format midi --title 日本", "cp1252"),
+        ("horns", "iso8859-15"),
+    ],
+)
 def test_what_an_encoding_lacks_is_a_question_mark(words: str, encoding: str) -> None:
     """Whatever the terminal cannot show, the work is done and told."""
     code, out, err = told(words, encoding=encoding)
@@ -46,8 +53,16 @@ def test_a_refusal_that_nobody_takes_keeps_its_code(redirected: str) -> None:
     assert (2, "", "") == told("horn", redirected)
 
 
-@pytest.mark.parametrize("words", ["horns", "horns --json", "log --csv -", "--help"])
-@pytest.mark.parametrize("redirected", [">/dev/full", ">&-"])
+@pytest.mark.parametrize(
+    ("words", "redirected"),
+    [
+        ("horns", ">/dev/full"),
+        ("horns --json", ">&-"),
+        ("log --csv -", ">/dev/full"),
+        ("log --csv -", ">&-"),
+        ("--help", ">&-"),
+    ],
+)
 def test_output_that_nobody_takes_is_a_line(words: str, redirected: str) -> None:
     """A full or closed standard output ends with code 1 and one line that says so."""
     code, out, err = told(words, redirected)

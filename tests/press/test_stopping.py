@@ -13,7 +13,7 @@ import pytest
 from generators.press.scratch import scratch_folder, sweep
 from tests.press.processes import SECONDS, awaited, ended_in, working_in
 
-PACKET = ("packet", "--studies", "scales,flow,fingers", "--keys", "all")
+PACKET = ("packet", "--studies", "scales,flow", "--keys", "all")
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="looks for processes in /proc")
 

@@ -30,8 +30,8 @@ BUZZ = (10, 60)
 PAGES = {12: 2, 25: 4}
 
 # Days beyond these are walked by `python tests/search.py --kind day`.
-moderately = settings(max_examples=8)
-briefly = settings(max_examples=5)
+moderately = settings(max_examples=6)
+briefly = settings(max_examples=4)
 
 
 def fitted(profile: Profile, day: int, kind: str, minutes: int) -> Day:
@@ -256,7 +256,7 @@ def _time(day: Day, name: str) -> float:
 @pytest.mark.parametrize(("asked", "most"), [(8, 2), (12, 2), (20, 4), (22, 4), (25, 4)])
 def test_a_day_goes_on_its_sheets(paper: str, asked: int, most: int) -> None:
     """Twelve minutes take one sheet of two pages, up to twenty-five take two, on either paper."""
-    assert max(pages(planned(Profile(), MONDAY + i, "normal", asked), paper) for i in range(3)) <= most
+    assert max(pages(planned(Profile(), MONDAY + i, "normal", asked), paper) for i in range(2)) <= most
 
 
 def test_a_double_tongue_of_ones_own() -> None:

@@ -89,8 +89,8 @@ def test_what_is_fixed_is_fixed() -> None:
     law()
 
 
-@pytest.mark.parametrize("horn", HORNS)
-@pytest.mark.parametrize("kind", KINDS)
+# Every study on every second horn, the others with the next study; all of them are walked by `python tests/search.py`.
+@pytest.mark.parametrize(("kind", "horn"), [(kind, horn) for i, kind in enumerate(KINDS) for horn in list(HORNS)[i % 2 :: 2]])
 def test_every_horn_and_key(kind: str, horn: str) -> None:
     """Every study as it comes can be had on every horn, in six of the thirty keys, others on the next horn, proved."""
     keys = KEYS[list(HORNS).index(horn) % 5 :: 5]
