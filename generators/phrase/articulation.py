@@ -65,20 +65,23 @@ def fits(row: Articulation, slots: int) -> bool:
     return slots % max(1, len(row.slots)) == 0
 
 
-def articulated(phrase: Phrase[P], row: Articulation, unit: Fraction, pulse: Fraction) -> Phrase[P]:
+def articulated(
+    phrase: Phrase[P], row: Articulation, unit: Fraction, pulse: Fraction, begin: Fraction = Fraction(0)
+) -> Phrase[P]:
     """Return a run with a set laid over it, begun anew at every pulse; notes longer than a pulse slot keep their slots.
 
-    The run starts on a pulse and holds only notes.
+    The run begins so far after a pulse, in whole notes, and holds only notes.
     """
     if not row.slots:
         return slurred(phrase)
-    pieces = groupby(_slotted(phrase, row, unit, pulse), key=lambda item: item[0])
+    pieces = groupby(_slotted(phrase, row, unit, pulse, begin), key=lambda item: item[0])
     return tuple(event for _, group in pieces for event in _grouped([note for _, note in group]))
 
 
-def _slotted(phrase: Phrase[P], row: Articulation, unit: Fraction, pulse: Fraction) -> Iterator[tuple[object, Note[P]]]:
+def _slotted(
+    phrase: Phrase[P], row: Articulation, unit: Fraction, pulse: Fraction, now: Fraction
+) -> Iterator[tuple[object, Note[P]]]:
     """Yield each note with the slur it belongs to; a tongued note belongs to none but its own."""
-    now = Fraction(0)
     for i, event in enumerate(phrase):
         assert isinstance(event, Note)  # noqa: S101 - a run holds only notes, see articulated
         slot = int((now % pulse) / unit) % len(row.slots)

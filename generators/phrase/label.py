@@ -16,6 +16,8 @@ class Label:
     """The key as it sounds, where the player asked for concert keys."""
     scale: str = ""
     """What stands on the tonic if it is more than the key's mode: "harmonic minor", "dominant seventh"."""
+    root: Pitch | None = None
+    """The root of that where it is not the tonic, as of a dominant seventh in its key; its octave means nothing."""
     tube: str = ""
     """The valve set or slide position that all of it lies on."""
     note: Pitch | None = None

@@ -24,14 +24,14 @@ def full_label(label: Label) -> str:
 
 def head_label(label: Label) -> str:
     """Return what a strain is, without what tells it from its neighbours."""
-    key = _key(label, f"{tonic(label.key)} {label.scale or label.key.mode}") if label.key else ""
+    key = _key(label, _full_key(label, label.key)) if label.key else ""
     named = " ".join(filter(None, (label.name, label.note.pretty if label.note else "")))
     return ": ".join(filter(None, (named or ("" if key else label.tube), key)))
 
 
 def brief_label(label: Label) -> tuple[str, ...]:
     """Return a label as short lines, for a narrow column: ("Cm", "low")."""
-    key = _key(label, _brief_key(label.key, label.scale)) if label.key else ""
+    key = _key(label, _brief_key(label, label.key)) if label.key else ""
     named = " ".join(filter(None, (label.name, label.note.pretty if label.note else "")))
     return tuple(filter(None, (label.tube or named, key, label.part)))
 
@@ -40,9 +40,17 @@ def _key(label: Label, words: str) -> str:
     return f"{words} (concert {tonic(label.concert)})" if label.concert else words
 
 
-def _brief_key(key: Key, scale: str) -> str:
-    if scale not in _OWN_SCALES:
-        return f"{tonic(key)} {scale}"
+def _full_key(label: Label, key: Key) -> str:
+    if label.root:
+        return f"{label.root.pretty[:-1]} {label.scale} in {tonic(key)} {key.mode}"
+    return f"{tonic(key)} {label.scale or key.mode}"
+
+
+def _brief_key(label: Label, key: Key) -> str:
+    if label.root:
+        return f"{label.root.pretty[:-1]} {label.scale} in {_brief_key(Label(), key)}"
+    if label.scale not in _OWN_SCALES:
+        return f"{tonic(key)} {label.scale}"
     return tonic(key) + {"major": "", "minor": "m"}.get(key.mode, f" {key.mode}")
 
 

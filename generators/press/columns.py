@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from generators.brass.horn import Horn
 from generators.phrase.label import Label
 from generators.phrase.study import Strain
-from generators.phrase.wording import tonic
+from generators.phrase.wording import key_words, tonic
 
 # The letters of a line that the column holds, and how many lines.
 NARROW, COLUMN_LINES = 10, 4
@@ -41,6 +41,8 @@ def _parts(strain: Strain, horn: Horn) -> tuple[tuple[str, ...], str, tuple[str,
     if label.name:
         return (), label.name, (*_key(label), label.part)
     mode = label.scale or (label.key.mode if label.key else "")
+    if label.root and label.key:
+        return (), label.root.pretty[:-1], (mode, f"in {key_words(label.key.name)}", _concert(label), label.part)
     return (), tonic(label.key) if label.key else "", (mode, _concert(label), label.part)
 
 

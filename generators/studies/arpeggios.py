@@ -10,11 +10,12 @@ from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, Pattern
-from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, task
+from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, paced, task
 from generators.studies.kit.climbing import climbing_study
+from generators.studies.kit.fit import NoFit
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
-from generators.studies.kit.request import Request
+from generators.studies.kit.request import FASTEST, Request
 from generators.studies.kit.rungs import chord
 from generators.studies.kit.setting import graded, resolve
 from generators.theory.key import Key, all_keys
@@ -22,7 +23,8 @@ from generators.theory.pitch import Pitch, simple
 from generators.theory.scales import CHORDS
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
-_OWN_TEMPO = 76
+# The part of his speed at which a player is easy, less than in scales: our choice.
+_EASY = 0.45
 
 CHORD_PATTERNS = {
     pattern.name: pattern
@@ -50,7 +52,9 @@ class ArpeggiosRequest(Request):
     """An arpeggio study: its chord, pattern, articulation, rhythm and octaves."""
 
     kind: str = option("", "The chord on each tonic; without it major or minor by the key.", allowed=tuple(CHORDS))
-    pattern: str = option("rolling", "How the chord is climbed.", allowed=tuple(CHORD_PATTERNS))
+    pattern: str = option(
+        "", "How the chord is climbed; without it rolling, straight where that goes too far.", allowed=tuple(CHORD_PATTERNS)
+    )
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
     rhythm: str = option("", "The rhythm; without it the pattern's own.", allowed=tuple(RHYTHMS))
     octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=CLIMB_OCTAVES)
@@ -58,10 +62,19 @@ class ArpeggiosRequest(Request):
 
 def arpeggios(request: ArpeggiosRequest) -> Study:
     """Return the arpeggio study of a request, one strain a key."""
-    pattern, known = CHORD_PATTERNS[request.pattern], grade(request.grade).sets
+    if request.pattern:
+        return _climbed(request, request.pattern)
+    try:
+        return _climbed(request, "rolling")
+    except NoFit:
+        return _climbed(request, "straight")
+
+
+def _climbed(request: ArpeggiosRequest, name: str) -> Study:
+    pattern, known = CHORD_PATTERNS[name], grade(request.grade).sets
     row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slurred-pairs"))
     job = task("arpeggios", pattern, request.rhythm, row, request.octaves)
-    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
+    setting = paced(resolve(request, _OWN_KEYS, FASTEST), job.rhythm, _EASY)
     each = [chord(_kind(request, key), key) for key in setting.keys]
     for rungs in each:
         graded(rungs.key, setting.grade)
@@ -93,7 +106,7 @@ def _stretch_part(where: Occasion) -> Iterator[Request]:
     floor = simple(top.midi - 12, sharp=False)
     limits = where.common | {"low": floor.name, "high": top.name, "grade": "", "keys": (tonic.name,)}
     chord_up = ArpeggiosRequest(**limits, pattern="returning", articulation="slurred", octaves="1", kind="major")
-    tempi = (chord_up, *(replace(chord_up, tempo=tempo) for tempo in (96, 120, 144)))
+    tempi = (replace(chord_up, tempo=tempo) for tempo in (76, 96, 120, 144))
     yield from islice((request for request in tempi if _reaches(request, top)), 1)
 
 

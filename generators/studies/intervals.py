@@ -22,6 +22,8 @@ from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "F")
 _OWN_TEMPO = 72
+# The fixed note, the leap, the fixed note again.
+LEAP_NOTES = 3
 # Name to scale steps.
 INTERVAL_WIDTHS = {
     name: steps
@@ -102,7 +104,13 @@ def _take(line: Phrase[Pitch], way: str) -> Phrase[Pitch]:
     """Return the leaps played one way: growing to the last of them, then home."""
     widest = len(line) - 3
     marked = on(on(line, 0, dynamic="mp" if way == "slurred" else "mf", hairpin="<"), widest, hairpin=">")
-    return on(slurred(marked) if way == "slurred" else marked, -1, hairpin=".")
+    return on(_paired(marked) if way == "slurred" else marked, -1, hairpin=".")
+
+
+def _paired(line: Phrase[Pitch]) -> Phrase[Pitch]:
+    """Return the leaps under a slur each, begun anew where the fixed note returns: a slur over one note twice is a tie."""
+    *leaps, home = line
+    return then(*(slurred(tuple(leaps[i : i + LEAP_NOTES])) for i in range(0, len(leaps), LEAP_NOTES)), (home,))
 
 
 def _strain(key: Key, takes: Sequence[Phrase[Pitch]], setting: Setting) -> Strain:

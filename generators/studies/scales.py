@@ -8,18 +8,19 @@ from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, Pattern
-from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, task
+from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, paced, task
 from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
-from generators.studies.kit.request import Request
+from generators.studies.kit.request import FASTEST, Request
 from generators.studies.kit.rungs import scale
 from generators.studies.kit.setting import graded, resolve
 from generators.theory.key import Key
 from generators.theory.scales import SCALES
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
-_OWN_TEMPO = 84
+# The part of his speed at which a player is easy: our choice.
+_EASY = 0.7
 
 SCALE_PATTERNS = {
     pattern.name: pattern
@@ -40,7 +41,6 @@ SCALE_PATTERNS = {
         Pattern(
             "turns",
             (0, 1, 0, -1),
-            wall=(0, 1, 2, 0),
             aim="Listen for the note that is turned round; the others are its ornament.",
         ),
         Pattern("fours", (0, 1, 2, 3), aim="Listen for the first of every four, one step higher each time."),
@@ -65,7 +65,7 @@ def scales(request: ScalesRequest) -> Study:
     pattern, known = SCALE_PATTERNS[request.pattern], grade(request.grade).sets
     row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slur-two-tongue-two"))
     job = task("scales", pattern, request.rhythm, row, request.octaves)
-    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
+    setting = paced(resolve(request, _OWN_KEYS, FASTEST), job.rhythm, _EASY)
     each = [scale(_kind(request, key), key) for key in setting.keys]
     for rungs in each:
         graded(rungs.key, setting.grade)

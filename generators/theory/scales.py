@@ -12,11 +12,14 @@ class Row:
     name: str
     label: str
     mode: str
+    """Empty where it belongs to major and minor alike."""
     intervals: tuple[Interval, ...]
+    root: Interval
+    """Where its root lies above the tonic of the key that it belongs to."""
 
 
-def _row(name: str, label: str, mode: str, intervals: str) -> Row:
-    return Row(name, label, mode, tuple(parse_interval(i) for i in intervals.split()))
+def _row(name: str, label: str, mode: str, intervals: str, root: str = "P1") -> Row:
+    return Row(name, label, mode, tuple(parse_interval(i) for i in intervals.split()), parse_interval(root))
 
 
 # Textbook rows; the tests hold them against music21's own scale and chord classes.
@@ -46,10 +49,11 @@ CHORDS = {
         _row("minor", "minor", "minor", "P1 m3 P5"),
         _row("augmented", "augmented", "major", "P1 M3 A5"),
         _row("diminished", "diminished", "minor", "P1 m3 d5"),
-        _row("dominant-seventh", "dominant seventh", "major", "P1 M3 P5 m7"),
+        # Of a key's own degrees, as harmony is taught: the fifth, in minor the raised seventh and the second.
+        _row("dominant-seventh", "dominant seventh", "", "P1 M3 P5 m7", "P5"),
         _row("major-seventh", "major seventh", "major", "P1 M3 P5 M7"),
         _row("minor-seventh", "minor seventh", "minor", "P1 m3 P5 m7"),
-        _row("half-diminished", "half-diminished seventh", "minor", "P1 m3 d5 m7"),
-        _row("diminished-seventh", "diminished seventh", "minor", "P1 m3 d5 d7"),
+        _row("half-diminished", "half-diminished", "minor", "P1 m3 d5 m7", "M2"),
+        _row("diminished-seventh", "diminished seventh", "minor", "P1 m3 d5 d7", "M7"),
     )
 }

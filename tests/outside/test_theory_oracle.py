@@ -90,7 +90,7 @@ def built(row: Row, root: Pitch) -> list[Pitch]:
 
 def roots(row: Row) -> list[Any]:
     """Return the root of a row in each of the fifteen keys of its mode, as cases of a test."""
-    return [pytest.param(row, key.degree(0), id=f"{row.name}-{key.tonic}") for key in all_keys(row.mode)]
+    return [pytest.param(row, key.degree(0), id=f"{row.name}-{key.tonic}") for key in all_keys(row.mode or "major")]
 
 
 @pytest.mark.parametrize("key", all_keys(*MODES), ids=lambda key: key.name)

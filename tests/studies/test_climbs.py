@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from music21 import harmony, scale
 from music21.pitch import Pitch as OraclePitch
 
+from generators.brass.grade import GRADES
 from generators.errors import BadRequest, Refusal
 from generators.phrase.articulation import SETS
 from generators.phrase.label import Label
@@ -20,7 +21,7 @@ from generators.phrase.remark import Shortened
 from generators.phrase.study import Strain, Study
 from generators.studies.arpeggios import CHORD_PATTERNS, ArpeggiosRequest
 from generators.studies.catalogue import make
-from generators.studies.kit.climb import RHYTHMS
+from generators.studies.kit.climb import RHYTHMS, Pattern
 from generators.studies.kit.rungs import chord
 from generators.studies.scales import SCALE_PATTERNS, ScalesRequest
 from generators.theory.key import all_keys, parse_key
@@ -78,7 +79,7 @@ BY_HAND: dict[str, tuple[int, list[tuple[int, int]], list[int], str, str]] = {
 
 
 def ways(strain: Strain) -> Iterator[Timed]:
-    """Yield the ways of a strain, up and down, each note with its onset from the start of the way."""
+    """Yield the ways of a strain, up and down, each note with its onset from the start of the strain."""
     way: Timed = []
     now = Fraction(0)
     for event in strain.music:
@@ -88,7 +89,12 @@ def ways(strain: Strain) -> Iterator[Timed]:
         if isinstance(event, Rest) or event.breath:
             if way:
                 yield way
-            way, now = [], Fraction(0)
+            way = []
+
+
+def in_the_chord(way: Timed, strain: Strain) -> Timed:
+    """Return a way without the tonic to which a chord on another degree is led home."""
+    return way[:-1] if strain.label.root and way[-1][1] is strain.notes[-1] else way
 
 
 def oracle(name: str) -> OraclePitch:
@@ -130,14 +136,15 @@ def test_scales_are_music21s(kind: str) -> None:
 @pytest.mark.parametrize("kind", CHORDS)
 def test_chords_are_music21s(kind: str) -> None:
     """On every tonic an arpeggio holds the pitch classes of music21's chord, spelled alike."""
-    mode = CHORDS[kind].mode
+    mode = CHORDS[kind].mode or "major"
     for key in all_keys(mode):
         strain = make(ArpeggiosRequest(keys=(key.name,), kind=kind, high="C6")).strains[0]
-        theirs = harmony.ChordSymbol(strain.key.tonic.replace("b", "-") + ORACLE_CHORDS[kind])
+        notes = [note for way in ways(strain) for _, note in in_the_chord(way, strain)]
+        theirs = harmony.ChordSymbol(notes[0].pitch.name[:-1].replace("b", "-") + ORACLE_CHORDS[kind])
 
-        assert {p.pitchClass for p in theirs.pitches} == classes([note.pitch for note in strain.notes])
+        assert {p.pitchClass for p in theirs.pitches} == classes([note.pitch for note in notes])
         if kind != "diminished-seventh":
-            assert {p.name.replace("-", "b") for p in theirs.pitches} == {note.pitch.name[:-1] for note in strain.notes}
+            assert {p.name.replace("-", "b") for p in theirs.pitches} == {note.pitch.name[:-1] for note in notes}
 
 
 @LAWS
@@ -165,14 +172,15 @@ def test_melodic_minor_has_no_augmented_second(asked: Asked) -> None:
 @LAWS
 @given(CLIMBS)
 def test_starts_and_ends_at_home(asked: Asked) -> None:
-    """A strain starts and ends on its tonic; it ends on the third beat or the first, on a note of two beats or more."""
+    """A strain starts on its root and ends on its tonic, on the third beat or the first, on a note of two beats or more."""
     _, study = asked
     for strain in study.strains:
         *_, last = ways(strain)
-        home = {strain.notes[0].pitch.name[:-1], strain.notes[-1].pitch.name[:-1]}
+        root = strain.label.root or strain.notes[-1].pitch
 
         assert strain.label.key is not None
-        assert {strain.label.key.tonic} == home
+        assert strain.label.key.tonic == strain.notes[-1].pitch.name[:-1]
+        assert root.name[:-1] == strain.notes[0].pitch.name[:-1]
         assert 0 == last[-1][0] % Fraction(1, 2)
         assert Fraction(1, 2) <= last[-1][1].length
 
@@ -204,11 +212,12 @@ def test_articulation_is_the_set(asked: Asked) -> None:
             if name == "slurred":
                 assert ([0], [len(way) - 1]) == (opened, closed)
                 continue
-            expected = by_hand(way[:-1], name, rhythm(request, name))
+            run = in_the_chord(way, strain)[:-1]
+            expected = by_hand(run, name, rhythm(request, name))
 
             assert expected == list(zip(opened, closed, strict=True))
-            assert [marks(name, slot) for slot in slots(way[:-1], name, rhythm(request, name))] == [
-                (note.articulations, note.syllable) for _, note in way[:-1]
+            assert [marks(name, slot) for slot in slots(run, name, rhythm(request, name))] == [
+                (note.articulations, note.syllable) for _, note in run
             ]
 
 
@@ -219,7 +228,7 @@ def articulation(study: Study) -> str:
 
 def rhythm(request: Any, name: str) -> str:
     """Return the rhythm a request names, or the one its pattern and set bring along."""
-    pattern = (SCALE_PATTERNS | CHORD_PATTERNS)[request.pattern]
+    pattern = (SCALE_PATTERNS | CHORD_PATTERNS)[request.pattern or "rolling"]
     threes = len(pattern.cell) == 3 or name in ("slur-two-tongue-one", "tongue-one-slur-two", "triple")
     return request.rhythm or ("triplets" if threes else "eighths")
 
@@ -261,13 +270,74 @@ def test_every_set_is_written_by_hand() -> None:
 @LAWS
 @given(CLIMBS)
 def test_even_notes(asked: Asked) -> None:
-    """All notes before the long one have the value of the rhythm, dotted pairs turn about."""
+    """All notes before the long one have the value of the rhythm, dotted pairs turn about; one of them at most is longer."""
     request, study = asked
     row = RHYTHMS[rhythm(request, articulation(study))]
     values = {row.unit * Fraction(3, 2), row.unit / 2} if row.dotted else {row.unit}
     for strain in study.strains:
         for way in ways(strain):
-            assert {note.length for _, note in way[:-1]} <= values
+            *run, last = in_the_chord(way, strain)
+            other = [note.length for _, note in run if note.length not in values]
+
+            assert len(other) <= 1
+            assert all(row.unit < length <= last[1].length for length in other)
+
+
+@LAWS
+@given(CLIMBS)
+def test_a_pattern_is_itself(asked: Asked) -> None:
+    """Every note is the next of its pattern from first to last, up, at the top, down and home: none is put in or left out."""
+    request, study = asked
+    pattern = pattern_of(request, study)
+    for strain in study.strains:
+        lines = [rungs(in_the_chord(way, strain), strain, request) for way in ways(strain)]
+        if not pattern.stops:
+            assert [lines[0]] == lines
+            assert runs_home(lines[0][lines[0].index(max(lines[0])) :])
+            assert lines[0][: max(lines[0])] == [*range(max(lines[0]))]
+            continue
+        up, down = lines
+        if pattern.cell == (0,):
+            assert [*range(up[-1] + 1)] == up
+            assert up[-1] - down[0] in (0, 1)
+            assert runs_home([up[-1], *down] if down[0] < up[-1] else down)
+        else:
+            assert is_climb(up, pattern.cell)
+            assert is_climb([up[-1] - rung for rung in down], pattern.cell)
+
+
+def pattern_of(request: Any, study: Study) -> Pattern:
+    """Return the pattern that was asked for, or the one that the title names."""
+    named = next((row for row in CHORD_PATTERNS.values() if row.name in study.what.split(", ")), None)
+    return SCALE_PATTERNS[request.pattern] if isinstance(request, ScalesRequest) else named or CHORD_PATTERNS[request.pattern]
+
+
+def rungs(way: Timed, strain: Strain, request: Any) -> list[int]:
+    """Return the notes of a way as rungs of its scale or chord, counted from the root, by pitch alone."""
+    table = SCALES if isinstance(request, ScalesRequest) else CHORDS
+    root, degrees = strain.notes[0].pitch, len(table[request.kind or "major"].intervals)
+    if request.kind in KEYLESS:
+        return [(note.pitch.midi - root.midi) * degrees // 12 for _, note in way]
+    if table is SCALES:
+        return [note.pitch.place - root.place for _, note in way]
+    steps = sorted({(note.pitch.midi - root.midi) % 12 for one in ways(strain) for _, note in in_the_chord(one, strain)})
+    return [
+        degrees * ((note.pitch.midi - root.midi) // 12) + steps.index((note.pitch.midi - root.midi) % 12) for _, note in way
+    ]
+
+
+def runs_home(line: list[int]) -> bool:
+    """Tell whether a line falls rung by rung from its first to its lowest note and rises again to the root."""
+    return [*range(line[0], min(line), -1), *range(min(line), 1)] == line
+
+
+def is_climb(line: list[int], cell: tuple[int, ...]) -> bool:
+    """Tell whether a line is a cell on the root, on the next rung and so on; it ends with one or begins one more."""
+    whole = len(line) // len(cell)
+    return line in (
+        [step + rung for step in range(whole) for rung in cell],
+        [*(step + rung for step in range(whole) for rung in cell), whole],
+    )
 
 
 @pytest.mark.parametrize(("octaves", "high"), [("1", 12), ("2", 24)])
@@ -301,7 +371,7 @@ def test_cells_start_on_the_pulse(pattern: str, high: str) -> None:
     unit = RHYTHMS["triplets" if len(cell) == 3 else "eighths"].unit
 
     assert line[: 2 * len(cell)] == [*cell, *(1 + step for step in cell)]
-    assert [n * unit for n in range(len(up))] == [now for now, _ in up]
+    assert [0] * 2 == [now % (len(cell) * unit) for now, _ in up[: 2 * len(cell) : len(cell)]]
 
 
 @LAWS
@@ -335,12 +405,21 @@ def refused(request: Any) -> Refusal | None:
 
 def test_a_leap_past_the_grade_leads_to_the_straight_pattern() -> None:
     """A pattern that leaps too far for a grade is refused with the pattern that would do, and no other limits are tried."""
-    request = ArpeggiosRequest(grade="1", high="E5", keys=("C",), pattern="inversions", octaves="1")
+    request = ArpeggiosRequest(grade="1", high="G5", keys=("C",), pattern="inversions")
     refusal = refused(request)
 
     assert refusal is not None
     assert (("pattern", ("straight",)),) == refusal.would_do
     assert refused(replace(request, pattern="straight")) is None
+
+
+@pytest.mark.parametrize("record", [ScalesRequest, ArpeggiosRequest])
+def test_a_grown_player_is_quicker_than_a_beginner(record: type[Any]) -> None:
+    """By itself a climb is no slower in any grade than in the one before, and at the end of them much quicker."""
+    tempi = [make(record(grade=grade)).tempo for grade in [*GRADES, ""]]
+
+    assert sorted(tempi) == tempi
+    assert tempi[-1] > 1.5 * tempi[0]
 
 
 @LAWS
@@ -385,27 +464,27 @@ SPELLED = [
         "G#3 A#3 B3 C#4 D#4 E4 F##4 G#4",
         "G#4 F##4 E4 D#4 C#4 B3 A#3 G#3",
     ),
-    (ArpeggiosRequest(keys=("Bb",), pattern="straight"), "Bb3 D4 F4 Bb4 D5", "D5 Bb4 F4 D4 Bb3"),
+    (ArpeggiosRequest(keys=("Bb",), pattern="straight"), "Bb3 D4 F4 Bb4 D5 F5", "F5 D5 Bb4 F4 D4 Bb3"),
     (
         ArpeggiosRequest(keys=("Cm",), kind="diminished-seventh", pattern="straight", octaves="1"),
-        "C4 Eb4 Gb4 A4 C5",
-        "C5 A4 Gb4 Eb4 C4",
+        "B3 D4 F4 Ab4 B4",
+        "B4 Ab4 F4 D4 B3 C4",
     ),
     (
         ArpeggiosRequest(keys=("F",), kind="dominant-seventh", pattern="straight", octaves="1"),
-        "F4 A4 C5 Eb5 F5",
-        "F5 Eb5 C5 A4 F4",
+        "C4 E4 G4 Bb4 C5",
+        "C5 Bb4 G4 E4 C4 F4",
     ),
 ]
 
 
 @pytest.mark.parametrize(("request_", "up", "down"), SPELLED)
 def test_spelled_by_direction(request_: Any, up: str, down: str) -> None:
-    """Textbook answers, note by note, up and down; before the last note one may be put in to reach the beat."""
+    """Textbook answers, note by note, up and down; the top may be played once more before the way down."""
     rising, falling = ([note.pitch.name for _, note in way] for way in ways(make(request_).strains[0]))
 
-    assert up.split() == [*rising[: up.count(" ")], rising[-1]]
-    assert down.split() == [*falling[: down.count(" ")], falling[-1]]
+    assert up.split() == rising
+    assert falling in (down.split(), down.split()[1:])
 
 
 MINOR_WAYS = [

@@ -11,7 +11,7 @@ from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
 from generators.studies.intervals import INTERVAL_WIDTHS, IntervalsRequest
-from tests.studies.phrasing import LAWS, slurs, stretches, whole
+from tests.studies.phrasing import LAWS, slurs
 from tests.studies.requests import studies
 
 Asked = tuple[IntervalsRequest, Study]
@@ -71,10 +71,12 @@ def test_widths_alike_in_every_key_and_no_wider_than_asked(asked: Asked) -> None
 @LAWS
 @given(studies("intervals", articulation="slurred"))
 def test_slurred(asked: Asked) -> None:
-    """From breath to breath all is under one slur."""
+    """Every leap there and back is under a slur of its own, begun anew on the fixed note; home stands alone."""
     _, study = asked
     for strain in study.strains:
-        assert all(whole(stretch) == slurs(stretch) for stretch in stretches(strain))
+        leaping = strain.notes[:-1]
+
+        assert [(i, i + 2) for i in range(0, len(leaping), 3)] == slurs(strain.notes)
 
 
 @LAWS

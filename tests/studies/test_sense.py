@@ -88,6 +88,23 @@ def test_no_leap_past_an_octave(kind: str) -> None:
 
 
 @each_kind
+def test_no_slur_joins_a_note_to_itself(kind: str) -> None:
+    """Under a slur no note is followed by the same once more, which would read as a tie; a tie is a tie."""
+
+    @LAWS
+    @given(studies(kind))
+    def law(asked: tuple[Any, Study]) -> None:
+        for strain in asked[1].strains:
+            under = False
+            for a, b in pairwise(strain.notes):
+                under = (under or a.slur_open) and not (a.slur_close and not a.slur_open)
+
+                assert not (under and a.pitch == b.pitch) or a.tie
+
+    law()
+
+
+@each_kind
 def test_words(kind: str) -> None:
     """Every study has a name, an aim that begins with Listen, a label for every strain, and remarks in sentences."""
 

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from music21 import harmony
 
 from generators.brass.speed import MULTIPLE_SPEED, tongue_speed
 from generators.errors import BadRequest
@@ -125,6 +126,18 @@ def test_ends_where_it_began(asked: Asked) -> None:
 
 
 @LAWS
+@given(studies("tonguing"))
+def test_a_block_rests_on_its_own_chord(asked: Asked) -> None:
+    """What is longer than its neighbours in a block is a note of the tonic chord of the key that stands before it."""
+    _, study = asked
+    for strain in study.strains:
+        mode = "m" if strain.key.mode == "minor" else ""
+        chord = {pitch.pitchClass for pitch in harmony.ChordSymbol(strain.key.tonic.replace("b", "-") + mode).pitches}
+
+        assert {note.pitch.midi % 12 for note in strain.notes if note.length >= QUARTER} <= chord
+
+
+@LAWS
 @given(studies("tonguing", registers=("low", "high"), patterns=("one-note",)))
 def test_registers(asked: Asked) -> None:
     """Low lies below high; where the range is too small for both, one line does for them and the page says so."""
@@ -206,7 +219,7 @@ def test_grades(kind: str) -> None:
 @pytest.mark.parametrize(
     ("asked", "ladder"),
     [
-        ({}, (76, 80, 84, 88, 92, 96, 100, 104)),
+        ({}, (76, 80, 84, 88, 92, 96, 100, 104, 108, 112, 116, 120)),
         ({"tempo": 100, "goal": 130, "rise": 10}, (100, 110, 120, 130)),
         ({"tempo": 100, "goal": 115, "rise": 10}, (100, 110, 115)),
         ({"tempo": 100, "goal": 100}, ()),

@@ -1,7 +1,7 @@
-"""Climbing the rungs of a scale or a chord by a pattern, so that every group starts on its pulse and every bar is full.
+"""Climbing the rungs of a scale or a chord by a pattern, which is itself from its first note to its last.
 
-Rung 0 is the root; which pitch a rung has is left to `rungs`. A pattern says how they are climbed; the ways up and down end on
-a long note on a strong beat, reached by a few joining notes where the pattern alone would miss the beat.
+Rung 0 is the root; which pitch a rung has is left to `rungs`. A pattern says how they are climbed. Up and down each end on a
+long note on a strong beat; what the beat asks for is given by a longer first note or a rest, never by other notes.
 """
 
 from collections.abc import Sequence
@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
-from generators.phrase.algebra import length, line, on, onsets, slurred, then
+from generators.phrase.algebra import line, on, onsets, slurred, then
 from generators.phrase.articulation import Articulation, articulated
 from generators.phrase.bars import COMMON
 from generators.phrase.note import Note, Phrase, Rest
@@ -21,8 +21,6 @@ class Pattern:
 
     name: str
     cell: tuple[int, ...]
-    wall: tuple[int, ...] = ()
-    """The cell to use where the range ends just below the first one."""
     stops: bool = True
     """Whether the way up ends on a long note before the way down begins."""
     aim: str = ""
@@ -31,6 +29,11 @@ class Pattern:
     def run(self) -> bool:
         """Whether the pattern is the bare rungs one after another."""
         return self.cell == (0,)
+
+    @property
+    def reach(self) -> int:
+        """How many rungs its cell goes beyond its first note."""
+        return max(self.cell)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,11 +44,6 @@ class Rhythm:
     unit: Fraction
     pulse: Fraction
     dotted: bool = False
-
-    @property
-    def strong(self) -> int:
-        """How many notes lie between strong beats."""
-        return int(COMMON.strong / self.unit)
 
     @property
     def shortest(self) -> Fraction:
@@ -59,9 +57,6 @@ class Rhythm:
         return int(self.pulse / self.unit)
 
 
-# How many notes of a way may be played in another order for a smoother end.
-_BACK = 2
-
 RHYTHMS = {
     rhythm.name: rhythm
     for rhythm in (
@@ -72,6 +67,10 @@ RHYTHMS = {
         Rhythm("sixteenths", Fraction(1, 16), Fraction(1, 4)),
     )
 }
+# What a longer first note may last: a single value that anyone reads; of dotted pairs and triplets, whole pulses.
+_FIRST = {Fraction(1, 16) * count for count in (1, 2, 3, 4, 6, 8)}
+_EVEN_FIRST = {Fraction(1, 4), Fraction(1, 2)}
+_BEAT, _HALF = Fraction(1, 4), Fraction(1, 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,106 +91,128 @@ class Rung:
     rises: bool
 
 
-def climbed(pattern: Pattern, compass: Compass, rhythm: Rhythm, row: Articulation) -> Phrase[Rung]:
-    """Return the strain: up, a breath, down and home; every way starts on a pulse and ends on a long note on a strong beat."""
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """A way to a goal on a strong beat: its rungs, the last of them the goal, and the lengths of all others."""
+
+    rungs: tuple[int, ...]
+    lengths: tuple[Fraction, ...]
+
+    @property
+    def lead(self) -> Fraction:
+        """How long after a strong beat it begins."""
+        return -sum(self.lengths, Fraction(0)) % COMMON.strong
+
+    @property
+    def after(self) -> Fraction:
+        """How far from the beginning of a bar its goal falls, where it begins in the first half of one."""
+        return (self.lead + sum(self.lengths, Fraction(0))) % COMMON.bar
+
+
+def climbed(pattern: Pattern, compass: Compass, rhythm: Rhythm, row: Articulation) -> Phrase[Rung] | None:
+    """Return the strain: up, a breath, down and home; None where the pattern does not go between floor and roof."""
     if not pattern.stops:
-        way = _landed([*range(compass.top), *_down(compass)[:-1]], 0, compass, rhythm)
-        return on(on(on(_way(way, rhythm, row), 0, dynamic="mf", hairpin="<"), compass.top, hairpin=">"), -1, hairpin=".")
-    up, down = _run(compass, rhythm) if pattern.run else _cells(pattern, compass, rhythm)
-    rises, falls = (None, None) if pattern.run else (True, False)
-    rising = on(on(_way(up, rhythm, row, rises, rest=True), 0, dynamic="mf", hairpin="<"), -1, hairpin=".")
-    return then(rising, on(on(_way(down, rhythm, row, falls), 0, hairpin=">"), -1, hairpin="."))
+        there = _run([*range(compass.top), *_down(compass), 0], rhythm)
+        music = then(_rest(there.lead), _played(there, there.lead, _Sound(rhythm, row), COMMON.bar - there.after))
+        return on(on(on(music, 0, dynamic="mf", hairpin="<"), compass.top, hairpin=">"), -1, hairpin=".")
+    up, down = _ways(pattern, compass, rhythm)
+    if up is None or down is None:
+        return None
+    sound, again = _Sound(rhythm, row, None if pattern.run else True), down.rungs[0] == compass.top
+    hold, pause = _turn(up.after, down.lead, again)
+    rising = then(_rest(up.lead), _played(up, up.lead, sound, hold), _rest(pause))
+    begin = up.after + hold + pause
+    falling = _played(down, begin, replace(sound, rises=None if pattern.run else False), _left(begin, down), again)
+    return then(on(on(rising, 0, dynamic="mf", hairpin="<"), -1, hairpin="."), on(on(falling, 0, hairpin=">"), -1, hairpin="."))
 
 
-def _run(compass: Compass, rhythm: Rhythm) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    return _landed(list(range(compass.top)), compass.top, compass, rhythm), _landed(_down(compass)[:-1], 0, compass, rhythm)
+def _left(begin: Fraction, way: _Way) -> Fraction:
+    """Return what is left of the bar in which a way that begins there comes home."""
+    return COMMON.bar - (begin + sum(way.lengths)) % COMMON.bar
+
+
+def _turn(falls: Fraction, lead: Fraction, again: bool) -> tuple[Fraction, Fraction]:
+    """Return how long the top is held and what is rested after it, by where in its bar it falls and how the way down begins.
+
+    Where that begins with the same note once more there is a rest before it, time to breathe in.
+    """
+    if falls == 0 and lead in (0, _BEAT):
+        long = _HALF + _BEAT
+        return (long, _BEAT) if lead == 0 else (_HALF, _BEAT) if again else (long, Fraction(0))
+    return _HALF, _HALF if again and lead == 0 else lead
+
+
+def _ways(pattern: Pattern, compass: Compass, rhythm: Rhythm) -> tuple[_Way | None, _Way | None]:
+    if pattern.run:
+        return _run([*range(compass.top), compass.top], rhythm), _run_home(compass, rhythm)
+    down = _cells(pattern, compass.top, compass.top - compass.floor, compass.top - compass.roof, rhythm)
+    mirrored = down and replace(down, rungs=tuple(compass.top - rung for rung in down.rungs))
+    return _cells(pattern, compass.top, compass.roof, compass.floor, rhythm), mirrored
 
 
 def _down(compass: Compass) -> list[int]:
-    """Return the bare way from the top to the bottom and home."""
-    return [*range(compass.top, compass.bottom, -1), *range(compass.bottom, 1)]
+    """Return the bare way from the top to the bottom and up again, without the last note at home."""
+    return [*range(compass.top, compass.bottom, -1), *range(compass.bottom, 0)] or [compass.top]
 
 
-def spare(pattern: Pattern, compass: Compass, rhythm: Rhythm) -> int:
-    """Return how many joining notes a bare run needs, up or all the way."""
-    count = compass.top if pattern.stops else len(_down(compass)) - 1 + compass.top
-    return -count % rhythm.strong if pattern.run else 0
+def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
+    """Return a run, its first note longer where that alone brings the goal on its beat, or the next note after a rest."""
+    count = len(rungs) - 1
+    missing = -count * rhythm.unit % COMMON.strong
+    even = rhythm.dotted or rhythm.unit.denominator % 3 == 0
+    firsts = [rhythm.unit + missing - rest for rest in (0, _BEAT) if rest <= missing]
+    first = next((value for value in firsts if value in (_EVEN_FIRST if even else _FIRST)), rhythm.unit)
+    return _Way(tuple(rungs), (first, *[rhythm.unit] * (count - 1)))
 
 
-def _cells(pattern: Pattern, compass: Compass, rhythm: Rhythm) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Return the ways of a cell: up to the top, and the same mirrored from the top home."""
-    up = _sequence(pattern, compass.top, compass.roof, compass.floor)
-    mirrored = _sequence(pattern, compass.top, compass.top - compass.floor, compass.top - compass.roof)
-    return _landed(up, compass.top, compass, rhythm), _landed([compass.top - i for i in mirrored], 0, compass, rhythm)
+def _run_home(compass: Compass, rhythm: Rhythm) -> _Way:
+    """Return the way home: from under the top where it begins on a beat so, else from the top once more."""
+    rungs = [*_down(compass), 0]
+    bare = _Way(tuple(rungs[1:]), (rhythm.unit,) * (len(rungs) - 2))
+    return bare if len(rungs) > 2 and bare.lead in (0, _BEAT) else _run(rungs, rhythm)
 
 
-def _sequence(pattern: Pattern, goal: int, roof: int, floor: int) -> list[int]:
-    """Return the cell moved up step by step, as long as it stays under the roof and does not yet sound the goal last."""
-    result: list[int] = []
-    for step in range(goal):
-        cell = pattern.cell if step + min(pattern.cell) >= floor else pattern.wall
-        moved = [step + i for i in cell]
-        if max(moved) > roof or moved[-1] == goal:
-            break
-        result += moved
-    return result
+def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
+    """Return the cell moved up step by step until the next one begins on the goal.
 
-
-def _landed(way: list[int], goal: int, compass: Compass, rhythm: Rhythm) -> tuple[int, ...]:
-    """Return the way with joining notes that put the goal on a strong beat, and the goal: the smoothest that skips no rung."""
-    way = way or [0 if goal else compass.top]
-    ends = [_ended(way[: len(way) - back], goal, compass, rhythm) for back in range(min(_BACK, len(way) - 1) + 1)]
-    whole = [end for end in ends if set(way) <= set(end[1])]
-    return min(whole, key=lambda end: (len(end[1]) + end[0], end[0]))[1]
-
-
-def _ended(way: list[int], goal: int, compass: Compass, rhythm: Rhythm) -> tuple[float, tuple[int, ...]]:
-    """Return the way led to its goal by as few notes as put it on a strong beat, and how rough that is."""
-    count = -len(way) % rhythm.strong
-    while True:
-        joint = joined(way[-1], goal, count, compass.floor, compass.roof)
-        if joint is not None:
-            return joint[0], (*way, *joint[1], goal)
-        count += rhythm.strong
-
-
-def joined(start: int, goal: int, count: int, floor: int, roof: int) -> tuple[float, tuple[int, ...]] | None:
-    """Return so many notes that lead from one rung to another by steps, turns and at most a few thirds, and how rough they are.
-
-    None where the goal is too far for so few.
+    Where the roof is too low for that, until one ends there: then the first note of that is longer, and the goal falls where
+    the next cell would begin. None where neither goes, or nothing would be moved.
     """
-    paths: dict[int, tuple[float, tuple[int, ...]]] = {start: (0.0, ())}
-    for _ in range(count):
-        longer: dict[int, tuple[float, tuple[int, ...]]] = {}
-        for here, (cost, path) in paths.items():
-            for step in (1, -1, 2, -2):
-                there, price = here + step, cost + _price(here, step, path, start)
-                if floor <= there <= roof and price < longer.get(there, (99.0, ()))[0]:
-                    longer[there] = (price, (*path, there))
-        paths = longer
-    ends = [(cost + 3 * (abs(goal - here) - 1), path) for here, (cost, path) in paths.items() if 1 <= abs(goal - here) <= 2]
-    return min(ends) if ends else None
+    if min(pattern.cell) < floor:
+        return None
+    count = len(pattern.cell)
+    if 1 < goal <= roof - pattern.reach + 1:
+        rungs = [step + rung for step in range(goal) for rung in pattern.cell]
+        return _Way((*rungs, goal), (rhythm.unit,) * len(rungs))
+    if pattern.cell[-1] < pattern.reach or goal <= pattern.reach or goal > roof:
+        return None
+    rungs = [step + rung for step in range(goal - pattern.reach + 1) for rung in pattern.cell]
+    lengths = [rhythm.unit] * (len(rungs) - 1)
+    lengths[1 - count] *= 2
+    return _Way(tuple(rungs), tuple(lengths))
 
 
-def _price(here: int, step: int, path: tuple[int, ...], start: int) -> float:
-    """Return what a step costs: thirds are dear, turning back a little, so that the line keeps its direction."""
-    before = (start, *path)[-2] if path else here
-    turns = (here - before) * step < 0
-    return (2.0 if abs(step) == 2 else 0.0) + (0.5 if turns else 0.0)
+@dataclass(frozen=True, slots=True)
+class _Sound:
+    """How a way is played: its rhythm and set, and whether its cells rise or fall as a whole; None for a run."""
+
+    rhythm: Rhythm
+    row: Articulation
+    rises: bool | None = None
 
 
-def _way(
-    indices: Sequence[int], rhythm: Rhythm, row: Articulation, rises: bool | None = None, rest: bool = False
-) -> Phrase[Rung]:
-    """Return one way as a phrase: the run under its articulation, then the long note with a breath (and a rest if wanted)."""
-    run, goal = _timed(_rungs(indices, rises), rhythm), Rung(indices[-1], True)
-    landing = length(run) % COMMON.bar
-    hold = COMMON.bar - landing if landing or not rest else Fraction(3, 4)
-    last: Phrase[Rung] = (_landing(Note(goal, hold, breath=True), row),)
-    pause: Phrase[Rung] = (Rest(Fraction(1, 4)),) if hold == Fraction(3, 4) else ()
-    if not row.slots:
-        return then(slurred(then(run, last)), pause)
-    return then(articulated(run, row, rhythm.unit, rhythm.pulse), last, pause)
+def _rest(value: Fraction) -> Phrase[Rung]:
+    return (Rest(value),) if value else ()
+
+
+def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bool = False) -> Phrase[Rung]:
+    """Return a way that begins so far from a bar line: its run under the set, then the long note with a breath."""
+    timed = line(_rungs(way.rungs, sound.rises, again), way.lengths)
+    run = _dotted_run(timed, begin, sound.rhythm.unit) if sound.rhythm.dotted else timed
+    last: Phrase[Rung] = (_landing(Note(Rung(way.rungs[-1], True), hold, breath=True), sound.row),)
+    if not sound.row.slots:
+        return slurred(then(run, last))
+    return then(articulated(run, sound.row, sound.rhythm.unit, sound.rhythm.pulse, begin), last)
 
 
 def _landing(last: Note[Rung], row: Articulation) -> Note[Rung]:
@@ -199,26 +220,24 @@ def _landing(last: Note[Rung], row: Articulation) -> Note[Rung]:
     return replace(last, syllable="t", role="landing") if row.syllables else last
 
 
-def _rungs(indices: Sequence[int], rises: bool | None) -> list[Rung]:
+def _rungs(indices: Sequence[int], rises: bool | None, again: bool) -> list[Rung]:
     """Return all rungs but the last with their direction: a run's own (None); a pattern's, up or down as a whole.
 
     On a pattern's way down the last steps up to the goal rise, and so does the lower neighbour of a tonic (8 7 8). A way
-    down begins on the note the way up has ended on, and spells it alike.
+    down that begins again on the note that the way up has ended on spells it alike.
     """
     steps = list(pairwise(indices))
     last = next((n for n, (a, b) in enumerate(reversed(steps)) if b != a + 1), len(steps))
     turns = [i > 0 and b == indices[i - 1] == a + 1 and b % 7 == 0 for i, (a, b) in enumerate(steps)]
     up = [b > a if rises is None else rises or turn for (a, b), turn in zip(steps, turns, strict=True)]
-    return [Rung(a, up[i] or i in (0, *range(len(steps) - last, len(steps)))) for i, (a, _) in enumerate(steps)]
+    rising = {*range(len(steps) - last, len(steps)), *([0] if again else [])}
+    return [Rung(a, up[i] or i in rising) for i, (a, _) in enumerate(steps)]
 
 
-def _timed(rungs: Sequence[Rung], rhythm: Rhythm) -> Phrase[Rung]:
-    """Return the rungs in the rhythm, dotted in pairs where it is."""
-    phrase = line(rungs, [rhythm.unit] * len(rungs))
-    if not rhythm.dotted:
-        return phrase
-    starts = onsets(phrase)
-    return tuple(replace(e, length=_dotted(e.length, start, rhythm.unit)) for e, start in zip(phrase, starts, strict=True))
+def _dotted_run(phrase: Phrase[Rung], begin: Fraction, unit: Fraction) -> Phrase[Rung]:
+    """Return a run in dotted pairs, which lie on the beats of a bar."""
+    starts = [begin + start for start in onsets(phrase)]
+    return tuple(replace(e, length=_dotted(e.length, start, unit)) for e, start in zip(phrase, starts, strict=True))
 
 
 def _dotted(value: Fraction, start: Fraction, unit: Fraction) -> Fraction:

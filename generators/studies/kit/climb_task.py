@@ -1,14 +1,17 @@
 """The task of scales and arpeggios: pattern, rhythm and articulation set that go into one another, asked for or chosen."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generators.errors import BadRequest, Refusal
 from generators.phrase.articulation import SETS, Articulation, fits
 from generators.studies.kit.climb import RHYTHMS, Pattern, Rhythm
 from generators.studies.kit.occasion import Occasion
+from generators.studies.kit.setting import Setting
 
 CLIMB_OCTAVES = ("wide", "1", "2", "3")
+# Between which tempi a climb goes by itself: our choice.
+_SLOWEST, _QUICKEST = 60, 132
 # The sets of a day, which come round in turn; our choice.
 _DAY_THREES = ("slur-two-tongue-one", "tongue-one-slur-two", "tongued", "slurred")
 _DAY_FOURS = (
@@ -56,6 +59,14 @@ def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: s
     if not fits(row, chosen.slots):
         raise _apart("articulation", row.name, len(row.slots), chosen, _others(pattern, row))
     return Task(kind, pattern, chosen, row, octaves)
+
+
+def paced(setting: Setting, rhythm: Rhythm, share: float) -> Setting:
+    """Return the setting at a tempo of the player's own where none was asked for: a share of what his tongue can do."""
+    if setting.tempo_asked:
+        return setting
+    easy = int(share * setting.limits.speed * 240 * rhythm.unit) // 4 * 4
+    return replace(setting, tempo=max(_SLOWEST, min(easy, _QUICKEST, setting.limits.tempo)))
 
 
 def _apart(what: str, name: str, group: int, rhythm: Rhythm, others: tuple[tuple[str, tuple[str, ...]], ...]) -> BadRequest:

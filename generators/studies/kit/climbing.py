@@ -12,7 +12,7 @@ from generators.phrase.lines import BARS_A_LINE, NOTES_A_LINE, line_up
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Remark, Shortened
 from generators.phrase.study import Limits, Strain, Study
-from generators.studies.kit.climb import RHYTHMS, Compass, Rhythm, Rung, climbed, spare
+from generators.studies.kit.climb import RHYTHMS, Compass, Rhythm, Rung, climbed
 from generators.studies.kit.climb_task import Task
 from generators.studies.kit.fit import NoFit, leap, needed, out_of_breath
 from generators.studies.kit.rungs import Rungs
@@ -82,7 +82,7 @@ def _strain(seat: _Seat, setting: Setting) -> Strain:
 
 
 def _label(rungs: Rungs, setting: Setting) -> Label:
-    return setting.label(rungs.key, scale=rungs.label)
+    return setting.label(rungs.key, scale=rungs.label, root=rungs.root)
 
 
 def _lines(music: Phrase[Pitch]) -> tuple[int, ...]:
@@ -99,7 +99,11 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
     """Return the widest climb inside range, breath and leap, on the lowest root that allows it."""
     limits, short, wide = setting.limits, 0, 0
     for compass, octave in _compasses(job, rungs, limits):
-        music = _on(rungs, octave, climbed(job.pattern, compass, job.rhythm, job.row))
+        climb, homes = climbed(job.pattern, compass, job.rhythm, job.row), rungs.homes(octave, limits)
+        if climb is None or (rungs.root and not homes):
+            continue
+        music = _on(rungs, octave, climb)
+        music = _home(music, homes[0]) if rungs.root else music
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
             return _Seat(rungs, compass, octave, music)
@@ -111,6 +115,15 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
 
 def _on(rungs: Rungs, octave: int, climb: Phrase[Rung]) -> Phrase[Pitch]:
     return mapped(climb, lambda rung: rungs.pitch(rung.index, rung.rises, octave))
+
+
+def _home(music: Phrase[Pitch], tonic: Pitch) -> Phrase[Pitch]:
+    """Return a climb on a chord that does not stand on the tonic, from its root led home there."""
+    *before, root = music
+    assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
+    step = replace(root, length=COMMON.strong, breath=False, slur_close=False, hairpin="", role="")
+    held = COMMON.bar if root.length == COMMON.strong else COMMON.strong
+    return (*before, step, replace(root, pitch=tonic, length=held))
 
 
 def _name(rungs: Rungs) -> str:
@@ -130,12 +143,7 @@ def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compas
     """Yield compasses from the widest to the narrowest, each with the octave of its root, the lowest first."""
     found = [(compass, octave) for octave in range(1, 7) for compass in _in_octave(job, rungs, octave, limits)]
     most = rungs.count * job.wanted if job.wanted else max((compass.top for compass, _ in found), default=0)
-    # A wide climb gives up a little of its compass for a line that needs fewer joining notes.
-    ease = 0.0 if job.wanted else 0.5
-    yield from sorted(
-        found,
-        key=lambda item: (ease * spare(job.pattern, item[0], job.rhythm) - min(item[0].top, most), item[1], item[0].bottom),
-    )
+    yield from sorted(found, key=lambda item: (-min(item[0].top, most), item[1], item[0].bottom))
 
 
 def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator[Compass]:
@@ -143,19 +151,20 @@ def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator
     if low > 0:
         return
     most = min(high, rungs.count * job.wanted) if job.wanted else high
-    above = max(job.pattern.cell) + 1
+    beyond = job.pattern.reach
     for top in range(rungs.least, most + 1):
         if top % rungs.count in rungs.rests:
-            yield Compass(top, _bottom(job, rungs, low), max(low, -1), min(high, top + above))
+            for bottom in _bottoms(job, rungs, low):
+                yield Compass(top, bottom, max(low, -beyond - 1), min(high, top + beyond + 1))
 
 
-def _bottom(job: Task, rungs: Rungs, low: int) -> int:
-    """Return where the way down turns: the lowest resting rung of a wide run, the tonic, or the note below it."""
+def _bottoms(job: Task, rungs: Rungs, low: int) -> list[int]:
+    """Return where the way down may turn: on the resting rungs of a wide run, at home, or on the note below."""
     if not job.pattern.run:
-        return 0
+        return [0]
     if not job.wanted and job.pattern.stops:
-        return min(rung for rung in range(max(low, -rungs.count), 1) if rung % rungs.count in rungs.rests)
-    return 0 if job.pattern.stops else max(low, -1)
+        return [rung for rung in range(max(low, -rungs.count), 1) if rung % rungs.count in rungs.rests]
+    return [0 if job.pattern.stops else max(low, -1)]
 
 
 def _shortened(job: Task, seat: _Seat, setting: Setting) -> Iterator[Remark]:

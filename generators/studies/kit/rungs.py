@@ -12,6 +12,8 @@ from generators.theory.scales import CHORDS, DESCENDING, SCALES, Row
 
 # Scales that belong to no key: spelled plainly, never with a double sharp or flat.
 _KEYLESS = ("chromatic", "whole-tone")
+# How far the tonic may lie to which a chord comes home, in half-steps.
+_FIFTH = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,19 +31,28 @@ class Rungs:
     least: int
     """The lowest rung that is worth climbing to."""
     at: Callable[[int, int, bool], Pitch]
+    root: Pitch | None = None
+    """The root of a chord that does not stand on the tonic."""
 
     def pitch(self, index: int, rises: bool = True, octave: int = 4) -> Pitch:
         """Return the written pitch of a rung, 0 the root in the given octave."""
         return self.at(index, octave, rises)
 
+    def homes(self, octave: int, limits: Limits) -> list[Pitch]:
+        """Return the tonics of the key inside the player's range within a fifth of the root in an octave, the nearest first."""
+        places = (Pitch(self.key.step, self.key.alter, octave + higher) for higher in (-1, 0, 1))
+        inside = [pitch for pitch in places if limits.low.midi <= pitch.midi <= limits.high.midi]
+        far = {pitch: abs(pitch.midi - self.pitch(0, octave=octave).midi) for pitch in inside}
+        return sorted((pitch for pitch in inside if far[pitch] <= _FIFTH), key=far.__getitem__)
+
     def reach(self, octave: int, limits: Limits) -> tuple[int, int]:
-        """Return the lowest and highest rung inside the player's range, counted from the root in an octave."""
+        """Return the lowest and highest rung inside the player's range up and down, counted from the root in an octave."""
         return _reach(self, octave, limits.low.midi, limits.high.midi)
 
 
 @cache
 def _reach(rungs: Rungs, octave: int, low: int, high: int) -> tuple[int, int]:
-    inside = [i for i in range(-30, 60) if low <= rungs.pitch(i, True, octave).midi <= high]
+    inside = [i for i in range(-30, 60) if all(low <= rungs.pitch(i, rises, octave).midi <= high for rises in (True, False))]
     return (min(inside), max(inside)) if inside else (0, -1)
 
 
@@ -58,23 +69,26 @@ def scale(name: str, key: Key) -> Rungs:
 
 @cache
 def chord(name: str, key: Key) -> Rungs:
-    """Return the rungs of a chord on the tonic of a key."""
+    """Return the rungs of a chord in a key, on the degree of it that the chord belongs to."""
     row = CHORDS[name]
-    home = with_mode(key, row.mode)
-    count = len(row.intervals)
-    return Rungs(name, row.label, home, home, count, tuple(range(count)), 2, _plain_note(row, home))
+    home = with_mode(key, row.mode or key.mode)
+    count, tonic = len(row.intervals), Pitch(home.step, home.alter, 4)
+    root = transpose(tonic, row.root)
+    return Rungs(
+        name, row.label, home, home, count, tuple(range(count)), 2, _plain_note(row, root), root if root != tonic else None
+    )
 
 
-def _row_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
+def _row_note(row: Row, root: Pitch | Key) -> Callable[[int, int, bool], Pitch]:
     @cache
     def note(index: int, octave: int, _rises: bool) -> Pitch:
         higher, rung = divmod(index, len(row.intervals))
-        return transpose(Pitch(key.step, key.alter, octave + higher), row.intervals[rung])
+        return transpose(Pitch(root.step, root.alter, octave + higher), row.intervals[rung])
 
     return note
 
 
-def _plain_note(row: Row, key: Key) -> Callable[[int, int, bool], Pitch]:
+def _plain_note(row: Row, key: Pitch) -> Callable[[int, int, bool], Pitch]:
     """Return the notes of a chord; the double flats of a diminished seventh are written plainly, as parts have them."""
     note = _row_note(row, key)
 

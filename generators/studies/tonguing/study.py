@@ -10,7 +10,7 @@ from generators.brass.grade import first_with
 from generators.brass.speed import MULTIPLE_SHARE, tongue_speed
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked, option
-from generators.phrase.algebra import notes, on, shifted, spread, then
+from generators.phrase.algebra import mapped, notes, on, shifted, spread, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
@@ -29,11 +29,12 @@ from generators.theory.pitch import Pitch
 
 _BEAT = Fraction(1, 4)
 _RHYTHMS = {"eighths": 2, "sixteenths": 4}
-# Boxes on a ladder, at the most and by itself, and the part of his speed at which a player begins: our choice.
-_MOST_BOXES, _OWN_BOXES, _BEGINNING = 16, 8, 0.7
-# How far off its place a line may begin on another degree than the tonic: half-steps that the dominant, and others, cost.
-_ROOTS = {0: 0, 4: 2, 3: 3}
-_OTHER_ROOT = 5
+# Boxes on a ladder at the most, and the part of his speed at which a player begins: our choice.
+_MOST_BOXES, _BEGINNING = 16, 0.7
+# The degrees of the tonic chord, 0 the tonic.
+CHORD = (0, 2, 4)
+# How far off its place a line may begin on another degree than the tonic: half-steps that the fifth and the third cost.
+_ROOTS = {0: 0, 4: 2, 2: 4}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +47,7 @@ class TonguingRequest(Request):
     )
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
     rhythm: str = option("", "Eighths or sixteenths; threes are triplets.", allowed=tuple(_RHYTHMS))
-    goal: int | None = option(None, "The last tempo of the ladder; without it some boxes on, as far as the tongue goes.")
+    goal: int | None = option(None, "The last tempo of the ladder; without it the usual one, as far as the tongue goes.")
     rise: int = option(4, "Beats a minute from box to box.", span=(1, 40))
 
 
@@ -115,7 +116,7 @@ def _begun(setting: Setting) -> Setting:
 def _ladder(request: TonguingRequest, start: int, setting: Setting) -> tuple[int, ...]:
     """Return the tempi of the ladder from the start to the goal; none where they are the same."""
     most = min(setting.limits.tempo, FASTEST)
-    boxes = min(_OWN_BOXES - 1, (most - start) // request.rise)
+    boxes = min(_MOST_BOXES - 1, max(0, min(TONGUES[request.kind].goal, most) - start) // request.rise)
     goal = start + boxes * request.rise if request.goal is None else request.goal
     if not start <= goal <= most:
         raise BadRequest(Refusal("goal", goal, f"is out of reach from tempo {start}", allowed=f"{start} to {most}"))
@@ -163,13 +164,38 @@ def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) ->
     low, high = band(limits, register)
     for sketch in TONGUING_LINES[pattern][size]:
         bare = degrees(sketch.replace("|", " "))
-        seats = {index: in_key(shifted(bare, index), key, 4) for index in _near(bare, key, limits)}
+        moved = {index: _moved(bare, index, pattern == "arpeggio") for index in _near(bare, key, limits)}
+        seats = {index: in_key(line, key, 4) for index, line in moved.items() if _rests_on_its_chord(line)}
         fitting = {i: line for i, line in seats.items() if _comes_home(line) and _playable(line, limits)}
         if fitting:
-            near = {i: abs(_middle(line) - (low + high) / 2) + _ROOTS.get(i % 7, _OTHER_ROOT) for i, line in fitting.items()}
+            near = {i: abs(_middle(line) - (low + high) / 2) + _ROOTS[i % 7] for i, line in fitting.items()}
             return fitting[min(near, key=lambda i: near[i])]
     where = f"between {limits.low} and {limits.high} in {key.pretty}"
     raise NoFit(Refusal("tonguing", None, f"finds no room for the pattern {pattern} {where}"))
+
+
+def _moved(bare: Phrase[Degree], index: int, chordal: bool) -> Phrase[Degree]:
+    """Return a line begun on another note of the tonic chord: moved along the scale, or along that chord."""
+    if not chordal:
+        return shifted(bare, index)
+    first = _on_chord(index)
+    return mapped(bare, lambda degree: _of_chord(_on_chord(degree.index) + first))
+
+
+def _on_chord(index: int) -> int:
+    """Return which note of the tonic chord a degree is, counted from the root."""
+    return CHORD.index(index % 7) + len(CHORD) * (index // 7)
+
+
+def _of_chord(place: int) -> Degree:
+    octave, which = divmod(place, len(CHORD))
+    return Degree(CHORD[which] + 7 * octave)
+
+
+def _rests_on_its_chord(line: Phrase[Degree]) -> bool:
+    """Tell whether what will be held of a line, its landings, belongs to the tonic chord."""
+    size = (len(line) - 3) // 6
+    return all(line[place].pitch.index % 7 in CHORD for place in (0, size, 2 * size + 1, -1))  # type: ignore[union-attr]
 
 
 def _playable(line: Phrase[Pitch], limits: Limits) -> bool:
@@ -177,9 +203,9 @@ def _playable(line: Phrase[Pitch], limits: Limits) -> bool:
 
 
 def _near(bare: Phrase[Degree], key: Key, limits: Limits) -> Iterator[int]:
-    """Yield the steps by which a line may be moved and lie in the range, a half-step on either side for minor."""
+    """Yield the notes of the tonic chord where a line may begin and lie in the range, a half-step on either side for minor."""
     lowest, highest = min(note.pitch.index for note in notes(bare)), max(note.pitch.index for note in notes(bare))
-    for index in range(-21, 21):
+    for index in (7 * octave + degree for octave in range(-3, 3) for degree in CHORD):
         low, high = key.degree(lowest + index).midi, key.degree(highest + index).midi
         if low >= limits.low.midi - 1 and high <= limits.high.midi + 1:
             yield index
