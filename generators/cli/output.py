@@ -83,7 +83,8 @@ def tell(report: "Report") -> None:
         typer.echo(file)
     typer.echo(", ".join(_facts(report)))
     growth = report.facts.get("growth", "")
-    for line in (*([growth] if growth else []), *report.remarks, *map(str, report.findings)):
+    omitted = (f"Left out: {study['study']}: {study['why']}" for study in report.left_out)
+    for line in (*([growth] if growth else []), *omitted, *report.remarks, *map(str, report.findings)):
         typer.echo(line)
 
 

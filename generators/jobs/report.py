@@ -6,6 +6,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+from generators.errors import worded
 from generators.phrase.wording import remark_words
 from generators.proof.finding import Finding
 from generators.sheets.document import Document
@@ -27,6 +28,8 @@ class Report:
     seconds_rest: float
     findings: tuple[Finding, ...]
     remarks: tuple[str, ...]
+    left_out: tuple[Mapping[str, str], ...]
+    """The studies that could not be had among others: the name of each, and why."""
     code: str
     request: Mapping[str, Any]
     """The whole request, as every PDF carries it."""
@@ -59,6 +62,7 @@ def report_of(document: Document, files: tuple[Path, ...], pages: int, boxes: tu
         seconds_rest=round(sum(study.resting for study in studies), 1),
         findings=document.findings,
         remarks=(*remarks, *shown),
+        left_out=tuple({"study": study.name, "why": worded(study.why)} for study in document.left_out),
         code=document.stamp.code,
         request=json.loads(document.stamp.carried),
         facts=document.facts,

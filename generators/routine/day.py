@@ -100,6 +100,8 @@ class Day:
     context: Occasion
     minutes: int
     parts: tuple[Part, ...]
+    left_out: tuple[str, ...] = ()
+    """The parts of its kind of day that this player cannot have on these notes."""
 
     @property
     def on(self) -> date:
@@ -133,8 +135,11 @@ def plan(request: DayRequest) -> Day:
 def _planned(request: DayRequest) -> Day:
     """Return the day; the last ones are kept, for it is asked again for its pages, its files and its report."""
     minutes, where = _minutes(request), occasion(request)
-    chosen = _filled(where, request.profile, minutes * 60)
-    return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60)))
+    every = list(_choices(where, request.profile))
+    had = [choice for choice in every if choice.doses]
+    chosen = _filled(had, where, request.profile, minutes * 60)
+    left_out = tuple(choice.row.name for choice in every if not choice.doses)
+    return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60)), left_out)
 
 
 def _minutes(request: DayRequest) -> int:
@@ -163,9 +168,9 @@ class _Choice:
         return (self.target - self.part.seconds) / self.target
 
 
-def _filled(where: Occasion, profile: Profile, seconds: int) -> list[Part]:
+def _filled(had: list[_Choice], where: Occasion, profile: Profile, seconds: int) -> list[Part]:
     """Return parts whose music and possible rests add up to the seconds, fewer where they would take too much paper."""
-    choices = _kept(list(_choices(where, profile)), seconds * MUSIC)
+    choices = _kept(had, seconds * MUSIC)
     filled = _fitted(choices, where, profile, seconds)
     while _paper(filled) > _room(seconds, where) and len(choices) > 1:
         choices = _without_one(choices)
@@ -217,14 +222,13 @@ def _too_long(asked: int, fit: int) -> BadRequest:
 
 
 def _choices(where: Occasion, profile: Profile) -> Iterator[_Choice]:
-    """Yield every part that belongs into this day of this player and can be had."""
+    """Yield every part that belongs into this day of this player, without doses where it cannot be had."""
     left = (*profile.leave_out, *where.grade.leaves_out)
     for row in DAY_PARTS.values():
         if row.name in left or where.kind not in row.days:
             continue
         doses = sorted(_compact(list(_doses(row, where)), row.most_lines), key=lambda part: part.seconds)
-        if doses:
-            yield _Choice(row, tuple(doses), 1.0)
+        yield _Choice(row, tuple(doses), 1.0)
 
 
 def _compact(doses: Sequence[Part], most: int) -> list[Part]:

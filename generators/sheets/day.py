@@ -1,7 +1,9 @@
 """A day's routine: compact studies one after another, with a strip at the head that shows the day at a glance."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from generators.errors import Refusal
 from generators.phrase.wording import key_words, strain_words
 from generators.proof.finding import Finding
 from generators.proof.prove import held, prove_day, proved
@@ -10,7 +12,7 @@ from generators.routine.context import concert_keys
 from generators.routine.day import Day, Part, plan
 from generators.routine.load import load
 from generators.routine.requests import DayRequest, RoutineRequest
-from generators.sheets.document import Document, Music, Section, Stamp, horn_band
+from generators.sheets.document import Document, Music, OmittedStudy, Section, Stamp, horn_band, omission_words
 from generators.sheets.facts import growth_words, routine_facts
 from generators.sheets.panels import Paragraph
 from generators.sheets.sheet import Sheet
@@ -53,8 +55,15 @@ def day_document(request: DayRequest, sheet: Sheet, stamp: Stamp) -> Document:
         stamp=stamp,
         chapters=(day_chapter(day, request, dated),),
         findings=findings,
+        left_out=day_omissions([day]),
         facts=routine_facts([day], request),
     )
+
+
+def day_omissions(days: Sequence[Day]) -> tuple[OmittedStudy, ...]:
+    """Return the parts that cannot be had on some of the days, each once."""
+    names = dict.fromkeys(name for day in days for name in day.left_out)
+    return tuple(OmittedStudy(name, Refusal(name, None, "has no room on these notes")) for name in names)
 
 
 def proved_day(day: Day) -> tuple[Finding, ...]:
@@ -85,7 +94,8 @@ def day_chapter(day: Day, request: RoutineRequest, sheet: Sheet, *, odd: bool = 
 
 def _summary(day: Day, request: RoutineRequest) -> str:
     shared = f"Concert keys: {', '.join(map(key_words, concert_keys(day.context).all))}." if request.concert else ""
-    told = (f"{day.seconds / 60:.0f} minutes.", load(day).words(), shared, growth_words(request))
+    omitted = omission_words(day_omissions([day]))
+    told = (f"{day.seconds / 60:.0f} minutes.", load(day).words(), shared, growth_words(request), omitted)
     return " ".join(filter(None, told))
 
 

@@ -1,10 +1,11 @@
 """Paper of any kind as one value: chapters of studies and of panels, and what the whole is called and carries."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Protocol
 
 from generators.brass.horn import horn
+from generators.errors import Refusal
 from generators.phrase.study import Study
 from generators.proof.finding import Finding
 from generators.sheets.sheet import Sheet
@@ -84,6 +85,20 @@ class Front:
 Chapter = Music | Front
 
 
+@dataclass(frozen=True, slots=True)
+class OmittedStudy:
+    """A study that cannot be had among others that can: its name in the catalogue or in the day, and why."""
+
+    name: str
+    why: Refusal
+
+
+def omission_words(omitted: Sequence[OmittedStudy]) -> str:
+    """Return what a page says of the studies that it leaves out; nothing where it has all."""
+    names = dict.fromkeys(study.name.replace("-", " ") for study in omitted)
+    return f"Left out here, because it cannot be had on these notes: {', '.join(names)}." if names else ""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Document:
     """Paper of one kind, complete: chapters in order, and what the whole is called and carries."""
@@ -96,6 +111,7 @@ class Document:
     chapters: tuple[Chapter, ...]
     findings: tuple[Finding, ...] = ()
     """What the proof warns of."""
+    left_out: tuple[OmittedStudy, ...] = ()
     facts: Mapping[str, Any] = field(default_factory=dict)
     """What reports tell of this kind of paper beside what they tell of all: plain values that JSON can hold."""
 

@@ -10,11 +10,11 @@ from generators.fields import option, slots
 from generators.phrase.study import Study
 from generators.phrase.wording import head_label
 from generators.proof.prove import proved
-from generators.sheets.document import Document, Front, Music, Section, Stamp, horn_band
-from generators.sheets.panels import Cautions, Contents, ContentsEntry, TitlePanel
+from generators.sheets.document import Document, Front, Music, OmittedStudy, Section, Stamp, horn_band, omission_words
+from generators.sheets.panels import Cautions, Contents, ContentsEntry, Paragraph, TitlePanel
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
-from generators.studies.catalogue import PACKET, kind, make
+from generators.studies.catalogue import PACKET, kind, kind_of, make
 from generators.studies.kit.request import Request
 
 PACKET_TITLE = "Practice packet"
@@ -44,19 +44,36 @@ def packet_of(names: Sequence[str] = (), **common: Any) -> PacketRequest:
 
 
 def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Document:
-    """Return the packet: a cover, then every study, short ones together where they fit."""
+    """Return the packet: a cover, then every study that can be had, short ones together where they fit.
+
+    Where none can, the first one's refusal is raised.
+    """
     if not request.studies:
         raise BadRequest(Refusal("studies", None, "are missing", do="name at least one"))
-    studies = [make(study) for study in request.studies]
+    studies, left_out = _made(request.studies)
     findings = tuple(finding for study in studies for finding in proved(study))
     return Document(
         name=file_name("packet", studies[0].horn, stamp.code),
         title=sheet.title or PACKET_TITLE,
         sheet=sheet,
         stamp=stamp,
-        chapters=(_cover(studies, sheet), *(_chapter(study, sheet) for study in studies)),
+        chapters=(_cover(studies, sheet, omission_words(left_out)), *(_chapter(study, sheet) for study in studies)),
         findings=findings,
+        left_out=tuple(left_out),
     )
+
+
+def _made(requests: Sequence[Request]) -> tuple[list[Study], list[OmittedStudy]]:
+    """Return the studies that can be had, and those that cannot."""
+    studies, left_out = list[Study](), list[OmittedStudy]()
+    for request in requests:
+        try:
+            studies.append(make(request))
+        except BadRequest as refused:
+            left_out.append(OmittedStudy(kind_of(request).name, refused.refusal))
+    if not studies:
+        raise BadRequest(left_out[0].why)
+    return studies, left_out
 
 
 def _chapter(study: Study, sheet: Sheet) -> Music:
@@ -65,13 +82,13 @@ def _chapter(study: Study, sheet: Sheet) -> Music:
     return Music(sections=(Section(study),), flows=True, band=band, bookmark=study.title)
 
 
-def _cover(studies: Sequence[Study], sheet: Sheet) -> Front:
+def _cover(studies: Sequence[Study], sheet: Sheet, omitted: str) -> Front:
     minutes = round(sum(study.playing + study.resting for study in studies) / 60)
     band = horn_band(studies[0].horn, sheet)
     entries = tuple(ContentsEntry(study.title, _words(study), place) for place, study in enumerate(studies, 1))
     title = TitlePanel(sheet.title or PACKET_TITLE, band)
     return Front(
-        pages=((title, Contents(entries), Cautions()),),
+        pages=((title, Contents(entries), *((Paragraph(omitted),) if omitted else ()), Cautions()),),
         foot=f"about {minutes} min, rests included",
         bookmark="Contents",
     )

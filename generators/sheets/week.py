@@ -11,7 +11,7 @@ from generators.routine.day import Day
 from generators.routine.load import load
 from generators.routine.requests import WeekRequest
 from generators.routine.week import Week, plan_week
-from generators.sheets.day import day_chapter, proved_day
+from generators.sheets.day import day_chapter, day_omissions, proved_day
 from generators.sheets.document import Document, Front, Music, Section, Stamp, horn_band
 from generators.sheets.drawing import FROM_LEFT, Drawing, FilledBox, Words
 from generators.sheets.facts import growth_words, routine_facts
@@ -72,6 +72,7 @@ def week_document(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
             *(_day(day, request, inner) for day in week.days),
         ),
         findings=(*proved(etude), *findings),
+        left_out=day_omissions(week.days),
         facts=routine_facts(week.days, request),
     )
 
