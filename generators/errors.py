@@ -37,13 +37,16 @@ class Refusal:
 
 
 def plain(field: str) -> str:
-    """Return the name of a field as it is told where no front end has another for it: `plain("weak_keys") == "weak-keys"`."""
-    return field.replace("_", "-")
+    """Return the name of a field as it is told where no front end has another for it: `plain("weak_keys") == "weak-keys"`.
+
+    What may not be a name in Python has a stroke after it, which is not told: `plain("from_") == "from"`.
+    """
+    return field.rstrip("_").replace("_", "-")
 
 
 def worded(refusal: Refusal, name: Callable[[str], str] = plain) -> str:
     """Return a refusal in one line; `name` says what the front end calls a field."""
-    head = " ".join(part for part in (refusal.what.replace("_", "-"), _shown(refusal.value), refusal.why) if part)
+    head = " ".join(part for part in (plain(refusal.what), _shown(refusal.value), refusal.why) if part)
     allowed = refusal.allowed if isinstance(refusal.allowed, str) else ", ".join(refusal.allowed)
     told = f"allowed: {allowed}" if allowed else ""
     chosen = [" ".join(filter(None, (name(field), " or ".join(values)))) for field, values in refusal.would_do]

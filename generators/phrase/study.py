@@ -87,6 +87,8 @@ class Study:
     """What the page says of how the study was fitted to the player."""
     ladder: tuple[int, ...] = ()
     """The tempi to tick off one by one, the first of them the tempo; empty for none."""
+    rungs: tuple[Pitch, ...] = ()
+    """The notes to tick off one by one; empty for none."""
     also: str = ""
     """What a page with room for it adds to the aim."""
     piece: bool = False

@@ -195,7 +195,7 @@ def _heading(section: Section, alone: bool, intonation: bool) -> Heading:
         rest=section.rest,
         aim=aim,
         remarks=() if section.number else (*remarks_of(study), *(CENTS_TOLD,) * intonation),
-        ladder=() if section.number else study.ladder,
+        ladder=() if section.number else (*map(str, study.ladder), *(rung.pretty for rung in study.rungs)),
     )
 
 

@@ -50,8 +50,8 @@ class Heading:
     """Seconds of rest after it."""
     aim: str
     remarks: tuple[str, ...]
-    ladder: tuple[int, ...]
-    """Tempi to tick off."""
+    ladder: tuple[str, ...]
+    """Tempi or notes to tick off."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -451,4 +451,4 @@ def test_what_goes_on_tells_its_tempo() -> None:
     """The running line over a study that goes on tells its title and its tempo, one over a new study tells neither."""
     pages = [page for _, page in music_pages(laid(chapters(TWELVE, FOUR), {}))]
 
-    assert ["", "84", ""] == [page.tempo for page in pages]
+    assert ["", "132", ""] == [page.tempo for page in pages]

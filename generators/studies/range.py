@@ -1,0 +1,122 @@
+"""Range: rungs by half-steps up to the limit, soft, each approached from below and left again, with as long a rest after it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generators.errors import BadRequest, Refusal
+from generators.fields import option
+from generators.phrase.algebra import length, mapped
+from generators.phrase.bars import COMMON
+from generators.phrase.label import Label
+from generators.phrase.notation import degrees
+from generators.phrase.note import Degree, Phrase, Rest
+from generators.phrase.remark import Advice
+from generators.phrase.study import Strain, Study
+from generators.studies.kit.fit import NoFit, with_air
+from generators.studies.kit.kind import Kind
+from generators.studies.kit.request import Request
+from generators.studies.kit.setting import Setting, resolve
+from generators.theory.key import Key, all_keys
+from generators.theory.pitch import Pitch, parse_pitch
+
+_OWN_TEMPO = 60
+# How many rungs a sheet has at the most, and without a first one; from how many degrees under it a rung is reached: our choice.
+MOST_RUNGS, _OWN_RUNGS = 13, 6
+_FROM = -3
+# Degree 1 is the rung: reached by step from three degrees under it, held for three beats, left for where it came from.
+_RUNG = "[p]5,/4( 6,/4 7,/4 1/4~ | 1/2 5,/2)*"
+_AIM = "Listen for the top note to be no louder and no thinner than the one before it; air carries it, not pressure."
+_CARE = (
+    "Rest as long as each rung lasts, its bars of rest are the least. Stop where the sound pinches or anything hurts, and tick "
+    "no rung twice a day. Not on a day that feels heavy; a teacher's or doctor's word comes first."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RangeRequest(Request):
+    """A ladder into the upper register: its first rung; the limit is its last."""
+
+    from_: str = option("", "The first rung, a note that is easy today; without it a fourth under the limit.")
+
+
+def range_ladder(request: RangeRequest) -> Study:
+    """Return the ladder of a request, one rung a strain; never past the limit."""
+    setting = resolve(request, ("C",), _OWN_TEMPO, learner_keys=1)
+    rungs = _rungs(request, setting)
+    music, pace = with_air([_line(key, rung) for key, rung in rungs], setting)
+    first, last = rungs[0][1], rungs[-1][1]
+    return Study(
+        "range",
+        "Range",
+        f"{first.pretty} to {last.pretty}",
+        _AIM,
+        setting.horn.id,
+        pace,
+        tuple(_strain(key, rung, line) for (key, rung), line in zip(rungs, music, strict=True)),
+        setting.limits,
+        remarks=(Advice(_CARE),),
+        rungs=tuple(rung for _, rung in rungs),
+    )
+
+
+_Rungs = list[tuple[Key, Pitch]]
+
+
+def _rungs(request: RangeRequest, setting: Setting) -> _Rungs:
+    """Return every rung with the key in which it is reached; a first one that leaves no ladder is refused."""
+    limits, every = setting.limits, list(_every(setting))
+    if not every:
+        why = f"finds no rung between {limits.low} and {limits.high} with a fourth under it"
+        raise NoFit(Refusal("range", None, why))
+    if not request.from_:
+        return every[-_OWN_RUNGS:]
+    start = parse_pitch(request.from_).midi
+    found = [(key, rung) for key, rung in every if rung.midi >= start]
+    if not every[0][1].midi <= start <= every[-1][1].midi or len(found) > MOST_RUNGS:
+        lowest = every[max(0, len(every) - MOST_RUNGS)][1]
+        allowed = f"{lowest} to {every[-1][1]}, {MOST_RUNGS} rungs at the most"
+        raise BadRequest(Refusal("from_", request.from_, "is no first rung", allowed=allowed))
+    return found
+
+
+def _every(setting: Setting) -> Iterator[tuple[Key, Pitch]]:
+    """Yield the rungs of the whole range: half-steps, each in the plainest key on it; a learner's the notes of his own key."""
+    limits = setting.limits
+    if limits.keys or not setting.grade.chromatic:
+        notes = [(setting.keys[0], setting.keys[0].degree(index)) for index in range(-21, 35)]
+    else:
+        keys = sorted(all_keys("major"), key=lambda key: (abs(key.fifths), key.fifths), reverse=True)
+        plain = {key.degree(0).midi % 12: key for key in keys}
+        notes = [(key, key.degree(0, octave)) for octave in range(1, 8) for key in plain.values()]
+    low, high = limits.low.midi, limits.high.midi
+    fitting = [(key, note) for key, note in notes if _at(key, note, _FROM).midi >= low and note.midi <= high]
+    yield from sorted(fitting, key=lambda rung: rung[1].midi)
+
+
+def _at(key: Key, rung: Pitch, steps: int) -> Pitch:
+    return key.degree(rung.place - key.degree(0).place + steps)
+
+
+def _line(key: Key, rung: Pitch) -> Phrase[Pitch]:
+    def pitch(degree: Degree) -> Pitch:
+        return _at(key, rung, degree.index)
+
+    return mapped(degrees(_RUNG), pitch)
+
+
+def _strain(key: Key, rung: Pitch, line: Phrase[Pitch]) -> Strain:
+    bars = int(length(line) / COMMON.bar)
+    return Strain(Label(name="rung", note=rung), key, (*line, Rest(bars * COMMON.bar)), COMMON, (2 * bars,))
+
+
+KIND = Kind(
+    name="range",
+    place=125,
+    request=RangeRequest,
+    make=range_ladder,
+    summary="A soft ladder by half-steps up to the limit, with as long a rest after every rung.",
+    example=RangeRequest(from_="G5", high="C6"),
+    aim=_AIM,
+    child_aim=("Listen: is your highest note as soft and kind as the one before?", ""),
+    areas=("high",),
+)
