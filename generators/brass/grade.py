@@ -52,6 +52,10 @@ class Grade:
     """The ends of a long tone."""
     entrances: tuple[str, ...]
     """The dynamics of cold entrances."""
+    entrance_count: int
+    """How many of them there are by themselves."""
+    entrance_rests: str
+    """The bars of rest before each of them by itself, such as 2-4."""
     tubes: int
     """How many tubes lip slurs go through by themselves."""
     day_tubes: tuple[int, ...]

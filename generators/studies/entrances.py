@@ -50,8 +50,11 @@ FIGURE_HOMES = {"call": (0, 1, 4), "fall": (2, 4, 0), "rise": (0, 3), "turn": ra
 class EntrancesRequest(Request):
     """Cold starts: how many, after what rests, in which registers, dynamics and figures."""
 
-    count: int = option(12, "How many entrances, 1 to 64.", span=(1, 64))
-    rests: str = option("4-16", "Bars of rest before each: a range such as 4-16, or a list such as 6,9,4 taken in turn.")
+    count: int | None = option(None, "How many entrances, 1 to 64; without it 12, fewer for a learner.", span=(1, 64))
+    rests: str = option(
+        "",
+        "Bars of rest before each: a range such as 4-16, or a list such as 6,9,4 taken in turn; without it by the grade.",
+    )
     long_rest: int = option(0, "One rest of so many bars at a drawn place, 0 for none.", span=(0, 99))
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
     dynamics: tuple[str, ...] = option((), "Dynamics; without them from pp to ff, for beginners p to f.", allowed=_DYNAMICS)
@@ -63,12 +66,12 @@ class EntrancesRequest(Request):
 def entrances(request: EntrancesRequest) -> Study:
     """Return the entrances of a request; the draw depends on the request and its seed alone."""
     setting = resolve(request, ("C",), _OWN_TEMPO)
-    figures = _playable(request, setting)
-    rests = _rests(request)
-    played = _played(request, setting, figures)
+    figures, count = _playable(request, setting), request.count or setting.grade.entrance_count
+    rests = _rests(request, count, request.rests or setting.grade.entrance_rests)
+    played = _played(request, count, setting, figures)
     return Study(
         "entrances",
-        f"{request.count} cold entrances" if request.count > 1 else "One cold entrance",
+        f"{count} cold entrances" if count > 1 else "One cold entrance",
         "",
         _AIM,
         setting.horn.id,
@@ -78,15 +81,16 @@ def entrances(request: EntrancesRequest) -> Study:
     )
 
 
-def _played(request: EntrancesRequest, setting: Setting, figures: Sequence[str]) -> list[Phrase[Pitch]]:
+def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Sequence[str]) -> list[Phrase[Pitch]]:
     """Return what is played at each entrance, registers, dynamics and figures drawn evenly."""
-    count, seed = request.count, request.seed
+    seed = request.seed
     registers = balanced(dict.fromkeys(request.registers) or REGISTERS, count, seed, "register")
     dynamics = balanced(dict.fromkeys(request.dynamics) or setting.grade.entrances, count, seed, "dynamic")
     choices = balanced(figures, count, seed, "figure")
     played: list[Phrase[Pitch]] = []
     for i, (register, dynamic, choice) in enumerate(zip(registers, dynamics, choices, strict=True)):
-        line = _entry(request, setting, i, register, _turned(figures, choice), played[-1:])
+        key = setting.keys[i * len(setting.keys) // count]
+        line = _entry(setting, key, register, _turned(figures, choice), played[-1:], (seed, i))
         played.append(on(line, 0, dynamic=dynamic))
     return played
 
@@ -129,20 +133,20 @@ def _easy(figure: Phrase[Degree], setting: Setting) -> bool:
     return slow and speed and needed([in_key(figure, Key("C", 0), 4)], limits) <= setting.tempo
 
 
-def _rests(request: EntrancesRequest) -> list[int]:
+def _rests(request: EntrancesRequest, count: int, asked: str) -> list[int]:
     """Return the bars of rest before each entrance."""
-    low, high, series = _rest_plan(request.rests)
-    rests = [series[i % len(series)] for i in range(request.count)] if series else _drawn(low, high, request)
+    low, high, series = _rest_plan(asked)
+    rests = [series[i % len(series)] for i in range(count)] if series else _drawn(low, high, count, request.seed)
     if request.long_rest:
         rests[number(request.seed, "long rest") % len(rests)] = request.long_rest
     return rests
 
 
-def _drawn(low: int, high: int, request: EntrancesRequest) -> list[int]:
+def _drawn(low: int, high: int, count: int, seed: int) -> list[int]:
     rests: list[int] = []
-    for i in range(request.count):
+    for i in range(count):
         free = [bars for bars in range(low, high + 1) if bars not in rests[-1:]] or [low]
-        rests.append(pick(free, request.seed, "rest", i))
+        rests.append(pick(free, seed, "rest", i))
     return rests
 
 
@@ -167,21 +171,20 @@ def _counts(text: str) -> bool:
 
 
 def _entry(
-    request: EntrancesRequest,
     setting: Setting,
-    place: int,
+    key: Key,
     register: str,
     figures: Sequence[str],
     before: Sequence[Phrase[Pitch]],
+    draw: tuple[int, int],
 ) -> Phrase[Pitch]:
     """Return one entrance: the drawn figure, or the next that lies in the register, on a note of the key."""
-    key = setting.keys[place * len(setting.keys) // request.count]
     last = notes(before[0])[0].pitch if before else None
     for figure in figures:
         for homes in (FIGURE_HOMES.get(figure, range(7)), range(7)):
             lines = [line for line in _lines(figure, key, register, homes, setting.limits) if notes(line)[0].pitch != last]
             if lines:
-                return pick(lines, request.seed, "pitch", place)
+                return pick(lines, draw[0], "pitch", draw[1])
     where = f"in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}"
     raise NoFit(Refusal("entrances", None, f"finds no room for a figure {where}"))
 

@@ -9,13 +9,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generators.brass.grade import GRADES, grade
 from generators.chance import number, pick, shuffled
 from generators.errors import BadRequest
+from generators.jobs.compose import compose
 from generators.phrase.algebra import length, notes, shifted
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Study
+from generators.sheets.packet import packet_of
 from generators.studies.catalogue import make
 from generators.studies.entrances import ENTRANCE_FIGURES, FIGURE_HOMES, EntrancesRequest, balanced
 from generators.studies.kit.registers import REGISTERS, band
@@ -65,7 +68,7 @@ def test_as_many_as_asked(asked: Asked) -> None:
     request, study = asked
     found = list(entries(study))
 
-    assert request.count == len(found)
+    assert (request.count or grade(request.grade).entrance_count) == len(found)
     assert all(0 == (rest.length + length(line)) % 1 for rest, line in found)
     assert all(4 >= len([e for e in s.music if isinstance(e, Rest) and e.length >= 1]) for s in study.strains)
 
@@ -165,7 +168,7 @@ SHEET = [
 
 def test_sheet_pinned() -> None:
     """One sheet stands here whole: rest, dynamic and notes of each entrance."""
-    study = make(EntrancesRequest(count=6, seed=1, keys=("Bb",), grade="3"))
+    study = make(EntrancesRequest(count=6, seed=1, keys=("Bb",), grade="3", rests="4-16"))
     found = [
         f"{rest.length} {first(line).dynamic} " + " ".join(n.pitch.name for n in notes(line)) for rest, line in entries(study)
     ]
@@ -255,3 +258,14 @@ def test_title(count: int, title: str) -> None:
     study = make(EntrancesRequest(count=count))
 
     assert (title, "", title) == (study.name, study.what, study.title)
+
+
+@pytest.mark.parametrize("of", [*GRADES, ""])
+def test_silence_is_never_most_of_a_packet(of: str) -> None:
+    """By itself a learner counts few bars, a child four at most, and the counting takes less than half of a first packet."""
+    packet = compose(packet_of(grade=of)).studies
+    (cold,) = (study for study in packet if study.kind == "entrances")
+    rests = [event.length for strain in cold.strains for event in strain.music if isinstance(event, Rest)]
+
+    assert cold.resting < sum(study.playing + study.resting for study in packet) / 2
+    assert of != "1" or max(rests) <= 4
