@@ -172,6 +172,17 @@ def test_labels(asked: Asked) -> None:
         assert len(strain.lines) == len(strain.label.detail.split(", "))
 
 
+@LAWS
+@given(studies("tonguing"))
+def test_a_style_is_on_every_note_but_the_last(asked: Asked) -> None:
+    """Legato notes have a line, marked ones an accent, dry ones a dot, plain ones nothing; the last of a line is plain."""
+    request, study = asked
+    mark = {"legato": ("tenuto",), "marked": ("accent",), "dry": ("staccato",)}.get(request.style, ())
+    for line in lines(study):
+        assert {mark} == {note.articulations for _, note in line[:-1]}
+        assert () == line[-1][1].articulations
+
+
 @pytest.mark.parametrize("kind", SAID)
 def test_tables_are_whole(kind: str) -> None:
     """The table's syllables are those written here, and each kind has an aim of its own."""

@@ -23,7 +23,7 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.studies.tonguing.tongues import TONGUES, TONGUING_LINES, Tongue
+from generators.studies.tonguing.tongues import STYLES, TONGUES, TONGUING_LINES, Tongue
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
@@ -47,6 +47,7 @@ class TonguingRequest(Request):
     )
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
     rhythm: str = option("", "Eighths or sixteenths; threes are triplets.", allowed=tuple(_RHYTHMS))
+    style: str = option("", "How the notes are shaped; without it plain.", allowed=tuple(STYLES))
     goal: int | None = option(None, "The last tempo of the ladder; without it the usual one, as far as the tongue goes.")
     rise: int = option(4, "Beats a minute from box to box.", span=(1, 40))
 
@@ -59,12 +60,14 @@ def tonguing(request: TonguingRequest) -> Study:
     patterns, size = _patterns(request, tongue, setting), _size(request, tongue, setting)
     setting = _begun(setting.capped(_cap(tongue, size, setting), f'"{tongue.name}" in these values'))
     places = list(_places(request, patterns, size, setting))
-    music, pace = with_air([_spoken(line, tongue, size) for place in places for line in place.lines], setting)
+    music, pace = with_air(
+        [_spoken(line, tongue, size, STYLES.get(request.style, "")) for place in places for line in place.lines], setting
+    )
     ladder = _ladder(request, pace, setting)
     return Study(
         "tonguing",
         "Tonguing",
-        tongue.title,
+        ", ".join(filter(None, (tongue.title, request.style))),
         tongue.aim,
         setting.horn.id,
         pace,
@@ -164,7 +167,7 @@ def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) ->
     low, high = band(limits, register)
     for sketch in TONGUING_LINES[pattern][size]:
         bare = degrees(sketch.replace("|", " "))
-        moved = {index: _moved(bare, index, pattern == "arpeggio") for index in _near(bare, key, limits)}
+        moved = {index: _moved(bare, index) for index in _near(bare, key, limits)}
         seats = {index: in_key(line, key, 4) for index, line in moved.items() if _rests_on_its_chord(line)}
         fitting = {i: line for i, line in seats.items() if _comes_home(line) and _playable(line, limits)}
         if fitting:
@@ -174,9 +177,9 @@ def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) ->
     raise NoFit(Refusal("tonguing", None, f"finds no room for the pattern {pattern} {where}"))
 
 
-def _moved(bare: Phrase[Degree], index: int, chordal: bool) -> Phrase[Degree]:
-    """Return a line begun on another note of the tonic chord: moved along the scale, or along that chord."""
-    if not chordal:
+def _moved(bare: Phrase[Degree], index: int) -> Phrase[Degree]:
+    """Return a line begun on another note of the tonic chord: moved along the scale, or along the chord if all of it is."""
+    if not all(note.pitch.index % 7 in CHORD for note in notes(bare)):
         return shifted(bare, index)
     first = _on_chord(index)
     return mapped(bare, lambda degree: _of_chord(_on_chord(degree.index) + first))
@@ -222,15 +225,19 @@ def _middle(line: Phrase[Pitch]) -> float:
     return (min(pitches) + max(pitches)) / 2
 
 
-def _spoken(line: Phrase[Pitch], tongue: Tongue, size: int) -> Phrase[Pitch]:
-    """Return the line in its rhythm with a syllable to every note: groups from the beat, the last note a longer t."""
+def _spoken(line: Phrase[Pitch], tongue: Tongue, size: int, mark: str) -> Phrase[Pitch]:
+    """Return the line in its rhythm with a syllable to every note: groups from the beat, the last note a longer, plain t."""
     beat, quarter = [_BEAT / size] * size, [_BEAT]
     lengths = [*beat, *quarter, *beat, *quarter, *(beat * 4), 3 * _BEAT]
     group = [tongue.syllables[i % len(tongue.syllables)] for i in range(size)]
     syllables = [*group, group[0], *group, group[0], *(group * 4), "t"]
-    said = tuple(replace(note, syllable=said) for note, said in zip(notes(spread(line, lengths)), syllables, strict=True))
+    shaped = (mark,) if mark else ()
+    said = tuple(
+        replace(note, syllable=said, articulations=shaped)
+        for note, said in zip(notes(spread(line, lengths)), syllables, strict=True)
+    )
     landed = on(on(on(said, size, role="landing"), 2 * size + 1, role="landing"), -1, role="landing")
-    marked = on(on(landed, size, may_breathe=True), 2 * size + 1, may_breathe=True)
+    marked = on(on(on(landed, -1, articulations=()), size, may_breathe=True), 2 * size + 1, may_breathe=True)
     return then(on(marked, -1, breath=True), (Rest(_BEAT),))
 
 

@@ -78,6 +78,9 @@ TONGUES = {
     )
 }
 
+# How the notes are shaped, whatever is said: the mark on each but the last.
+STYLES = {"legato": "tenuto", "marked": "accent", "dry": "staccato"}
+
 # pattern -> notes in a beat -> sketches from wide to narrow. A sketch is eight beats and a landing: a beat of notes and a
 # quarter, twice; four beats of notes, forwards and backwards; the last note, held. Nothing lies below degree 1, and whatever is
 # longer than its neighbours is a note of the tonic chord.
@@ -96,6 +99,22 @@ TONGUING_LINES: dict[str, dict[int, tuple[str, ...]]] = {
         2: ("1 2 | 3 | 3 2 | 1 || 1 2 3 4 5 4 3 2 || 1",),
         3: ("1 2 1 | 3 | 3 4 3 | 5 || 5 4 3 4 3 2 1 2 3 4 3 2 || 1",),
         4: ("1 2 3 4 | 5 | 5 4 3 2 | 1 || 1 2 3 4 5 4 3 2 1 2 3 4 5 4 3 2 || 1",),
+    },
+    "scale": {
+        2: ("1 2 | 3 | 3 4 | 5 || 5 6 7 8 7 5 4 2 || 1",),
+        3: ("1 2 3 | 5 | 5 6 7 | 8 || 8 7 6 5 4 3 2 1 2 3 4 2 || 1",),
+        4: ("1 2 3 4 | 5 | 5 6 7 8 | 8 || 8 7 6 5 4 3 2 1 1 2 3 4 5 4 3 2 || 1",),
+    },
+    "call": {
+        2: ("1 1 | 3 | 5 5 | 8 || 8 5 5 3 5 5 3 3 || 1", "1 1 | 3 | 3 3 | 5 || 5 3 5 5 3 1 3 3 || 1"),
+        3: (
+            "1 1 1 | 3 | 3 5 5 | 8 || 8 8 8 5 5 5 3 3 5 3 3 3 || 1",
+            "1 1 1 | 3 | 3 3 3 | 5 || 5 5 5 3 3 3 5 5 3 1 3 3 || 1",
+        ),
+        4: (
+            "1 1 1 1 | 3 | 3 3 5 5 | 8 || 8 8 8 8 5 5 5 5 3 3 5 5 3 3 3 3 || 1",
+            "1 1 1 1 | 3 | 3 3 3 3 | 5 || 5 5 5 5 3 3 3 3 1 1 3 3 5 5 3 3 || 1",
+        ),
     },
     "arpeggio": {
         2: ("1 3 | 5 | 5 3 | 1 || 1 3 5 8 5 3 5 3 || 1", "1 3 | 5 | 5 3 | 1 || 1 3 5 3 1 3 5 3 || 1"),
