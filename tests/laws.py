@@ -57,11 +57,15 @@ def _same(found: Any) -> Any:
 
 
 def _packet(asked: PacketRequest, found: Any) -> Iterator[str]:
-    """Yield what is wrong with a packet: with one of its studies, or that it is not refused as they are."""
+    """Yield what is wrong with a packet: with one of its studies, or that it leaves out others than those refused."""
     yield from (fault for request in asked.studies for fault in faults(request))
-    refused = [_same(answer(request)) for request in asked.studies if isinstance(answer(request), BadRequest)]
-    if refused[:1] != ([found.refusal] if isinstance(found, BadRequest) else []):
-        yield "a packet is not refused as its studies are"
+    answers = [answer(request) for request in asked.studies]
+    refused = [_same(one) for one in answers if isinstance(one, BadRequest)]
+    if isinstance(found, BadRequest):
+        if refused[:1] != [found.refusal] or len(refused) < len(answers):
+            yield "a packet is refused that has a study, or not as its first study is"
+    elif refused != [study.why for study in found.left_out] or len(found.studies) != len(answers) - len(refused):
+        yield "a packet does not leave out what is refused, and that alone"
 
 
 def lost(asked: AnyRequest, sheet: Sheet) -> Iterator[str]:
