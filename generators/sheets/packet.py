@@ -20,6 +20,7 @@ from generators.studies.kit.request import Request
 PACKET_TITLE = "Practice packet"
 # So many labels of a study stand in the contents.
 MOST_LABELS = 6
+MINUTE_AND_A_HALF = 90
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,4 +98,9 @@ def _cover(studies: Sequence[Study], sheet: Sheet, omitted: str) -> Front:
 def _words(study: Study) -> str:
     labels = list(dict.fromkeys(head_label(strain.label) for strain in study.strains))
     shown = ", ".join(labels[:MOST_LABELS]) + (" and more" if len(labels) > MOST_LABELS else "")
-    return f"{shown}. Quarter note {study.tempo}, about {max(1, round((study.playing + study.resting) / 60))} min."
+    return f"{shown}. Quarter note {study.tempo}, about {_lasting(study.playing + study.resting)}."
+
+
+def _lasting(seconds: float) -> str:
+    """Return a time as a cover tells it: to ten seconds under a minute and a half, else to a minute."""
+    return f"{max(10, round(seconds, -1)):.0f} s" if seconds < MINUTE_AND_A_HALF else f"{seconds / 60:.0f} min"

@@ -38,7 +38,7 @@ CHORD_PATTERNS = {
         Pattern(
             "broken",
             (0, 1, 2),
-            aim="Listen for each position of the chord as one gesture, the first note its root for a moment.",
+            aim="Listen for each position of the chord as one gesture, whichever note of it is the lowest.",
         ),
         Pattern("rolling", (0, 2, 1, 2), aim="Listen for the low notes to make a tune of their own under the rocking."),
         Pattern("inversions", (0, 1, 2, 3), aim="Listen for the chord to keep its colour whichever note is lowest."),
@@ -73,7 +73,7 @@ def arpeggios(request: ArpeggiosRequest) -> Study:
 def _climbed(request: ArpeggiosRequest, name: str) -> Study:
     pattern, known = CHORD_PATTERNS[name], grade(request.grade).sets
     row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slurred-pairs"))
-    job = task("arpeggios", pattern, request.rhythm, row, request.octaves)
+    job = task("arpeggios", pattern, request.rhythm, row, request.octaves, own=not request.articulation)
     setting = paced(resolve(request, _OWN_KEYS, FASTEST), job.rhythm, _EASY)
     each = [chord(_kind(request, key), key) for key in setting.keys]
     for rungs in each:

@@ -114,15 +114,15 @@ def _paired(line: Phrase[Pitch]) -> Phrase[Pitch]:
 
 
 def _strain(key: Key, takes: Sequence[Phrase[Pitch]], setting: Setting) -> Strain:
-    music = then(*takes, (Rest(COMMON.bar),))
+    music = then(*(then(take, (Rest(COMMON.bar),)) for take in takes))
     return Strain(setting.label(key), key, music, COMMON, tuple(_lines(takes)))
 
 
 def _lines(takes: Sequence[Phrase[Pitch]]) -> Iterator[int]:
-    """Yield the bars on each line: every take on lines of its own, the closing rest with the last."""
-    for i, take in enumerate(takes):
+    """Yield the bars on each line: every take on lines of its own, the rest after it with the last."""
+    for take in takes:
         *lines, last = _fours(int(length(take) / COMMON.bar))
-        yield from (*lines, last + (i + 1 == len(takes)))
+        yield from (*lines, last + 1)
 
 
 def _fours(count: int) -> tuple[int, ...]:

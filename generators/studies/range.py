@@ -27,8 +27,8 @@ _FROM = -3
 _RUNG = "[p]5,/4( 6,/4 7,/4 1/4~ | 1/2 5,/2)*"
 _AIM = "Listen for the top note to be no louder and no thinner than the one before it; air carries it, not pressure."
 _CARE = (
-    "Rest as long as each rung lasts, its bars of rest are the least. Stop where the sound pinches or anything hurts, and tick "
-    "no rung twice a day. Not on a day that feels heavy; a teacher's or doctor's word comes first."
+    "Only after a warm-up, and not on a tired day. Rest at least as long as the bars say. Stop for today at the "
+    "first rung that pinches or hurts, and tick those before it. A teacher's or doctor's word comes first."
 )
 
 

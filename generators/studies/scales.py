@@ -64,7 +64,7 @@ def scales(request: ScalesRequest) -> Study:
     """Return the scale study of a request, one strain a key."""
     pattern, known = SCALE_PATTERNS[request.pattern], grade(request.grade).sets
     row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slur-two-tongue-two"))
-    job = task("scales", pattern, request.rhythm, row, request.octaves)
+    job = task("scales", pattern, request.rhythm, row, request.octaves, own=not request.articulation)
     setting = paced(resolve(request, _OWN_KEYS, FASTEST), job.rhythm, _EASY)
     each = [scale(_kind(request, key), key) for key in setting.keys]
     for rungs in each:

@@ -280,7 +280,8 @@ def test_even_notes(asked: Asked) -> None:
             other = [note.length for _, note in run if note.length not in values]
 
             assert len(other) <= 1
-            assert all(row.unit < length <= last[1].length for length in other)
+            assert all(row.unit < length <= Fraction(1, 2) for length in other)
+            assert last[1].length > row.unit
 
 
 @LAWS

@@ -165,7 +165,8 @@ def test_narrowed_alike(shape: str, compass: str, names: tuple[str, ...]) -> Non
 
     assert 1 == len({tuple(heights(strain)) for strain in study.strains})
     assert 60 <= min(pitches) <= max(pitches) <= 78
-    narrowed = Narrowed(compass.replace("-", " "), taken.replace("-", " "), (parse_pitch("C4"), parse_pitch("F#5")))
+    named = {"octave": "an octave", "fifth": "a fifth", "third": "a third", "five-notes": "five notes"}
+    narrowed = Narrowed(named[compass], named[taken], (parse_pitch("C4"), parse_pitch("F#5")))
     assert study.remarks == ((narrowed,) if taken != compass else ())
 
 

@@ -23,6 +23,7 @@ from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
+_COMPASS_NAMES = {"octave": "an octave", "fifth": "a fifth", "third": "a third", "five-notes": "five notes"}
 _COMPASS_WORDS = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the third", "five-notes": "in five notes"}
 
 
@@ -80,7 +81,7 @@ def _lines(bars: int) -> tuple[int, ...]:
 
 
 def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[Strain, ...], pace: int) -> Study:
-    was, now = (name.replace("-", " ") for name in (request.compass, compass))
+    was, now = _COMPASS_NAMES[request.compass], _COMPASS_NAMES[compass]
     return Study(
         "flow",
         "Flow",

@@ -35,6 +35,10 @@ class Pattern:
         """How many rungs its cell goes beyond its first note."""
         return max(self.cell)
 
+    def flows(self, compass: "Compass") -> bool:
+        """Tell whether its cells go on, up and down, until the next one would begin on the goal."""
+        return compass.top - 1 + self.reach <= compass.roof and 1 - self.reach >= compass.floor
+
 
 @dataclass(frozen=True, slots=True)
 class Rhythm:
@@ -134,12 +138,13 @@ def _left(begin: Fraction, way: _Way) -> Fraction:
 def _turn(falls: Fraction, lead: Fraction, again: bool) -> tuple[Fraction, Fraction]:
     """Return how long the top is held and what is rested after it, by where in its bar it falls and how the way down begins.
 
-    Where that begins with the same note once more there is a rest before it, time to breathe in.
+    There is always time to breathe in, and more where the way down begins with the same note once more.
     """
-    if falls == 0 and lead in (0, _BEAT):
-        long = _HALF + _BEAT
-        return (long, _BEAT) if lead == 0 else (_HALF, _BEAT) if again else (long, Fraction(0))
-    return _HALF, _HALF if again and lead == 0 else lead
+    if lead:
+        return _HALF, lead
+    if falls == 0:
+        return _HALF + _BEAT, _BEAT
+    return (_HALF, _HALF) if again else (_HALF - _BEAT / 2, _BEAT / 2)
 
 
 def _ways(pattern: Pattern, compass: Compass, rhythm: Rhythm) -> tuple[_Way | None, _Way | None]:

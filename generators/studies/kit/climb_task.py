@@ -29,6 +29,8 @@ class Task:
     rhythm: Rhythm
     row: Articulation
     octaves: str
+    own: bool = False
+    """Whether the set is the study's own, not asked for."""
 
     @property
     def wanted(self) -> int | None:
@@ -51,14 +53,14 @@ def day_articulation(where: Occasion, pattern: Pattern) -> str:
     return where.set_of(names if own or threes else where.grade.sets or names)
 
 
-def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str) -> Task:
+def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str, *, own: bool = False) -> Task:
     """Return the task, refusing an articulation or a rhythm whose groups do not go into the pattern's."""
     chosen = RHYTHMS[rhythm] if rhythm else _own_rhythm(pattern, row)
     if not _suits(pattern, chosen):
         raise _apart("pattern", pattern.name, len(pattern.cell), chosen, _others(pattern, row))
     if not fits(row, chosen.slots):
         raise _apart("articulation", row.name, len(row.slots), chosen, _others(pattern, row))
-    return Task(kind, pattern, chosen, row, octaves)
+    return Task(kind, pattern, chosen, row, octaves, own)
 
 
 def paced(setting: Setting, rhythm: Rhythm, share: float) -> Setting:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from generators.brass.speed import FINGER_SPEED, tongue_speed
 from generators.errors import BadRequest, Refusal
 from generators.phrase.algebra import mapped, then
+from generators.phrase.articulation import SETS
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.label import Label
 from generators.phrase.lines import BARS_A_LINE, NOTES_A_LINE, line_up
@@ -18,6 +19,9 @@ from generators.studies.kit.fit import NoFit, leap, needed, out_of_breath
 from generators.studies.kit.rungs import Rungs
 from generators.studies.kit.setting import Setting
 from generators.theory.pitch import Pitch
+
+# How much of an octave that is worth: our choice.
+_EASE = 0.35
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,12 +44,24 @@ class _Short:
 
 
 def climbing_study(job: Task, each: Sequence[Rungs], setting: Setting, name: str, chosen: str) -> Study:
-    """Return the study of a task, one strain a scale or chord; `chosen` is the scale or chord that was asked for on all."""
+    """Return the study of a task, one strain a scale or chord; `chosen` is the scale or chord that was asked for on all.
+
+    A set of its own that finds nothing to slur in so small a compass gives way to plain tonguing; one asked for is refused.
+    """
     music, pace, remarks = strains(job, each, setting)
+    if _slurs(job) and not any(note.slur_open for strain in music for note in strain.notes):
+        if not job.own:
+            why = "finds nothing to slur in so small a compass"
+            raise NoFit(Refusal("articulation", job.row.name, why, would_do=(("articulation", ("tongued",)),)))
+        return climbing_study(replace(job, row=SETS["tongued"]), each, setting, name, chosen)
     what = ", ".join(filter(None, (chosen.replace("-", " "), job.pattern.name, job.row.words)))
     horn = setting.horn
     lesson, aim = horn.said(f"Listen too for {job.row.lesson}."), horn.said(job.pattern.aim)
     return Study(job.kind, name, what, aim, horn.id, pace, music, setting.limits, remarks=remarks, also=lesson)
+
+
+def _slurs(job: Task) -> bool:
+    return any(map(str.isalpha, job.row.slots))
 
 
 def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[Strain, ...], int, tuple[Remark, ...]]:
@@ -143,7 +159,11 @@ def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compas
     """Yield compasses from the widest to the narrowest, each with the octave of its root, the lowest first."""
     found = [(compass, octave) for octave in range(1, 7) for compass in _in_octave(job, rungs, octave, limits)]
     most = rungs.count * job.wanted if job.wanted else max((compass.top for compass, _ in found), default=0)
-    yield from sorted(found, key=lambda item: (-min(item[0].top, most), item[1], item[0].bottom))
+    # A wide climb gives up a little of its compass to end both ways where the next cell would begin.
+    ease = 0.0 if job.wanted else _EASE * rungs.count
+    yield from sorted(
+        found, key=lambda item: (ease * (not job.pattern.flows(item[0])) - min(item[0].top, most), item[1], item[0].bottom)
+    )
 
 
 def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator[Compass]:

@@ -23,7 +23,7 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.studies.tonguing.tongues import STYLES, TONGUES, TONGUING_LINES, Tongue
+from generators.studies.tonguing.tongues import TONGUE_STYLES, TONGUES, TONGUING_LINES, Tongue
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
@@ -47,7 +47,7 @@ class TonguingRequest(Request):
     )
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
     rhythm: str = option("", "Eighths or sixteenths; threes are triplets.", allowed=tuple(_RHYTHMS))
-    style: str = option("", "How the notes are shaped; without it plain.", allowed=tuple(STYLES))
+    style: str = option("", "How the notes are shaped; without it plain.", allowed=tuple(TONGUE_STYLES))
     goal: int | None = option(None, "The last tempo of the ladder; without it the usual one, as far as the tongue goes.")
     rise: int = option(4, "Beats a minute from box to box.", span=(1, 40))
 
@@ -61,7 +61,7 @@ def tonguing(request: TonguingRequest) -> Study:
     setting = _begun(setting.capped(_cap(tongue, size, setting), f'"{tongue.name}" in these values'))
     places = list(_places(request, patterns, size, setting))
     music, pace = with_air(
-        [_spoken(line, tongue, size, STYLES.get(request.style, "")) for place in places for line in place.lines], setting
+        [_spoken(line, tongue, size, TONGUE_STYLES.get(request.style, "")) for place in places for line in place.lines], setting
     )
     ladder = _ladder(request, pace, setting)
     return Study(

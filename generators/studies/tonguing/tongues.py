@@ -79,7 +79,7 @@ TONGUES = {
 }
 
 # How the notes are shaped, whatever is said: the mark on each but the last.
-STYLES = {"legato": "tenuto", "marked": "accent", "dry": "staccato"}
+TONGUE_STYLES = {"legato": "tenuto", "marked": "accent", "dry": "staccato"}
 
 # pattern -> notes in a beat -> sketches from wide to narrow. A sketch is eight beats and a landing: a beat of notes and a
 # quarter, twice; four beats of notes, forwards and backwards; the last note, held. Nothing lies below degree 1, and whatever is
