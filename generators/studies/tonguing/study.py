@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from itertools import product
 from typing import Any
 
 from generators.brass.grade import first_with
@@ -141,15 +142,20 @@ class _Place:
 
 
 def _places(request: TonguingRequest, patterns: Sequence[str], size: int, setting: Setting) -> Iterator[_Place]:
-    """Yield every key and register that has lines of its own."""
+    """Yield every key and register that has lines, each line once, under the register in which it lies."""
     for key in setting.keys:
-        taken: list[Phrase[Pitch]] = []
-        for register in dict.fromkeys(request.registers or REGISTERS):
-            found = {pattern: _seated(pattern, size, key, register, setting.limits) for pattern in patterns}
-            new = {pattern: line for pattern, line in found.items() if line not in taken}
-            taken += new.values()
-            if new:
-                yield _Place(key, register, tuple(new), tuple(new.values()))
+        found: dict[Phrase[Pitch], str] = {}
+        for register, pattern in product(dict.fromkeys(request.registers or REGISTERS), patterns):
+            found.setdefault(_seated(pattern, size, key, register, setting.limits), pattern)
+        for register in REGISTERS:
+            here = {line: pattern for line, pattern in found.items() if _lies(line, setting.limits) == register}
+            if here:
+                yield _Place(key, register, tuple(here.values()), tuple(here))
+
+
+def _lies(line: Phrase[Pitch], limits: Limits) -> str:
+    """Return the register in whose middle a line lies most nearly."""
+    return min(REGISTERS, key=lambda register: abs(_middle(line) - sum(band(limits, register)) / 2))
 
 
 def _strains(places: Sequence[_Place], music: Iterator[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
