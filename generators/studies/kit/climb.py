@@ -7,6 +7,7 @@ long note on a strong beat; what the beat asks for is given by a longer first no
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 
 from generators.phrase.algebra import line, on, onsets, slurred, then
@@ -113,8 +114,12 @@ class _Way:
         return (self.lead + sum(self.lengths, Fraction(0))) % COMMON.bar
 
 
+@lru_cache(maxsize=2048)
 def climbed(pattern: Pattern, compass: Compass, rhythm: Rhythm, row: Articulation) -> Phrase[Rung] | None:
-    """Return the strain: up, a breath, down and home; None where the pattern does not go between floor and roof."""
+    """Return the strain: up, a breath, down and home; None where the pattern does not go between floor and roof.
+
+    The last ones are kept: other keys climb as far.
+    """
     if not pattern.stops:
         there = _run([*range(compass.top), *_down(compass), 0], rhythm)
         music = then(_rest(there.lead), _played(there, there.lead, _Sound(rhythm, row), COMMON.bar - there.after))
