@@ -23,6 +23,8 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 76
+# Far from one another, so that no key is in the ear for long: our choice.
+_OWN_KEYS = ("C", "Ab", "D")
 _AIM = "Listen inwardly before you lift the horn: pitch, loudness and breath are ready a bar early."
 _DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
 _A_STRAIN, _A_LINE = 4, 2
@@ -65,7 +67,7 @@ class EntrancesRequest(Request):
 
 def entrances(request: EntrancesRequest) -> Study:
     """Return the entrances of a request; the draw depends on the request and its seed alone."""
-    setting = resolve(request, ("C",), _OWN_TEMPO)
+    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
     figures, count = _playable(request, setting), request.count or setting.grade.entrance_count
     rests = _rests(request, count, request.rests or setting.grade.entrance_rests)
     played = _played(request, count, setting, figures)

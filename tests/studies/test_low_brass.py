@@ -33,7 +33,7 @@ ASKED: tuple[tuple[str, dict[str, Any]], ...] = (
     ("slurs", {"width": "sixth", "rare_partials": True, "high": "E6"}),
     ("low", {"pedals": True}),
     ("low", {"pedals": True, "depth": "E3"}),
-    ("entrances", {"count": 30, "seed": 8, "low": "F#3", "high": "E6"}),
+    ("entrances", {"count": 30, "seed": 8, "low": "F#3", "high": "C6"}),
     ("fingers", {"changes": ("1-2>3", "2>2-3")}),
     ("fingers", {"shape": "gap", "count": 8}),
     ("bends", {"count": 12}),
