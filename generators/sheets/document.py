@@ -96,7 +96,7 @@ class OmittedStudy:
 def omission_words(omitted: Sequence[OmittedStudy]) -> str:
     """Return what a page says of the studies that it leaves out; nothing where it has all."""
     names = dict.fromkeys(study.name.replace("-", " ") for study in omitted)
-    return f"Left out here, because it cannot be had on these notes: {', '.join(names)}." if names else ""
+    return f"Left out here, because it cannot be had as asked: {', '.join(names)}." if names else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

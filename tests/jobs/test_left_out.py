@@ -30,7 +30,7 @@ def test_a_packet_is_had_without_what_cannot_be() -> None:
 
 def test_the_cover_says_so() -> None:
     """The cover names what is left out; one that has all says nothing of it."""
-    assert "slurs" in text_of(compose(FIVE_NOTES)).partition("Left")[2].partition("notes:")[2][:40]
+    assert "slurs" in text_of(compose(FIVE_NOTES)).partition("Left")[2].partition("asked:")[2][:40]
     assert "Left out" not in text_of(compose(packet_of(("flow", "scales"))))
 
 

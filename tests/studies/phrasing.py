@@ -27,6 +27,15 @@ def slurs(stretch: Stretch) -> list[tuple[int, int]]:
     return list(zip(opened, closed, strict=True))
 
 
+def under_slur(notes: Stretch) -> list[bool]:
+    """Return for each note whether a slur leads on from it."""
+    found, under = list[bool](), False
+    for note in notes:
+        under = (under or note.slur_open) and not (note.slur_close and not (note.slur_open and under))
+        found.append(under)
+    return found
+
+
 def whole(stretch: Stretch) -> list[tuple[int, int]]:
     """Return the slurs of a phrase that is tongued on its first note alone."""
     return [(0, len(stretch) - 1)] if len(stretch) > 1 else []

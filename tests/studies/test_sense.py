@@ -13,7 +13,7 @@ from generators.phrase.study import Study
 from generators.phrase.wording import head_label, remark_words
 from generators.studies.catalogue import PACKET
 from generators.studies.slurs.paths import SLUR_PATHS
-from tests.studies.phrasing import LAWS, stretches
+from tests.studies.phrasing import LAWS, stretches, under_slur
 from tests.studies.requests import studies
 
 each_kind = pytest.mark.parametrize("kind", PACKET)
@@ -27,10 +27,7 @@ def test_breath_after_a_long_note(kind: str) -> None:
     @given(studies(kind))
     def law(asked: tuple[Any, Study]) -> None:
         for strain in asked[1].strains:
-            under = False
-            for note in strain.notes:
-                under = (under or note.slur_open) and not (note.slur_close and not (note.slur_open and under))
-
+            for note, under in zip(strain.notes, under_slur(strain.notes), strict=True):
                 assert not note.breath or (note.length >= Fraction(1, 4) and not under)
 
     law()
@@ -95,10 +92,7 @@ def test_no_slur_joins_a_note_to_itself(kind: str) -> None:
     @given(studies(kind))
     def law(asked: tuple[Any, Study]) -> None:
         for strain in asked[1].strains:
-            under = False
-            for a, b in pairwise(strain.notes):
-                under = (under or a.slur_open) and not (a.slur_close and not a.slur_open)
-
+            for (a, b), under in zip(pairwise(strain.notes), under_slur(strain.notes), strict=False):
                 assert not (under and a.pitch == b.pitch) or a.tie
 
     law()

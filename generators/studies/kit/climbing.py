@@ -20,8 +20,8 @@ from generators.studies.kit.rungs import Rungs
 from generators.studies.kit.setting import Setting
 from generators.theory.pitch import Pitch
 
-# How much of an octave that is worth: our choice.
-_EASE = 0.35
+# How much of an octave a wide climb gives up to end both ways where the next cell would begin: our choice.
+_GIVEN_UP = 0.35
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,8 +159,7 @@ def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compas
     """Yield compasses from the widest to the narrowest, each with the octave of its root, the lowest first."""
     found = [(compass, octave) for octave in range(1, 7) for compass in _in_octave(job, rungs, octave, limits)]
     most = rungs.count * job.wanted if job.wanted else max((compass.top for compass, _ in found), default=0)
-    # A wide climb gives up a little of its compass to end both ways where the next cell would begin.
-    ease = 0.0 if job.wanted else _EASE * rungs.count
+    ease = 0.0 if job.wanted else _GIVEN_UP * rungs.count
     yield from sorted(
         found, key=lambda item: (ease * (not job.pattern.flows(item[0])) - min(item[0].top, most), item[1], item[0].bottom)
     )
