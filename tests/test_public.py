@@ -13,8 +13,10 @@ from typing import Any
 import pytest
 
 import generators
+from tests.cli.running import runner
 
 README = Path(__file__).resolve().parents[1] / "README.md"
+HOME_VARIABLES = ("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME")
 WATERKEY = str(Path(sys.executable).with_name("waterkey"))
 
 
@@ -36,12 +38,7 @@ SHELL, PYTHON = list(filter(None, map(commands, fenced(TEXT, "sh")))), fenced(TE
 @pytest.fixture
 def home(tmp_path: Path) -> dict[str, str]:
     """Return an environment whose home is a folder of its own."""
-    return os.environ | {
-        "HOME": str(tmp_path),
-        "XDG_DATA_HOME": str(tmp_path),
-        "XDG_CONFIG_HOME": str(tmp_path),
-        "BROWSER": "true",
-    }
+    return os.environ | dict.fromkeys(HOME_VARIABLES, str(tmp_path))
 
 
 @pytest.mark.parametrize("name", generators.__all__)
@@ -136,13 +133,27 @@ def test_the_readme_has_examples() -> None:
 
 
 @pytest.mark.parametrize("block", SHELL, ids=lambda block: block[0])
-def test_a_shell_example_works(block: list[str], tmp_path: Path, home: dict[str, str]) -> None:
+def test_a_shell_example_works(
+    block: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str], home: dict[str, str]
+) -> None:
     """The commands of a block of the README, one after another in an empty folder, end well and complain of nothing."""
-    for line in block:
-        arguments = [word for word in shlex.split(line)[1:] if word != "--open"]
-        run = subprocess.run([WATERKEY, *arguments], cwd=tmp_path, env=home, capture_output=True, text=True, check=False)
+    monkeypatch.chdir(tmp_path)
+    for name in HOME_VARIABLES:
+        monkeypatch.setenv(name, home[name])
+    run = runner(monkeypatch, capfd)
 
-        assert (0, "") == (run.returncode, run.stderr), line
+    for line in block:
+        ran = run(*(word for word in shlex.split(line)[1:] if word != "--open"))
+
+        assert (0, "") == (ran.code, ran.err), line
+
+
+def test_the_installed_command_works(tmp_path: Path, home: dict[str, str]) -> None:
+    """The first example of the README, run as its reader runs it: by the command that the installation made."""
+    words = [WATERKEY, *shlex.split(SHELL[0][0])[1:]]
+    run = subprocess.run(words, cwd=tmp_path, env=home, capture_output=True, text=True, check=False)
+
+    assert (0, "") == (run.returncode, run.stderr)
 
 
 def test_the_python_examples_work(tmp_path: Path, home: dict[str, str]) -> None:

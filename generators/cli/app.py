@@ -4,6 +4,7 @@ import gc
 import logging
 import sys
 from contextlib import suppress
+from functools import cache
 from typing import Annotated, Any
 
 import typer
@@ -81,8 +82,13 @@ def main() -> None:
     sys.exit(code if isinstance(code, int) else 0)
 
 
+@cache
+def _command() -> Any:
+    return get_command(app)
+
+
 def _run() -> Any:
-    command = get_command(app)
+    command = _command()
     try:
         with unwinding():
             return command(prog_name="waterkey", standalone_mode=False)

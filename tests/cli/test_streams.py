@@ -27,7 +27,6 @@ def _away(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     ("words", "encoding"),
     [
         ("log --top Bb5 --minutes 5", "cp1252"),
-        ("fingering Bb4", "iso8859-15"),
         ("flow --format midi --title 日本", "cp1252"),
         ("horns", "iso8859-15"),
     ],
@@ -57,7 +56,6 @@ def test_a_refusal_that_nobody_takes_keeps_its_code(redirected: str) -> None:
     ("words", "redirected"),
     [
         ("horns", ">/dev/full"),
-        ("horns --json", ">&-"),
         ("log --csv -", ">/dev/full"),
         ("log --csv -", ">&-"),
         ("--help", ">&-"),

@@ -8,7 +8,7 @@ from datetime import date
 from itertools import groupby, pairwise
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
@@ -108,7 +108,6 @@ def assert_spans(pages: Sequence[Laid]) -> None:
         assert [(0, spans[0][1]), *((before[1], after[1]) for before, after in pairwise(spans))] == spans
 
 
-@settings(max_examples=30)
 @given(st.lists(STUDIES, min_size=1, max_size=4), SHEETS, WIDE, st.booleans())
 def test_every_strain_stands_on_one_page(
     wanted: list[Request], sheet: Sheet, wide: dict[int, set[tuple[int, int]]], packet: bool
