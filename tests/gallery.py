@@ -16,7 +16,10 @@ MONDAY = date(2026, 11, 30)
 WIDTH, GREYS = 620, 16
 OVERVIEW = ("week", "day", "flow", "entrances")
 REQUESTS = {
-    "flow": (FlowRequest(horn="cornet", keys=("Eb", "D", "Db", "C"), compass="octave"), SHEET),
+    "flow": (
+        FlowRequest(horn="cornet", keys=("Eb", "D", "Db", "C"), shape="wave", compass="octave", length="12", seed=3),
+        SHEET,
+    ),
     "entrances": (EntrancesRequest(horn="cornet", seed=7), SHEET),
     "etude": (EtudeRequest(horn="cornet", keys=("Eb", "Bb"), seed=4), SHEET),
     "day": (DayRequest(profile=PROFILE, on=MONDAY), None),

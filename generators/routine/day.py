@@ -29,7 +29,7 @@ LEAST_REST, FREE_REST = 5, 30
 MOST_REPEATS, SAMENESS = 4, 0.15
 # A day goes on sheets of two pages, one for so many seconds: our choice. What two pages hold in lines of music, found by
 # laying weeks on A4 and Letter, what the head of the day takes of it and the heading of a part; the notes and bars of a line.
-SHEET_SECONDS, SHEET_LINES, HEAD_LINES, HEADING_LINES = 12.5 * 60, 24.5, 4.5, 0.8
+SHEET_SECONDS, SHEET_LINES, HEAD_LINES, HEADING_LINES = 12.5 * 60, 23.8, 4.5, 0.8
 LINE_NOTES, LINE_BARS = 32, 7
 # How much less music a sheet holds with names and valves over the notes.
 FINGERED = 0.85

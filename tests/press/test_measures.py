@@ -19,7 +19,7 @@ RESOLUTION = 150
 # Millimetres between the tops of two staves, at the least and in the middle of a page: of plain print, and of large print or
 # with rows of valves over every staff; what keeps free of ink at the sides, and what of a page but the last is filled.
 NARROWEST, WIDEST, WIDEST_LARGE = 16, 26, 38
-EDGE, FULL = 13, 0.6
+EDGE, FULL = 13, 0.55
 
 
 WITH_STAVES = [kind.request() for kind in KINDS.values() if kind.name != "buzz"]

@@ -12,13 +12,14 @@ from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Note, Phrase
 from generators.phrase.study import Limits
-from generators.studies.flow.lines import FLOW_LINES
+from generators.studies.flow.courses import FLOW_METERS, Wanted
+from generators.studies.flow.drawing import drawn_line
 from generators.studies.kit.fit import all_seated, breathed, inside, leap, longest, middle, needed, seats
 from generators.theory.key import all_keys, parse_key
 from generators.theory.pitch import parse_pitch
 
 LAWS = settings(max_examples=60)
-SKETCHES = st.sampled_from([degrees(line) for _, lines in FLOW_LINES.values() for line in lines.values()])
+SKETCHES = st.sampled_from([drawn_line(Wanted(shape, "octave", "8", False, True, 0), 1) for shape in FLOW_METERS])
 KEYS = st.sampled_from(all_keys())
 WIDE = Limits(parse_pitch("F#3"), parse_pitch("C6"), 15.0)
 

@@ -1,25 +1,27 @@
 """Flow: one line carried through keys, slurred from breath to breath."""
 
-from collections.abc import Callable
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
-from itertools import pairwise
+from itertools import accumulate, pairwise, product
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generators.phrase.algebra import length
+from generators.phrase.algebra import length, notes
 from generators.phrase.bars import Meter
 from generators.phrase.in_key import in_key
 from generators.phrase.label import Label
 from generators.phrase.notation import degrees
-from generators.phrase.note import Note
+from generators.phrase.note import Degree, Note
 from generators.phrase.remark import Narrowed
 from generators.phrase.study import Study
 from generators.studies.catalogue import make
-from generators.studies.flow.lines import FLOW_AIMS, FLOW_CLOSES, FLOW_COMPASSES, FLOW_LINES
+from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES
+from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, Wanted, ways
+from generators.studies.flow.drawing import drawn_line
 from generators.studies.flow.study import FlowRequest, ordered
 from generators.theory.key import Key, all_keys, parse_key
 from generators.theory.pitch import parse_pitch
@@ -30,7 +32,7 @@ Asked = tuple[FlowRequest, Study]
 MAJORS = tuple(key.name for key in all_keys("major"))
 MINORS = tuple(key.name for key in all_keys("minor"))
 each_line = pytest.mark.parametrize(
-    ("shape", "compass"), [(shape, compass) for shape in FLOW_LINES for compass in FLOW_COMPASSES]
+    ("shape", "compass"), [(shape, compass) for shape in FLOW_METERS for compass in FLOW_COMPASSES]
 )
 # How far below and above the tonic each compass may go, in scale steps.
 REACH = {"octave": (-7, 7), "fifth": (-3, 5), "third": (-2, 3), "five-notes": (0, 4)}
@@ -170,53 +172,172 @@ def test_narrowed_alike(shape: str, compass: str, names: tuple[str, ...]) -> Non
     assert study.remarks == ((narrowed,) if taken != compass else ())
 
 
+def lines(shape: str, compass: str) -> Iterator[tuple[Wanted, tuple[Note[Degree], ...]]]:
+    """Yield every line of a shape and compass: all lengths, with and without air and notes outside the key, some seeds."""
+    for length_, free, seed in product(FLOW_LENGTHS, (True, False), range(5)):
+        wanted = Wanted(shape, compass, length_, free, free, seed)
+        for way in range(ways(wanted)):
+            if line := drawn_line(wanted, way):
+                yield wanted, tuple(note for note in line if isinstance(note, Note))
+
+
+def turns(line: tuple[Note[Degree], ...]) -> tuple[int, int]:
+    """Return the lowest and the highest degree of a line."""
+    return min(note.pitch.index for note in line), max(note.pitch.index for note in line)
+
+
 @each_line
 def test_lines_stay_in_their_compass(shape: str, compass: str) -> None:
-    """Every line lies within its compass, fills its bars, and ends on the tonic it began from or came down to."""
-    meter, lines = FLOW_LINES[shape]
-    line = degrees(lines[compass])
-    indices = [note.pitch.index for note in line if isinstance(note, Note)]
-    low, high = REACH[compass]
+    """Every line lies within its compass, fills as many bars as were asked for, and comes home to the tonic by step."""
+    meter = Meter(*FLOW_METERS[shape])
+    for wanted, line in lines(shape, compass):
+        low, high = REACH[compass]
 
-    assert low <= min(indices) <= max(indices) <= high
-    assert 0 == length(line) % Meter(*meter).bar
-    assert 0 == indices[-1]
-    assert indices[-2] in (-1, 0, 1)
+        assert low <= turns(line)[0] <= turns(line)[1] <= high
+        assert length(line) == meter.bar * int(wanted.length)
+        assert 0 == line[-1].pitch.index
+        assert 1 == abs(line[-2].pitch.index)
 
 
 @each_line
 def test_lines_are_lines(shape: str, compass: str) -> None:
-    """A line never repeats a note unless it is tied, never leaps further than a sixth, and says where to breathe."""
-    line = [note for note in degrees(FLOW_LINES[shape][1][compass]) if isinstance(note, Note)]
-    repeats = [a for a, b in pairwise(line) if a.pitch == b.pitch and not a.tie]
-    leaps = [abs(b.pitch.index - a.pitch.index) for a, b in pairwise(line)]
+    """No note is struck again, no leap is wider than a sixth, and after one wider than a third the line turns back."""
+    for _, line in lines(shape, compass):
+        moves = [b.pitch.index - a.pitch.index for a, b in pairwise(line)]
 
-    assert [] == repeats
-    assert 5 >= max(leaps)
-    assert any(note.may_breathe for note in line)
-    assert all(note.length >= Fraction(1, 2) for note in line if note.may_breathe or note.breath)
+        assert 0 not in moves
+        assert 5 >= max(map(abs, moves))
+        assert [] == [(a, b) for a, b in pairwise(moves) if abs(a) > 2 and (a * b > 0 or abs(b) > 2)]
+
+
+@each_line
+def test_breaths_have_time(shape: str, compass: str) -> None:
+    """A breath, taken or possible, follows a long note; where the air is short, no more than two bars lie between two."""
+    for wanted, line in lines(shape, compass):
+        places = [i for i, note in enumerate(line) if note.breath or note.may_breathe]
+
+        assert all(line[i].length >= Fraction(1, 2) for i in places)
+        assert line[-1].breath
+        if not wanted.airy and wanted.length != "4":
+            between = [length(line[a + 1 : b + 1]) for a, b in pairwise([-1, *places])]
+            assert max(between) <= 4 * Meter(*FLOW_METERS[shape]).bar
+
+
+@pytest.mark.parametrize("compass", FLOW_COMPASSES)
+def test_arches_and_dips_turn_once(compass: str) -> None:
+    """The highest note of an arch, the lowest of a dip, is touched once, long, and grown into."""
+    for shape, outermost in (("arch", 1), ("dip", 0)):
+        for _, line in lines(shape, compass):
+            places = [i for i, note in enumerate(line[:-1]) if note.pitch.index == turns(line)[outermost]]
+            turn = next(i for i in places if line[i].length >= Fraction(1, 2) and length(line[:i]) % 1 == 0)
+            home = turns(line)[outermost] == 0
+
+            assert home or 1 == len(places)
+            assert home or "<" == [note.hairpin for note in line[: turn + 1] if note.hairpin][-1]
+
+
+@pytest.mark.parametrize("compass", FLOW_COMPASSES)
+def test_waves_touch_both_ends(compass: str) -> None:
+    """A wave goes as far up and as far down as its compass has it, once each but for home."""
+    for _, line in lines("wave", compass):
+        low, high = turns(line)
+        indices = [note.pitch.index for note in line]
+
+        assert 1 == indices.count(high)
+        assert low == 0 or 1 == indices.count(low)
+        assert high - low >= 4
+
+
+@pytest.mark.parametrize("compass", FLOW_COMPASSES)
+def test_widening_lines_widen(compass: str) -> None:
+    """The highest note of each stretch of bars of a widening line is higher than all before it, until the last turn."""
+    for wanted, line in lines("widening", compass):
+        records = [i for i, note in enumerate(line) if note.pitch.index > max((n.pitch.index for n in line[:i]), default=0)]
+        least = {"4": 1, "8": 2, "12": 2}[wanted.length]
+
+        assert len(records) >= least
+        assert line[records[-1]].pitch.index == REACH[compass][1] or compass in ("fifth", "third")
+
+
+@pytest.mark.parametrize("compass", FLOW_COMPASSES)
+def test_leaning_notes_fall(compass: str) -> None:
+    """Every other bar of a leaning line but the last begins with a half note that falls a step."""
+    for _, line in lines("lean", compass):
+        starts = list(accumulate((note.length for note in line), initial=Fraction(0)))
+        leaning = [i for i, note in enumerate(line[:-1]) if starts[i] % Fraction(3, 2) == 0]
+
+        assert all(line[i].length == Fraction(1, 2) for i in leaning)
+        assert all(line[i].pitch.index - line[i + 1].pitch.index == 1 for i in leaning)
 
 
 @each_line
 def test_leading_notes(shape: str, compass: str) -> None:
-    """In minor the last seventh degree before the end is the raised one, and no augmented second lies in the line."""
-    line = [e.pitch for e in in_key(degrees(FLOW_LINES[shape][1][compass]), Key("A", 0, "minor"), 4) if isinstance(e, Note)]
-    seconds = [(a.name, b.name) for a, b in pairwise(line) if abs(a.place - b.place) == 1 and abs(a.midi - b.midi) > 2]
-    after_dominant = [b.alter for a, b in pairwise(line) if b.step == "G" and line.index(b) >= len(line) - 3]
+    """In minor no augmented second and no diminished third lies in a line."""
+    for _, line in lines(shape, compass):
+        minor = [note.pitch for note in notes(in_key(line, Key("A", 0, "minor"), 4))]
+        seconds = [(a.name, b.name) for a, b in pairwise(minor) if abs(a.place - b.place) == 1 and abs(a.midi - b.midi) > 2]
+        thirds = [(a.name, b.name) for a, b in pairwise(minor) if abs(a.place - b.place) == 2 and abs(a.midi - b.midi) < 3]
 
-    assert [] == seconds
-    assert 0 not in after_dominant or line[-2].step == "B"
+        assert [] == seconds + thirds
+
+
+def test_some_leave_their_key_and_come_back() -> None:
+    """Long lines of an octave may rest on the dominant, reached by its own leading note, and nothing else is altered."""
+    altered = [
+        [tuple(n.pitch.index for n in line[i - 1 : i + 2]) for i, note in enumerate(line) if note.pitch.alter == 1]
+        for shape in ("arch", "dip", "wave", "widening")
+        for wanted, line in lines(shape, "octave")
+        if wanted.length != "4" and wanted.chromatic
+    ]
+
+    assert {(4, 3, 4)} == {turn for line in altered for turn in line}
+    assert 0.2 < sum(map(bool, altered)) / len(altered) < 0.8
+    assert {1} == {len(line) for line in altered if line}
+
+
+@each_line
+def test_each_seed_another_line(shape: str, compass: str) -> None:
+    """Eight seeds give at least six lines where there is room for them, and a seed gives one."""
+    wanted = [Wanted(shape, compass, "8", True, False, seed) for seed in range(8)]
+
+    assert len({drawn_line(one, ways(one) - 1) for one in wanted}) >= (6 if compass in ("octave", "fifth") else 2)
+
+
+def test_the_order_of_drawing_changes_nothing() -> None:
+    """A line drawn alone is the line that was drawn after others."""
+    wanted = Wanted("wave", "octave", "12", True, True, 4)
+    before = drawn_line(wanted, 0)
+    drawn_line.cache_clear()
+
+    assert before == drawn_line(wanted, 0)
+
+
+def test_an_octave_crosses_two_registers() -> None:
+    """A long wave of an octave goes an octave down and an octave up where the range has them."""
+    study = make(FlowRequest(keys=("C",), shape="wave", compass="octave", low="F#3", high="C6"))
+    pitches = [note.pitch.midi for note in study.notes]
+
+    assert 24 == max(pitches) - min(pitches)
 
 
 def test_tables_are_whole() -> None:
-    """Every shape has a line for every compass, closes in its meter, and an aim of its own."""
-    assert set(FLOW_LINES) == set(FLOW_AIMS)
-    assert {shape: set(FLOW_COMPASSES) for shape in FLOW_LINES} == {
-        shape: set(lines) for shape, (_, lines) in FLOW_LINES.items()
-    }
-    assert {meter for meter, _ in FLOW_LINES.values()} == set(FLOW_CLOSES)
+    """Every shape has a meter with closes, and an aim of its own."""
+    assert set(FLOW_METERS) == set(FLOW_AIMS)
+    assert set(FLOW_METERS.values()) == set(FLOW_CLOSES)
     assert {"slurred", "tongued"} == {kind for closes in FLOW_CLOSES.values() for kind in closes}
     assert len(FLOW_AIMS) == len(set(FLOW_AIMS.values()))
+
+
+@LAWS
+@given(studies("flow"))
+def test_as_long_as_asked(asked: Asked) -> None:
+    """Every strain has as many bars as were asked for, the close and a bar of rest apart."""
+    request, study = asked
+    for strain in study.strains:
+        bars = length(strain.music) / strain.meter.bar - 1
+        more = {"none": {0}, "slurred": {2, 3}, "tongued": {2, 3}}[request.close]
+
+        assert bars - int(request.length) in more
 
 
 @pytest.mark.parametrize(
@@ -234,22 +355,15 @@ def test_closes_fill_bars(meter: tuple[int, int], close: str) -> None:
     assert (0, True) == (last.pitch.index, last.breath)
 
 
-MAKERS: list[Callable[[str], FlowRequest]] = [
-    lambda key: FlowRequest(keys=(key,), shape="dip", compass="third", close="none"),
-    lambda key: FlowRequest(keys=(key,), shape="wave", compass="fifth", close="none"),
-]
-
-
 @pytest.mark.parametrize(
-    ("maker", "key", "answer"),
+    ("asked", "answer"),
     [
-        (MAKERS[0], "G", "G4 F#4 G4 E4 F#4 G4 A4 B4 A4 G4"),
-        (MAKERS[0], "Gm", "G4 F#4 G4 E4 F#4 G4 A4 Bb4 A4 G4"),
-        (MAKERS[1], "Am", "A4 B4 C5 D5 E5 C5 A4 F4 E4 B4 G#4 A4"),
+        (FlowRequest(keys=("G",), length="4"), "G4 A4 B4 C5 B4 A4 C5 B4 D5 C5 B4 A4 G4"),
+        (FlowRequest(keys=("Am",), shape="wave", length="4"), "A4 G4 F4 A4 G4 E4 F4 A4 C5 E5 D5 C5 B4 A4"),
     ],
 )
-def test_written_out(maker: Callable[[str], FlowRequest], key: str, answer: str) -> None:
+def test_written_out(asked: FlowRequest, answer: str) -> None:
     """A few lines stand here note by note."""
-    study = make(maker(key))
+    study = make(asked)
 
     assert answer.split() == [note.pitch.name for note in study.notes]

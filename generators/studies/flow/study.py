@@ -12,7 +12,9 @@ from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
-from generators.studies.flow.lines import FLOW_AIMS, FLOW_CLOSES, FLOW_COMPASSES, FLOW_LINES
+from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES
+from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, Wanted, ways
+from generators.studies.flow.drawing import drawn_line
 from generators.studies.kit.fit import NoFit, all_seated, leap, with_air
 from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
 from generators.studies.kit.occasion import Occasion
@@ -32,11 +34,12 @@ class FlowRequest(Request):
     """A flow study: its shape, how far it turns, the order of its keys and the close."""
 
     shape: str = option(
-        "arch", "The line: below the tonic, above it, both, step by step wider, or leaning.", allowed=tuple(FLOW_LINES)
+        "arch", "The line: below the tonic, above it, both, step by step wider, or leaning.", allowed=tuple(FLOW_METERS)
     )
     compass: str = option(
         "fifth", "How far the line turns from the tonic; made narrower where the range asks.", allowed=FLOW_COMPASSES
     )
+    length: str = option("8", "Bars of the line, drawn by the seed.", allowed=FLOW_LENGTHS)
     order: str = option("given", "Order of the keys.", allowed=("given", "down", "up", "fourths", "shuffled"))
     close: str = option(
         "none", "What follows each line: nothing, a slurred chord, or a tongued figure.", allowed=("none", "slurred", "tongued")
@@ -49,8 +52,8 @@ def flow(request: FlowRequest) -> Study:
     if request.close == "tongued":
         setting = setting.capped(setting.limits.speed * 240 / 8, "a tongued close in eighths")
     keys = ordered(setting.keys, request.order, request.seed)
-    meter = Meter(*FLOW_LINES[request.shape][0])
-    for compass, sketch in _candidates(request, meter):
+    meter = Meter(*FLOW_METERS[request.shape])
+    for compass, sketch in _candidates(request, setting):
         seats = all_seated(sketch, keys, setting.limits)
         if seats and max(leap(line) for line in seats) <= setting.limits.leap:
             music, pace = with_air(seats, setting)
@@ -60,12 +63,15 @@ def flow(request: FlowRequest) -> Study:
     raise NoFit(Refusal("flow", None, where))
 
 
-def _candidates(request: FlowRequest, meter: Meter) -> Iterator[tuple[str, Phrase[Degree]]]:
+def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, Phrase[Degree]]]:
     """Yield compass and line with its close, from the widest asked for to the narrowest there is."""
-    closes = ("",) if request.close == "none" else FLOW_CLOSES[meter.beats, meter.unit][request.close]
+    meter = FLOW_METERS[request.shape]
+    closes = ("",) if request.close == "none" else FLOW_CLOSES[meter][request.close]
+    airy = 4 * meter[0] <= setting.limits.breath * setting.tempo / 60
     for compass in FLOW_COMPASSES[FLOW_COMPASSES.index(request.compass) :]:
-        for close in closes:
-            yield compass, degrees(f"{FLOW_LINES[request.shape][1][compass]} {close}")
+        wanted = Wanted(request.shape, compass, request.length, airy, setting.grade.chromatic, request.seed)
+        lines = (drawn_line(wanted, way) for way in range(ways(wanted)))
+        yield from ((compass, then(line, degrees(close))) for line in lines if line for close in closes)
 
 
 def _strain(key: Key, line: Phrase[Pitch], meter: Meter, setting: Setting) -> Strain:
@@ -109,25 +115,25 @@ def ordered(keys: tuple[Key, ...], order: str, seed: int) -> tuple[Key, ...]:
 
 def _narrow_part(where: Occasion) -> Iterator[Request]:
     """Yield narrow flow lines in the day's majors, weak keys in front."""
-    shape = where.turn(tuple(FLOW_LINES), "shape")
+    shape = where.turn(tuple(FLOW_METERS), "shape")
     weak = tuple(key for key in where.keys.weak if not key.endswith("m"))
     keys = tuple(dict.fromkeys((*weak, *where.keys.majors)))[:4]
     for count in (1, 2, 3, 4):
-        yield FlowRequest(**where.common, keys=keys[:count], shape=shape, compass="third", close="none")
+        yield FlowRequest(**where.common, keys=keys[:count], shape=shape, compass="fifth", length="4")
 
 
 def _wide_part(where: Occasion) -> Iterator[Request]:
     """Yield wide flow lines, another shape than the narrow ones."""
-    shape = where.turn((*tuple(FLOW_LINES)[2:], *tuple(FLOW_LINES)[:2]), "shape")
-    for count in (1, 2, 3, 4):
-        yield FlowRequest(**where.common, keys=where.keys.majors[:count], shape=shape, compass="octave", close="slurred")
+    shape = where.turn((*tuple(FLOW_METERS)[2:], *tuple(FLOW_METERS)[:2]), "shape")
+    for bars, count in (("4", 1), ("8", 1), ("8", 2), ("8", 3)):
+        yield FlowRequest(**where.common, keys=where.keys.majors[:count], shape=shape, compass="octave", length=bars)
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:
     """Yield one slow, soft, narrow line."""
     slow = {"tempo": where.grade.warm_down or None} | where.common
     for compass in ("third", "fifth"):
-        yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape="dip", compass=compass, close="none")
+        yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape="dip", compass=compass, length="4")
 
 
 KIND = Kind(

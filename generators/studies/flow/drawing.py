@@ -1,0 +1,254 @@
+"""A flow line drawn along its course: note by note the cheapest ways go on, a little chance in every cost, the best is kept."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from itertools import islice, pairwise
+
+from generators.chance import number
+from generators.phrase.notation import value
+from generators.phrase.note import Degree, Note, Phrase
+from generators.studies.flow.courses import Course, Wanted, course
+
+# Every number here is our choice, set by ear against the lines that came of it; only their order means anything.
+# What a move of so many degrees costs; a seventh is never sung, and no note is struck again under a slur.
+_MOVES = {1: 0.0, 2: 0.9, 3: 2.0, 4: 2.4, 5: 3.6}
+# Lines that are compared; courses drawn until there are so many; ways that are followed from note to note.
+_DRAFTS, _DRAWN, _FOLLOWED = 3, 16, 14
+_CHANCE = 1.4
+# Fourths and fifths that are no singing ones in major or minor: from the first degree to the second, modulo the octave.
+_TRITONES = {(3, 6), (6, 3), (1, 5), (5, 1)}
+_LONG = Fraction(1, 2)
+# The fourth degree, which is raised before the fifth where a line leaves its key; how many turning points swell each.
+_LEADING, _SWELLING = 3, 2
+# A line begins softly; one that begins at its turning point does not.
+_SOFT, _LOUD = "p", "mf"
+_LINES_KEPT = 512
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A place for a note."""
+
+    bar: int
+    length: Fraction
+    first: bool
+    """Whether it begins its bar."""
+    last: bool
+    """Whether it ends its bar."""
+    low: int
+    high: int
+    must: int | None
+    """The one degree that it may have, if so."""
+    aim: float
+    """The degree near which the course goes by."""
+    leaning: bool
+    twin: int | None
+    """The note that it answers, in an earlier bar of the same letter."""
+
+
+Path = tuple[int, ...]
+
+
+@lru_cache(_LINES_KEPT)
+def drawn_line(wanted: Wanted, way: int) -> Phrase[Degree]:
+    """Return the best line of a few drafts with its marks; nothing where none gets from turn to turn in so few notes."""
+    drafts = ((draft, course(wanted, way, draft)) for draft in range(_DRAWN))
+    found = ((*_line(along, wanted, (way, draft)), along) for draft, along in drafts)
+    had = list(islice(((cost / len(path), path, along) for cost, path, along in found if path), _DRAFTS))
+    return _marked(*min(had, key=lambda one: one[:2])[1:]) if had else ()
+
+
+def stations(along: Course, leaning: bool) -> list[Station]:
+    """Return the places of a course, in order."""
+    result: list[Station] = []
+    begun: dict[int, int] = {}
+    for bar, rhythm in enumerate(along.rhythms):
+        begun[bar] = len(result)
+        twin = next((b for b in range(bar) if _alike(along, b, bar)), None)
+        values = rhythm.split()
+        for i, text in enumerate(values):
+            low, high = _bounds(along, bar, i)
+            must = _must(along, bar, i)
+            at = bar + i / len(values)
+            answers = None if twin is None else begun[twin] + i
+            leans = leaning and i == 0 and bar % 2 == 0
+            result.append(
+                Station(bar, value(text), i == 0, i + 1 == len(values), low, high, must, _aim(along, at), leans, answers)
+            )
+    return result
+
+
+def _alike(along: Course, one: int, other: int) -> bool:
+    return along.letters[one] == along.letters[other] and along.rhythms[one] == along.rhythms[other]
+
+
+def _must(along: Course, bar: int, i: int) -> int | None:
+    """Return the degree of a turning point, of the way to the dominant, or of the end."""
+    if i == 0 and bar in dict(along.turns):
+        return dict(along.turns)[bar]
+    if along.away and bar == along.resting:
+        return (4, 3, 4)[i]
+    return 0 if bar == along.bars - 1 else None
+
+
+def _bounds(along: Course, bar: int, i: int) -> tuple[int, int]:
+    """Return how far a note may go: turning points are reached once, and nothing beside one goes as far; home comes by step."""
+    if bar == along.bars - 2 and i + 1 == len(along.rhythms[bar].split()):
+        return max(along.low, -1), 1
+    degrees = [degree for _, degree in along.turns]
+    here = sum(1 for at, _ in along.turns if (at, 0) <= (bar, i))
+    beside = (*degrees[max(here - 1, 0) : here + 1], 0)
+    lowest, highest = min(0, *degrees), max(0, *degrees)
+    low = (min(beside) or lowest) + 1 if lowest else along.low
+    high = (max(beside) or highest) - 1 if highest else along.high
+    return low, high
+
+
+def _aim(along: Course, at: float) -> float:
+    """Return the height of the course at a moment: from the tonic to turn to turn and home; back to the tonic between many."""
+    points = [(0.0, 0.0)]
+    for bar, degree in along.turns:
+        if len(along.turns) > 2 and points[-1][1]:
+            points.append(((points[-1][0] + bar) / 2, 0.0))
+        points.append((float(bar), float(degree)))
+    points.append((along.bars - 1.0, 0.0))
+    for (start, low), (end, high) in pairwise(points):
+        if at < end:
+            return low + (high - low) * (at - start) / (end - start)
+    return 0.0
+
+
+def _line(along: Course, wanted: Wanted, place: tuple[int, int]) -> tuple[float, Path]:
+    """Return the cheapest way along a course with its cost."""
+    every = stations(along, wanted.shape == "lean")
+    ways: list[tuple[float, Path]] = [(abs(degree - every[0].aim), (degree,)) for degree in _starts(every[0], wanted)]
+    for i, station in enumerate(every[1:], 1):
+        reached = (
+            (cost + _cost(path, degree, i, every) + _luck(wanted.seed, *place, i, degree), (*path, degree))
+            for cost, path in ways
+            for degree in _onward(path, station, every[i - 1])
+        )
+        ways = _kept(reached)
+    return ways[0] if ways else (float("inf"), ())
+
+
+def _starts(station: Station, wanted: Wanted) -> tuple[int, ...]:
+    """Return the degrees that a line may begin on: the tonic, or the leaning note above it."""
+    if station.must is not None:
+        return (station.must,)
+    if station.leaning:
+        return tuple(degree for degree in (3, 5, 1) if station.low <= degree <= station.high)
+    return (4, 2) if wanted.shape == "dip" and wanted.compass == "five-notes" else (0,)
+
+
+def _onward(path: Path, station: Station, before: Station) -> Iterator[int]:
+    """Yield the degrees that may follow."""
+    here = path[-1]
+    degrees = range(max(station.low, here - 5), min(station.high, here + 5) + 1) if station.must is None else (station.must,)
+    for degree in degrees:
+        move = degree - here
+        if not 1 <= abs(move) <= 5 or (before.leaning and move != -1):
+            continue
+        if abs(move) in (3, 4) and (here % 7, degree % 7) in _TRITONES:
+            continue
+        if len(path) > 1 and not _answered(path[-1] - path[-2], move):
+            continue
+        yield degree
+
+
+def _answered(came: int, move: int) -> bool:
+    """Whether a leap past a third turns back by step or third; a third may be followed by one more, as in a chord."""
+    return abs(came) < 3 or (came * move < 0 and abs(move) <= 2)
+
+
+def _cost(path: Path, degree: int, i: int, every: list[Station]) -> float:
+    """Return what it costs to go on to a degree."""
+    station, move = every[i], degree - path[-1]
+    total = _MOVES[abs(move)] + 0.45 * abs(degree - station.aim)
+    total += _resting(degree, station) + _turning(path, degree)
+    if i == len(every) - 1 and abs(move) != 1:
+        total += 20.0
+    return total + (_likeness(path, move, station.twin) if station.twin and not station.first else 0.0)
+
+
+def _likeness(path: Path, move: int, twin: int) -> float:
+    """Return the cost of answering an earlier bar: its own moves from another degree are best."""
+    if path[twin] - path[twin - 1] != move:
+        return 0.4
+    return 0.2 if path[-1] == path[twin - 1] else -1.1
+
+
+def _resting(degree: int, station: Station) -> float:
+    """Return the cost of a long or a strong note outside the tonic and dominant chords; a leaning one wants to be outside."""
+    if station.leaning:
+        return 0.0 if degree % 7 in (1, 3, 5) else 1.5
+    chordal = degree % 7 in (0, 2, 4)
+    return 0.0 if chordal else 1.6 if station.length >= _LONG else 0.4 if station.first else 0.0
+
+
+def _turning(path: Path, degree: int) -> float:
+    """Return the cost of going to and fro over two notes, of a scale that goes on and on, and of melodic minor's worst turn."""
+    recent = (*path[-5:], degree)
+    moves = [b - a for a, b in pairwise(recent)]
+    total = 1.2 if len(recent) > 2 and recent[-1] == recent[-3] else 0.0
+    total += 4.0 if len(recent) > 3 and recent[-2:] == recent[-4:-2] else 0.0
+    total += 1.0 if len(moves) > 4 and len(set(moves)) == 1 else 0.0
+    return total + (9.0 if [note % 7 for note in recent[-4:]] == [6, 5, 6, 0] else 0.0)
+
+
+def _luck(seed: int, *place: int) -> float:
+    """Return a little chance."""
+    return _CHANCE * (number(seed, "line", *place) % 1000) / 1000
+
+
+def _kept(reached: Iterator[tuple[float, Path]]) -> list[tuple[float, Path]]:
+    """Return the cheapest ways, one for each pair of last notes."""
+    best: dict[Path, tuple[float, Path]] = {}
+    for way in reached:
+        ends = way[1][-2:]
+        if ends not in best or way < best[ends]:
+            best[ends] = way
+    return sorted(best.values())[:_FOLLOWED]
+
+
+def _marked(path: Path, along: Course) -> Phrase[Degree]:
+    """Return a way as a phrase, slurred from breath to breath, with its dynamics."""
+    every = stations(along, leaning=False)
+    swells = _swells(every, along)
+    return tuple(_note(path[i], i, every, along, swells.get(i, "")) for i in range(len(path)))
+
+
+def _note(degree: int, i: int, every: list[Station], along: Course, hairpin: str) -> Note[Degree]:
+    station, opens = every[i], i == 0 or _ends(every[i - 1], along)
+    leading = along.away and station.bar == along.resting and station.must == _LEADING
+    rests = station.last and along.letters[station.bar] == "r" and station.length >= _LONG
+    return Note(
+        Degree(degree, int(leading)),
+        station.length,
+        slur_open=opens,
+        slur_close=_ends(station, along),
+        dynamic=_LOUD if opens and station.must else "" if i else _SOFT,
+        hairpin=hairpin,
+        breath=_ends(station, along),
+        may_breathe=rests,
+    )
+
+
+def _ends(station: Station, along: Course) -> bool:
+    """Whether a breath follows."""
+    return station.last and along.letters[station.bar] in "RH"
+
+
+def _swells(every: list[Station], along: Course) -> dict[int, str]:
+    """Return the hairpins by note: from the beginning of a breath to where it turns, and from there to its end."""
+    begins = [0, *(i + 1 for i, station in enumerate(every) if _ends(station, along))]
+    turns = along.turns[-1:] if len(along.turns) > _SWELLING else along.turns
+    result: dict[int, str] = {}
+    for first, end in pairwise(begins):
+        here = [i for i in range(first, end) if every[i].first and every[i].bar in dict(turns)]
+        if here:
+            grows = {first: "<"} if here[0] > first else {}
+            result |= grows | {here[-1] + 1: ">", end - 1: "."}
+    return result
