@@ -60,6 +60,8 @@ class Grade:
     """How many tubes lip slurs go through by themselves."""
     day_tubes: tuple[int, ...]
     """The tubes of a day's lip slurs, by the half-steps that they lower."""
+    slur_path: str
+    """The path of lip slurs by itself."""
     slur_values: tuple[int, ...]
     """The note values of lip slurs; empty for the path's own."""
     pedals: bool

@@ -58,7 +58,7 @@ REFUSED: list[tuple[str, list[str]]] = [
     ("slurs --path 3-3", ["3-3"]),
     ("slurs --path 3-40", ["40"]),
     ("slurs --path up", ['"up"']),
-    ("slurs --values 3", ['"3"', "2, 4, 8, 16"]),
+    ("slurs --values 3", ['"3"', "2, 4, 8, 12, 16"]),
     ("slurs --values x", ['values "x"', "whole number"]),
     ("slurs --tubes 9", ['"9"', "1-2-3"]),
     ("slurs --width fourht", ['"fourht"', "fourth"]),

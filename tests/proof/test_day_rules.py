@@ -54,7 +54,7 @@ def lower(day: Day) -> Day:
 
 def slower(day: Day) -> Day:
     """Return a day whose notes last longer than was counted on."""
-    return _studies(day, lambda study: replace(study, tempo=round(study.tempo * 0.7)))
+    return _studies(day, lambda study: replace(study, tempo=round(study.tempo * 0.5)))
 
 
 def stretching(day: Day) -> Day:

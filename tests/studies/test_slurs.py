@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest
+from generators.phrase.algebra import length
 from generators.phrase.label import Label
 from generators.phrase.remark import Fitting, Narrowed
 from generators.phrase.study import Strain, Study
@@ -77,13 +78,13 @@ def test_spelled_as_a_chord(asked: Asked) -> None:
 @LAWS
 @given(studies("slurs"))
 def test_one_slur_a_phrase(asked: Asked) -> None:
-    """From breath to breath all is under one slur, no note is struck again, and every strain ends with a bar of rest."""
+    """From breath to breath all is under one slur, no note is struck again, and every strain rests as long as it plays."""
     _, study = asked
     for strain in study.strains:
         for stretch in stretches(strain):
             assert whole(stretch) == slurs(stretch)
             assert all(a.pitch != b.pitch for a, b in pairwise(stretch))
-        assert strain.meter.bar == strain.music[-1].length
+        assert 2 * strain.music[-1].length == length(strain.music)
 
 
 @LAWS
@@ -115,12 +116,47 @@ def test_tubes_in_order(asked: Asked) -> None:
 
 @LAWS
 @given(studies("slurs"))
-def test_strains_are_one_path(asked: Asked) -> None:
-    """Every tube plays the same partials in the same rhythm."""
+def test_each_tube_is_no_easier_than_the_last(asked: Asked) -> None:
+    """From tube to tube the quickest value never slows and the path never loses a partial that it had reached."""
     _, study = asked
+    quickest = [min(note.length for note in strain.notes) for strain in study.strains]
+    wide = [len(set(partials(strain, study))) for strain in study.strains]
 
-    assert 1 == len({tuple(partials(strain, study)) for strain in study.strains})
-    assert 1 == len({tuple(note.length for note in strain.notes) for strain in study.strains})
+    assert sorted(quickest, reverse=True) == quickest
+    assert sorted(wide) == wide
+
+
+@every_path
+def test_from_slow_to_sixteenths(path: str) -> None:
+    """Down seven tubes a path goes through eighths and triplets or widths to sixteenths; the first tube has none of those."""
+    study = make(SlursRequest(path=path, high="C6"))
+    values = [{1 / note.length for note in strain.notes} for strain in study.strains]
+
+    assert 8 == max(values[0])
+    assert {8, 12, 16} <= set().union(*values)
+    assert 16 == max(values[-1])
+
+
+@pytest.mark.parametrize("path", ["quicken-and-widen", "there-and-back", "anchor"])
+def test_high_partials_for_those_who_have_them(path: str) -> None:
+    """Where the range has it, the path goes on to the eighth partial; where not, it stays below."""
+    highest = [
+        max(max(partials(s, study)) for s in study.strains)
+        for top in ("C6", "E5")
+        for study in [make(SlursRequest(path=path, high=top))]
+    ]
+
+    assert highest[0] >= 8 > highest[1]
+
+
+def test_a_first_year_player_goes_up_to_a_neighbour() -> None:
+    """Grade 1 takes neighbours on three tubes, from the lower note and back to it, in halves and quarters."""
+    study = make(SlursRequest(grade="1"))
+
+    assert ("neighbours", ["0", "2", "1"]) == (study.what, [strain.tube for strain in study.strains])
+    assert all(strain.notes[0].pitch == strain.notes[-1].pitch for strain in study.strains)
+    assert all(strain.notes[0].pitch.midi < strain.notes[1].pitch.midi for strain in study.strains)
+    assert {1, 2, 4} == {1 / note.length for note in study.notes}
 
 
 @pytest.mark.parametrize("horn", ["trumpet", "flugelhorn-4", "eb-bass"])
@@ -162,7 +198,7 @@ def test_widths(width: str) -> None:
 
 
 @LAWS
-@given(st.lists(st.sampled_from([2, 4, 8, 16]), min_size=1, max_size=4, unique=True), st.booleans())
+@given(st.lists(st.sampled_from([2, 4, 8, 12, 16]), min_size=1, max_size=4, unique=True), st.booleans())
 def test_values(values: list[int], ladder: bool) -> None:
     """The strain quickens through the values asked for, slow to quick, then holds; without the ladder the quickest alone."""
     study = make(SlursRequest(path="neighbours", values=tuple(values), ladder=ladder))
@@ -186,7 +222,7 @@ def test_own_paths(path: str, answer: str) -> None:
 
 
 # Every choice of note values, and every path and width beside paths of the player's own.
-VALUES = [chosen for count in (1, 2, 3, 4) for chosen in combinations((2, 4, 8, 16), count)]
+VALUES = [chosen for count in (1, 2, 3, 5) for chosen in combinations((2, 4, 8, 12, 16), count)]
 EVERY = [{"path": path} for path in (*SLUR_PATHS, "4-5", "3-4-3", "3-4-5-4", "2-4-6", "8-6-5-4-3-4")]
 EVERY += [{"width": width} for width in SLUR_WIDTHS]
 
@@ -232,10 +268,12 @@ def test_no_path(path: str) -> None:
 
 
 def test_written_out() -> None:
-    """One strain stands here note by note."""
-    study = make(SlursRequest(path="quicken-and-widen", tubes=("1-2",)))
+    """The first and the last of two tubes stand here note by note."""
+    study = make(SlursRequest(path="quicken-and-widen", tubes=("0", "1-2")))
+    first, last = (" ".join(note.pitch.name for note in strain.notes) for strain in study.strains)
 
-    assert "A4 E4 A4 E4 A4 E4 A4 E4 A4 C#5 A4 E4 A4 C#5 A4 E4 A4" == " ".join(note.pitch.name for note in study.notes)
+    assert first == "C5 G4 C5 G4 C5 G4 C5 G4 C5 E5 C5 G4 C5 E5 C5 G4 C5"
+    assert last == "A4 E4 A4 E4 A4 A4 C#5 A4 E4 A4 C#5 A4 E4 " + 2 * "A4 C#5 E5 C#5 A4 E4 " + "A4"
 
 
 @every_path

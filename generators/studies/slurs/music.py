@@ -10,31 +10,24 @@ from generators.brass.tube import partial_pitch
 from generators.phrase.algebra import line, mapped, on, slurred, then
 from generators.phrase.bars import WALTZ, Meter
 from generators.phrase.note import Phrase
-from generators.studies.slurs.routes import SlurRoute
+from generators.studies.slurs.paths import Loop, Stage
 from generators.theory.pitch import Pitch
 
 # There is time for a breath only after a quarter or longer.
-_BREATH_AFTER = Fraction(1, 4)
+_BREATH_AFTER, _HOME_AFTER = Fraction(1, 4), Fraction(1, 2)
 
 
-def slur_music(route: SlurRoute, tube: str, values: tuple[int, ...], meter: Meter, horn: Horn) -> Phrase[Pitch]:
-    """Return the strain of a tube in the given values, down to its last long note."""
-    parts = _parts(route, values, meter)
-    phrase = then(*parts, line([route.loops[-1][0]], [meter.bar]))
-    return mapped(_marked(phrase, [len(part) for part in parts], route.swell), partial(partial_pitch, horn, tube))
+def slur_music(stage: Stage, swell: bool, tube: str, meter: Meter, horn: Horn) -> Phrase[Pitch]:
+    """Return what a tube plays, from its slowest loop down to its last long note."""
+    parts = [_level(loop, value, meter) for loop, value in stage]
+    if len(parts) > 1 and (len(stage[0][0]) > 2 or parts[0][-1].length < _HOME_AFTER):
+        # A loop that leads away, or that is quicker than halves, comes home to a long note before it breathes.
+        parts[0] = then(parts[0], line([stage[0][0][0]], [meter.bar]))
+    phrase = then(*parts, line([stage[-1][0][0]], [meter.bar]))
+    return mapped(_marked(phrase, [len(part) for part in parts], swell), partial(partial_pitch, horn, tube))
 
 
-def _parts(route: SlurRoute, values: tuple[int, ...], meter: Meter) -> list[Phrase[int]]:
-    """Return the loops of a strain, one phrase of partials for each value."""
-    loops = [route.loops[min(i, len(route.loops) - 1)] for i in range(len(values))]
-    parts = [_level(loop, value, meter) for loop, value in zip(loops, values, strict=True)]
-    if len(parts) > 1 and (len(loops[0]) > 2 or parts[0][-1].length < _BREATH_AFTER):
-        # A loop that leads away, or that is too quick for a breath, comes home to a long note before it.
-        parts[0] = then(parts[0], line([loops[0][0]], [meter.bar]))
-    return parts
-
-
-def _level(loop: tuple[int, ...], value: int, meter: Meter) -> Phrase[int]:
+def _level(loop: Loop, value: int, meter: Meter) -> Phrase[int]:
     """Return the loop in one note value, as often as it takes to end with a bar."""
     length = Fraction(3, 4) if value == 2 and meter == WALTZ else Fraction(1, value)
     count = lcm(len(loop), int(meter.bar / length))

@@ -2,76 +2,95 @@
 
 from dataclasses import dataclass
 
+Loop = tuple[int, ...]
+Stage = tuple[tuple[Loop, int], ...]
+"""What one tube plays: loops with their note values from slow to quick; 12 is an eighth of a triplet."""
+
 
 @dataclass(frozen=True, slots=True)
 class SlurPath:
-    """A path: loops over rungs (1 the lowest), one for each value of the ladder, the last for all further ones."""
+    """A path over rungs (1 the lowest): its stages from the first tubes to the last, each quicker or wider.
+
+    The first loops of the first stage are what the path is; where values are asked for, the loops take those.
+    """
 
     name: str
-    loops: tuple[tuple[int, ...], ...]
-    values: tuple[int, ...]
+    stages: tuple[Stage, ...]
     narrower: str
     """The path to take where the range is too small for this one."""
     aim: str
     swell: bool = True
     """Whether the quick part grows."""
 
-    @property
-    def rungs(self) -> int:
-        """How many neighbouring partials the path touches."""
-        return max(max(loop) for loop in self.loops)
 
+_PAIR, _FALL, _ROCK = (1, 2), (2, 1), (1, 2, 3, 2)
+_WIDER, _WIDEST = (2, 3, 2, 1), (2, 3, 4, 3, 2, 1)
+_ROAD, _SKIP, _DOWN = (1, 2, 3, 4, 3, 2), (1, 3, 2, 4, 2, 3), (4, 3, 2, 1, 2, 3)
+_ANCHOR = (1, 2, 1, 3, 1, 4, 1, 3)
 
 SLUR_PATHS = {
     path.name: path
     for path in (
         SlurPath(
             "neighbours",
-            ((2, 1),),
-            (2, 4, 8),
+            (
+                ((_PAIR, 2), (_PAIR, 4), (_PAIR, 8)),
+                ((_PAIR, 4), (_PAIR, 8), (_ROCK, 12)),
+                ((_PAIR, 8), (_ROCK, 12), (_ROCK, 16)),
+            ),
             "",
             "Listen for the click between notes to vanish: same air, the tongue moves as if you whistled.",
         ),
         SlurPath(
             "quicken-and-widen",
-            ((2, 1), (2, 1), (2, 3, 2, 1)),
-            (2, 4, 8),
+            (
+                ((_FALL, 2), (_FALL, 4), (_WIDER, 8)),
+                ((_FALL, 4), (_WIDER, 8), (_WIDEST, 12)),
+                ((_WIDER, 8), (_WIDEST, 12), ((2, 3, 4, 5, 4, 3, 2, 1), 16)),
+            ),
             "neighbours",
             "Listen for the third note to arrive as easily as the second; quicken without pushing.",
         ),
         SlurPath(
             "rocking",
-            ((1, 2, 3, 2),),
-            (2, 4, 8),
+            (
+                ((_ROCK, 2), (_ROCK, 4), (_ROCK, 8)),
+                ((_ROCK, 4), (_ROCK, 8), (_ROCK, 12)),
+                ((_ROCK, 8), (_ROAD, 12), (_ROCK, 16)),
+            ),
             "neighbours",
             "Listen for the middle note to sound alike on the way up and on the way down.",
         ),
         SlurPath(
             "there-and-back",
-            ((1, 2, 3, 4, 3, 2),),
-            (4, 8),
+            (
+                ((_ROAD, 4), (_ROAD, 8)),
+                ((_ROAD, 8), (_ROAD, 12)),
+                ((_ROAD, 8), ((1, 2, 3, 4, 5, 4, 3, 4, 5, 4, 3, 2), 16)),
+            ),
             "rocking",
             "Listen for more speed towards the top, not more loudness, and for the same road home.",
             swell=False,
         ),
         SlurPath(
             "over-and-back",
-            ((1, 3, 2, 4, 2, 3),),
-            (4, 8),
+            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 8), (_SKIP, 12)), ((_SKIP, 8), (_SKIP, 16))),
             "rocking",
             "Listen for the note you skip to stay silent; leave it out with the air, not with the lips.",
         ),
         SlurPath(
             "anchor",
-            ((1, 2, 1, 3, 1, 4, 1, 3),),
-            (4, 8),
+            (
+                ((_ANCHOR, 4), (_ANCHOR, 8)),
+                ((_ANCHOR, 8), ((1, 2, 1, 3, 1, 4), 12)),
+                ((_ANCHOR, 8), ((1, 2, 1, 3, 1, 4, 1, 5), 16)),
+            ),
             "rocking",
             "Listen for the low note to keep its place while the leaps from it grow.",
         ),
         SlurPath(
             "falling",
-            ((4, 3, 2, 1, 2, 3),),
-            (4, 8),
+            (((_DOWN, 4), (_DOWN, 8)), ((_DOWN, 8), (_DOWN, 12)), ((_DOWN, 8), (_DOWN, 16))),
             "rocking",
             "Listen for the sound to open as it falls; the lowest note is the widest of all.",
         ),

@@ -7,7 +7,7 @@ from itertools import pairwise
 from generators.brass.horn import Horn
 from generators.brass.tube import RARE_PARTIALS, partial_midi
 from generators.errors import BadRequest, Refusal, unknown
-from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS, SlurPath
+from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS, Loop, SlurPath, Stage
 
 # Where a slur may come to rest, best first: neither the flat fifth partial nor, if it can be helped, the lowest.
 _RESTING = (4, 8, 6, 3, 2, 10, 12, 9, 5, 7, 14, 13, 11)
@@ -16,18 +16,28 @@ _RESTLESS = (5, *RARE_PARTIALS)
 _TOP_PARTIAL = 14
 # A longer number is no partial; it is not even read.
 _DIGITS = 4
+# The values of two-note slurs from stage to stage, and of a path of the player's own.
+_PAIR_VALUES, _OWN_VALUES = ((2, 4, 8), (4, 8, 12)), (4, 8)
 _OWN_AIM = "Listen for every partial to be there before the next is wanted."
 
 
 @dataclass(frozen=True, slots=True)
 class SlurRoute:
-    """Loops of partials to be played on every tube."""
+    """Loops of partials to be played, the stages from the first tubes to the last."""
 
     name: str
-    loops: tuple[tuple[int, ...], ...]
-    values: tuple[int, ...]
+    stages: tuple[Stage, ...]
     aim: str
     swell: bool = True
+
+    def stage(self, place: int, count: int) -> Stage:
+        """Return what the tube at a place plays, of so many: from the easiest to the hardest."""
+        return self.stages[min(place * len(self.stages) // count, len(self.stages) - 1) if count > 1 else -1]
+
+    @property
+    def loops(self) -> tuple[Loop, ...]:
+        """Every loop that is played."""
+        return tuple(loop for stage in self.stages for loop, _ in stage)
 
     @property
     def partials(self) -> tuple[int, ...]:
@@ -35,7 +45,29 @@ class SlurRoute:
         return tuple(sorted({partial for loop in self.loops for partial in loop}))
 
 
-def slur_routes(path: str, width: str, values: tuple[int, ...], rare: bool, horn: Horn) -> Iterator[SlurRoute]:
+@dataclass(frozen=True, slots=True)
+class SlurValues:
+    """The note values of a study: those asked for, or those of every path that the player may be given."""
+
+    asked: tuple[int, ...]
+    allowed: tuple[int, ...]
+    ladder: bool
+    """Whether a tube quickens from value to value; it plays the last alone otherwise."""
+
+    def laid(self, stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
+        """Return stages in these values; without values asked for, what is too quick is left out with the stages it makes."""
+        if self.asked:
+            laid = tuple(self._over(tuple(loop for loop, _ in stage)) for stage in stages)
+        else:
+            kept = [tuple(level for level in stage if level[1] in self.allowed) for stage in stages]
+            laid = tuple(stage for stage in kept if len(stage) > 1) or stages[:1]
+        return laid if self.ladder else tuple(stage[-1:] for stage in laid)
+
+    def _over(self, loops: tuple[Loop, ...]) -> Stage:
+        return tuple((loops[min(i, len(loops) - 1)], value) for i, value in enumerate(self.asked))
+
+
+def slur_routes(path: str, width: str, values: SlurValues, rare: bool, horn: Horn) -> Iterator[SlurRoute]:
     """Yield what may be played, the asked path on its best partials first, then narrower paths.
 
     A width is taken before a path; without values each path has its own.
@@ -49,14 +81,31 @@ def slur_routes(path: str, width: str, values: tuple[int, ...], rare: bool, horn
         yield from _own(path, series, values)
 
 
-def _named(path: SlurPath, series: list[int], values: tuple[int, ...]) -> Iterator[SlurRoute]:
-    for base in sorted(range(len(series) - path.rungs + 1), key=lambda b: _distance(series[b : b + path.rungs])):
-        loops = tuple(tuple(series[base + rung - 1] for rung in loop) for loop in path.loops)
-        loops = tuple(map(_rested, loops)) if len(loops) == 1 else loops
-        if loops[-1][0] not in _RESTLESS:
-            yield SlurRoute(path.name, loops, values or path.values, path.aim, path.swell)
+def _named(path: SlurPath, series: list[int], values: SlurValues) -> Iterator[SlurRoute]:
+    """Yield a path on each of its bases with all its stages, then with fewer, then a narrower path."""
+    stages = values.laid(path.stages)
+    for count in range(len(stages), 0, -1):
+        for base in _bases(stages[:count], series):
+            placed = tuple(_placed(stage, series, base) for stage in stages[:count])
+            if not any(stage[-1][0][0] in _RESTLESS for stage in placed):
+                yield SlurRoute(path.name, placed, path.aim, path.swell)
     if path.narrower:
         yield from _named(SLUR_PATHS[path.narrower], series, values)
+
+
+def _bases(stages: tuple[Stage, ...], series: list[int]) -> list[int]:
+    """Return where in the series the lowest rung may stand, the first stage as near the middle of the staff as can be."""
+    first, every = _rungs(stages[:1]), _rungs(stages)
+    return sorted(range(len(series) - every + 1), key=lambda base: _distance(series[base : base + first]))
+
+
+def _rungs(stages: tuple[Stage, ...]) -> int:
+    """Return how many neighbouring partials the stages touch."""
+    return max(max(loop) for stage in stages for loop, _ in stage)
+
+
+def _placed(stage: Stage, series: list[int], base: int) -> Stage:
+    return tuple((tuple(series[base + rung - 1] for rung in loop), value) for loop, value in stage)
 
 
 def _distance(partials: list[int]) -> float:
@@ -64,33 +113,35 @@ def _distance(partials: list[int]) -> float:
     return abs(sum(partials) / len(partials) - (3.7 if len(partials) == 2 else 4.1))
 
 
-def _rested(loop: tuple[int, ...]) -> tuple[int, ...]:
+def _rested(loop: Loop) -> Loop:
     """Turn a two-note loop so that it begins and ends on the better resting note."""
     return tuple(sorted(loop, key=_RESTING.index)) if len(loop) == 2 else loop
 
 
-def _turned(loop: tuple[int, ...]) -> tuple[int, ...]:
+def _turned(loop: Loop) -> Loop:
     """Return a loop of the player's own, begun elsewhere where it would begin and end on a restless partial."""
     best = min(range(len(loop)), key=lambda i: _RESTING.index(loop[i])) if loop[0] in _RESTLESS else 0
     return loop[best:] + loop[:best]
 
 
-def _pairs(width: str, series: list[int], values: tuple[int, ...], horn: Horn) -> Iterator[SlurRoute]:
+def _pairs(width: str, series: list[int], values: SlurValues, horn: Horn) -> Iterator[SlurRoute]:
     height = {n: partial_midi(horn, horn.tubes[0], n) for n in series}
     size = {(a, b): height[b] - height[a] for a in series for b in series if a < b}
     pairs = sorted((pair for pair, wide in size.items() if wide in SLUR_WIDTHS[width]), key=lambda pair: _distance(list(pair)))
     aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
     for pair in pairs:
-        yield SlurRoute(f"{width}s", (pair,) if pair[0] not in _RESTLESS else (_rested(pair),), values or (2, 4, 8), aim)
+        loop = pair if pair[0] not in _RESTLESS else _rested(pair)
+        yield SlurRoute(f"{width}s", values.laid(tuple(tuple((loop, value) for value in stage) for stage in _PAIR_VALUES)), aim)
 
 
-def _own(text: str, series: list[int], values: tuple[int, ...]) -> Iterator[SlurRoute]:
+def _own(text: str, series: list[int], values: SlurValues) -> Iterator[SlurRoute]:
     """Yield a path of the player's own partials, then the same path on lower rungs."""
     rungs = [series.index(partial) for partial in _partials(text, series)]
     loop = rungs[:-1] if rungs[0] == rungs[-1] and len(rungs) > 2 else rungs
     for lower in range(min(loop) + 1):
         path = _turned(tuple(series[rung - lower] for rung in loop))
-        yield SlurRoute("-".join(map(str, path)), (path,), values or (4, 8), _OWN_AIM)
+        stages = values.laid((tuple((path, value) for value in _OWN_VALUES),))
+        yield SlurRoute("-".join(map(str, path)), stages, _OWN_AIM)
 
 
 def _partials(text: str, series: list[int]) -> list[int]:

@@ -11,12 +11,12 @@ from generators.brass.speed import LIP_SPEED
 from generators.brass.tube import partial_midi
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import then
+from generators.phrase.algebra import length, then
 from generators.phrase.bars import COMMON, WALTZ, Meter, bars
 from generators.phrase.label import Label
 from generators.phrase.lines import line_up
 from generators.phrase.note import Phrase, Rest
-from generators.phrase.remark import Advice, Fitting, Narrowed, Remark
+from generators.phrase.remark import Fitting, Narrowed, Remark
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.fit import NoFit, with_air
 from generators.studies.kit.kind import DayPart, Kind
@@ -24,13 +24,15 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.studies.slurs.music import slur_music
-from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS
-from generators.studies.slurs.routes import SlurRoute, slur_routes
+from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS, Stage
+from generators.studies.slurs.routes import SlurRoute, SlurValues, slur_routes
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 76
-_REST_ADVICE = "The rest after every {tube} is the least: where you can, rest as long as you have played."
+# Halves to sixteenths; twelve of them in a whole note are eighths of triplets.
+_TRIPLET = 12
+_VALUES = (2, 4, 8, _TRIPLET, 16)
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES = (4, 8)
@@ -40,14 +42,20 @@ _DAY_VALUES = (4, 8)
 class SlursRequest(Request):
     """A lip-slur ladder: its path or width, the tubes, the note values and whether it quickens."""
 
-    path: str = option("quicken-and-widen", f"The path: {', '.join(SLUR_PATHS)}, or partials of your own such as 3-4-5-4.")
+    path: str = option(
+        "",
+        f"The path: {', '.join(SLUR_PATHS)}, or partials of your own such as 3-4-5-4; without it quicken-and-widen, "
+        "for grade 1 neighbours.",
+    )
     width: str = option("", "Two-note slurs of this width, instead of a path.", allowed=tuple(SLUR_WIDTHS))
     tubes: tuple[str, ...] = option(
         (),
         "Valve sets, or positions of the slide, in order, such as 0,2,1; without them all seven, for grade 1 the first three.",
     )
     values: tuple[int, ...] = option(
-        (), "Note values from slow to quick, such as 2,4,8; without it the path's own.", allowed=("2", "4", "8", "16")
+        (),
+        "Note values from slow to quick, such as 2,4,8, and 12 for triplets; without it the path's own.",
+        allowed=tuple(map(str, _VALUES)),
     )
     ladder: bool = option(True, "Quicken from value to value; without it the last value alone.")
     rare_partials: bool = option(False, "Allow partials 7, 11, 13 and 14, which are out of tune.")
@@ -57,29 +65,29 @@ def slurs(request: SlursRequest) -> Study:
     """Return the lip-slur study of a request; the top of the range is met by lower partials, never by leaving notes out."""
     setting = resolve(request, ("C",), _OWN_TEMPO, partials=request.rare_partials)
     values = _values(request, setting)
-    setting = setting.capped(LIP_SPEED * 240 / max(values, default=8), "lip slurs in these values")
-    tubes = _tubes(request, setting)
-    routes = slur_routes(request.path, request.width, values, request.rare_partials, setting.horn)
-    reach = [(route, tuple(tube for tube in tubes if _reach(route, tube, setting))) for route in routes]
+    setting = setting.capped(LIP_SPEED * 240 / max(values.asked or values.allowed), "lip slurs in these values")
+    tubes, path = _tubes(request, setting), request.path or setting.grade.slur_path
+    routes = slur_routes(path, request.width, values, request.rare_partials, setting.horn)
+    reach = [(route, _reached(route, tubes, setting)) for route in routes]
     for enough in (len(tubes), min(3, len(tubes))):
-        for route, reachable in reach:
-            if len(reachable) >= enough:
-                return _study(request, setting, route, tubes, reachable)
+        for route, played in reach:
+            if len(played) >= enough:
+                return _study(request, setting, route, tubes, played)
     limits = setting.limits
     where = f"between {limits.low} and {limits.high}, in leaps of {limits.leap} half-steps"
     raise NoFit(Refusal("slurs", None, f"find their path on too few of the tubes {where}"))
 
 
-def _values(request: SlursRequest, setting: Setting) -> tuple[int, ...]:
-    """Return the asked values from slow to quick, those of the grade, or none: then the path has its own.
-
-    A value too quick for the grade is refused.
-    """
-    allowed = tuple(str(value) for value in (2, 4, 8, 16) if Fraction(1, value) >= setting.limits.shortest)
+def _values(request: SlursRequest, setting: Setting) -> SlurValues:
+    """Return the asked values, or those of the grade, and what it allows; a value too quick for it is refused."""
+    shortest, triplets = setting.limits.shortest, setting.grade.triplets
+    allowed = tuple(n for n in _VALUES if Fraction(1, n) >= shortest and (triplets or n != _TRIPLET))
     for value in request.values:
-        if str(value) not in allowed:
-            raise BadRequest(Refusal("value", value, f"is too quick for grade {request.grade}", allowed=allowed))
-    return tuple(sorted(set(request.values))) or setting.grade.slur_values
+        if value not in allowed:
+            why = f"is too quick for grade {request.grade}"
+            raise BadRequest(Refusal("value", value, why, allowed=tuple(map(str, allowed))))
+    asked = tuple(sorted(set(request.values))) or setting.grade.slur_values
+    return SlurValues(asked, allowed, request.ladder)
 
 
 def _tubes(request: SlursRequest, setting: Setting) -> tuple[str, ...]:
@@ -87,18 +95,26 @@ def _tubes(request: SlursRequest, setting: Setting) -> tuple[str, ...]:
     return asked or setting.horn.tubes[: setting.grade.tubes]
 
 
-def _reach(route: SlurRoute, tube: str, setting: Setting) -> bool:
+def _reached(route: SlurRoute, tubes: tuple[str, ...], setting: Setting) -> dict[str, Stage]:
+    """Return the tubes on which the player reaches all that they have to play, each with its stage."""
+    stages = {tube: route.stage(i, len(tubes)) for i, tube in enumerate(tubes)}
+    return {tube: stage for tube, stage in stages.items() if _within(stage, tube, setting)}
+
+
+def _within(stage: Stage, tube: str, setting: Setting) -> bool:
     limits, height = setting.limits, partial(partial_midi, setting.horn, tube)
-    turns = ((a, b) for loop in route.loops for a, b in pairwise((*loop, loop[0])))
-    if any(abs(height(a) - height(b)) > limits.leap for a, b in turns):
-        return False
-    return all(limits.low.midi <= height(n) <= limits.high.midi for n in route.partials)
+    loops = [tuple(map(height, loop)) for loop, _ in stage]
+    widest = max(abs(a - b) for loop in loops for a, b in pairwise((*loop, loop[0])))
+    return widest <= limits.leap and all(limits.low.midi <= note <= limits.high.midi for loop in loops for note in loop)
 
 
-def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tuple[str, ...], tubes: tuple[str, ...]) -> Study:
-    values = route.values if request.ladder else route.values[-1:]
-    meter = COMMON if all(len(loop) in (2, 4, 8) for loop in route.loops) else WALTZ
-    music, pace = with_air([slur_music(route, tube, values, meter, setting.horn) for tube in tubes], setting)
+def _study(
+    request: SlursRequest, setting: Setting, route: SlurRoute, asked: tuple[str, ...], played: dict[str, Stage]
+) -> Study:
+    tubes = tuple(played)
+    meter = COMMON if all(len(loop) in (2, 4, 8) for loop, _ in route.stages[0]) else WALTZ
+    lines = [slur_music(stage, route.swell, tube, meter, setting.horn) for tube, stage in played.items()]
+    music, pace = with_air(lines, setting)
     strains = tuple(_strain(tube, line, meter, setting.horn) for tube, line in zip(tubes, music, strict=True))
     remarks = tuple(_remarks(request, route, asked, tubes, setting))
     path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
@@ -108,15 +124,15 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
 def _remarks(
     request: SlursRequest, route: SlurRoute, asked: tuple[str, ...], tubes: tuple[str, ...], setting: Setting
 ) -> Iterator[Remark]:
-    if not request.width and route.name != request.path:
-        yield Narrowed(request.path, route.name, setting.range)
+    wanted = request.path or setting.grade.slur_path
+    if not request.width and route.name != wanted:
+        yield Narrowed(wanted, route.name, setting.range)
     if tubes != asked:
         yield Fitting(setting.horn.said("{tubes}"), setting.range, tubes)
-    yield Advice(setting.horn.said(_REST_ADVICE))
 
 
 def _strain(tube: str, music: Phrase[Pitch], meter: Meter, horn: Horn) -> Strain:
-    rested = then(music, (Rest(meter.bar),))
+    rested = then(music, (Rest(length(music)),))
     label = Label(tube=horn.resonator.label(tube), detail=horn.resonator.opened(tube))
     return Strain(label, Key("C", 0), rested, meter, line_up(bars(rested, meter)), tube=tube)
 
