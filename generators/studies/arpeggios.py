@@ -9,7 +9,7 @@ from generators.errors import BadRequest
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
-from generators.studies.kit.climb import RHYTHMS, Pattern
+from generators.studies.kit.climb import RHYTHMS, TURNING, Pattern
 from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, paced, task
 from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.fit import NoFit
@@ -56,7 +56,9 @@ class ArpeggiosRequest(Request):
         "", "How the chord is climbed; without it rolling, straight where that goes too far.", allowed=tuple(CHORD_PATTERNS)
     )
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
-    rhythm: str = option("", "The rhythm; without it the pattern's own.", allowed=tuple(RHYTHMS))
+    rhythm: str = option(
+        "", "The rhythm, or another in every key (turning); without it the pattern's own.", allowed=(*RHYTHMS, TURNING)
+    )
     octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=CLIMB_OCTAVES)
 
 

@@ -7,7 +7,7 @@ from generators.brass.grade import grade
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
-from generators.studies.kit.climb import RHYTHMS, Pattern
+from generators.studies.kit.climb import RHYTHMS, TURNING, Pattern
 from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, paced, task
 from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.kind import DayPart, Kind
@@ -56,7 +56,9 @@ class ScalesRequest(Request):
     kind: str = option("", "The scale; without it major in major keys and melodic minor in minor ones.", allowed=tuple(SCALES))
     pattern: str = option("straight", "How the scale is climbed.", allowed=tuple(SCALE_PATTERNS))
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
-    rhythm: str = option("", "The rhythm; without it the pattern's own.", allowed=tuple(RHYTHMS))
+    rhythm: str = option(
+        "", "The rhythm, or another in every key (turning); without it the pattern's own.", allowed=(*RHYTHMS, TURNING)
+    )
     octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=CLIMB_OCTAVES)
 
 

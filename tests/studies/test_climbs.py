@@ -213,10 +213,10 @@ def test_articulation_is_the_set(asked: Asked) -> None:
                 assert ([0], [len(way) - 1]) == (opened, closed)
                 continue
             run = in_the_chord(way, strain)[:-1]
-            expected = by_hand(run, name, rhythm(request, name))
+            expected = by_hand(run, name, rhythm(request, name, strain))
 
             assert expected == list(zip(opened, closed, strict=True))
-            assert [marks(name, slot) for slot in slots(run, name, rhythm(request, name))] == [
+            assert [marks(name, slot) for slot in slots(run, name, rhythm(request, name, strain))] == [
                 (note.articulations, note.syllable) for _, note in run
             ]
 
@@ -226,8 +226,10 @@ def articulation(study: Study) -> str:
     return next(row.name for row in SETS.values() if row.words == study.what.split(", ")[-1])
 
 
-def rhythm(request: Any, name: str) -> str:
-    """Return the rhythm a request names, or the one its pattern and set bring along."""
+def rhythm(request: Any, name: str, strain: Strain) -> str:
+    """Return the rhythm a request names, the one of a strain where they turn, or what its pattern and set bring along."""
+    if request.rhythm == "turning":
+        return strain.label.detail
     pattern = (SCALE_PATTERNS | CHORD_PATTERNS)[request.pattern or "rolling"]
     threes = len(pattern.cell) == 3 or name in ("slur-two-tongue-one", "tongue-one-slur-two", "triple")
     return request.rhythm or ("triplets" if threes else "eighths")
@@ -272,9 +274,9 @@ def test_every_set_is_written_by_hand() -> None:
 def test_even_notes(asked: Asked) -> None:
     """All notes before the long one have the value of the rhythm, dotted pairs turn about; one of them at most is longer."""
     request, study = asked
-    row = RHYTHMS[rhythm(request, articulation(study))]
-    values = {row.unit * Fraction(3, 2), row.unit / 2} if row.dotted else {row.unit}
     for strain in study.strains:
+        row = RHYTHMS[rhythm(request, articulation(study), strain)]
+        values = {row.unit * Fraction(3, 2), row.unit / 2} if row.lean else {row.unit}
         for way in ways(strain):
             *run, last = in_the_chord(way, strain)
             other = [note.length for _, note in run if note.length not in values]
@@ -380,7 +382,7 @@ def test_cells_start_on_the_pulse(pattern: str, high: str) -> None:
 def test_what_goes_together(pattern: str, name: str, beat: str) -> None:
     """A pattern, a set and a rhythm go together when the pulse holds whole groups of both; else a rhythm is named that does."""
     size, groups = len(SCALE_PATTERNS[pattern].cell), 1 if name == "slurred" else BY_HAND[name][0]
-    slots_of_beat = {"quarters": 4, "eighths": 4, "dotted": 4, "triplets": 3, "sixteenths": 4}[beat]
+    slots_of_beat = {"quarters": 4, "eighths": 4, "dotted": 4, "reversed": 4, "triplets": 3, "sixteenths": 4}[beat]
     together = slots_of_beat % size == 0 and slots_of_beat % groups == 0
     request = ScalesRequest(keys=("C",), pattern=pattern, articulation=name, rhythm=beat)
 
@@ -393,6 +395,29 @@ def test_what_goes_together(pattern: str, name: str, beat: str) -> None:
         assert names
         for values in product(*(allowed for _, allowed in refusal.would_do)):
             assert refused(replace(request, **dict(zip(names, values, strict=True)))) is None
+
+
+@pytest.mark.parametrize("grade", ["", "1", "2", "4"])
+@pytest.mark.parametrize("kind", [ScalesRequest, ArpeggiosRequest])
+def test_rhythms_turn_from_key_to_key(kind: type[Any], grade: str) -> None:
+    """Every key has the next of the rhythms that the player may be given, and the label names it; then they come round."""
+    study = make(kind(rhythm="turning", articulation="tongued", pattern="straight", grade=grade, octaves="1"))
+    told = [strain.label.detail for strain in study.strains]
+    known = {"1": ["eighths"], "2": ["eighths", "triplets"]}.get(
+        grade, ["eighths", "dotted", "reversed", "triplets", "sixteenths"]
+    )
+
+    assert [known[i % len(known)] for i in range(len(told))] == told
+    assert "turning rhythms" in study.what
+
+
+def test_a_reversed_pair_is_short_and_long() -> None:
+    """On every beat of a run in the reversed rhythm lie a sixteenth and a dotted eighth."""
+    study = make(ScalesRequest(keys=("F",), rhythm="reversed", octaves="1"))
+    up = next(ways(study.strains[0]))
+    pairs = [note.length for now, note in up[:-1] if now >= Fraction(1, 4)]
+
+    assert [Fraction(1, 16), Fraction(3, 16)] * 3 == pairs
 
 
 def refused(request: Any) -> Refusal | None:

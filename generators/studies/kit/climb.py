@@ -48,13 +48,14 @@ class Rhythm:
     name: str
     unit: Fraction
     pulse: Fraction
-    dotted: bool = False
+    lean: int = 0
+    """Pairs are uneven: 1 long and short, -1 short and long."""
 
     @property
     def shortest(self) -> Fraction:
         """The shortest value it prints; a triplet counts as the plain value it is written with."""
         plain = self.unit * Fraction(3, 2) if self.unit.denominator % 3 == 0 else self.unit
-        return plain / 2 if self.dotted else plain
+        return plain / 2 if self.lean else plain
 
     @property
     def slots(self) -> int:
@@ -67,7 +68,8 @@ RHYTHMS = {
     for rhythm in (
         Rhythm("quarters", Fraction(1, 4), Fraction(1)),
         Rhythm("eighths", Fraction(1, 8), Fraction(1, 2)),
-        Rhythm("dotted", Fraction(1, 8), Fraction(1, 2), dotted=True),
+        Rhythm("dotted", Fraction(1, 8), Fraction(1, 2), lean=1),
+        Rhythm("reversed", Fraction(1, 8), Fraction(1, 2), lean=-1),
         Rhythm("triplets", Fraction(1, 12), Fraction(1, 4)),
         Rhythm("sixteenths", Fraction(1, 16), Fraction(1, 4)),
     )
@@ -75,6 +77,8 @@ RHYTHMS = {
 # What a longer first note may last: a single value that anyone reads; of dotted pairs and triplets, whole pulses.
 _FIRST = {Fraction(1, 16) * count for count in (1, 2, 3, 4, 6, 8)}
 _EVEN_FIRST = {Fraction(1, 4), Fraction(1, 2)}
+# From key to key another rhythm, of those into which pattern and articulation go.
+TURNING = "turning"
 _BEAT, _HALF = Fraction(1, 4), Fraction(1, 2)
 
 
@@ -169,7 +173,7 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
     """Return a run, its first note longer where that alone brings the goal on its beat, or the next note after a rest."""
     count = len(rungs) - 1
     missing = -count * rhythm.unit % COMMON.strong
-    even = rhythm.dotted or rhythm.unit.denominator % 3 == 0
+    even = bool(rhythm.lean) or rhythm.unit.denominator % 3 == 0
     firsts = [rhythm.unit + missing - rest for rest in (0, _BEAT) if rest <= missing]
     first = next((value for value in firsts if value in (_EVEN_FIRST if even else _FIRST)), rhythm.unit)
     return _Way(tuple(rungs), (first, *[rhythm.unit] * (count - 1)))
@@ -218,7 +222,7 @@ def _rest(value: Fraction) -> Phrase[Rung]:
 def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bool = False) -> Phrase[Rung]:
     """Return a way that begins so far from a bar line: its run under the set, then the long note with a breath."""
     timed = line(_rungs(way.rungs, sound.rises, again), way.lengths)
-    run = _dotted_run(timed, begin, sound.rhythm.unit) if sound.rhythm.dotted else timed
+    run = _leaning(timed, begin, sound.rhythm) if sound.rhythm.lean else timed
     last: Phrase[Rung] = (_landing(Note(Rung(way.rungs[-1], True), hold, breath=True), sound.row),)
     if not sound.row.slots:
         return slurred(then(run, last))
@@ -244,13 +248,14 @@ def _rungs(indices: Sequence[int], rises: bool | None, again: bool) -> list[Rung
     return [Rung(a, up[i] or i in rising) for i, (a, _) in enumerate(steps)]
 
 
-def _dotted_run(phrase: Phrase[Rung], begin: Fraction, unit: Fraction) -> Phrase[Rung]:
-    """Return a run in dotted pairs, which lie on the beats of a bar."""
+def _leaning(phrase: Phrase[Rung], begin: Fraction, rhythm: Rhythm) -> Phrase[Rung]:
+    """Return a run in uneven pairs, which lie on the beats of a bar."""
     starts = [begin + start for start in onsets(phrase)]
-    return tuple(replace(e, length=_dotted(e.length, start, unit)) for e, start in zip(phrase, starts, strict=True))
+    return tuple(replace(e, length=_leant(e.length, start, rhythm)) for e, start in zip(phrase, starts, strict=True))
 
 
-def _dotted(value: Fraction, start: Fraction, unit: Fraction) -> Fraction:
-    """Return a value in dotted pairs: what ends within a pair is longer by half a unit, what begins there shorter."""
-    begins, ends = start % (2 * unit) != 0, (start + value) % (2 * unit) != 0
-    return value + (int(ends) - int(begins)) * unit / 2
+def _leant(value: Fraction, start: Fraction, rhythm: Rhythm) -> Fraction:
+    """Return a value in uneven pairs: what ends within a pair takes half a unit from what begins there, or gives it."""
+    pair = 2 * rhythm.unit
+    begins, ends = start % pair != 0, (start + value) % pair != 0
+    return value + rhythm.lean * (int(ends) - int(begins)) * rhythm.unit / 2

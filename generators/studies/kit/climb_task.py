@@ -2,14 +2,17 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from generators.errors import BadRequest, Refusal
 from generators.phrase.articulation import SETS, Articulation, fits
-from generators.studies.kit.climb import RHYTHMS, Pattern, Rhythm
+from generators.studies.kit.climb import RHYTHMS, TURNING, Pattern, Rhythm
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.setting import Setting
 
 CLIMB_OCTAVES = ("wide", "1", "2", "3")
+# What turning rhythms are quicker than.
+_SLOW = Fraction(1, 4)
 # Between which tempi a climb goes by itself: our choice.
 _SLOWEST, _QUICKEST = 60, 132
 # The sets of a day, which come round in turn; our choice.
@@ -31,11 +34,17 @@ class Task:
     octaves: str
     own: bool = False
     """Whether the set is the study's own, not asked for."""
+    turning: tuple[Rhythm, ...] = ()
+    """The rhythms that take turns from key to key, where they do."""
 
     @property
     def wanted(self) -> int | None:
         """The octaves that were asked for; None for as wide as it goes."""
         return None if self.octaves == "wide" else int(self.octaves)
+
+    def at(self, place: int) -> "Task":
+        """Return what is done in the key at a place."""
+        return replace(self, rhythm=self.turning[place % len(self.turning)]) if self.turning else self
 
 
 def own_articulation(pattern: Pattern, rhythm: str, known: Sequence[str], fours: str) -> str:
@@ -55,12 +64,23 @@ def day_articulation(where: Occasion, pattern: Pattern) -> str:
 
 def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str, *, own: bool = False) -> Task:
     """Return the task, refusing an articulation or a rhythm whose groups do not go into the pattern's."""
+    if rhythm == TURNING:
+        return _turning(kind, pattern, row, octaves, own)
     chosen = RHYTHMS[rhythm] if rhythm else _own_rhythm(pattern, row)
     if not _suits(pattern, chosen):
         raise _apart("pattern", pattern.name, len(pattern.cell), chosen, _others(pattern, row))
     if not fits(row, chosen.slots):
         raise _apart("articulation", row.name, len(row.slots), chosen, _others(pattern, row))
     return Task(kind, pattern, chosen, row, octaves, own)
+
+
+def _turning(kind: str, pattern: Pattern, row: Articulation, octaves: str, own: bool) -> Task:
+    """Return a task in every rhythm quicker than quarters that suits, refused where none does; the quickest sets its tempo."""
+    rhythms = [rhythm for rhythm in RHYTHMS.values() if rhythm.unit < _SLOW and _suits(pattern, rhythm)]
+    turning = tuple(rhythm for rhythm in rhythms if fits(row, rhythm.slots))
+    if not turning:
+        raise _apart("articulation", row.name, len(row.slots), rhythms[0], _others(pattern, row))
+    return Task(kind, pattern, min(turning, key=lambda rhythm: rhythm.unit), row, octaves, own, turning)
 
 
 def paced(setting: Setting, rhythm: Rhythm, share: float) -> Setting:

@@ -48,13 +48,17 @@ def climbing_study(job: Task, each: Sequence[Rungs], setting: Setting, name: str
 
     A set of its own that finds nothing to slur in so small a compass gives way to plain tonguing; one asked for is refused.
     """
+    if job.turning:
+        known = tuple(rhythm for rhythm in job.turning if _known(rhythm, setting))
+        job = replace(job, turning=known or job.turning, rhythm=(known or job.turning)[-1])
     music, pace, remarks = strains(job, each, setting)
     if _slurs(job) and not any(note.slur_open for strain in music for note in strain.notes):
         if not job.own:
             why = "finds nothing to slur in so small a compass"
             raise NoFit(Refusal("articulation", job.row.name, why, would_do=(("articulation", ("tongued",)),)))
         return climbing_study(replace(job, row=SETS["tongued"]), each, setting, name, chosen)
-    what = ", ".join(filter(None, (chosen.replace("-", " "), job.pattern.name, job.row.words)))
+    turning = "turning rhythms" if job.turning else ""
+    what = ", ".join(filter(None, (chosen.replace("-", " "), job.pattern.name, turning, job.row.words)))
     horn = setting.horn
     lesson, aim = horn.said(f"Listen too for {job.row.lesson}."), horn.said(job.pattern.aim)
     return Study(job.kind, name, what, aim, horn.id, pace, music, setting.limits, remarks=remarks, also=lesson)
@@ -66,15 +70,17 @@ def _slurs(job: Task) -> bool:
 
 def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[Strain, ...], int, tuple[Remark, ...]]:
     """Return one strain a scale or chord, the tempo, and the remarks; NoFit where one finds no room at all."""
-    setting = _in_reach(job, setting)
-    found = [_widest(job, rungs, setting) for rungs in each]
+    for rhythm in job.turning or (job.rhythm,):
+        setting = _in_reach(replace(job, rhythm=rhythm), setting)
+    found = [_widest(job.at(i), rungs, setting) for i, rungs in enumerate(each)]
     short = next((climb for climb in found if isinstance(climb, _Short)), None)
     if short:
         out_of_breath(short.name, short.tempo, setting)
         return strains(job, each, replace(setting, tempo=short.tempo))
     seats = [climb for climb in found if isinstance(climb, _Seat)]
     remarks = tuple(remark for seat in seats for remark in _shortened(job, seat, setting))
-    return tuple(_strain(seat, setting) for seat in seats), setting.tempo, remarks
+    music = (_strain(seat, setting, job.at(i).rhythm.name if job.turning else "") for i, seat in enumerate(seats))
+    return tuple(music), setting.tempo, remarks
 
 
 def _in_reach(job: Task, setting: Setting) -> Setting:
@@ -82,7 +88,7 @@ def _in_reach(job: Task, setting: Setting) -> Setting:
     known = tuple(rhythm.name for rhythm in RHYTHMS.values() if _known(rhythm, setting))
     if job.rhythm.name not in known:
         raise BadRequest(Refusal("rhythm", job.rhythm.name, "is too quick for the grade", allowed=known))
-    quickest = job.rhythm.unit / 2 if job.rhythm.dotted else job.rhythm.unit
+    quickest = job.rhythm.unit / 2 if job.rhythm.lean else job.rhythm.unit
     speed = tongue_speed(job.row.syllables, setting.limits.speed) if job.row.slots else FINGER_SPEED
     return setting.capped(speed * 240 * quickest, f'"{job.row.name}" in {job.rhythm.name}')
 
@@ -92,9 +98,10 @@ def _known(rhythm: Rhythm, setting: Setting) -> bool:
     return rhythm.shortest >= setting.limits.shortest and (setting.grade.triplets or not threes)
 
 
-def _strain(seat: _Seat, setting: Setting) -> Strain:
+def _strain(seat: _Seat, setting: Setting, rhythm: str) -> Strain:
     rested = then(seat.music, (Rest(COMMON.bar),))
-    return Strain(_label(seat.rungs, setting), seat.rungs.signature, rested, COMMON, _lines(rested))
+    label = replace(_label(seat.rungs, setting), detail=rhythm)
+    return Strain(label, seat.rungs.signature, rested, COMMON, _lines(rested))
 
 
 def _label(rungs: Rungs, setting: Setting) -> Label:
