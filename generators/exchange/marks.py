@@ -18,6 +18,8 @@ ARTICULATIONS: dict[str, Callable[[], articulations.Articulation]] = {
 LINES: dict[str, Callable[..., spanner.Spanner]] = {
     "slur": spanner.Slur,
     "<": dynamics.Crescendo,
+    # music21 writes no circle at the tip.
+    "o<": dynamics.Crescendo,
     ">": dynamics.Diminuendo,
     "glide": lambda *ends: spanner.Glissando(*ends, lineType="solid"),
     "8vb": lambda *ends: spanner.Ottava(*ends, type="8vb", transposing=False, placement="below"),

@@ -43,6 +43,6 @@ def _told(notes: Sequence[Note[P]]) -> Iterator[str]:
 
 def _goal(hairpin: str, level: str, began: str) -> str:
     here, before = LOUDNESS.index(level), LOUDNESS.index(began)
-    if hairpin == "<":
+    if hairpin.endswith("<"):
         return LOUDNESS[min(here + 1, len(LOUDNESS) - 1)]
     return began if before < here else LOUDNESS[max(here - 1, 0)]

@@ -3,7 +3,7 @@
 A note is a degree (1 the tonic, 8 its octave; a comma after it an octave lower, an apostrophe higher; b or # before it
 altered), then what changes: `/4` the value (kept until the next; `.` dotted, `t` of a triplet), `(` and `)` a slur,
 `~` a tie, `*` a breath, `?` a breath if the air does not last, `:st :te :ac :ma :fe` an articulation. `r` is a rest,
-bar lines are for the eye, and `[p<]` puts a dynamic and a hairpin on the next note (`[.]` ends it).
+bar lines are for the eye, and `[p<]` puts a dynamic and a hairpin on the next note (`[o<]` one from silence, `[.]` ends it).
 """
 
 import re
@@ -16,7 +16,7 @@ _ARTICULATIONS = {"st": "staccato", "te": "tenuto", "ac": "accent", "ma": "marca
 _VALUE = r"(?:/(?P<value>(?:1|2|4|8|16|32|64)t?\.{0,2}))?"
 _REST = re.compile(f"r{_VALUE}")
 _NOTE = re.compile(
-    r"(?:(?!\[\])\[(?P<dynamic>p{1,3}|m[pf]|f{1,3}|fp|sfz?|)(?P<hairpin>[<>.]?)\])?"
+    r"(?:(?!\[\])\[(?P<dynamic>p{1,3}|m[pf]|f{1,3}|fp|sfz?|)(?P<hairpin>o?<|[>.]?)\])?"
     rf"(?P<alter>[#b]?)(?P<degree>[1-9]\d?)(?P<octave>,*|'*){_VALUE}"
     rf"(?P<articulation>(?::(?:{'|'.join(_ARTICULATIONS)}))*)(?P<marks>[()~*?]*)"
 )

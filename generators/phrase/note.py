@@ -29,7 +29,7 @@ class Note(Generic[P]):
     """Any of staccato, tenuto, accent, marcato, fermata."""
     dynamic: str = ""
     hairpin: str = ""
-    """"<" or ">" where one begins; "." where the last one ends."""
+    """"<", ">", or "o<" from silence, where one begins; "." where the last one ends."""
     breath: bool = False
     """A breath is taken after this note."""
     may_breathe: bool = False

@@ -83,7 +83,7 @@ class Printed:
     @property
     def ragged(self) -> bool:
         """Whether it is so short that it does not fill its line."""
-        swelling = any(note.hairpin in ("<", ">") for note in self.strain.notes)
+        swelling = any(note.hairpin.strip(".") for note in self.strain.notes)
         return len(self.lines) == 1 and self.notes < FEWEST and not self.free and not swelling
 
     @property

@@ -39,13 +39,27 @@ ENTRANCE_FIGURES = {
     "rise": "r/4 1/4( 2 3 | 5/2.) r/4",
     "turn": "1/8( 2 1 7, 1/2)",
     "fanfare": "1/8t:st 1:st 1:st 3/4:te 5/2:te",
+    "neighbour": "1/4( #7,/8 1 2/4 1)",
+    "from-nothing": "[o<]1/1~ | 1/2 r/2",
 }
+# The figure that grows out of silence: its dynamic is where it arrives.
+_SILENT = "from-nothing"
 # Figures that come in after the beat, for grades that know it.
 _OFF_THE_BEAT = ("off-beat", "call")
+# Loudness for the honest tests: high and no louder, low and no softer.
+_SOFT, _LOUD = ("pp", "p"), ("f", "ff")
+_DRAWS = 40
 # Digits of a number that is read at all: Python refuses very long ones with an error of its own.
 _LONGEST_COUNT = 9
 # The degrees, 0 the tonic, on which a figure makes a chord or a cadence of the key; elsewhere only where the register has none.
-FIGURE_HOMES = {"call": (0, 1, 4), "fall": (2, 4, 0), "rise": (0, 3), "turn": range(6), "fanfare": (0, 3)}
+FIGURE_HOMES = {
+    "call": (0, 1, 4),
+    "fall": (2, 4, 0),
+    "rise": (0, 3),
+    "turn": range(6),
+    "fanfare": (0, 3),
+    "neighbour": (1, 4),
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,14 +101,25 @@ def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Se
     """Return what is played at each entrance, registers, dynamics and figures drawn evenly."""
     seed = request.seed
     registers = balanced(dict.fromkeys(request.registers) or REGISTERS, count, seed, "register")
-    dynamics = balanced(dict.fromkeys(request.dynamics) or setting.grade.entrances, count, seed, "dynamic")
+    dynamics = _loudness(dict.fromkeys(request.dynamics) or setting.grade.entrances, registers, seed)
     choices = balanced(figures, count, seed, "figure")
     played: list[Phrase[Pitch]] = []
     for i, (register, dynamic, choice) in enumerate(zip(registers, dynamics, choices, strict=True)):
         key = setting.keys[i * len(setting.keys) // count]
         line = _entry(setting, key, register, _turned(figures, choice), played[-1:], (seed, i))
-        played.append(on(line, 0, dynamic=dynamic))
+        played.append(on(line, int(notes(line)[0].hairpin == "o<"), dynamic=dynamic))
     return played
+
+
+def _loudness(items: Sequence[str] | dict[str, None], registers: Sequence[str], seed: int) -> list[str]:
+    """Return a balanced series of dynamics; of some draws the one in which high is soft and low is loud most often."""
+
+    def honest(series: list[str]) -> int:
+        pairs = list(zip(registers, series, strict=True))
+        return min(sum(r == "high" and d in _SOFT for r, d in pairs), sum(r == "low" and d in _LOUD for r, d in pairs))
+
+    draws = [balanced(items, len(registers), seed, f"dynamic {i}") for i in range(_DRAWS)]
+    return max(draws, key=honest)
 
 
 def balanced(items: Sequence[T] | dict[T, None], count: int, seed: int, what: str) -> list[T]:
@@ -117,7 +142,12 @@ def _turned(figures: Sequence[str], first: str) -> list[str]:
 
 def _playable(request: EntrancesRequest, setting: Setting) -> list[str]:
     """Return the figures that the grade's note values, tongue and breath allow at the tempo."""
-    own = [name for name in ENTRANCE_FIGURES if name not in _OFF_THE_BEAT or setting.grade.off_the_beat]
+    grade = setting.grade
+    known = dict.fromkeys(_OFF_THE_BEAT, grade.off_the_beat) | {
+        "neighbour": grade.chromatic,
+        _SILENT: "pp" in grade.entrances,
+    }
+    own = [name for name in ENTRANCE_FIGURES if known.get(name, True)]
     asked = dict.fromkeys(request.figures or own)
     fit = [name for name in asked if _easy(degrees(ENTRANCE_FIGURES[name]), setting)]
     if not fit:
@@ -183,7 +213,7 @@ def _entry(
     """Return one entrance: the drawn figure, or the next that lies in the register, on a note of the key."""
     last = notes(before[0])[0].pitch if before else None
     for figure in figures:
-        for homes in (FIGURE_HOMES.get(figure, range(7)), range(7)):
+        for homes in (FIGURE_HOMES.get(figure, range(7)), () if figure == "neighbour" else range(7)):
             lines = [line for line in _lines(figure, key, register, homes, setting.limits) if notes(line)[0].pitch != last]
             if lines:
                 return pick(lines, draw[0], "pitch", draw[1])

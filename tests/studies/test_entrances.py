@@ -48,6 +48,12 @@ def first(line: Phrase[Pitch]) -> Note[Pitch]:
     return notes(line)[0]
 
 
+def loudness(line: Phrase[Pitch]) -> str:
+    """Return the dynamic of an entrance; one from silence arrives at it on its second note."""
+    start, *more = notes(line)
+    return more[0].dynamic if start.hairpin == "o<" else start.dynamic
+
+
 def even(items: list[str], pool: tuple[str, ...]) -> bool:
     """Tell whether every item of the pool comes equally often, within one."""
     counts = Counter(dict.fromkeys(pool, 0))
@@ -108,12 +114,12 @@ def test_long_rest(asked: Asked) -> None:
 def test_registers_and_dynamics_even(asked: Asked) -> None:
     """Over the sheet every register and every dynamic asked for comes equally often, within one."""
     request, study = asked
-    lines = [first(line) for _, line in entries(study)]
+    lines = [line for _, line in entries(study)]
     registers = tuple(dict.fromkeys(request.registers)) or REGISTERS
     dynamics = tuple(dict.fromkeys(request.dynamics)) or (PLAIN if request.grade in ("1", "2") else FULL)
 
-    assert even([register(study, note) for note in lines], registers)
-    assert even([note.dynamic for note in lines], dynamics)
+    assert even([register(study, first(line)) for line in lines], registers)
+    assert even([loudness(line) for line in lines], dynamics)
 
 
 @LAWS
@@ -123,8 +129,45 @@ def test_no_two_neighbours_alike(asked: Asked) -> None:
     request, study = asked
     for (_, a), (_, b) in pairwise(entries(study)):
         assert first(a).pitch != first(b).pitch
-        assert len(set(request.dynamics)) == 1 or first(a).dynamic != first(b).dynamic
+        assert len(set(request.dynamics)) == 1 or loudness(a) != loudness(b)
         assert len(set(request.registers)) == 1 or register(study, first(a)) != register(study, first(b))
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_high_is_soft_and_low_is_loud_at_times(seed: int) -> None:
+    """Among twelve entrances two at least are high and soft, and two low and loud: the honest tests."""
+    found = [
+        (register(study, first(line)), loudness(line))
+        for study in [make(EntrancesRequest(seed=seed))]
+        for _, line in entries(study)
+    ]
+
+    assert 2 <= sum(pair in (("high", "pp"), ("high", "p")) for pair in found)
+    assert 2 <= sum(pair in (("low", "f"), ("low", "ff")) for pair in found)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_from_nothing(seed: int) -> None:
+    """Out of silence one note grows over four beats into its dynamic, and is held."""
+    study = make(EntrancesRequest(seed=seed, figures=("from-nothing",)))
+    for _, line in entries(study):
+        grows, arrives = notes(line)
+
+        assert ("o<", "", True) == (grows.hairpin, grows.dynamic, grows.tie)
+        assert grows.pitch == arrives.pitch
+        assert arrives.dynamic in FULL
+
+
+@pytest.mark.parametrize("mode", ["major", "minor"])
+def test_a_neighbour_outside_the_key(mode: str) -> None:
+    """The neighbour under a note is a half-step away and outside its key; beginners do not get it."""
+    study = make(EntrancesRequest(keys=("A",) if mode == "major" else ("Am",), figures=("neighbour",)))
+    for _, line in entries(study):
+        note, under, *_ = notes(line)
+
+        assert 1 == note.pitch.midi - under.pitch.midi
+        assert 1 == note.pitch.place - under.pitch.place
+    assert not any(n.pitch.alter for n in make(EntrancesRequest(grade="1", keys=("C",), count=16)).notes)
 
 
 @LAWS
@@ -158,8 +201,8 @@ def test_draws_pinned() -> None:
 
 SHEET = [
     "5 ff D4 C4 Bb3",
-    "6 p Bb4 Bb4 Bb4 D5 F5",
-    "13 mf F5",
+    "6 mf Bb4 Bb4 Bb4 D5 F5",
+    "13 p F5",
     "8 f Bb3 C4 D4 F4",
     "14 pp G5",
     "12 ff A4 A4",
@@ -169,9 +212,7 @@ SHEET = [
 def test_sheet_pinned() -> None:
     """One sheet stands here whole: rest, dynamic and notes of each entrance."""
     study = make(EntrancesRequest(count=6, seed=1, keys=("Bb",), grade="3", rests="4-16"))
-    found = [
-        f"{rest.length} {first(line).dynamic} " + " ".join(n.pitch.name for n in notes(line)) for rest, line in entries(study)
-    ]
+    found = [f"{rest.length} {loudness(line)} " + " ".join(n.pitch.name for n in notes(line)) for rest, line in entries(study)]
 
     assert SHEET == found
 
