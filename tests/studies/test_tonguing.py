@@ -1,7 +1,7 @@
 """Tonguing: syllables, groups from the pulse, ladders of tempi."""
 
 from fractions import Fraction
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Any
 
 import pytest
@@ -39,16 +39,25 @@ SAID = {
 }
 
 
+# The values of four notes by how the groups go.
+VALUES = {name: {Fraction(1, 16)} for name in ("even", "late", "running")} | {
+    name: {Fraction(1, 16), Fraction(3, 16)} for name in ("long-first", "short-first")
+}
+
+
 def lines(study: Study) -> list[list[tuple[Fraction, Note[Pitch]]]]:
-    """Return the lines of three bars, each note with its onset in the line."""
-    found: dict[tuple[int, int], list[tuple[Fraction, Note[Pitch]]]] = {}
-    for place, strain in enumerate(study.strains):
+    """Return the printed lines, each note with its onset in the line."""
+    found: list[list[tuple[Fraction, Note[Pitch]]]] = []
+    for strain in study.strains:
+        starts = [Fraction(bars) for bars in accumulate(strain.lines[:-1], initial=0)]
+        found += [[] for _ in starts]
         now = Fraction(0)
         for event in strain.music:
+            place = max(i for i, start in enumerate(starts) if start <= now)
             if isinstance(event, Note):
-                found.setdefault((place, int(now // 3)), []).append((now % 3, event))
+                found[place - len(starts)].append((now - starts[place], event))
             now += event.length
-    return list(found.values())
+    return found
 
 
 def groups(line: list[tuple[Fraction, Note[Pitch]]]) -> list[str]:
@@ -60,7 +69,7 @@ def groups(line: list[tuple[Fraction, Note[Pitch]]]) -> list[str]:
 
 
 @LAWS
-@given(studies("tonguing"))
+@given(studies("tonguing", groups=("even",)))
 def test_groups_are_right_at_the_pulse(asked: Asked) -> None:
     """Every beat begins its group anew; a quarter, a landing, has the syllable that would come next; the end is a longer t."""
     request, study = asked
@@ -77,15 +86,63 @@ def test_groups_are_right_at_the_pulse(asked: Asked) -> None:
 
 
 @LAWS
-@given(studies("tonguing"))
+@given(
+    studies("tonguing", kind="double", rhythm="sixteenths", grade="")
+    | studies("tonguing", kind="single", rhythm="sixteenths", grade="")
+)
 def test_every_note_is_tongued(asked: Asked) -> None:
-    """Every note has a syllable, none a slur; the notes of a beat are even."""
-    _, study = asked
+    """Every note has a syllable, none a slur; groups have the values of their way of going, and no others."""
+    request, study = asked
 
     assert {"t", "k"} >= {note.syllable for note in study.notes}
     assert not any(note.slur_open or note.slur_close for note in study.notes)
+    for i, line in enumerate(lines(study)):
+        values = {note.length for _, note in line if not note.role}
+        assert values in ([VALUES[request.groups[i % len(request.groups)]]] if request.groups else VALUES.values())
+
+
+def melody(line: list[tuple[Fraction, Note[Pitch]]]) -> tuple[Pitch, ...]:
+    """Return the pitches of a line."""
+    return tuple(note.pitch for _, note in line)
+
+
+@pytest.mark.parametrize("kind", ["single", "double", "triple-ttk"])
+@pytest.mark.parametrize("pattern", TONGUING_LINES)
+def test_groups_take_turns(kind: str, pattern: str) -> None:
+    """By itself a study goes in three ways in turn, the first of them even; no way changes a note of the line."""
+    study = make(TonguingRequest(kind=kind, patterns=(pattern,)))
+    even = make(TonguingRequest(kind=kind, patterns=(pattern,), groups=("even",)))
+    values = [tuple(note.length for _, note in line[:3]) for line in lines(study)]
+
+    assert 3 == len(set(values))
+    assert 1 == len(set(values[0]))
+    assert {melody(line) for line in lines(study)} == {melody(line) for line in lines(even)}
+    assert len(lines(study)) == len({(melody(line), tuple(note.length for _, note in line)) for line in lines(study)})
+
+
+@pytest.mark.parametrize("size", ["eighths", "sixteenths"])
+def test_late_groups_begin_off_the_beat(size: str) -> None:
+    """Every line of late groups, and every group after a landing, begins half a beat after a beat."""
+    study = make(TonguingRequest(kind="double", rhythm=size, groups=("late",)))
     for line in lines(study):
-        assert 1 == len({note.length for _, note in line if note.length < QUARTER})
+        begins = [now for (_, before), (now, _) in pairwise(line) if before.role == "landing"]
+
+        assert {QUARTER / 2} == {now % QUARTER for now in (line[0][0], *begins)}
+
+
+def test_running_groups_never_land() -> None:
+    """Where groups run, eight beats pass without a longer note before the end."""
+    study = make(TonguingRequest(kind="double", groups=("running",)))
+
+    assert all(32 == len([note for now, note in line if note.length < QUARTER and now < 2]) for line in lines(study))
+
+
+def test_no_late_triplets() -> None:
+    """Groups of three do not begin off the beat; what does is named."""
+    with pytest.raises(BadRequest) as told:
+        make(TonguingRequest(kind="triple-ttk", groups=("late",)))
+
+    assert ("even", "long-first", "short-first", "running") == told.value.refusal.allowed
 
 
 @LAWS
@@ -180,11 +237,11 @@ def test_shared_lines_are_told(asked: Asked) -> None:
 @LAWS
 @given(studies("tonguing", patterns=("one-note", "arpeggio")))
 def test_labels(asked: Asked) -> None:
-    """A strain is told by key and register, in full by its patterns; a line each."""
+    """A strain is told by key and register, in full by its patterns; each has a line at the least."""
     _, study = asked
     for strain in study.strains:
         assert (strain.key, True) == (strain.label.key, strain.label.part in REGISTERS)
-        assert len(strain.lines) == len(strain.label.detail.split(", "))
+        assert len(strain.lines) >= len(strain.label.detail.split(", "))
 
 
 @LAWS

@@ -4,18 +4,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import product
+from itertools import cycle, product
 from typing import Any
 
 from generators.brass.grade import first_with
 from generators.brass.speed import MULTIPLE_SHARE, tongue_speed
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked, option
-from generators.phrase.algebra import mapped, notes, on, shifted, spread, then
+from generators.phrase.algebra import length, mapped, notes, on, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
-from generators.phrase.notation import degrees
-from generators.phrase.note import Degree, Phrase, Rest
+from generators.phrase.notation import degrees, value
+from generators.phrase.note import Degree, Phrase
 from generators.phrase.remark import Fewer
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.kit.fit import NoFit, inside, leap, with_air
@@ -24,14 +24,16 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.studies.tonguing.tongues import TONGUE_STYLES, TONGUES, TONGUING_LINES, Tongue
+from generators.studies.tonguing.speech import ON_AND_ON, spoken
+from generators.studies.tonguing.tongues import TONGUE_GROUPS, TONGUE_STYLES, TONGUES, TONGUING_LINES, Tongue
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-_BEAT = Fraction(1, 4)
 _RHYTHMS = {"eighths": 2, "sixteenths": 4}
 # Boxes on a ladder at the most, and the part of his speed at which a player begins: our choice.
 _MOST_BOXES, _BEGINNING = 16, 0.7
+# How many ways of going a study has by itself: our choice.
+_OWN_GROUPS = 3
 # The degrees of the tonic chord, 0 the tonic.
 CHORD = (0, 2, 4)
 # How far off its place a line may begin on another degree than the tonic: half-steps that the fifth and the third cost.
@@ -48,6 +50,11 @@ class TonguingRequest(Request):
     )
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
     rhythm: str = option("", "Eighths or sixteenths; threes are triplets.", allowed=tuple(_RHYTHMS))
+    groups: tuple[str, ...] = option(
+        (),
+        "How the groups go, several in turn from line to line; without it even, and what the player may be given besides.",
+        allowed=tuple(TONGUE_GROUPS),
+    )
     style: str = option("", "How the notes are shaped; without it plain.", allowed=tuple(TONGUE_STYLES))
     goal: int | None = option(None, "The last tempo of the ladder; without it the usual one, as far as the tongue goes.")
     rise: int = option(4, "Beats a minute from box to box.", span=(1, 40))
@@ -59,11 +66,12 @@ def tonguing(request: TonguingRequest) -> Study:
     tongue = TONGUES[request.kind]
     setting = resolve(request, ("C",), tongue.tempo, learner_keys=1)
     patterns, size = _patterns(request, tongue, setting), _size(request, tongue, setting)
-    setting = _begun(setting.capped(_cap(tongue, size, setting), f'"{tongue.name}" in these values'))
-    places = list(_places(request, patterns, size, setting))
-    music, pace = with_air(
-        [_spoken(line, tongue, size, TONGUE_STYLES.get(request.style, "")) for place in places for line in place.lines], setting
-    )
+    groups = _groups(request, tongue, size, setting)
+    setting = _begun(setting.capped(_cap(tongue, groups, size, setting), f'"{tongue.name}" in these values'))
+    places = list(_places(request, patterns, size, len(set(groups)), setting))
+    lines = (line for place in places for line in place.lines)
+    said = [spoken(line, tongue, size, way, request.style) for line, way in zip(lines, cycle(groups), strict=False)]
+    music, pace = with_air(said, setting)
     ladder = _ladder(request, pace, setting)
     return Study(
         "tonguing",
@@ -105,9 +113,38 @@ def _size(request: TonguingRequest, tongue: Tongue, setting: Setting) -> int:
     return _RHYTHMS[request.rhythm or known[-1]]
 
 
-def _cap(tongue: Tongue, size: int, setting: Setting) -> float:
+def _groups(request: TonguingRequest, tongue: Tongue, size: int, setting: Setting) -> tuple[str, ...]:
+    """Return how the groups go: as asked, or the first few that the grade's note values allow."""
+    known = [
+        name for name, sizes in TONGUE_GROUPS.items() if size in sizes and _quickest(name, size) >= setting.limits.shortest
+    ]
+    for name in request.groups:
+        if name not in known:
+            why = f"is not for {tongue.name} tonguing in groups of {size}, or too quick for the grade"
+            raise BadRequest(Refusal("groups", name, why, allowed=tuple(known)))
+    if request.groups:
+        return request.groups
+    own = [name for name in known if _lasts(name, tongue, size, setting)] or known
+    return tuple(own[:_OWN_GROUPS] if setting.grade.moves_with(tongue.name) else own[:1])
+
+
+def _lasts(name: str, tongue: Tongue, size: int, setting: Setting) -> bool:
+    """Tell whether a breath lasts for the groups from a landing on, and the end, at the quickest tempo there is."""
+    beats = sum(4 * value(text) for text in TONGUE_GROUPS[name][size].split())
+    tempo = min(setting.limits.tempo, _cap(tongue, (name,), size, setting))
+    return ((8 if name == ON_AND_ON else 4) * beats + 3) * 60 <= setting.limits.breath * tempo
+
+
+def _quickest(name: str, size: int) -> Fraction:
+    """Return the shortest value of a group as it is written; of triplets the plain one."""
+    values = [value(text.rstrip("t")) for text in TONGUE_GROUPS[name][size].split()]
+    return min(values)
+
+
+def _cap(tongue: Tongue, groups: Sequence[str], size: int, setting: Setting) -> float:
     """Return the quickest tempo at which the tongue goes."""
-    return tongue_speed(tongue.syllables, setting.limits.speed) * 60 / size
+    shortest = min(value(text) for name in groups for text in TONGUE_GROUPS[name][size].split())
+    return tongue_speed(tongue.syllables, setting.limits.speed) * 240 * shortest
 
 
 def _begun(setting: Setting) -> Setting:
@@ -141,16 +178,19 @@ class _Place:
     lines: tuple[Phrase[Pitch], ...]
 
 
-def _places(request: TonguingRequest, patterns: Sequence[str], size: int, setting: Setting) -> Iterator[_Place]:
-    """Yield every key and register that has lines, each line once, under the register in which it lies."""
+def _places(request: TonguingRequest, patterns: Sequence[str], size: int, ways: int, setting: Setting) -> Iterator[_Place]:
+    """Yield every key and register that has lines, under the register in which they lie.
+
+    A line in which registers meet stands there once for each way in which groups go, and no oftener.
+    """
     for key in setting.keys:
-        found: dict[Phrase[Pitch], str] = {}
-        for register, pattern in product(dict.fromkeys(request.registers or REGISTERS), patterns):
-            found.setdefault(_seated(pattern, size, key, register, setting.limits), pattern)
+        wanted = product(patterns, dict.fromkeys(request.registers or REGISTERS))
+        found = [(pattern, _seated(pattern, size, key, register, setting.limits)) for pattern, register in wanted]
+        once = [pair for i, pair in enumerate(found) if found[:i].count(pair) < ways]
         for register in REGISTERS:
-            here = {line: pattern for line, pattern in found.items() if _lies(line, setting.limits) == register}
+            here = [pair for pair in once if _lies(pair[1], setting.limits) == register]
             if here:
-                yield _Place(key, register, tuple(here.values()), tuple(here))
+                yield _Place(key, register, tuple(dict.fromkeys(name for name, _ in here)), tuple(line for _, line in here))
 
 
 def _lies(line: Phrase[Pitch], limits: Limits) -> str:
@@ -163,8 +203,9 @@ def _strains(places: Sequence[_Place], music: Iterator[Phrase[Pitch]], setting: 
     for place in places:
         names = ", ".join(pattern.replace("-", " ") for pattern in place.patterns)
         label = setting.label(place.key, part=place.register, detail=names)
-        line = on(then(*(next(music) for _ in place.lines)), 0, dynamic="mf")
-        yield Strain(label, place.key, line, COMMON, (3,) * len(place.lines))
+        lines = [next(music) for _ in place.lines]
+        bars = tuple(int(length(line) / COMMON.bar) for line in lines)
+        yield Strain(label, place.key, on(then(*lines), 0, dynamic="mf"), COMMON, bars)
 
 
 @lru_cache(maxsize=512)
@@ -229,22 +270,6 @@ def _comes_home(line: Phrase[Pitch]) -> bool:
 def _middle(line: Phrase[Pitch]) -> float:
     pitches = [note.pitch.midi for note in notes(line)]
     return (min(pitches) + max(pitches)) / 2
-
-
-def _spoken(line: Phrase[Pitch], tongue: Tongue, size: int, mark: str) -> Phrase[Pitch]:
-    """Return the line in its rhythm with a syllable to every note: groups from the beat, the last note a longer, plain t."""
-    beat, quarter = [_BEAT / size] * size, [_BEAT]
-    lengths = [*beat, *quarter, *beat, *quarter, *(beat * 4), 3 * _BEAT]
-    group = [tongue.syllables[i % len(tongue.syllables)] for i in range(size)]
-    syllables = [*group, group[0], *group, group[0], *(group * 4), "t"]
-    shaped = (mark,) if mark else ()
-    said = tuple(
-        replace(note, syllable=said, articulations=shaped)
-        for note, said in zip(notes(spread(line, lengths)), syllables, strict=True)
-    )
-    landed = on(on(on(said, size, role="landing"), 2 * size + 1, role="landing"), -1, role="landing")
-    marked = on(on(on(landed, -1, articulations=()), size, may_breathe=True), 2 * size + 1, may_breathe=True)
-    return then(on(marked, -1, breath=True), (Rest(_BEAT),))
 
 
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:

@@ -81,6 +81,15 @@ TONGUES = {
 # How the notes are shaped, whatever is said: the mark on each but the last.
 TONGUE_STYLES = {"legato": "tenuto", "marked": "accent", "dry": "staccato"}
 
+# How groups go -> notes in a group -> their values; late ones begin half a beat after the beat, running ones never land.
+TONGUE_GROUPS: dict[str, dict[int, str]] = {
+    "even": {2: "8 8", 3: "8t 8t 8t", 4: "16 16 16 16"},
+    "long-first": {2: "8. 16", 3: "8 16 16", 4: "8. 16 8. 16"},
+    "short-first": {2: "16 8.", 3: "16 16 8", 4: "16 8. 16 8."},
+    "late": {2: "8 8", 4: "16 16 16 16"},
+    "running": {2: "8 8", 3: "8t 8t 8t", 4: "16 16 16 16"},
+}
+
 # pattern -> notes in a beat -> sketches from wide to narrow. A sketch is eight beats and a landing: a beat of notes and a
 # quarter, twice; four beats of notes, forwards and backwards; the last note, held. Nothing lies below degree 1, and whatever is
 # longer than its neighbours is a note of the tonic chord.
@@ -114,6 +123,14 @@ TONGUING_LINES: dict[str, dict[int, tuple[str, ...]]] = {
         4: (
             "1 1 1 1 | 3 | 3 3 5 5 | 8 || 8 8 8 8 5 5 5 5 3 3 5 5 3 3 3 3 || 1",
             "1 1 1 1 | 3 | 3 3 3 3 | 5 || 5 5 5 5 3 3 3 3 1 1 3 3 5 5 3 3 || 1",
+        ),
+    },
+    "tune": {
+        2: ("1 1 | 3 | 2 2 | 5 || 6 6 5 5 4 4 2 2 || 1", "1 1 | 3 | 2 2 | 3 || 5 5 4 4 3 3 2 2 || 1"),
+        3: ("1 1 1 | 3 | 2 2 2 | 5 || 6 6 6 5 5 5 4 4 4 2 2 2 || 1", "1 1 1 | 3 | 2 2 2 | 3 || 5 5 5 4 4 4 3 3 3 2 2 2 || 1"),
+        4: (
+            "1 1 1 1 | 3 | 2 2 3 4 | 5 || 6 6 6 6 5 5 5 5 4 4 3 3 2 2 2 2 || 1",
+            "1 1 1 1 | 3 | 2 2 2 2 | 3 || 5 5 5 5 4 4 4 4 3 3 3 3 2 2 2 2 || 1",
         ),
     },
     "arpeggio": {

@@ -1,0 +1,79 @@
+"""A line of tonguing as it is said: its groups in their rhythm, a syllable to every note, landings between, the end held."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+from typing import NamedTuple
+
+from generators.phrase.algebra import notes, then
+from generators.phrase.notation import value
+from generators.phrase.note import Note, Phrase, Rest
+from generators.studies.tonguing.tongues import TONGUE_GROUPS, TONGUE_STYLES, Tongue
+from generators.theory.pitch import Pitch
+
+_BEAT = Fraction(1, 4)
+# A breath has time after a landing of a beat.
+_BREATH_AFTER = _BEAT
+_LATE, ON_AND_ON = "late", "running"
+
+
+class _Way(NamedTuple):
+    """How a line goes: values and syllables of a group, the rest before a group, how long a landing and the end last."""
+
+    group: tuple[Fraction, ...]
+    said: str
+    before: Fraction
+    landing: Fraction
+    end: Fraction
+
+
+def spoken(line: Phrase[Pitch], tongue: Tongue, size: int, groups: str, style: str) -> Phrase[Pitch]:
+    """Return a line of eight beats of a sketch and its end as it is said: a group and a landing twice, four groups, the end."""
+    bare, mark = list(notes(line)), TONGUE_STYLES.get(style, "")
+    way = _way(tongue, groups, size)
+    marked = [replace(note, articulations=(mark,) if mark else ()) for note in bare]
+    cuts = [0, size, size + 1, 2 * size + 1, 2 * size + 2]
+    first, landing, second, other = (marked[a:b] for a, b in pairwise(cuts))
+    said = [
+        *_opening(first, landing[0], tongue, way, groups),
+        *_opening(second, other[0], tongue, way, groups),
+        *_rest(way.before),
+        *_group(marked[cuts[-1] : -1], way),
+    ]
+    end = replace(bare[-1], length=way.end, syllable="t", role="landing", breath=True)
+    return then(tuple(said), (end, Rest(_BEAT)))
+
+
+def _way(tongue: Tongue, groups: str, size: int) -> _Way:
+    """Return the times of a line; groups of two beats land on two, and late ones end as much earlier as they began later."""
+    values = tuple(value(text) for text in TONGUE_GROUPS[groups][size].split())
+    said = "".join(tongue.syllables[place % len(tongue.syllables)] for place in range(size))
+    if groups == _LATE:
+        return _Way(values, said, _BEAT / 2, _BEAT / 2, 2 * _BEAT + _BEAT / 2)
+    return _Way(values, said, Fraction(0), sum(values, Fraction(0)), 3 * _BEAT)
+
+
+def _opening(
+    group: list[Note[Pitch]], landing: Note[Pitch], tongue: Tongue, way: _Way, groups: str
+) -> Iterator[Note[Pitch] | Rest]:
+    """Yield a group and the note that it lands on; a running one goes on there."""
+    yield from _rest(way.before)
+    yield from _group(group, way)
+    if groups == ON_AND_ON:
+        yield from _group([landing] * len(group), way)
+    else:
+        breathes = way.landing >= _BREATH_AFTER
+        yield replace(landing, length=way.landing, syllable=tongue.syllables[0], role="landing", may_breathe=breathes)
+
+
+def _group(group: list[Note[Pitch]], way: _Way) -> Iterator[Note[Pitch]]:
+    """Yield groups in their values; every group begins its syllables anew."""
+    size = len(way.group)
+    for i, note in enumerate(group):
+        place = i % size
+        yield replace(note, length=way.group[place], syllable=way.said[place])
+
+
+def _rest(length: Fraction) -> Phrase[Pitch]:
+    return (Rest(length),) if length else ()
