@@ -1,4 +1,7 @@
-"""Fingers: small quick cells, each slurred four times, held, tongued twice, held; then the next one, a step up."""
+"""Fingers: small quick cells, each slurred four times, held, played twice more, held; then the next one, a step up.
+
+From cell to cell the rhythm of the last slurred ones and the articulation after them take turns.
+"""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -7,13 +10,14 @@ from fractions import Fraction
 from generators.brass.speed import FINGER_SPEED
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, on, slurred, then, times
+from generators.phrase.algebra import length, on, then, times
 from generators.phrase.bars import COMMON
 from generators.phrase.label import Label
-from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.note import Phrase, Rest
 from generators.phrase.remark import Fewer
 from generators.phrase.study import Strain, Study
 from generators.studies.fingers.cells import FINGER_SHAPES, FingerCell, change, changing, chromatic_cell, diatonic_cell
+from generators.studies.fingers.playing import ARTICULATIONS, TURNS, Turn, cell_line, cell_notes
 from generators.studies.kit.climb import RHYTHMS
 from generators.studies.kit.fit import NoFit, centre, inside, leap, with_air
 from generators.studies.kit.kind import DayPart, Kind
@@ -24,7 +28,7 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 80
-_SLURRED, _TONGUED = 4, 2
+_QUICKEST = Fraction(1, 16)
 _CELLS = ("both", "diatonic", "chromatic")
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
@@ -53,7 +57,8 @@ def fingers(request: FingersRequest) -> Study:
     unit = _unit(request, setting)
     setting = setting.capped(min(setting.limits.speed, FINGER_SPEED) * 240 * unit, "tongued cells in these values")
     parts = list(_over_changes(request, setting) if request.changes else _in_keys(request, setting))
-    music, pace = with_air([_cell_line(cell, unit) for _, cells in parts for cell in cells], setting)
+    lines = (cell_line(cell, unit, _turn(i, setting)) for _, cells in parts for i, cell in enumerate(cells))
+    music, pace = with_air(list(lines), setting)
     return Study(
         "fingers",
         setting.horn.said("{Hand}"),
@@ -134,7 +139,7 @@ def _off(run: Sequence[FingerCell], key: Key, setting: Setting) -> float:
 
 
 def _fits(cell: FingerCell, setting: Setting) -> bool:
-    phrase = _notes(cell, Fraction(1, 16))
+    phrase = cell_notes(cell, (_QUICKEST,) * len(cell.pitches))
     return inside(phrase, setting.limits) and leap(times(phrase, 2)) <= setting.limits.leap
 
 
@@ -156,23 +161,11 @@ def _changing(first: str, second: str, key: Key, setting: Setting) -> Iterator[F
     yield from (cell for cell in cells if _fits(cell, setting))
 
 
-def _notes(cell: FingerCell, unit: Fraction) -> Phrase[Pitch]:
-    return tuple(Note(pitch, unit, valves=valves) for pitch, valves in zip(cell.pitches, cell.valves, strict=True))
-
-
-def _cell_line(cell: FingerCell, unit: Fraction) -> Phrase[Pitch]:
-    """Return the line of one cell: slurred four times into a held note, tongued twice into another; whole bars."""
-    loop = times(_notes(cell, unit), _SLURRED)
-    first = on(slurred(then(loop, _held(cell, Fraction(1, 2)))), -1, breath=True)
-    hold = Fraction(3, 4) if unit == Fraction(1, 16) else Fraction(1, 2)
-    second = on(then(times(_notes(cell, unit), _TONGUED), _held(cell, hold)), -1, breath=True)
-    whole = then(first, second)
-    pause = -length(whole) % COMMON.bar
-    return then(whole, (Rest(pause),)) if pause else whole
-
-
-def _held(cell: FingerCell, value: Fraction) -> Phrase[Pitch]:
-    return (Note(cell.pitches[0], value, valves=cell.valves[0]),)
+def _turn(place: int, setting: Setting) -> Turn:
+    """Return how the cell at a place is played, of what the grade knows."""
+    rhythms = TURNS if setting.limits.shortest <= _QUICKEST else TURNS[:1]
+    sets = [name for name in ARTICULATIONS if not setting.grade.sets or name in setting.grade.sets]
+    return Turn(rhythms[place % len(rhythms)], sets[place % len(sets)])
 
 
 def _strains(parts: Sequence[_Part], music: Iterator[Phrase[Pitch]]) -> Iterator[Strain]:
