@@ -28,7 +28,7 @@ SCALE_PATTERNS = {
         Pattern(
             "straight",
             (0,),
-            aim="Listen for every note to be as good as the first, in every octave.",
+            aim="Listen for every note to be as good as the first, on the way up and on the way down.",
         ),
         Pattern(
             "returning",
