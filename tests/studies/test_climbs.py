@@ -93,8 +93,11 @@ def ways(strain: Strain) -> Iterator[Timed]:
 
 
 def in_the_chord(way: Timed, strain: Strain) -> Timed:
-    """Return a way without the tonic to which a chord on another degree is led home."""
-    return way[:-1] if strain.label.root and way[-1][1] is strain.notes[-1] else way
+    """Return a way up to its last root, without the notes by which a chord on another degree is led home from there."""
+    root = strain.label.root
+    if not root or way[-1][1] is not strain.notes[-1]:
+        return way
+    return way[: max(i for i, (_, note) in enumerate(way) if note.pitch.name[:-1] == root.name[:-1]) + 1]
 
 
 def oracle(name: str) -> OraclePitch:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from generators.brass.speed import FINGER_SPEED, tongue_speed
 from generators.errors import BadRequest, Refusal
@@ -22,6 +23,8 @@ from generators.theory.pitch import Pitch
 
 # How much of an octave a wide climb gives up to end both ways where the next cell would begin: our choice.
 _GIVEN_UP = 0.35
+# The third above a tonic, in degrees.
+_THIRD = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +129,7 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
         if climb is None or (rungs.root and not homes):
             continue
         music = _on(rungs, octave, climb)
-        music = _home(music, homes[0]) if rungs.root else music
+        music = _home(music, homes, rungs, octave) if rungs.root else music
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
             return _Seat(rungs, compass, octave, music)
@@ -140,13 +143,25 @@ def _on(rungs: Rungs, octave: int, climb: Phrase[Rung]) -> Phrase[Pitch]:
     return mapped(climb, lambda rung: rungs.pitch(rung.index, rung.rises, octave))
 
 
-def _home(music: Phrase[Pitch], tonic: Pitch) -> Phrase[Pitch]:
-    """Return a climb on a chord that does not stand on the tonic, from its root led home there."""
+def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: int) -> Phrase[Pitch]:
+    """Return a climb on a chord that does not stand on the tonic, from its root led home there.
+
+    Of a dominant seventh the seventh falls to the third on the way, where the tonic lies below.
+    """
     *before, root = music
     assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
     step = replace(root, length=COMMON.strong, breath=False, slur_close=False, hairpin="", role="")
-    held = COMMON.bar if root.length == COMMON.strong else COMMON.strong
-    return (*before, step, replace(root, pitch=tonic, length=held))
+    lower = [tonic for tonic in homes if tonic.midi < root.pitch.midi]
+    if rungs.falls and lower:
+        passing = (rungs.pitch(-1, octave=octave), rungs.key.degree(lower[0].place - rungs.key.degree(0).place + _THIRD))
+        ways = [replace(step, pitch=pitch, length=COMMON.strong / 2) for pitch in passing]
+        return (*before, step, *ways, replace(root, pitch=lower[0], length=_left_after(root)))
+    return (*before, step, replace(root, pitch=homes[0], length=COMMON.bar if root.length == COMMON.strong else COMMON.strong))
+
+
+def _left_after(root: Note[Pitch]) -> Fraction:
+    """Return how long the tonic is held, by how long the root would have been: to the end of a bar."""
+    return COMMON.strong if root.length == COMMON.strong else COMMON.bar
 
 
 def _name(rungs: Rungs) -> str:

@@ -34,6 +34,11 @@ class Rungs:
     root: Pitch | None = None
     """The root of a chord that does not stand on the tonic."""
 
+    @property
+    def falls(self) -> bool:
+        """Whether its highest note is a seventh that falls to the third of the tonic chord."""
+        return self.name == "dominant-seventh"
+
     def pitch(self, index: int, rises: bool = True, octave: int = 4) -> Pitch:
         """Return the written pitch of a rung, 0 the root in the given octave."""
         return self.at(index, octave, rises)
