@@ -56,6 +56,8 @@ class Grade:
     """How many of them there are by themselves."""
     entrance_rests: str
     """The bars of rest before each of them by itself, such as 2-4."""
+    octaves: str
+    """How far scales and chords climb by themselves."""
     tubes: int
     """How many tubes lip slurs go through by themselves."""
     day_tubes: tuple[int, ...]
@@ -63,7 +65,7 @@ class Grade:
     slur_path: str
     """The path of lip slurs by itself."""
     slur_values: tuple[int, ...]
-    """The note values of lip slurs; empty for the path's own."""
+    """The note values that lip slurs may have; empty for all."""
     pedals: bool
     tongues: tuple[str, ...]
     """The kinds of tonguing; empty for all."""

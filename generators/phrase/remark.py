@@ -18,6 +18,8 @@ class Narrowed:
     within: Range
     leap: int = 0
     """The widest leap in half-steps, where that was in the way too."""
+    every: bool = False
+    """Whether several keys had to fit, and what one of them lacks was narrowed for all."""
 
 
 @dataclass(frozen=True, slots=True)

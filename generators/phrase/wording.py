@@ -78,9 +78,10 @@ def note_words(note: Note[Pitch]) -> str:
 def remark_words(remark: Remark) -> str:
     """Return a remark as one sentence."""
     match remark:
-        case Narrowed(was, now, within, leap):
+        case Narrowed(was, now, within, leap, every):
             leaps = f" and leaps of {leap} half-steps" if 0 < leap < FREE_LEAP else ""
-            return f"{now[:1].upper()}{now[1:]} instead of {was}, to stay within {range_words(within)}{leaps}."
+            keys = " in every key" if every else ""
+            return f"{now[:1].upper()}{now[1:]} instead of {was}, to stay within {range_words(within)}{leaps}{keys}."
         case Fewer():
             return _fewer(remark)
         case Shortened(of, top):

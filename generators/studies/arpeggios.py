@@ -59,7 +59,9 @@ class ArpeggiosRequest(Request):
     rhythm: str = option(
         "", "The rhythm, or another in every key (turning); without it the pattern's own.", allowed=(*RHYTHMS, TURNING)
     )
-    octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=CLIMB_OCTAVES)
+    octaves: str = option(
+        "", "How far: as wide as the range, or so many octaves; without it wide, for grades 1 to 3 one.", allowed=CLIMB_OCTAVES
+    )
 
 
 def arpeggios(request: ArpeggiosRequest) -> Study:
@@ -75,7 +77,9 @@ def arpeggios(request: ArpeggiosRequest) -> Study:
 def _climbed(request: ArpeggiosRequest, name: str) -> Study:
     pattern, known = CHORD_PATTERNS[name], grade(request.grade).sets
     row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slurred-pairs"))
-    job = task("arpeggios", pattern, request.rhythm, row, request.octaves, own=not request.articulation)
+    job = task(
+        "arpeggios", pattern, request.rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation
+    )
     setting = paced(resolve(request, _OWN_KEYS, FASTEST), job.rhythm, _EASY)
     each = [chord(_kind(request, key), key) for key in setting.keys]
     for rungs in each:

@@ -24,7 +24,7 @@ from generators.theory.pitch import Pitch
 _OWN_TEMPO = 60
 _BEAT = Fraction(1, 4)
 # The note held level at the end of a long tone, and the rest after it at the least, in beats.
-_SETTLED, _PAUSE = 2, 2
+_SETTLED, _PAUSE = 2, 4
 # No shorter hairpin is asked for while a quicker tempo would do.
 _FEWEST = 4
 _AIMS = {
@@ -68,6 +68,7 @@ def dynamics(request: DynamicsRequest) -> Study:
         tuple(_strain(*place, [next(rest) for _ in group], setting) for place, group in zip(places, tones, strict=True)),
         setting.limits,
         remarks=tuple(_remarks(request, beats, setting)),
+        also=" ".join(_AIMS[shape] for shape in shapes[1:]),
     )
 
 

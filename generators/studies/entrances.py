@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import pairwise
 
 from generators.chance import T, number, pick, shuffled
@@ -27,7 +28,7 @@ _OWN_TEMPO = 76
 _OWN_KEYS = ("C", "Ab", "D")
 _AIM = "Listen inwardly before you lift the horn: pitch, loudness and breath are ready a bar early."
 _DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
-_A_STRAIN, _A_LINE = 4, 2
+_A_STRAIN, _A_LINE = 6, 2
 
 # Degree 1 is the note entered on. Each fills whole bars; each is a thing that happens in an orchestra or a band.
 ENTRANCE_FIGURES = {
@@ -106,7 +107,7 @@ def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Se
     played: list[Phrase[Pitch]] = []
     for i, (register, dynamic, choice) in enumerate(zip(registers, dynamics, choices, strict=True)):
         key = setting.keys[i * len(setting.keys) // count]
-        line = _entry(setting, key, register, _turned(figures, choice), played[-1:], (seed, i))
+        line = _entry(setting, key, register, _turned(figures, choice), played, (seed, i))
         played.append(on(line, int(notes(line)[0].hairpin == "o<"), dynamic=dynamic))
     return played
 
@@ -210,15 +211,23 @@ def _entry(
     before: Sequence[Phrase[Pitch]],
     draw: tuple[int, int],
 ) -> Phrase[Pitch]:
-    """Return one entrance: the drawn figure, or the next that lies in the register, on a note of the key."""
-    last = notes(before[0])[0].pitch if before else None
+    """Return one entrance: the drawn figure, or the next that lies in the register, on a note of the key.
+
+    It begins on another note than the last one, and is none that was there before while there is another.
+    """
+    last, heard = notes(before[-1])[0].pitch if before else None, {_tune(line) for line in before}
     for figure in figures:
         for homes in (FIGURE_HOMES.get(figure, range(7)), () if figure == "neighbour" else range(7)):
             lines = [line for line in _lines(figure, key, register, homes, setting.limits) if notes(line)[0].pitch != last]
             if lines:
-                return pick(lines, draw[0], "pitch", draw[1])
+                return pick([line for line in lines if _tune(line) not in heard] or lines, draw[0], "pitch", draw[1])
     where = f"in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}"
     raise NoFit(Refusal("entrances", None, f"finds no room for a figure {where}"))
+
+
+def _tune(line: Phrase[Pitch]) -> tuple[tuple[Pitch, Fraction], ...]:
+    """Return a line without its marks."""
+    return tuple((note.pitch, note.length) for note in notes(line))
 
 
 def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: Limits) -> Iterator[Phrase[Pitch]]:
@@ -236,7 +245,8 @@ def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pit
     start = 0
     while start < count:
         key = keys[start * len(keys) // count]
-        end = next((i for i in range(start, count) if i - start == _A_STRAIN or keys[i * len(keys) // count] != key), count)
+        changes = next((i for i in range(start, count) if keys[i * len(keys) // count] != key), count)
+        end = start + -(-(changes - start) // -(-(changes - start) // _A_STRAIN))
         parts = [then((Rest(rests[i] * COMMON.bar),), played[i]) for i in range(start, end)]
         lines = tuple(_bars(then(*parts[i : i + _A_LINE])) for i in range(0, len(parts), _A_LINE))
         numbers = f"{start + 1} to {end}" if end - start > 1 else f"{end}"

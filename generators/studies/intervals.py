@@ -22,6 +22,7 @@ from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "F")
 _OWN_TEMPO = 72
+_OWN_WIDEST = "octave"
 # The fixed note, the leap, the fixed note again.
 LEAP_NOTES = 3
 # Name to scale steps.
@@ -46,7 +47,7 @@ class IntervalsRequest(Request):
     """An interval study: which way the leaps go, how wide they grow, and how they are played."""
 
     direction: str = option("up", "From the fixed note up, down, or both ways.", allowed=tuple(_DIRECTIONS))
-    widest: str = option("octave", "The widest leap; less where range or grade ask.", allowed=tuple(INTERVAL_WIDTHS))
+    widest: str = option(_OWN_WIDEST, "The widest leap; less where range or grade ask.", allowed=tuple(INTERVAL_WIDTHS))
     articulation: str = option("both", "Slurred, tongued, or first the one and then the other.", allowed=_ARTICULATIONS)
 
 
@@ -92,8 +93,8 @@ def _study(request: IntervalsRequest, setting: Setting, widest: int, seats: Sequ
 
 
 def _remarks(asked: str, widest: str, setting: Setting) -> Iterator[Narrowed]:
-    if widest != asked:
-        yield Narrowed(_one(asked), _one(widest), setting.range, leap=setting.limits.leap)
+    if asked not in (widest, _OWN_WIDEST):
+        yield Narrowed(_one(asked), _one(widest), setting.range, leap=setting.limits.leap, every=len(setting.keys) > 1)
 
 
 def _one(name: str) -> str:

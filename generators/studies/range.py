@@ -52,7 +52,7 @@ def range_ladder(request: RangeRequest) -> Study:
         _AIM,
         setting.horn.id,
         pace,
-        tuple(_strain(key, rung, line) for (key, rung), line in zip(rungs, music, strict=True)),
+        tuple(_strain(*rungs[i], line, 2 if i >= len(rungs) / 2 else 1) for i, line in enumerate(music)),
         setting.limits,
         remarks=(Advice(_CARE),),
         rungs=tuple(rung for _, rung in rungs),
@@ -104,9 +104,10 @@ def _line(key: Key, rung: Pitch) -> Phrase[Pitch]:
     return mapped(degrees(_RUNG), pitch)
 
 
-def _strain(key: Key, rung: Pitch, line: Phrase[Pitch]) -> Strain:
+def _strain(key: Key, rung: Pitch, line: Phrase[Pitch], rests: int) -> Strain:
+    """Return a rung with a rest so many times as long as itself."""
     bars = int(length(line) / COMMON.bar)
-    return Strain(Label(name="rung", note=rung), key, (*line, Rest(bars * COMMON.bar)), COMMON, (2 * bars,))
+    return Strain(Label(name="rung", note=rung), key, (*line, Rest(rests * bars * COMMON.bar)), COMMON, (bars + rests * bars,))
 
 
 KIND = Kind(

@@ -59,14 +59,18 @@ class ScalesRequest(Request):
     rhythm: str = option(
         "", "The rhythm, or another in every key (turning); without it the pattern's own.", allowed=(*RHYTHMS, TURNING)
     )
-    octaves: str = option("wide", "How far: as wide as the range, or so many octaves.", allowed=CLIMB_OCTAVES)
+    octaves: str = option(
+        "", "How far: as wide as the range, or so many octaves; without it wide, for grades 1 to 3 one.", allowed=CLIMB_OCTAVES
+    )
 
 
 def scales(request: ScalesRequest) -> Study:
     """Return the scale study of a request, one strain a key."""
     pattern, known = SCALE_PATTERNS[request.pattern], grade(request.grade).sets
     row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slur-two-tongue-two"))
-    job = task("scales", pattern, request.rhythm, row, request.octaves, own=not request.articulation)
+    job = task(
+        "scales", pattern, request.rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation
+    )
     setting = paced(resolve(request, _OWN_KEYS, FASTEST), job.rhythm, _EASY)
     each = [scale(_kind(request, key), key) for key in setting.keys]
     for rungs in each:

@@ -53,7 +53,7 @@ def test_thirds_are_thirds(name: str) -> None:
     ("kind", "numeral", "name"), [(kind, numeral, name) for kind, numeral, keys in SEVENTHS for name in keys]
 )
 def test_sevenths_belong_to_their_key_and_come_home(kind: str, numeral: str, name: str) -> None:
-    """A seventh holds the notes of its degree in the key of its signature, and comes home; a dominant's may fall to the third."""
+    """A seventh holds the notes of its degree in the key of its signature, and comes home, a dominant's by way of the third."""
     signature, line = _notes(ArpeggiosRequest(keys=(name,), kind=kind, octaves="1", pattern="straight", high="C6"))
     home = signature if numeral == "V7" else signature.relative
     chord = roman.RomanNumeral(numeral, home)

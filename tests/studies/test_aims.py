@@ -18,6 +18,7 @@ from generators.studies.dynamics import DynamicsRequest
 from generators.studies.fingers.study import FingersRequest
 from generators.studies.kit.request import Request
 from generators.studies.low import LowRequest
+from generators.studies.scales import ScalesRequest
 from generators.studies.slurs.paths import SLUR_PATHS
 from generators.studies.slurs.study import SlursRequest
 from generators.theory.pitch import Pitch
@@ -52,8 +53,8 @@ def long_bottom(strain: Strain) -> bool:
 
 
 def grows_to_the_top(strain: Strain) -> bool:
-    """Tell whether the last hairpin before one of the highest notes, or on it, grows."""
-    before = ["".join(n.hairpin for n in strain.notes[: i + 1]).replace(".", "") for i in outermost(strain, max)]
+    """Tell whether the last hairpin before one of the highest notes grows."""
+    before = ["".join(n.hairpin for n in strain.notes[:i]).replace(".", "") for i in outermost(strain, max)]
     return any(signs.endswith("<") for signs in before)
 
 
@@ -239,7 +240,7 @@ CLAIMS: dict[str, Callable[[Study], bool]] = {
     "core of the loud sound": each(lambda strain: any(note.hairpin == ">" and note.beats for note in strain.notes)),
     "exactly on its beat": each(sudden),
     "click between notes to vanish": each(neighbours),
-    "third note to arrive": three_notes,
+    "every new note to arrive": three_notes,
     "middle note to sound alike": each(by_the_middle),
     "same road home": each(same_road),
     "note you skip": each(skips),
@@ -259,6 +260,9 @@ CLAIMS: dict[str, Callable[[Study], bool]] = {
     "both k after the t": said("tk"),
     "no louder and no thinner": as_soft,
     "on the way up and on the way down": each(up_and_down),
+    "beat to stay where it is": lambda study: (
+        len({strain.label.detail for strain in study.strains}) > 1 or len(study.strains) == 1
+    ),
     "turn at the top to pass in time": each(passes_the_top),
     "lower notes to make one line": opens_by(0, 2, 1, 3),
     "each fourth to be in tune": opens_by(0, 3, 1, 4),
@@ -319,6 +323,7 @@ def chosen() -> Iterator[Request]:
                 yield KINDS[name].request(**{field: (value,) if slots_of[field].listed else value})
     yield from (LowRequest(pedals=True), SlursRequest(path="3-4-5-4"), FingersRequest(changes=("1-2>3",)))
     yield from (DynamicsRequest(shapes=(shape,)) for shape in ("swell", "fade", "sudden"))
+    yield ScalesRequest(rhythm="turning")
 
 
 def test_every_choice_keeps_its_aim() -> None:

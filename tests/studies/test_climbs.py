@@ -434,7 +434,7 @@ def refused(request: Any) -> Refusal | None:
 
 def test_a_leap_past_the_grade_leads_to_the_straight_pattern() -> None:
     """A pattern that leaps too far for a grade is refused with the pattern that would do, and no other limits are tried."""
-    request = ArpeggiosRequest(grade="1", high="G5", keys=("C",), pattern="inversions")
+    request = ArpeggiosRequest(grade="1", high="G5", keys=("C",), pattern="inversions", octaves="wide")
     refusal = refused(request)
 
     assert refusal is not None

@@ -16,6 +16,8 @@ from generators.theory.pitch import Pitch, simple
 # In steps of the scale or half-steps from the first note of the cell: common stock of the trade.
 FINGER_SHAPES = {"turn": (0, 1, 2, 1), "gap": (0, 2, 1, 2), "trill": (0, 1, 0, 1), "round": (0, 1, 0, -1)}
 _ARROW = ">"
+# Half-steps belong to no key and are written without a signature.
+_UNSIGNED = Key("C", 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +45,7 @@ def _raised(key: Key, index: int, up: bool) -> Pitch:
 @cache
 def chromatic_cell(shape: str, key: Key, midi: int) -> FingerCell:
     """Return the cell on half-steps, spelled_in as the key has the notes, others with its kind of accidental."""
-    return FingerCell(key, tuple(spelled_in(midi + step, key) for step in FINGER_SHAPES[shape]))
+    return FingerCell(_UNSIGNED, tuple(spelled_in(midi + step, key) for step in FINGER_SHAPES[shape]))
 
 
 @cache

@@ -1,4 +1,4 @@
-"""How a finger cell is played: slurred, the last times in another rhythm, held; then tongued by another set, held."""
+"""How a finger cell is played: slurred, the last times in another rhythm, held; twice more in another articulation, held."""
 
 from collections.abc import Sequence
 from fractions import Fraction
@@ -12,9 +12,9 @@ from generators.studies.fingers.cells import FingerCell
 from generators.theory.pitch import Pitch
 
 # Sixteenths of two notes: even where there are none, long and short, short and long. What is uneven lasts two beats.
-TURNS: tuple[tuple[int, ...], ...] = ((), (3, 1), (1, 3))
-# The articulation of the first time after the held note; the second is tongued.
-ARTICULATIONS = ("tongued", "slur-two-tongue-two", "slurred-pairs", "tongue-one-slur-three")
+FINGER_PAIRS: tuple[tuple[int, ...], ...] = ((), (3, 1), (1, 3))
+# The articulation of the two times after the held note.
+FINGER_SETS = ("tongued", "slur-two-tongue-two", "slurred-pairs", "tongue-one-slur-three")
 _SIXTEENTH, _HELD, _LONG = Fraction(1, 16), Fraction(1, 2), Fraction(3, 4)
 
 
@@ -36,7 +36,7 @@ def cell_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
     even = cell_notes(cell, (unit,) * 4)
     uneven = cell_notes(cell, [_SIXTEENTH * part for part in turn.pair] * 2) if turn.pair else even
     first = on(slurred(then(times(even, 2), times(uneven, 2), _held(cell, _HELD))), -1, breath=True)
-    again = then(articulated(even, SETS[turn.articulation], unit, 4 * unit), even)
+    again = articulated(times(even, 2), SETS[turn.articulation], unit, 4 * unit)
     hold = _HELD if length(then(first, again)) % COMMON.bar else _LONG
     whole = then(first, on(then(again, _held(cell, hold)), -1, breath=True))
     pause = -length(whole) % COMMON.bar

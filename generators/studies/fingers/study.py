@@ -17,7 +17,7 @@ from generators.phrase.note import Phrase, Rest
 from generators.phrase.remark import Fewer
 from generators.phrase.study import Strain, Study
 from generators.studies.fingers.cells import FINGER_SHAPES, FingerCell, change, changing, chromatic_cell, diatonic_cell
-from generators.studies.fingers.playing import ARTICULATIONS, TURNS, Turn, cell_line, cell_notes
+from generators.studies.fingers.playing import FINGER_PAIRS, FINGER_SETS, Turn, cell_line, cell_notes
 from generators.studies.kit.climb import RHYTHMS
 from generators.studies.kit.fit import NoFit, centre, inside, leap, with_air
 from generators.studies.kit.kind import DayPart, Kind
@@ -33,7 +33,7 @@ _CELLS = ("both", "diatonic", "chromatic")
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
 _WHATS = {
-    "turn": "The turning note is no longer than the others.",
+    "turn": "The turning note is no heavier than the others.",
     "gap": "The skip is as light as the step.",
     "trill": "Two notes are as even as a ticking clock.",
     "round": "The lower neighbour is as clear as the upper.",
@@ -163,8 +163,8 @@ def _changing(first: str, second: str, key: Key, setting: Setting) -> Iterator[F
 
 def _turn(place: int, setting: Setting) -> Turn:
     """Return how the cell at a place is played, of what the grade knows."""
-    rhythms = TURNS if setting.limits.shortest <= _QUICKEST else TURNS[:1]
-    sets = [name for name in ARTICULATIONS if not setting.grade.sets or name in setting.grade.sets]
+    rhythms = FINGER_PAIRS if setting.limits.shortest <= _QUICKEST else FINGER_PAIRS[:1]
+    sets = [name for name in FINGER_SETS if not setting.grade.sets or name in setting.grade.sets]
     return Turn(rhythms[place % len(rhythms)], sets[place % len(sets)])
 
 

@@ -22,8 +22,8 @@ _TRITONES = {(3, 6), (6, 3), (1, 5), (5, 1)}
 _LONG = Fraction(1, 2)
 # The fourth degree, which is raised before the fifth where a line leaves its key; how many turning points swell each.
 _LEADING, _SWELLING = 3, 2
-# A line begins softly; one that begins at its turning point does not.
-_SOFT, _LOUD = "p", "mf"
+# A breath begins and ends softly, grows to a turning point, and less to the outermost note of one that does not turn.
+_SOFT, _LOUDER, _LOUD = "p", "mp", "mf"
 _LINES_KEPT = 512
 
 
@@ -216,23 +216,22 @@ def _kept(reached: Iterator[tuple[float, Path]]) -> list[tuple[float, Path]]:
 def _marked(path: Path, along: Course) -> Phrase[Degree]:
     """Return a way as a phrase, slurred from breath to breath, with its dynamics."""
     every = stations(along, leaning=False)
-    swells = _swells(every, along)
-    return tuple(_note(path[i], i, every, along, swells.get(i, "")) for i in range(len(path)))
+    shaped = _swells(path, every, along)
+    return tuple(_note(path[i], i, every, along, shaped.get(i, ("", ""))) for i in range(len(path)))
 
 
-def _note(degree: int, i: int, every: list[Station], along: Course, hairpin: str) -> Note[Degree]:
-    station, opens = every[i], i == 0 or _ends(every[i - 1], along)
+def _note(degree: int, i: int, every: list[Station], along: Course, shape: tuple[str, str]) -> Note[Degree]:
+    station = every[i]
     leading = along.away and station.bar == along.resting and station.must == _LEADING
-    rests = station.last and along.letters[station.bar] == "r" and station.length >= _LONG
     return Note(
         Degree(degree, int(leading)),
         station.length,
-        slur_open=opens,
+        slur_open=i == 0 or _ends(every[i - 1], along),
         slur_close=_ends(station, along),
-        dynamic=_LOUD if opens and station.must else "" if i else _SOFT,
-        hairpin=hairpin,
+        dynamic=shape[0],
+        hairpin=shape[1],
         breath=_ends(station, along),
-        may_breathe=rests,
+        may_breathe=station.last and along.letters[station.bar] == "r" and station.length >= _LONG,
     )
 
 
@@ -241,14 +240,14 @@ def _ends(station: Station, along: Course) -> bool:
     return station.last and along.letters[station.bar] in "RH"
 
 
-def _swells(every: list[Station], along: Course) -> dict[int, str]:
-    """Return the hairpins by note: from the beginning of a breath to where it turns, and from there to its end."""
+def _swells(path: Path, every: list[Station], along: Course) -> dict[int, tuple[str, str]]:
+    """Return dynamic and hairpin by note: each breath grows to where the line turns, or to its own outermost note, and back."""
     begins = [0, *(i + 1 for i, station in enumerate(every) if _ends(station, along))]
-    turns = along.turns[-1:] if len(along.turns) > _SWELLING else along.turns
-    result: dict[int, str] = {}
+    bars = dict(along.turns[-1:] if len(along.turns) > _SWELLING else along.turns)
+    result: dict[int, tuple[str, str]] = {}
     for first, end in pairwise(begins):
-        here = [i for i in range(first, end) if every[i].first and every[i].bar in dict(turns)]
-        if here:
-            grows = {first: "<"} if here[0] > first else {}
-            result |= grows | {here[-1] + 1: ">", end - 1: "."}
+        turns = [i for i in range(first, end) if every[i].first and every[i].bar in bars]
+        outermost = turns or [max(range(first, end - 1), key=lambda i: (abs(path[i]), -i))]
+        loud = _LOUD if turns else _LOUDER
+        result |= {first: (_SOFT, "<"), outermost[0]: (loud, ""), outermost[-1]: (loud, ">"), end - 1: (_SOFT, ".")}
     return result

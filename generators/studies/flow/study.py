@@ -25,6 +25,7 @@ from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
+_OWN_COMPASS = "fifth"
 _COMPASS_NAMES = {"octave": "an octave", "fifth": "a fifth", "third": "a third", "five-notes": "five notes"}
 _COMPASS_WORDS = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the third", "five-notes": "in five notes"}
 
@@ -37,7 +38,7 @@ class FlowRequest(Request):
         "arch", "The line: below the tonic, above it, both, step by step wider, or leaning.", allowed=tuple(FLOW_METERS)
     )
     compass: str = option(
-        "fifth", "How far the line turns from the tonic; made narrower where the range asks.", allowed=FLOW_COMPASSES
+        _OWN_COMPASS, "How far the line turns from the tonic; made narrower where the range asks.", allowed=FLOW_COMPASSES
     )
     length: str = option("8", "Bars of the line, drawn by the seed.", allowed=FLOW_LENGTHS)
     order: str = option("given", "Order of the keys.", allowed=("given", "down", "up", "fourths", "shuffled"))
@@ -87,7 +88,6 @@ def _lines(bars: int) -> tuple[int, ...]:
 
 
 def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[Strain, ...], pace: int) -> Study:
-    was, now = _COMPASS_NAMES[request.compass], _COMPASS_NAMES[compass]
     return Study(
         "flow",
         "Flow",
@@ -97,8 +97,15 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
         pace,
         strains,
         setting.limits,
-        remarks=(Narrowed(was, now, setting.range),) if compass != request.compass else (),
+        remarks=tuple(_remarks(request, setting, compass)),
     )
+
+
+def _remarks(request: FlowRequest, setting: Setting, compass: str) -> Iterator[Narrowed]:
+    """Yield what is said of a narrower compass than was asked for; the usual one gives way without a word."""
+    if request.compass not in (compass, _OWN_COMPASS):
+        was, now = _COMPASS_NAMES[request.compass], _COMPASS_NAMES[compass]
+        yield Narrowed(was, now, setting.range, every=len(setting.keys) > 1)
 
 
 def ordered(keys: tuple[Key, ...], order: str, seed: int) -> tuple[Key, ...]:

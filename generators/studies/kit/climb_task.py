@@ -51,6 +51,8 @@ def own_articulation(pattern: Pattern, rhythm: str, known: Sequence[str], fours:
     """Return the set a study takes where none is asked for: the first of a grade's, or one that goes into its groups."""
     if known:
         return known[0]
+    if rhythm == TURNING:
+        return "tongued"
     return "slur-two-tongue-one" if rhythm == "triplets" or (not rhythm and len(pattern.cell) == 3) else fours
 
 

@@ -23,6 +23,7 @@ from generators.theory.pitch import Pitch
 
 # How much of an octave a wide climb gives up to end both ways where the next cell would begin: our choice.
 _GIVEN_UP = 0.35
+_TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
 # The third above a tonic, in degrees.
 _THIRD = 2
 
@@ -63,7 +64,7 @@ def climbing_study(job: Task, each: Sequence[Rungs], setting: Setting, name: str
     turning = "turning rhythms" if job.turning else ""
     what = ", ".join(filter(None, (chosen.replace("-", " "), job.pattern.name, turning, job.row.words)))
     horn = setting.horn
-    lesson, aim = horn.said(f"Listen too for {job.row.lesson}."), horn.said(job.pattern.aim)
+    lesson, aim = horn.said(f"Listen too for {job.row.lesson}."), horn.said(_TURNING_AIM if job.turning else job.pattern.aim)
     return Study(job.kind, name, what, aim, horn.id, pace, music, setting.limits, remarks=remarks, also=lesson)
 
 

@@ -11,7 +11,7 @@ Stage = tuple[tuple[Loop, int], ...]
 class SlurPath:
     """A path over rungs (1 the lowest): its stages from the first tubes to the last, each quicker or wider.
 
-    The first loops of the first stage are what the path is; where values are asked for, the loops take those.
+    Where values are asked for, the loops of the first stage take those.
     """
 
     name: str
@@ -49,7 +49,8 @@ SLUR_PATHS = {
                 ((_WIDER, 8), (_WIDEST, 12), ((2, 3, 4, 5, 4, 3, 2, 1), 16)),
             ),
             "neighbours",
-            "Listen for the third note to arrive as easily as the second; quicken without pushing.",
+            "Listen for every new note to arrive as easily as the two you began with; quicken without pushing.",
+            swell=False,
         ),
         SlurPath(
             "rocking",
@@ -66,7 +67,7 @@ SLUR_PATHS = {
             (
                 ((_ROAD, 4), (_ROAD, 8)),
                 ((_ROAD, 8), (_ROAD, 12)),
-                ((_ROAD, 8), ((1, 2, 3, 4, 5, 4, 3, 4, 5, 4, 3, 2), 16)),
+                ((_ROAD, 8), ((1, 2, 3, 4, 5, 4, 3, 2), 16)),
             ),
             "rocking",
             "Listen for more speed towards the top, not more loudness, and for the same road home.",
@@ -74,7 +75,7 @@ SLUR_PATHS = {
         ),
         SlurPath(
             "over-and-back",
-            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 8), (_SKIP, 12)), ((_SKIP, 8), (_SKIP, 16))),
+            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 8), (_SKIP, 12)), ((_SKIP, 8), ((2, 4, 3, 1), 16))),
             "rocking",
             "Listen for the note you skip to stay silent; leave it out with the air, not with the lips.",
         ),
@@ -90,7 +91,7 @@ SLUR_PATHS = {
         ),
         SlurPath(
             "falling",
-            (((_DOWN, 4), (_DOWN, 8)), ((_DOWN, 8), (_DOWN, 12)), ((_DOWN, 8), (_DOWN, 16))),
+            (((_DOWN, 4), (_DOWN, 8)), ((_DOWN, 8), (_DOWN, 12)), ((_DOWN, 8), ((4, 3, 4, 3, 2, 1, 2, 3), 16))),
             "rocking",
             "Listen for the sound to open as it falls; the lowest note is the widest of all.",
         ),

@@ -55,9 +55,12 @@ class SlurValues:
     """Whether a tube quickens from value to value; it plays the last alone otherwise."""
 
     def laid(self, stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
-        """Return stages in these values; without values asked for, what is too quick is left out with the stages it makes."""
+        """Return stages in these values; without values asked for, what is too quick is left out with the stages it makes.
+
+        Values that were asked for are those of every tube, on the loops of the first stage.
+        """
         if self.asked:
-            laid = tuple(self._over(tuple(loop for loop, _ in stage)) for stage in stages)
+            laid: tuple[Stage, ...] = (self._over(tuple(loop for loop, _ in stages[0])),)
         else:
             kept = [tuple(level for level in stage if level[1] in self.allowed) for stage in stages]
             laid = tuple(stage for stage in kept if len(stage) > 1) or stages[:1]

@@ -80,14 +80,13 @@ def slurs(request: SlursRequest) -> Study:
 
 def _values(request: SlursRequest, setting: Setting) -> SlurValues:
     """Return the asked values, or those of the grade, and what it allows; a value too quick for it is refused."""
-    shortest, triplets = setting.limits.shortest, setting.grade.triplets
-    allowed = tuple(n for n in _VALUES if Fraction(1, n) >= shortest and (triplets or n != _TRIPLET))
+    grade, shortest = setting.grade, setting.limits.shortest
+    own = tuple(n for n in _VALUES if Fraction(1, n) >= shortest and (grade.triplets or n != _TRIPLET))
     for value in request.values:
-        if value not in allowed:
+        if value not in own:
             why = f"is too quick for grade {request.grade}"
-            raise BadRequest(Refusal("value", value, why, allowed=tuple(map(str, allowed))))
-    asked = tuple(sorted(set(request.values))) or setting.grade.slur_values
-    return SlurValues(asked, allowed, request.ladder)
+            raise BadRequest(Refusal("value", value, why, allowed=tuple(map(str, own))))
+    return SlurValues(tuple(sorted(set(request.values))), grade.slur_values or own, request.ladder)
 
 
 def _tubes(request: SlursRequest, setting: Setting) -> tuple[str, ...]:
@@ -141,7 +140,7 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
     """Yield a path down two to seven tubes."""
     path = where.turn(_DAY_PATHS, "path")
     tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.day_tubes)
-    values = where.grade.slur_values or _DAY_VALUES
+    values = tuple(n for n in where.grade.slur_values or _DAY_VALUES if n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
     for count in (2, 3, 4, 5, 7):
         yield SlursRequest(**where.common, path=path, tubes=tubes[:count], values=values)
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import cycle, product
+from itertools import product
 from typing import Any
 
 from generators.brass.grade import first_with
@@ -52,7 +52,7 @@ class TonguingRequest(Request):
     rhythm: str = option("", "Eighths or sixteenths; threes are triplets.", allowed=tuple(_RHYTHMS))
     groups: tuple[str, ...] = option(
         (),
-        "How the groups go, several in turn from line to line; without it even, and what the player may be given besides.",
+        "How the groups go, in turn from line to line; without it three ways, of multiple tongues even where a line is new.",
         allowed=tuple(TONGUE_GROUPS),
     )
     style: str = option("", "How the notes are shaped; without it plain.", allowed=tuple(TONGUE_STYLES))
@@ -69,8 +69,10 @@ def tonguing(request: TonguingRequest) -> Study:
     groups = _groups(request, tongue, size, setting)
     setting = _begun(setting.capped(_cap(tongue, groups, size, setting), f'"{tongue.name}" in these values'))
     places = list(_places(request, patterns, size, len(set(groups)), setting))
-    lines = (line for place in places for line in place.lines)
-    said = [spoken(line, tongue, size, way, request.style) for line, way in zip(lines, cycle(groups), strict=False)]
+    lines = [line for place in places for line in place.lines]
+    again = tongue.multiple and not request.groups
+    turns = [lines[:i].count(line) for i, line in enumerate(lines)] if again else range(len(lines))
+    said = [spoken(line, tongue, size, groups[i % len(groups)], request.style) for i, line in zip(turns, lines, strict=True)]
     music, pace = with_air(said, setting)
     ladder = _ladder(request, pace, setting)
     return Study(
