@@ -22,14 +22,14 @@ from generators.theory.key import Key, all_keys
 from generators.theory.pitch import Pitch, at_place, parse_pitch
 
 _OWN_TEMPO = 60
-_A_STRAIN = 4
+_A_STRAIN = 1
 # The turns from narrow to wide; degree 1 is the middle note. The half-step turn is written with steps and narrowed afterwards.
 AIR_TURNS = {
     "half-step": "1/2( 2/4 1 | 7,/4 1/2.)*",
     "step": "1/2( 2/4 1 | 7,/4 1/2.)*",
-    "third": "[<]1/4( 2/8 3 [>]2/4 1 | 7,/8 6, 7,/4 [.]1/2)*",
-    "fourth": "[<]1/4( 2/8 3 [>]4/4 2 | 7,/8 6, 5, 7, [.]1/2)*",
-    "fifth": "[<]1/8( 2 3 [>]5 4 3 2 1 | 6,/8 4, 5, 7, [.]1/2)*",
+    "third": "1/4( 2/8 3 2/4 1 | 7,/8 6, 7,/4 1/2)*",
+    "fourth": "1/4( 2/8 3 4/4 2 | 7,/8 6, 5, 7, 1/2)*",
+    "fifth": "1/8( 2 3 5 4 3 2 1 | 6,/8 4, 5, 7, 1/2)*",
 }
 # The degrees of a minor key that are never raised.
 _RESTING = range(5)

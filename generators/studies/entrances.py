@@ -1,7 +1,7 @@
 """Entrances: counted silence, then a note or a short call taken cold; spread evenly over register and dynamic by a draw."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -21,7 +21,7 @@ from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
-from generators.theory.pitch import Pitch
+from generators.theory.pitch import Pitch, simple
 
 _OWN_TEMPO = 76
 # Far from one another, so that no key is in the ear for long: our choice.
@@ -50,6 +50,8 @@ _OFF_THE_BEAT = ("off-beat", "call")
 # Loudness for the honest tests: high and no louder, low and no softer.
 _SOFT, _LOUD = ("pp", "p"), ("f", "ff")
 _DRAWS = 40
+# Half-steps that a learner's cold entrances keep from both ends of a range of an octave or more: our choice.
+_COLD, _ROOMY = 2, 12
 # Digits of a number that is read at all: Python refuses very long ones with an error of its own.
 _LONGEST_COUNT = 9
 # The degrees, 0 the tonic, on which a figure makes a chord or a cadence of the key; elsewhere only where the register has none.
@@ -82,7 +84,7 @@ class EntrancesRequest(Request):
 
 def entrances(request: EntrancesRequest) -> Study:
     """Return the entrances of a request; the draw depends on the request and its seed alone."""
-    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
+    setting = _eased(resolve(request, _OWN_KEYS, _OWN_TEMPO), request)
     figures, count = _playable(request, setting), request.count or setting.grade.entrance_count
     rests = _rests(request, count, request.rests or setting.grade.entrance_rests)
     played = _played(request, count, setting, figures)
@@ -96,6 +98,15 @@ def entrances(request: EntrancesRequest) -> Study:
         tuple(_strains(setting, rests, played)),
         setting.limits,
     )
+
+
+def _eased(setting: Setting, request: EntrancesRequest) -> Setting:
+    """Return the setting with a learner's outermost notes left out, unless he named his limits: they do not speak when cold."""
+    limits = setting.limits
+    if not setting.limits.keys or request.low or request.high or limits.high.midi - limits.low.midi < _ROOMY:
+        return setting
+    low, high = simple(limits.low.midi + _COLD, sharp=False), simple(limits.high.midi - _COLD, sharp=False)
+    return replace(setting, limits=replace(limits, low=low, high=high))
 
 
 def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Sequence[str]) -> list[Phrase[Pitch]]:

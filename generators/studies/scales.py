@@ -60,7 +60,9 @@ class ScalesRequest(Request):
         "", "The rhythm, or another in every key (turning); without it the pattern's own.", allowed=(*RHYTHMS, TURNING)
     )
     octaves: str = option(
-        "", "How far: as wide as the range, or so many octaves; without it wide, for grades 1 to 3 one.", allowed=CLIMB_OCTAVES
+        "",
+        "How far: as wide as the range, or so many octaves; without it wide, in grades to 3 one, to 5 two.",
+        allowed=CLIMB_OCTAVES,
     )
 
 

@@ -27,8 +27,8 @@ from generators.theory.pitch import Pitch
 from tests.studies.phrasing import LAWS
 from tests.studies.requests import studies
 
-# What is played where nothing is asked: neither whispered nor shouted by beginners.
-PLAIN, FULL = ("p", "mf", "f"), ("pp", "p", "mf", "f", "ff")
+# What a grown player is asked for by itself.
+FULL = ("pp", "p", "mf", "f", "ff")
 Asked = tuple[EntrancesRequest, Study]
 every_figure = pytest.mark.parametrize("figure", ENTRANCE_FIGURES)
 
@@ -116,7 +116,7 @@ def test_registers_and_dynamics_even(asked: Asked) -> None:
     request, study = asked
     lines = [line for _, line in entries(study)]
     registers = tuple(dict.fromkeys(request.registers)) or REGISTERS
-    dynamics = tuple(dict.fromkeys(request.dynamics)) or (PLAIN if request.grade in ("1", "2") else FULL)
+    dynamics = tuple(dict.fromkeys(request.dynamics)) or grade(request.grade).entrances
 
     assert even([register(study, first(line)) for line in lines], registers)
     assert even([loudness(line) for line in lines], dynamics)
@@ -200,12 +200,12 @@ def test_draws_pinned() -> None:
 
 
 SHEET = [
-    "5 ff D4 C4 Bb3",
+    "5 f D4 C4 Bb3",
     "6 mf Bb4 Bb4 Bb4 D5 F5",
-    "13 p F5",
-    "8 f Bb3 C4 D4 F4",
-    "14 pp G5",
-    "12 ff A4 A4",
+    "13 p C5",
+    "8 mp Bb3 C4 D4 F4",
+    "14 mf D5",
+    "12 p Bb4 Bb4",
 ]
 
 

@@ -17,7 +17,7 @@ from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
 from generators.studies.fingers.cells import change
 from generators.studies.fingers.study import FingersRequest
-from generators.theory.pitch import Pitch
+from generators.theory.pitch import Pitch, parse_pitch
 from tests.studies.phrasing import LAWS, slurs, stretches, whole
 from tests.studies.requests import studies
 
@@ -206,10 +206,11 @@ def test_no_rare_partial_is_asked_for(asked: Asked) -> None:
 
 
 def test_labels() -> None:
-    """Strains in a key are told by it and by their steps; those over a change by the change."""
-    by_key = [strain.label for strain in make(FingersRequest(keys=("D",))).strains]
+    """Strains in a key are told by it, those on half-steps by their first note, those over a change by the change."""
+    steps, halves = (strain.label for strain in make(FingersRequest(keys=("D",))).strains)
     by_change = make(FingersRequest(changes=("1-2>3", "2>2-3")))
 
-    assert [("D", "by steps"), ("D", "by half-steps")] == [(label.key.name, label.detail) for label in by_key if label.key]
+    assert ("D", "by steps") == (steps.key and steps.key.name, steps.detail)
+    assert Label(name="from", note=parse_pitch("D4"), detail="by half-steps") == halves
     assert [Label(name="1-2 to 3"), Label(name="2 to 2-3")] == [strain.label for strain in by_change.strains]
     assert "Fingers: 1-2 to 3, 2 to 2-3" == by_change.title

@@ -101,7 +101,9 @@ def _in_keys(request: FingersRequest, setting: Setting) -> Iterator[_Part]:
         raise BadRequest(Refusal("cells", request.cells, why, would_do=(("cells", ("diatonic",)),)))
     for key in setting.keys:
         for kind in _kinds(request, setting):
-            yield setting.label(key, detail=_word(kind)), _climb(request, kind, key, setting)
+            cells = _climb(request, kind, key, setting)
+            start = Label(name="from", note=cells[0].pitches[0], detail=_word(kind))
+            yield setting.label(key, detail=_word(kind)) if kind == "diatonic" else start, cells
 
 
 def _kinds(request: FingersRequest, setting: Setting) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ FLOW_AIMS = {
     "dip": "Listen for the turn at the bottom to be as round and as full as the note you left.",
     "arch": "Listen for the line to grow into its highest note while nothing changes at the lips.",
     "wave": "Listen for one colour at the top and at the bottom; nobody should hear you cross the middle.",
-    "widening": "Listen for each turn to reach a little farther than the last, all of them from an equally soft start.",
+    "widening": "Listen for each turn to reach a little farther than the last, and for none of them to be pushed.",
     "lean": "Listen for the weight on each leaning note, and for the softer note that answers it.",
 }
 

@@ -85,6 +85,11 @@ class Course:
     """Whether the middle rests on the dominant, reached by its own leading note."""
 
     @property
+    def leaning(self) -> bool:
+        """Whether every other bar begins with a note that leans."""
+        return self.meter == FLOW_METERS["lean"]
+
+    @property
     def bars(self) -> int:
         """How many bars it has."""
         return len(self.rhythms)

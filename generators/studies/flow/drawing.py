@@ -24,6 +24,8 @@ _LONG = Fraction(1, 2)
 _LEADING, _SWELLING = 3, 2
 # A breath begins and ends softly, grows to a turning point, and less to the outermost note of one that does not turn.
 _SOFT, _LOUDER, _LOUD = "p", "mp", "mf"
+# The share of a breath before which a highest note is too early to grow to, and after which too late to come back from.
+_EARLY, _LATE = Fraction(1, 4), Fraction(2, 3)
 _LINES_KEPT = 512
 
 
@@ -49,6 +51,8 @@ class Station:
 
 
 Path = tuple[int, ...]
+Shapes = dict[int, tuple[str, str]]
+"""Dynamic and hairpin by the place of the note."""
 
 
 @lru_cache(_LINES_KEPT)
@@ -240,14 +244,41 @@ def _ends(station: Station, along: Course) -> bool:
     return station.last and along.letters[station.bar] in "RH"
 
 
-def _swells(path: Path, every: list[Station], along: Course) -> dict[int, tuple[str, str]]:
-    """Return dynamic and hairpin by note: each breath grows to where the line turns, or to its own outermost note, and back."""
+def _swells(path: Path, every: list[Station], along: Course) -> Shapes:
+    """Return dynamic and hairpin by note, breath by breath."""
+    if along.leaning:
+        return _leans(every, along)
     begins = [0, *(i + 1 for i, station in enumerate(every) if _ends(station, along))]
     bars = dict(along.turns[-1:] if len(along.turns) > _SWELLING else along.turns)
-    result: dict[int, tuple[str, str]] = {}
+    result: Shapes = {}
     for first, end in pairwise(begins):
         turns = [i for i in range(first, end) if every[i].first and every[i].bar in bars]
-        outermost = turns or [max(range(first, end - 1), key=lambda i: (abs(path[i]), -i))]
-        loud = _LOUD if turns else _LOUDER
-        result |= {first: (_SOFT, "<"), outermost[0]: (loud, ""), outermost[-1]: (loud, ">"), end - 1: (_SOFT, ".")}
+        result |= _swell(first, turns, end - 1, _LOUD) if turns else _lesser(path, every, first, end - 1)
+    return result
+
+
+def _swell(first: int, turns: list[int], last: int, loud: str) -> Shapes:
+    """Return a swell that grows to the turning points of a breath and gives way after them."""
+    grows = {first: (_SOFT, "<")} if turns[0] > first else {}
+    return grows | {turns[0]: (loud, ""), turns[-1]: (loud, ">"), last: (_SOFT, ".")}
+
+
+def _lesser(path: Path, every: list[Station], first: int, last: int) -> Shapes:
+    """Return the smaller swell of a breath that does not turn: to its highest note, and back if there is time for that."""
+    top = max(range(first, last), key=lambda i: (path[i], i))
+    before, whole = (sum(station.length for station in every[first:end]) for end in (top, last))
+    if before < _EARLY * whole:
+        return {first: (_SOFT, "")}
+    if before > _LATE * whole:
+        return {first: (_SOFT, "<"), last: (_LOUDER, ".")}
+    return _swell(first, [top], last, _LOUDER)
+
+
+def _leans(every: list[Station], along: Course) -> Shapes:
+    """Return a falling hairpin from every leaning note to the one that answers it, the turning point the loudest."""
+    turns = [bar for bar, _ in along.turns]
+    result: Shapes = {}
+    for i, station in enumerate(every[:-1]):
+        if station.first and station.bar % 2 == 0:
+            result |= {i: (_LOUD if station.bar in turns else _LOUDER, ">"), i + 1: (_SOFT, ".")}
     return result

@@ -75,7 +75,7 @@ SLUR_PATHS = {
         ),
         SlurPath(
             "over-and-back",
-            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 8), (_SKIP, 12)), ((_SKIP, 8), ((2, 4, 3, 1), 16))),
+            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 8), (_SKIP, 12)), ((_SKIP, 8), ((1, 3, 2, 4, 2, 4, 2, 3), 16))),
             "rocking",
             "Listen for the note you skip to stay silent; leave it out with the air, not with the lips.",
         ),

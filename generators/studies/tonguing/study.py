@@ -15,7 +15,7 @@ from generators.phrase.algebra import length, mapped, notes, on, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees, value
-from generators.phrase.note import Degree, Phrase
+from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.remark import Fewer
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.kit.fit import NoFit, inside, leap, with_air
@@ -34,6 +34,8 @@ _RHYTHMS = {"eighths": 2, "sixteenths": 4}
 _MOST_BOXES, _BEGINNING = 16, 0.7
 # How many ways of going a study has by itself: our choice.
 _OWN_GROUPS = 3
+# The registers in the order in which they are played.
+_EASIEST_FIRST = ("middle", "low", "high")
 # The degrees of the tonic chord, 0 the tonic.
 CHORD = (0, 2, 4)
 # How far off its place a line may begin on another degree than the tonic: half-steps that the fifth and the third cost.
@@ -69,10 +71,8 @@ def tonguing(request: TonguingRequest) -> Study:
     groups = _groups(request, tongue, size, setting)
     setting = _begun(setting.capped(_cap(tongue, groups, size, setting), f'"{tongue.name}" in these values'))
     places = list(_places(request, patterns, size, len(set(groups)), setting))
-    lines = [line for place in places for line in place.lines]
-    again = tongue.multiple and not request.groups
-    turns = [lines[:i].count(line) for i, line in enumerate(lines)] if again else range(len(lines))
-    said = [spoken(line, tongue, size, groups[i % len(groups)], request.style) for i, line in zip(turns, lines, strict=True)]
+    turns = _turns(request, tongue, places)
+    said = [spoken(p.line, tongue, size, groups[i % len(groups)], request.style) for i, p in zip(turns, places, strict=True)]
     music, pace = with_air(said, setting)
     ladder = _ladder(request, pace, setting)
     return Study(
@@ -82,7 +82,7 @@ def tonguing(request: TonguingRequest) -> Study:
         tongue.aim,
         setting.horn.id,
         pace,
-        tuple(_strains(places, iter(music), setting)),
+        tuple(_strains(places, music, setting)),
         setting.limits,
         goal=max(ladder, default=0),
         remarks=tuple(_remarks(request, patterns, places, setting)),
@@ -172,16 +172,27 @@ def _ladder(request: TonguingRequest, start: int, setting: Setting) -> tuple[int
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """A register of a key, the patterns that it has to itself, and their lines."""
+    """A line in a register of a key."""
 
     key: Key
     register: str
-    patterns: tuple[str, ...]
-    lines: tuple[Phrase[Pitch], ...]
+    pattern: str
+    line: Phrase[Pitch]
+
+
+def _turns(request: TonguingRequest, tongue: Tongue, places: Sequence[_Place]) -> Iterator[int]:
+    """Yield which way of going each line takes: the next one; by itself the first where the line or its pattern is new.
+
+    Multiple tongues go evenly over every new line, single ones over every new pattern.
+    """
+    for i, place in enumerate(places):
+        before = [other for other in places[:i] if (other.key, other.pattern) == (place.key, place.pattern)]
+        same = [other for other in before if other.line == place.line] if tongue.multiple else before
+        yield i if request.groups else len(same)
 
 
 def _places(request: TonguingRequest, patterns: Sequence[str], size: int, ways: int, setting: Setting) -> Iterator[_Place]:
-    """Yield every key and register that has lines, under the register in which they lie.
+    """Yield every line of every key, under the register in which it lies.
 
     A line in which registers meet stands there once for each way in which groups go, and no oftener.
     """
@@ -189,10 +200,9 @@ def _places(request: TonguingRequest, patterns: Sequence[str], size: int, ways: 
         wanted = product(patterns, dict.fromkeys(request.registers or REGISTERS))
         found = [(pattern, _seated(pattern, size, key, register, setting.limits)) for pattern, register in wanted]
         once = [pair for i, pair in enumerate(found) if found[:i].count(pair) < ways]
-        for register in REGISTERS:
-            here = [pair for pair in once if _lies(pair[1], setting.limits) == register]
-            if here:
-                yield _Place(key, register, tuple(dict.fromkeys(name for name, _ in here)), tuple(line for _, line in here))
+        for register in _EASIEST_FIRST:
+            here = (pair for pair in once if _lies(pair[1], setting.limits) == register)
+            yield from (_Place(key, register, *pair) for pair in here)
 
 
 def _lies(line: Phrase[Pitch], limits: Limits) -> str:
@@ -200,14 +210,12 @@ def _lies(line: Phrase[Pitch], limits: Limits) -> str:
     return min(REGISTERS, key=lambda register: abs(_middle(line) - sum(band(limits, register)) / 2))
 
 
-def _strains(places: Sequence[_Place], music: Iterator[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
-    """Yield one strain a place, one line a pattern."""
-    for place in places:
-        names = ", ".join(pattern.replace("-", " ") for pattern in place.patterns)
-        label = setting.label(place.key, part=place.register, detail=names)
-        lines = [next(music) for _ in place.lines]
-        bars = tuple(int(length(line) / COMMON.bar) for line in lines)
-        yield Strain(label, place.key, on(then(*lines), 0, dynamic="mf"), COMMON, bars)
+def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
+    """Yield one strain a line, with a bar of rest."""
+    for place, line in zip(places, music, strict=True):
+        label = setting.label(place.key, part=place.register, detail=place.pattern.replace("-", " "))
+        rested = then(on(line, 0, dynamic="mf"), (Rest(COMMON.bar),))
+        yield Strain(label, place.key, rested, COMMON, (int(length(rested) / COMMON.bar),))
 
 
 @lru_cache(maxsize=512)
@@ -276,9 +284,8 @@ def _middle(line: Phrase[Pitch]) -> float:
 
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:
     wanted = len(setting.keys) * len(patterns) * len(dict.fromkeys(request.registers or REGISTERS))
-    count = sum(len(place.lines) for place in places)
-    if count < wanted:
-        yield Fewer("lines", count, wanted, within=setting.range, shared=True)
+    if len(places) < wanted:
+        yield Fewer("lines", len(places), wanted, within=setting.range, shared=True)
 
 
 def _single_part(where: Occasion) -> Iterator[Request]:
