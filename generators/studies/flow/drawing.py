@@ -26,7 +26,7 @@ _LEADING, _SWELLING = 3, 2
 _SOFT, _LOUDER, _LOUD = "p", "mp", "mf"
 # The share of a breath before which a highest note is too early to grow to, and after which too late to come back from.
 _EARLY, _LATE = Fraction(1, 4), Fraction(2, 3)
-_LINES_KEPT = 512
+_LINES_KEPT = 1024
 
 
 @dataclass(frozen=True, slots=True)
