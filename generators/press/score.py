@@ -250,7 +250,8 @@ def _spelled(piece: Piece, worded: bool) -> str:
     """Return a printed note or rest as LilyPond text; equal ones are made once."""
     if isinstance(piece.event, Rest):
         return rest_text(piece.face)
-    over, under = ("", word(piece.event)) if piece.event.beats else ("" if piece.tied else word(piece.event), "")
+    said = "" if piece.tied and piece.event.role != "sudden" else word(piece.event)
+    over, under = ("", word(piece.event)) if piece.event.beats else (said, "")
     hairpin = WORDED.get(piece.event.hairpin, "") if worded else ""
     note = replace(piece.event, hairpin="") if hairpin else piece.event
     return " ".join(filter(None, (note_text(note, piece.face, over, under), hairpin)))

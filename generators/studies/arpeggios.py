@@ -10,7 +10,7 @@ from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, TURNING, Pattern
-from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, paced, task
+from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, paced, suited, task
 from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.fit import NoFit
 from generators.studies.kit.kind import DayPart, Kind
@@ -82,7 +82,9 @@ def _climbed(request: ArpeggiosRequest, name: str) -> Study:
     job = task(
         "arpeggios", pattern, request.rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation
     )
-    setting = paced(resolve(request, _OWN_KEYS, FASTEST), job.rhythm, _EASY)
+    setting = resolve(request, _OWN_KEYS, FASTEST)
+    job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
+    setting = paced(setting, job.rhythm, _EASY)
     each = [chord(_kind(request, key), key) for key in setting.keys]
     for rungs in each:
         graded(rungs.key, setting.grade)

@@ -84,10 +84,13 @@ class EntrancesRequest(Request):
 
 def entrances(request: EntrancesRequest) -> Study:
     """Return the entrances of a request; the draw depends on the request and its seed alone."""
-    setting = _eased(resolve(request, _OWN_KEYS, _OWN_TEMPO), request)
+    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
     figures, count = _playable(request, setting), request.count or setting.grade.entrance_count
     rests = _rests(request, count, request.rests or setting.grade.entrance_rests)
-    played = _played(request, count, setting, figures)
+    try:
+        played = _played(request, count, _eased(setting, request), figures)
+    except NoFit:
+        played = _played(request, count, setting, figures)
     return Study(
         "entrances",
         f"{count} cold entrances" if count > 1 else "One cold entrance",
@@ -163,7 +166,7 @@ def _playable(request: EntrancesRequest, setting: Setting) -> list[str]:
     asked = dict.fromkeys(request.figures or own)
     fit = [name for name in asked if _easy(degrees(ENTRANCE_FIGURES[name]), setting)]
     if not fit:
-        allowed = tuple(name for name in ENTRANCE_FIGURES if _easy(degrees(ENTRANCE_FIGURES[name]), setting))
+        allowed = tuple(name for name in own if _easy(degrees(ENTRANCE_FIGURES[name]), setting))
         why = f"do not suit tempo {setting.tempo} or the grade"
         raise BadRequest(Refusal("figures", ", ".join(asked), why, allowed=allowed, do="" if allowed else "play faster"))
     return fit

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from generators.errors import Refusal
 from generators.fields import option
@@ -76,8 +77,8 @@ def _leaps(direction: str, widest: int) -> Phrase[Degree]:
 
 def _study(request: IntervalsRequest, setting: Setting, widest: int, seats: Sequence[Phrase[Pitch]]) -> Study:
     ways = [way for way in ("slurred", "tongued") if request.articulation in (way, "both")]
-    music, pace = with_air([_take(line, way) for line in seats for way in ways], setting)
-    takes = [music[i : i + len(ways)] for i in range(0, len(music), len(ways))]
+    played = list(product(zip(setting.keys, seats, strict=True), ways))
+    music, pace = with_air([_take(line, way) for (_, line), way in played], setting)
     name = next(name for name, steps in INTERVAL_WIDTHS.items() if steps == widest)
     return Study(
         "intervals",
@@ -86,7 +87,7 @@ def _study(request: IntervalsRequest, setting: Setting, widest: int, seats: Sequ
         _AIMS[request.direction],
         setting.horn.id,
         pace,
-        tuple(_strain(key, part, setting) for key, part in zip(setting.keys, takes, strict=True)),
+        tuple(_strain(key, way, take, setting) for ((key, _), way), take in zip(played, music, strict=True)),
         setting.limits,
         remarks=tuple(_remarks(request.widest, name, setting)),
     )
@@ -102,10 +103,8 @@ def _one(name: str) -> str:
 
 
 def _take(line: Phrase[Pitch], way: str) -> Phrase[Pitch]:
-    """Return the leaps played one way: growing to the last of them, then home."""
-    widest = len(line) - 3
-    marked = on(on(line, 0, dynamic="mp" if way == "slurred" else "mf", hairpin="<"), widest, hairpin=">")
-    return on(_paired(marked) if way == "slurred" else marked, -1, hairpin=".")
+    """Return the leaps played one way, all as loud as the fixed note."""
+    return _paired(on(line, 0, dynamic="mp")) if way == "slurred" else on(line, 0, dynamic="mf")
 
 
 def _paired(line: Phrase[Pitch]) -> Phrase[Pitch]:
@@ -114,16 +113,10 @@ def _paired(line: Phrase[Pitch]) -> Phrase[Pitch]:
     return then(*(slurred(tuple(leaps[i : i + LEAP_NOTES])) for i in range(0, len(leaps), LEAP_NOTES)), (home,))
 
 
-def _strain(key: Key, takes: Sequence[Phrase[Pitch]], setting: Setting) -> Strain:
-    music = then(*(then(take, (Rest(COMMON.bar),)) for take in takes))
-    return Strain(setting.label(key), key, music, COMMON, tuple(_lines(takes)))
-
-
-def _lines(takes: Sequence[Phrase[Pitch]]) -> Iterator[int]:
-    """Yield the bars on each line: every take on lines of its own, the rest after it with the last."""
-    for take in takes:
-        *lines, last = _fours(int(length(take) / COMMON.bar))
-        yield from (*lines, last + 1)
+def _strain(key: Key, way: str, take: Phrase[Pitch], setting: Setting) -> Strain:
+    *lines, last = _fours(int(length(take) / COMMON.bar))
+    label = setting.label(key, detail=way)
+    return Strain(label, key, then(take, (Rest(COMMON.bar),)), COMMON, (*lines, last + 1))
 
 
 def _fours(count: int) -> tuple[int, ...]:

@@ -1,14 +1,14 @@
 """Scales: as wide as the day allows, from the lowest tonic up, by a pattern, a rhythm and an articulation set."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generators.brass.grade import grade
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import RHYTHMS, TURNING, Pattern
-from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, paced, task
+from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, paced, suited, task
 from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
@@ -73,7 +73,9 @@ def scales(request: ScalesRequest) -> Study:
     job = task(
         "scales", pattern, request.rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation
     )
-    setting = paced(resolve(request, _OWN_KEYS, FASTEST), job.rhythm, _EASY)
+    setting = resolve(request, _OWN_KEYS, FASTEST)
+    job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
+    setting = paced(setting, job.rhythm, _EASY)
     each = [scale(_kind(request, key), key) for key in setting.keys]
     for rungs in each:
         graded(rungs.key, setting.grade)

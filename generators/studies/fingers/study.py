@@ -57,7 +57,7 @@ def fingers(request: FingersRequest) -> Study:
     unit = _unit(request, setting)
     setting = setting.capped(min(setting.limits.speed, FINGER_SPEED) * 240 * unit, "tongued cells in these values")
     parts = list(_over_changes(request, setting) if request.changes else _in_keys(request, setting))
-    lines = (cell_line(cell, unit, _turn(i, setting)) for _, cells in parts for i, cell in enumerate(cells))
+    lines = (cell_line(cell, unit, _turn(i, unit, setting)) for _, cells in parts for i, cell in enumerate(cells))
     music, pace = with_air(list(lines), setting)
     return Study(
         "fingers",
@@ -163,9 +163,9 @@ def _changing(first: str, second: str, key: Key, setting: Setting) -> Iterator[F
     yield from (cell for cell in cells if _fits(cell, setting))
 
 
-def _turn(place: int, setting: Setting) -> Turn:
-    """Return how the cell at a place is played, of what the grade knows."""
-    rhythms = FINGER_PAIRS if setting.limits.shortest <= _QUICKEST else FINGER_PAIRS[:1]
+def _turn(place: int, unit: Fraction, setting: Setting) -> Turn:
+    """Return how the cell at a place is played, of what the grade knows; eighths stay even."""
+    rhythms = FINGER_PAIRS if unit == _QUICKEST else FINGER_PAIRS[:1]
     sets = [name for name in FINGER_SETS if not setting.grade.sets or name in setting.grade.sets]
     return Turn(rhythms[place % len(rhythms)], sets[place % len(sets)])
 

@@ -81,13 +81,10 @@ class Course:
     """Bar and degree of each turning point."""
     low: int
     high: int
+    leaning: bool
+    """Whether every other bar begins with a note that leans."""
     away: bool
     """Whether the middle rests on the dominant, reached by its own leading note."""
-
-    @property
-    def leaning(self) -> bool:
-        """Whether every other bar begins with a note that leans."""
-        return self.meter == FLOW_METERS["lean"]
 
     @property
     def bars(self) -> int:
@@ -131,7 +128,7 @@ def course(wanted: Wanted, way: int, draft: int) -> Course:
     away = _leaves(wanted, high) and middle not in dict(turns)
     if away:
         rhythms[middle] = _AWAY
-    return Course(meter, letters, tuple(rhythms), turns, low, high, away)
+    return Course(meter, letters, tuple(rhythms), turns, low, high, wanted.shape == "lean", away)
 
 
 def _leaves(wanted: Wanted, high: int) -> bool:

@@ -22,6 +22,8 @@ _TRITONES = {(3, 6), (6, 3), (1, 5), (5, 1)}
 _LONG = Fraction(1, 2)
 # The fourth degree, which is raised before the fifth where a line leaves its key; how many turning points swell each.
 _LEADING, _SWELLING = 3, 2
+# The seventh degree, natural and raised within a few notes of each other in minor.
+_SEVENTH = 6
 # A breath begins and ends softly, grows to a turning point, and less to the outermost note of one that does not turn.
 _SOFT, _LOUDER, _LOUD = "p", "mp", "mf"
 # The share of a breath before which a highest note is too early to grow to, and after which too late to come back from.
@@ -64,7 +66,7 @@ def drawn_line(wanted: Wanted, way: int) -> Phrase[Degree]:
     return _marked(*min(had, key=lambda one: one[:2])[1:]) if had else ()
 
 
-def stations(along: Course, leaning: bool) -> list[Station]:
+def stations(along: Course) -> list[Station]:
     """Return the places of a course, in order."""
     result: list[Station] = []
     begun: dict[int, int] = {}
@@ -77,7 +79,7 @@ def stations(along: Course, leaning: bool) -> list[Station]:
             must = _must(along, bar, i)
             at = bar + i / len(values)
             answers = None if twin is None else begun[twin] + i
-            leans = leaning and i == 0 and bar % 2 == 0
+            leans = along.leaning and i == 0 and bar % 2 == 0
             result.append(
                 Station(bar, value(text), i == 0, i + 1 == len(values), low, high, must, _aim(along, at), leans, answers)
             )
@@ -126,7 +128,7 @@ def _aim(along: Course, at: float) -> float:
 
 def _line(along: Course, wanted: Wanted, place: tuple[int, int]) -> tuple[float, Path]:
     """Return the cheapest way along a course with its cost."""
-    every = stations(along, wanted.shape == "lean")
+    every = stations(along)
     ways: list[tuple[float, Path]] = [(abs(degree - every[0].aim), (degree,)) for degree in _starts(every[0], wanted)]
     for i, station in enumerate(every[1:], 1):
         reached = (
@@ -193,13 +195,14 @@ def _resting(degree: int, station: Station) -> float:
 
 
 def _turning(path: Path, degree: int) -> float:
-    """Return the cost of going to and fro over two notes, of a scale that goes on and on, and of melodic minor's worst turn."""
+    """Return the cost of going to and fro over two notes, of a scale that goes on, and of two sevenths at odds in minor."""
     recent = (*path[-5:], degree)
     moves = [b - a for a, b in pairwise(recent)]
     total = 1.2 if len(recent) > 2 and recent[-1] == recent[-3] else 0.0
     total += 4.0 if len(recent) > 3 and recent[-2:] == recent[-4:-2] else 0.0
     total += 1.0 if len(moves) > 4 and len(set(moves)) == 1 else 0.0
-    return total + (9.0 if [note % 7 for note in recent[-4:]] == [6, 5, 6, 0] else 0.0)
+    leads = degree % 7 == 0 and moves[-1] == 1
+    return total + (9.0 if leads and any(note % 7 == _SEVENTH for note in path[-5:-1]) else 0.0)
 
 
 def _luck(seed: int, *place: int) -> float:
@@ -219,7 +222,7 @@ def _kept(reached: Iterator[tuple[float, Path]]) -> list[tuple[float, Path]]:
 
 def _marked(path: Path, along: Course) -> Phrase[Degree]:
     """Return a way as a phrase, slurred from breath to breath, with its dynamics."""
-    every = stations(along, leaning=False)
+    every = stations(along)
     shaped = _swells(path, every, along)
     return tuple(_note(path[i], i, every, along, shaped.get(i, ("", ""))) for i in range(len(path)))
 
@@ -276,9 +279,9 @@ def _lesser(path: Path, every: list[Station], first: int, last: int) -> Shapes:
 
 def _leans(every: list[Station], along: Course) -> Shapes:
     """Return a falling hairpin from every leaning note to the one that answers it, the turning point the loudest."""
-    turns = [bar for bar, _ in along.turns]
-    result: Shapes = {}
+    turns, result = [bar for bar, _ in along.turns], Shapes()
     for i, station in enumerate(every[:-1]):
         if station.first and station.bar % 2 == 0:
-            result |= {i: (_LOUD if station.bar in turns else _LOUDER, ">"), i + 1: (_SOFT, ".")}
+            grows = {i - 1: ("", "<")} if station.bar in turns and i and not _ends(every[i - 1], along) else {}
+            result |= grows | {i: (_LOUD if station.bar in turns else _LOUDER, ">"), i + 1: (_SOFT, ".")}
     return result

@@ -26,6 +26,8 @@ from generators.theory.pitch import Pitch
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
 _OWN_COMPASS = "fifth"
+# Five notes are no less than a third below and above: another line, not a narrower one.
+_NO_NARROWER = ("third", "five-notes")
 _COMPASS_NAMES = {"octave": "an octave", "fifth": "a fifth", "third": "a third", "five-notes": "five notes"}
 _COMPASS_WORDS = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the third", "five-notes": "in five notes"}
 
@@ -103,7 +105,7 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
 
 def _remarks(request: FlowRequest, setting: Setting, compass: str) -> Iterator[Narrowed]:
     """Yield what is said of a narrower compass than was asked for; the usual one gives way without a word."""
-    if request.compass not in (compass, _OWN_COMPASS):
+    if request.compass not in (compass, _OWN_COMPASS) and (request.compass, compass) != _NO_NARROWER:
         was, now = _COMPASS_NAMES[request.compass], _COMPASS_NAMES[compass]
         yield Narrowed(was, now, setting.range, every=len(setting.keys) > 1)
 

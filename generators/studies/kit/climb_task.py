@@ -13,6 +13,7 @@ from generators.studies.kit.setting import Setting
 CLIMB_OCTAVES = ("wide", "1", "2", "3")
 # What turning rhythms are quicker than.
 _SLOW = Fraction(1, 4)
+_TWO = 2
 # Between which tempi a climb goes by itself: our choice.
 _SLOWEST, _QUICKEST = 60, 132
 # The sets of a day, which come round in turn; our choice.
@@ -34,6 +35,8 @@ class Task:
     octaves: str
     own: bool = False
     """Whether the set is the study's own, not asked for."""
+    octaves_asked: bool = True
+    """Whether the player named the octaves; what the grade has by itself is cut short without a word."""
     turning: tuple[Rhythm, ...] = ()
     """The rhythms that take turns from key to key, where they do."""
 
@@ -76,13 +79,29 @@ def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: s
     return Task(kind, pattern, chosen, row, octaves, own)
 
 
+def knows(rhythm: Rhythm, setting: Setting) -> bool:
+    """Tell whether a player's grade has a rhythm."""
+    threes = rhythm.unit.denominator % 3 == 0
+    return rhythm.shortest >= setting.limits.shortest and (setting.grade.triplets or not threes)
+
+
+def suited(job: Task, setting: Setting) -> Task:
+    """Return a task with the rhythms that the player knows and that his keys come to; one alone does not turn."""
+    if not job.turning:
+        return job
+    known = tuple(rhythm for rhythm in job.turning if knows(rhythm, setting))[: len(setting.keys)]
+    if len(known) < _TWO:
+        return replace(job, turning=(), rhythm=(known or job.turning)[0])
+    return replace(job, turning=known, rhythm=min(known, key=lambda rhythm: rhythm.unit))
+
+
 def _turning(kind: str, pattern: Pattern, row: Articulation, octaves: str, own: bool) -> Task:
     """Return a task in every rhythm quicker than quarters that suits, refused where none does; the quickest sets its tempo."""
     rhythms = [rhythm for rhythm in RHYTHMS.values() if rhythm.unit < _SLOW and _suits(pattern, rhythm)]
     turning = tuple(rhythm for rhythm in rhythms if fits(row, rhythm.slots))
     if not turning:
         raise _apart("articulation", row.name, len(row.slots), rhythms[0], _others(pattern, row))
-    return Task(kind, pattern, min(turning, key=lambda rhythm: rhythm.unit), row, octaves, own, turning)
+    return Task(kind, pattern, min(turning, key=lambda rhythm: rhythm.unit), row, octaves, own, turning=turning)
 
 
 def paced(setting: Setting, rhythm: Rhythm, share: float) -> Setting:

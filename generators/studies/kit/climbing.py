@@ -14,8 +14,8 @@ from generators.phrase.lines import BARS_A_LINE, NOTES_A_LINE, line_up
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Remark, Shortened
 from generators.phrase.study import Limits, Strain, Study
-from generators.studies.kit.climb import RHYTHMS, Compass, Rhythm, Rung, climbed
-from generators.studies.kit.climb_task import Task
+from generators.studies.kit.climb import RHYTHMS, Compass, Rung, climbed
+from generators.studies.kit.climb_task import Task, knows
 from generators.studies.kit.fit import NoFit, leap, needed, out_of_breath
 from generators.studies.kit.rungs import Rungs
 from generators.studies.kit.setting import Setting
@@ -52,9 +52,6 @@ def climbing_study(job: Task, each: Sequence[Rungs], setting: Setting, name: str
 
     A set of its own that finds nothing to slur in so small a compass gives way to plain tonguing; one asked for is refused.
     """
-    if job.turning:
-        known = tuple(rhythm for rhythm in job.turning if _known(rhythm, setting))
-        job = replace(job, turning=known or job.turning, rhythm=(known or job.turning)[-1])
     music, pace, remarks = strains(job, each, setting)
     if _slurs(job) and not any(note.slur_open for strain in music for note in strain.notes):
         if not job.own:
@@ -89,17 +86,12 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
 
 def _in_reach(job: Task, setting: Setting) -> Setting:
     """Return the setting capped to what the tongue can do in the rhythm; refuse a rhythm the grade does not know."""
-    known = tuple(rhythm.name for rhythm in RHYTHMS.values() if _known(rhythm, setting))
+    known = tuple(rhythm.name for rhythm in RHYTHMS.values() if knows(rhythm, setting))
     if job.rhythm.name not in known:
         raise BadRequest(Refusal("rhythm", job.rhythm.name, "is too quick for the grade", allowed=known))
     quickest = job.rhythm.unit / 2 if job.rhythm.lean else job.rhythm.unit
     speed = tongue_speed(job.row.syllables, setting.limits.speed) if job.row.slots else FINGER_SPEED
     return setting.capped(speed * 240 * quickest, f'"{job.row.name}" in {job.rhythm.name}')
-
-
-def _known(rhythm: Rhythm, setting: Setting) -> bool:
-    threes = rhythm.unit.denominator % 3 == 0
-    return rhythm.shortest >= setting.limits.shortest and (setting.grade.triplets or not threes)
 
 
 def _strain(seat: _Seat, setting: Setting, rhythm: str) -> Strain:
@@ -211,5 +203,5 @@ def _bottoms(job: Task, rungs: Rungs, low: int) -> list[int]:
 
 def _shortened(job: Task, seat: _Seat, setting: Setting) -> Iterator[Remark]:
     """Yield the remark on a climb that stops below the octaves asked for."""
-    if job.wanted and seat.compass.top < seat.rungs.count * job.wanted:
+    if job.wanted and job.octaves_asked and seat.compass.top < seat.rungs.count * job.wanted:
         yield Shortened(_label(seat.rungs, setting), seat.rungs.pitch(seat.compass.top, octave=seat.octave))

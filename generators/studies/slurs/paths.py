@@ -78,6 +78,7 @@ SLUR_PATHS = {
             (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 8), (_SKIP, 12)), ((_SKIP, 8), ((1, 3, 2, 4, 2, 4, 2, 3), 16))),
             "rocking",
             "Listen for the note you skip to stay silent; leave it out with the air, not with the lips.",
+            swell=False,
         ),
         SlurPath(
             "anchor",

@@ -31,18 +31,8 @@ class SlurRoute:
     swell: bool = True
 
     def stage(self, place: int, count: int) -> Stage:
-        """Return what the tube at a place plays, of so many: from the easiest to the hardest."""
+        """Return what the tube at a place plays, of so many: from the easiest to the hardest; one alone the last."""
         return self.stages[min(place * len(self.stages) // count, len(self.stages) - 1) if count > 1 else -1]
-
-    @property
-    def loops(self) -> tuple[Loop, ...]:
-        """Every loop that is played."""
-        return tuple(loop for stage in self.stages for loop, _ in stage)
-
-    @property
-    def partials(self) -> tuple[int, ...]:
-        """Every partial that is played, once."""
-        return tuple(sorted({partial for loop in self.loops for partial in loop}))
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,14 +50,16 @@ class SlurValues:
         Values that were asked for are those of every tube, on the loops of the first stage.
         """
         if self.asked:
-            laid: tuple[Stage, ...] = (self._over(tuple(loop for loop, _ in stages[0])),)
+            laid: tuple[Stage, ...] = (self._over(tuple(loop for loop, _ in stages[0]), self.asked),)
         else:
             kept = [tuple(level for level in stage if level[1] in self.allowed) for stage in stages]
-            laid = tuple(stage for stage in kept if len(stage) > 1) or stages[:1]
+            full = tuple(stage for stage in kept if len(stage) > 1) or tuple(filter(None, kept))[:1]
+            laid = full or (self._over(tuple(loop for loop, _ in stages[0]), self.allowed[-1:]),)
         return laid if self.ladder else tuple(stage[-1:] for stage in laid)
 
-    def _over(self, loops: tuple[Loop, ...]) -> Stage:
-        return tuple((loops[min(i, len(loops) - 1)], value) for i, value in enumerate(self.asked))
+    @staticmethod
+    def _over(loops: tuple[Loop, ...], values: tuple[int, ...]) -> Stage:
+        return tuple((loops[min(i, len(loops) - 1)], value) for i, value in enumerate(values))
 
 
 def slur_routes(path: str, width: str, values: SlurValues, rare: bool, horn: Horn) -> Iterator[SlurRoute]:

@@ -65,7 +65,6 @@ def slurs(request: SlursRequest) -> Study:
     """Return the lip-slur study of a request; the top of the range is met by lower partials, never by leaving notes out."""
     setting = resolve(request, ("C",), _OWN_TEMPO, partials=request.rare_partials)
     values = _values(request, setting)
-    setting = setting.capped(LIP_SPEED * 240 / max(values.asked or values.allowed), "lip slurs in these values")
     tubes, path = _tubes(request, setting), request.path or setting.grade.slur_path
     routes = slur_routes(path, request.width, values, request.rare_partials, setting.horn)
     reach = [(route, _reached(route, tubes, setting)) for route in routes]
@@ -94,10 +93,13 @@ def _tubes(request: SlursRequest, setting: Setting) -> tuple[str, ...]:
     return asked or setting.horn.tubes[: setting.grade.tubes]
 
 
-def _reached(route: SlurRoute, tubes: tuple[str, ...], setting: Setting) -> dict[str, Stage]:
+_Played = list[tuple[str, Stage]]
+
+
+def _reached(route: SlurRoute, tubes: tuple[str, ...], setting: Setting) -> _Played:
     """Return the tubes on which the player reaches all that they have to play, each with its stage."""
-    stages = {tube: route.stage(i, len(tubes)) for i, tube in enumerate(tubes)}
-    return {tube: stage for tube, stage in stages.items() if _within(stage, tube, setting)}
+    stages = [(tube, route.stage(i, len(tubes))) for i, tube in enumerate(tubes)]
+    return [(tube, stage) for tube, stage in stages if _within(stage, tube, setting)]
 
 
 def _within(stage: Stage, tube: str, setting: Setting) -> bool:
@@ -107,12 +109,12 @@ def _within(stage: Stage, tube: str, setting: Setting) -> bool:
     return widest <= limits.leap and all(limits.low.midi <= note <= limits.high.midi for loop in loops for note in loop)
 
 
-def _study(
-    request: SlursRequest, setting: Setting, route: SlurRoute, asked: tuple[str, ...], played: dict[str, Stage]
-) -> Study:
-    tubes = tuple(played)
+def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tuple[str, ...], played: _Played) -> Study:
+    tubes = tuple(tube for tube, _ in played)
+    quickest = max(value for _, stage in played for _, value in stage)
+    setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
     meter = COMMON if all(len(loop) in (2, 4, 8) for loop, _ in route.stages[0]) else WALTZ
-    lines = [slur_music(stage, route.swell, tube, meter, setting.horn) for tube, stage in played.items()]
+    lines = [slur_music(stage, route.swell, tube, meter, setting.horn) for tube, stage in played]
     music, pace = with_air(lines, setting)
     strains = tuple(_strain(tube, line, meter, setting.horn) for tube, line in zip(tubes, music, strict=True))
     remarks = tuple(_remarks(request, route, asked, tubes, setting))
@@ -124,10 +126,16 @@ def _remarks(
     request: SlursRequest, route: SlurRoute, asked: tuple[str, ...], tubes: tuple[str, ...], setting: Setting
 ) -> Iterator[Remark]:
     wanted = request.path or setting.grade.slur_path
-    if not request.width and route.name != wanted:
+    if not request.width and not _same(wanted, route.name):
         yield Narrowed(wanted, route.name, setting.range)
     if tubes != asked:
         yield Fitting(setting.horn.said("{tubes}"), setting.range, tubes)
+
+
+def _same(wanted: str, name: str) -> bool:
+    """Whether a path is the one that was asked for; one of a player's own may begin elsewhere on its partials."""
+    asked = set(wanted.replace(",", "-").split("-"))
+    return name == wanted or (wanted not in SLUR_PATHS and asked == set(name.split("-")))
 
 
 def _strain(tube: str, music: Phrase[Pitch], meter: Meter, horn: Horn) -> Strain:

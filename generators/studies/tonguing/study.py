@@ -25,7 +25,7 @@ from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.studies.tonguing.speech import ON_AND_ON, spoken
-from generators.studies.tonguing.tongues import TONGUE_GROUPS, TONGUE_STYLES, TONGUES, TONGUING_LINES, Tongue
+from generators.studies.tonguing.tongues import EVEN, TONGUE_GROUPS, TONGUE_STYLES, TONGUES, TONGUING_LINES, UNEVEN, Tongue
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
@@ -34,6 +34,7 @@ _RHYTHMS = {"eighths": 2, "sixteenths": 4}
 _MOST_BOXES, _BEGINNING = 16, 0.7
 # How many ways of going a study has by itself: our choice.
 _OWN_GROUPS = 3
+_THREE = 3
 # The registers in the order in which they are played.
 _EASIEST_FIRST = ("middle", "low", "high")
 # The degrees of the tonic chord, 0 the tonic.
@@ -71,8 +72,8 @@ def tonguing(request: TonguingRequest) -> Study:
     groups = _groups(request, tongue, size, setting)
     setting = _begun(setting.capped(_cap(tongue, groups, size, setting), f'"{tongue.name}" in these values'))
     places = list(_places(request, patterns, size, len(set(groups)), setting))
-    turns = _turns(request, tongue, places)
-    said = [spoken(p.line, tongue, size, groups[i % len(groups)], request.style) for i, p in zip(turns, places, strict=True)]
+    going = [groups[turn % len(groups)] for turn in _turns(request, tongue, places)]
+    said = [spoken(place.line, tongue, size, way, request.style) for place, way in zip(places, going, strict=True)]
     music, pace = with_air(said, setting)
     ladder = _ladder(request, pace, setting)
     return Study(
@@ -82,7 +83,7 @@ def tonguing(request: TonguingRequest) -> Study:
         tongue.aim,
         setting.horn.id,
         pace,
-        tuple(_strains(places, music, setting)),
+        tuple(_strains(places, going, music, setting)),
         setting.limits,
         goal=max(ladder, default=0),
         remarks=tuple(_remarks(request, patterns, places, setting)),
@@ -116,7 +117,7 @@ def _size(request: TonguingRequest, tongue: Tongue, setting: Setting) -> int:
 
 
 def _groups(request: TonguingRequest, tongue: Tongue, size: int, setting: Setting) -> tuple[str, ...]:
-    """Return how the groups go: as asked, or the first few that the grade's note values allow."""
+    """Return how the groups go: as asked, or the first few that the grade's note values allow, of threes no uneven ones."""
     known = [
         name for name, sizes in TONGUE_GROUPS.items() if size in sizes and _quickest(name, size) >= setting.limits.shortest
     ]
@@ -126,7 +127,7 @@ def _groups(request: TonguingRequest, tongue: Tongue, size: int, setting: Settin
             raise BadRequest(Refusal("groups", name, why, allowed=tuple(known)))
     if request.groups:
         return request.groups
-    own = [name for name in known if _lasts(name, tongue, size, setting)] or known
+    own = [name for name in known if _lasts(name, tongue, size, setting) and (size != _THREE or name not in UNEVEN)] or known
     return tuple(own[:_OWN_GROUPS] if setting.grade.moves_with(tongue.name) else own[:1])
 
 
@@ -200,9 +201,9 @@ def _places(request: TonguingRequest, patterns: Sequence[str], size: int, ways: 
         wanted = product(patterns, dict.fromkeys(request.registers or REGISTERS))
         found = [(pattern, _seated(pattern, size, key, register, setting.limits)) for pattern, register in wanted]
         once = [pair for i, pair in enumerate(found) if found[:i].count(pair) < ways]
-        for register in _EASIEST_FIRST:
-            here = (pair for pair in once if _lies(pair[1], setting.limits) == register)
-            yield from (_Place(key, register, *pair) for pair in here)
+        for pattern, register in product(patterns, _EASIEST_FIRST):
+            here = (line for name, line in once if name == pattern and _lies(line, setting.limits) == register)
+            yield from (_Place(key, register, pattern, line) for line in here)
 
 
 def _lies(line: Phrase[Pitch], limits: Limits) -> str:
@@ -210,10 +211,13 @@ def _lies(line: Phrase[Pitch], limits: Limits) -> str:
     return min(REGISTERS, key=lambda register: abs(_middle(line) - sum(band(limits, register)) / 2))
 
 
-def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
-    """Yield one strain a line, with a bar of rest."""
-    for place, line in zip(places, music, strict=True):
-        label = setting.label(place.key, part=place.register, detail=place.pattern.replace("-", " "))
+def _strains(
+    places: Sequence[_Place], going: Sequence[str], music: Sequence[Phrase[Pitch]], setting: Setting
+) -> Iterator[Strain]:
+    """Yield one strain a line, with a bar of rest; its label tells how its groups go where they are not even."""
+    for place, way, line in zip(places, going, music, strict=True):
+        names = (place.pattern, "" if way == EVEN else way)
+        label = setting.label(place.key, part=place.register, detail=", ".join(filter(None, names)).replace("-", " "))
         rested = then(on(line, 0, dynamic="mf"), (Rest(COMMON.bar),))
         yield Strain(label, place.key, rested, COMMON, (int(length(rested) / COMMON.bar),))
 

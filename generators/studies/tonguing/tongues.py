@@ -82,8 +82,9 @@ TONGUES = {
 TONGUE_STYLES = {"legato": "tenuto", "marked": "accent", "dry": "staccato"}
 
 # How groups go -> notes in a group -> their values; late ones begin half a beat after the beat, running ones never land.
+EVEN, UNEVEN = "even", ("long-first", "short-first")
 TONGUE_GROUPS: dict[str, dict[int, str]] = {
-    "even": {2: "8 8", 3: "8t 8t 8t", 4: "16 16 16 16"},
+    EVEN: {2: "8 8", 3: "8t 8t 8t", 4: "16 16 16 16"},
     "long-first": {2: "8. 16", 3: "8 16 16", 4: "8. 16 8. 16"},
     "short-first": {2: "16 8.", 3: "16 16 8", 4: "16 8. 16 8."},
     "late": {2: "8 8", 4: "16 16 16 16"},
