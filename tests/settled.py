@@ -14,7 +14,7 @@ def settle() -> None:
     worker and order; there is no setting for it.
     """
     settings.register_profile(
-        "suite", derandomize=True, database=None, deadline=None, print_blob=True, suppress_health_check=OURS, max_examples=12
+        "suite", derandomize=True, database=None, deadline=None, print_blob=True, suppress_health_check=OURS, max_examples=10
     )
     settings.load_profile("suite")
     providers._get_local_constants = lambda: providers._local_constants

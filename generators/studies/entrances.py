@@ -49,7 +49,7 @@ _SILENT = "from-nothing"
 _OFF_THE_BEAT = ("off-beat", "call")
 # Loudness for the honest tests: high and no louder, low and no softer.
 _SOFT, _LOUD = ("pp", "p"), ("f", "ff")
-_DRAWS = 40
+_DRAWS = 16
 # Half-steps that a learner's cold entrances keep from both ends of a range of an octave or more: our choice.
 _COLD, _ROOMY = 2, 12
 # Digits of a number that is read at all: Python refuses very long ones with an error of its own.

@@ -214,3 +214,10 @@ def test_labels() -> None:
     assert Label(name="from", note=parse_pitch("D4"), detail="by half-steps") == halves
     assert [Label(name="1-2 to 3"), Label(name="2 to 2-3")] == [strain.label for strain in by_change.strains]
     assert "Fingers: 1-2 to 3, 2 to 2-3" == by_change.title
+
+
+def test_eighths_stay_eighths() -> None:
+    """A study asked for in eighths has nothing quicker, at the quickest tempo that they allow."""
+    study = make(FingersRequest(rhythm="eighths", tempo=240, tongue=160))
+
+    assert Fraction(1, 8) == min(note.length for note in study.notes)

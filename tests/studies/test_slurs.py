@@ -283,3 +283,23 @@ def test_high_paths_never_strike_a_note_again(path: str, low: str) -> None:
     study = make(SlursRequest(path=path, low=low, high="D6", tubes=("1-2-3",)))
 
     assert all(a.pitch != b.pitch for strain in study.strains for t in stretches(strain) for a, b in pairwise(t))
+
+
+def test_a_tube_may_come_twice() -> None:
+    """A tube that is asked for twice is played twice."""
+    assert ["0", "0"] == [strain.tube for strain in make(SlursRequest(tubes=("0", "0"))).strains]
+
+
+def test_only_values_that_are_played_limit_the_tempo() -> None:
+    """A path in quarters and eighths goes at a tempo that sixteenths would not allow."""
+    study = make(SlursRequest(path="3-4-5-4", tempo=200))
+
+    assert (200, 8) == (study.tempo, max(1 / note.length for note in study.notes))
+
+
+@pytest.mark.parametrize("path", ["4,5,6,5", "5-4-3-4", "3-4-5-4-3"])
+def test_an_own_path_begun_elsewhere_is_no_narrower_one(path: str) -> None:
+    """The page does not say that a path of the player's own was changed where it only begins on another of its partials."""
+    study = make(SlursRequest(path=path, low="F#3", high="C6"))
+
+    assert [] == [remark for remark in study.remarks if isinstance(remark, Narrowed)]

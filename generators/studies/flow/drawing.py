@@ -205,8 +205,9 @@ def _turning(path: Path, degree: int) -> float:
     return total + (9.0 if leads and any(note % 7 == _SEVENTH for note in path[-5:-1]) else 0.0)
 
 
+@lru_cache(1 << 13)
 def _luck(seed: int, *place: int) -> float:
-    """Return a little chance."""
+    """Return a little chance; every way that comes by asks for the same."""
     return _CHANCE * (number(seed, "line", *place) % 1000) / 1000
 
 
