@@ -9,8 +9,16 @@ from generators.errors import BadRequest
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
-from generators.studies.kit.climb import RHYTHMS, TURNING, Pattern
-from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, paced, suited, task
+from generators.studies.kit.climb import Pattern
+from generators.studies.kit.climb_task import (
+    day_articulation,
+    octaves_option,
+    own_articulation,
+    paced,
+    rhythm_option,
+    suited,
+    task,
+)
 from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.fit import NoFit
 from generators.studies.kit.kind import DayPart, Kind
@@ -56,14 +64,8 @@ class ArpeggiosRequest(Request):
         "", "How the chord is climbed; without it rolling, straight where that goes too far.", allowed=tuple(CHORD_PATTERNS)
     )
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
-    rhythm: str = option(
-        "", "The rhythm, or another in every key (turning); without it the pattern's own.", allowed=(*RHYTHMS, TURNING)
-    )
-    octaves: str = option(
-        "",
-        "How far: as wide as the range, or so many octaves; without it wide, in grades to 3 one, to 5 two.",
-        allowed=CLIMB_OCTAVES,
-    )
+    rhythm: str = rhythm_option()
+    octaves: str = octaves_option()
 
 
 def arpeggios(request: ArpeggiosRequest) -> Study:

@@ -7,8 +7,16 @@ from generators.brass.grade import grade
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
-from generators.studies.kit.climb import RHYTHMS, TURNING, Pattern
-from generators.studies.kit.climb_task import CLIMB_OCTAVES, day_articulation, own_articulation, paced, suited, task
+from generators.studies.kit.climb import Pattern
+from generators.studies.kit.climb_task import (
+    day_articulation,
+    octaves_option,
+    own_articulation,
+    paced,
+    rhythm_option,
+    suited,
+    task,
+)
 from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
@@ -56,14 +64,8 @@ class ScalesRequest(Request):
     kind: str = option("", "The scale; without it major in major keys and melodic minor in minor ones.", allowed=tuple(SCALES))
     pattern: str = option("straight", "How the scale is climbed.", allowed=tuple(SCALE_PATTERNS))
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
-    rhythm: str = option(
-        "", "The rhythm, or another in every key (turning); without it the pattern's own.", allowed=(*RHYTHMS, TURNING)
-    )
-    octaves: str = option(
-        "",
-        "How far: as wide as the range, or so many octaves; without it wide, in grades to 3 one, to 5 two.",
-        allowed=CLIMB_OCTAVES,
-    )
+    rhythm: str = rhythm_option()
+    octaves: str = octaves_option()
 
 
 def scales(request: ScalesRequest) -> Study:

@@ -13,7 +13,7 @@ from generators.theory.pitch import Pitch
 
 # Sixteenths of two notes: even where there are none, long and short, short and long. What is uneven lasts two beats.
 FINGER_PAIRS: tuple[tuple[int, ...], ...] = ((), (3, 1), (1, 3))
-# The articulation of the two times after the held note.
+# The articulation of the two times after the held note, in turn: our choice.
 FINGER_SETS = ("tongued", "slur-two-tongue-two", "slurred-pairs", "tongue-one-slur-three")
 _SIXTEENTH, _HELD, _LONG = Fraction(1, 16), Fraction(1, 2), Fraction(3, 4)
 

@@ -51,8 +51,8 @@ _STILL: dict[tuple[int, int], Rhythms] = {
     (3, 4): {"first": ("2 4",), "onward": ("4 4 4", "2 4"), "turn": ("2 4",), "rest": ("2.",), "home": ("2.",)},
 }
 _STILL_COMPASSES = ("third", "five-notes")
-# The bar that rests on the dominant: there, its leading note, there again.
-_AWAY = "4 4 2"
+# The bar that rests on the dominant: there, its leading note (the fourth degree raised), there again.
+_AWAY, AWAY_DEGREES = "4 4 2", (4, 3, 4)
 # A letter a bar: those of one letter are alike, r rests, R rests and ends with a breath, H is home. The last of each
 # length asks for four bars on a breath.
 _FORMS = {

@@ -9,7 +9,7 @@ from itertools import islice, pairwise
 from generators.chance import number
 from generators.phrase.notation import value
 from generators.phrase.note import Degree, Note, Phrase
-from generators.studies.flow.courses import Course, Wanted, course
+from generators.studies.flow.courses import AWAY_DEGREES, Course, Wanted, course
 
 # Every number here is our choice, set by ear against the lines that came of it; only their order means anything.
 # What a move of so many degrees costs; a seventh is never sung, and no note is struck again under a slur.
@@ -20,11 +20,11 @@ _CHANCE = 1.4
 # Fourths and fifths that are no singing ones in major or minor: from the first degree to the second, modulo the octave.
 _TRITONES = {(3, 6), (6, 3), (1, 5), (5, 1)}
 _LONG = Fraction(1, 2)
-# The fourth degree, which is raised before the fifth where a line leaves its key; how many turning points swell each.
-_LEADING, _SWELLING = 3, 2
+# How many turning points swell each; of more the last does.
+_SWELLING = 2
 # The seventh degree, natural and raised within a few notes of each other in minor.
 _SEVENTH = 6
-# A breath begins and ends softly, grows to a turning point, and less to the outermost note of one that does not turn.
+# A breath begins softly, grows to a turning point, and less to the highest note of one that does not turn.
 _SOFT, _LOUDER, _LOUD = "p", "mp", "mf"
 # The share of a breath before which a highest note is too early to grow to, and after which too late to come back from.
 _EARLY, _LATE = Fraction(1, 4), Fraction(2, 3)
@@ -95,7 +95,7 @@ def _must(along: Course, bar: int, i: int) -> int | None:
     if i == 0 and bar in dict(along.turns):
         return dict(along.turns)[bar]
     if along.away and bar == along.resting:
-        return (4, 3, 4)[i]
+        return AWAY_DEGREES[i]
     return 0 if bar == along.bars - 1 else None
 
 
@@ -113,7 +113,7 @@ def _bounds(along: Course, bar: int, i: int) -> tuple[int, int]:
 
 
 def _aim(along: Course, at: float) -> float:
-    """Return the height of the course at a moment: from the tonic to turn to turn and home; back to the tonic between many."""
+    """Return the height of the course at a moment: from turn to turn and home, by way of the tonic between many."""
     points = [(0.0, 0.0)]
     for bar, degree in along.turns:
         if len(along.turns) > 2 and points[-1][1]:
@@ -230,7 +230,7 @@ def _marked(path: Path, along: Course) -> Phrase[Degree]:
 
 def _note(degree: int, i: int, every: list[Station], along: Course, shape: tuple[str, str]) -> Note[Degree]:
     station = every[i]
-    leading = along.away and station.bar == along.resting and station.must == _LEADING
+    leading = along.away and station.bar == along.resting and station.must == AWAY_DEGREES[1]
     return Note(
         Degree(degree, int(leading)),
         station.length,

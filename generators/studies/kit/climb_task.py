@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Any
 
 from generators.errors import BadRequest, Refusal
+from generators.fields import option
 from generators.phrase.articulation import SETS, Articulation, fits
 from generators.studies.kit.climb import RHYTHMS, TURNING, Pattern, Rhythm
 from generators.studies.kit.occasion import Occasion
@@ -48,6 +50,18 @@ class Task:
     def at(self, place: int) -> "Task":
         """Return what is done in the key at a place."""
         return replace(self, rhythm=self.turning[place % len(self.turning)]) if self.turning else self
+
+
+def rhythm_option() -> Any:
+    """Return the field of a climb's rhythm."""
+    text = "The rhythm, or another in every key (turning); without it the pattern's own."
+    return option("", text, allowed=(*RHYTHMS, TURNING))
+
+
+def octaves_option() -> Any:
+    """Return the field of how far a climb goes."""
+    text = "How far: as wide as the range, or so many octaves; without it wide, in grades to 3 one, to 5 two."
+    return option("", text, allowed=CLIMB_OCTAVES)
 
 
 def own_articulation(pattern: Pattern, rhythm: str, known: Sequence[str], fours: str) -> str:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from generators.brass.speed import FINGER_SPEED, tongue_speed
 from generators.errors import BadRequest, Refusal
@@ -148,13 +147,8 @@ def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: in
     if rungs.falls and lower:
         passing = (rungs.pitch(-1, octave=octave), rungs.key.degree(lower[0].place - rungs.key.degree(0).place + _THIRD))
         ways = [replace(step, pitch=pitch, length=COMMON.strong / 2) for pitch in passing]
-        return (*before, step, *ways, replace(root, pitch=lower[0], length=_left_after(root)))
-    return (*before, step, replace(root, pitch=homes[0], length=COMMON.bar if root.length == COMMON.strong else COMMON.strong))
-
-
-def _left_after(root: Note[Pitch]) -> Fraction:
-    """Return how long the tonic is held, by how long the root would have been: to the end of a bar."""
-    return COMMON.strong if root.length == COMMON.strong else COMMON.bar
+        return (*before, step, *ways, replace(root, pitch=lower[0]))
+    return (*before, step, replace(root, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length))
 
 
 def _name(rungs: Rungs) -> str:

@@ -15,11 +15,14 @@ from generators.theory.pitch import Pitch
 _BEAT = Fraction(1, 4)
 # A breath has time after a landing of a beat.
 _BREATH_AFTER = _BEAT
-_LATE, ON_AND_ON = "late", "running"
+_LATE, RUNNING_ON = "late", "running"
 
 
 class _Way(NamedTuple):
-    """How a line goes: values and syllables of a group, the rest before a group, how long a landing and the end last."""
+    """How a line goes: values and syllables of a group, the rest before a group, how long a landing and the end last.
+
+    Where there is no landing, its note is struck as often as a group has notes.
+    """
 
     group: tuple[Fraction, ...]
     said: str
@@ -36,8 +39,8 @@ def spoken(line: Phrase[Pitch], tongue: Tongue, size: int, groups: str, style: s
     cuts = [0, size, size + 1, 2 * size + 1, 2 * size + 2]
     first, landing, second, other = (marked[a:b] for a, b in pairwise(cuts))
     said = [
-        *_opening(first, landing[0], tongue, way, groups),
-        *_opening(second, other[0], tongue, way, groups),
+        *_opening(first, landing[0], way),
+        *_opening(second, other[0], way),
         *_rest(way.before),
         *_group(marked[cuts[-1] : -1], way),
     ]
@@ -51,20 +54,19 @@ def _way(tongue: Tongue, groups: str, size: int) -> _Way:
     said = "".join(tongue.syllables[place % len(tongue.syllables)] for place in range(size))
     if groups == _LATE:
         return _Way(values, said, _BEAT / 2, _BEAT / 2, 2 * _BEAT + _BEAT / 2)
-    return _Way(values, said, Fraction(0), sum(values, Fraction(0)), 3 * _BEAT)
+    landing = Fraction(0) if groups == RUNNING_ON else sum(values, Fraction(0))
+    return _Way(values, said, Fraction(0), landing, 3 * _BEAT)
 
 
-def _opening(
-    group: list[Note[Pitch]], landing: Note[Pitch], tongue: Tongue, way: _Way, groups: str
-) -> Iterator[Note[Pitch] | Rest]:
-    """Yield a group and the note that it lands on; a running one goes on there."""
+def _opening(group: list[Note[Pitch]], landing: Note[Pitch], way: _Way) -> Iterator[Note[Pitch] | Rest]:
+    """Yield a group and the note that it lands on, or goes on with."""
     yield from _rest(way.before)
     yield from _group(group, way)
-    if groups == ON_AND_ON:
-        yield from _group([landing] * len(group), way)
-    else:
+    if way.landing:
         breathes = way.landing >= _BREATH_AFTER
-        yield replace(landing, length=way.landing, syllable=tongue.syllables[0], role="landing", may_breathe=breathes)
+        yield replace(landing, length=way.landing, syllable=way.said[0], role="landing", may_breathe=breathes)
+    else:
+        yield from _group([landing] * len(group), way)
 
 
 def _group(group: list[Note[Pitch]], way: _Way) -> Iterator[Note[Pitch]]:

@@ -24,7 +24,7 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.studies.tonguing.speech import ON_AND_ON, spoken
+from generators.studies.tonguing.speech import RUNNING_ON, spoken
 from generators.studies.tonguing.tongues import EVEN, TONGUE_GROUPS, TONGUE_STYLES, TONGUES, TONGUING_LINES, UNEVEN, Tongue
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
@@ -135,7 +135,7 @@ def _lasts(name: str, tongue: Tongue, size: int, setting: Setting) -> bool:
     """Tell whether a breath lasts for the groups from a landing on, and the end, at the quickest tempo there is."""
     beats = sum(4 * value(text) for text in TONGUE_GROUPS[name][size].split())
     tempo = min(setting.limits.tempo, _cap(tongue, (name,), size, setting))
-    return ((8 if name == ON_AND_ON else 4) * beats + 3) * 60 <= setting.limits.breath * tempo
+    return ((8 if name == RUNNING_ON else 4) * beats + 3) * 60 <= setting.limits.breath * tempo
 
 
 def _quickest(name: str, size: int) -> Fraction:
