@@ -131,7 +131,7 @@ def plan(request: DayRequest) -> Day:
     return _planned(request)
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=32)
 def _planned(request: DayRequest) -> Day:
     """Return the day; the last ones are kept, for it is asked again for its pages, its files and its report."""
     minutes, where = _minutes(request), occasion(request)

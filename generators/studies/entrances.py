@@ -10,7 +10,7 @@ from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, notes, on, shifted, then
 from generators.phrase.bars import COMMON
-from generators.phrase.in_key import in_key
+from generators.phrase.in_key import in_key, placed
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
@@ -247,7 +247,11 @@ def _tune(line: Phrase[Pitch]) -> tuple[tuple[Pitch, Fraction], ...]:
 def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: Limits) -> Iterator[Phrase[Pitch]]:
     low, high = band(limits, register)
     sketch = degrees(ENTRANCE_FIGURES[figure])
+    first = notes(sketch)[0].pitch
     for index in (index for index in range(-21, 28) if index % 7 in homes):
+        # Minor may raise the first note by a half-step: what begins farther off is not written out.
+        if not low - 1 <= placed(Degree(first.index + index, first.alter), key, 4).midi <= high:
+            continue
         line = in_key(shifted(sketch, index), key, 4)
         if low <= notes(line)[0].pitch.midi <= high and inside(line, limits) and leap(line) <= limits.leap:
             yield line

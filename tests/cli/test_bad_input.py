@@ -115,7 +115,7 @@ def test_a_bad_request_is_refused(line: str, words: list[str], run: Run, tmp_pat
 @pytest.mark.parametrize("line", ["flow --keys=", "slurs --tubes=", "entrances --figures=", "entrances --registers="])
 def test_an_empty_list_is_the_default(line: str, run: Run) -> None:
     """A list without an entry asks for nothing of its own."""
-    ran = run(*line.split(), "--format", "ly")
+    ran = run(*line.split(), "--format", "musicxml")
 
     assert (0, "") == (ran.code, ran.err)
 
@@ -124,7 +124,7 @@ def test_an_empty_list_is_the_default(line: str, run: Run) -> None:
 @pytest.mark.parametrize("option", ["horn", "keys", "low", "tempo", "shape", "format", "date", "grade"])
 def test_odd_text_is_refused_or_understood(option: str, text: str, run: Run) -> None:
     """Digits of other scripts, signs, code and half characters end in a page or in a line, never in a traceback."""
-    ran = run("flow", f"--{option}={text}", "--format=ly") if option != "format" else run("flow", f"--format={text}")
+    ran = run("flow", f"--{option}={text}", "--format=midi") if option != "format" else run("flow", f"--format={text}")
 
     assert ran.code in (0, 1, 2)
     assert len(ran.err.splitlines()) <= 2

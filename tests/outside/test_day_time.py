@@ -33,8 +33,20 @@ def seconds(request: DayRequest) -> float:
     return heard + between
 
 
-@pytest.mark.parametrize("kind", ["normal", "light", "concert", "stretch"])
-@pytest.mark.parametrize("player", PLAYERS)
+# Every player once or twice and every kind of day: planning is what takes long.
+@pytest.mark.parametrize(
+    ("player", "kind"),
+    [
+        ("professional", "normal"),
+        ("professional", "stretch"),
+        ("long", "concert"),
+        ("first grade", "light"),
+        ("first grade", "normal"),
+        ("third grade", "concert"),
+        ("third grade", "stretch"),
+        ("bass", "light"),
+    ],
+)
 def test_a_day_lasts_what_was_asked(player: str, kind: str) -> None:
     """MIDI and printed rests together are within five percent of the minutes planned."""
     lasts = seconds(DayRequest(profile=PLAYERS[player], on=DAY, kind=kind))
@@ -44,7 +56,7 @@ def test_a_day_lasts_what_was_asked(player: str, kind: str) -> None:
     assert asked == pytest.approx(lasts, rel=0.05)
 
 
-@pytest.mark.parametrize("minutes", [8, 15, 22, 40, 60])
+@pytest.mark.parametrize("minutes", [8, 40, 60])
 def test_minutes_asked_for_are_kept(minutes: int) -> None:
     """From eight minutes to an hour the day is as long as it was wanted."""
     lasts = seconds(DayRequest(profile=Profile(), on=DAY, minutes=minutes))

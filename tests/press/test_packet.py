@@ -72,9 +72,9 @@ def test_the_cover_cautions() -> None:
     assert all(word in cover for word in (PACKET_TITLE, "Trumpet", "Pain", "Rest", "small steps", "ears", "teacher", "doctor"))
 
 
-@pytest.mark.parametrize(("paper", "large"), [("a4", False), ("letter", False), ("a4", True), ("letter", True)])
+@pytest.mark.parametrize(("paper", "large"), [("letter", False), ("a4", True)])
 def test_a_cover_has_room_for_every_study(paper: str, large: bool) -> None:
-    """The contents of a packet of all studies there are fit on its cover, on either paper, and nothing there overlaps."""
+    """The contents of a packet of all studies there are fit on its cover, in either print, and nothing there overlaps."""
     sheet = Sheet(paper=paper, large_print=large, fingerings="none", player="Third-year student", date="2026-11-25")
     document = composed(packet_of(tuple(KINDS)), sheet)
     pages = laid(document, {})

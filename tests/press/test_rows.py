@@ -20,7 +20,7 @@ from generators.studies.low import LowRequest
 from generators.studies.scales import ScalesRequest
 from tests.exchange.samples import strain, study
 from tests.press.collisions import Mark, ink
-from tests.press.sheets import composed, text_of
+from tests.press.sheets import composed, joined, text_of
 
 NAMED = Sheet(fingerings="none", note_names=True)
 ALL = Sheet(fingerings="all", note_names=True, intonation=True)
@@ -57,10 +57,9 @@ def heads_under(text: Mark, heads: list[Mark]) -> list[Mark]:
     ]
 
 
-@pytest.mark.parametrize("name", REQUESTS)
-def test_every_text_stands_over_its_note(name: str) -> None:
-    """There are as many names on the page as notes that are attacked, each over a note head."""
-    document = composed(REQUESTS[name], NAMED)
+def test_every_text_stands_over_its_note() -> None:
+    """There are as many names on the pages as notes that are attacked, each over a note head."""
+    document = joined(list(REQUESTS.values()), NAMED)
     marks = ink(text_of(document))
     heads, texts = ([mark for mark in marks if mark.name == kind] for kind in ("NoteHead", "LyricText"))
     pages = [page.page for page in laid(document, {}) if isinstance(page.page, MusicPage)]

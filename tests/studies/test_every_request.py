@@ -69,7 +69,7 @@ def test_every_field_is_drawn(kind: str) -> None:
     own = slots(KINDS[kind].request)
     missing = {slot.name for slot in own}
 
-    @settings(max_examples=100)
+    @settings(max_examples=60)
     @given(requests(kind))
     def law(request: Any) -> None:
         missing.difference_update(slot.name for slot in own if getattr(request, slot.name) != slot.default)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import inf
 from typing import NamedTuple
 
 from generators.chance import number
@@ -66,9 +67,11 @@ def _kept(paths: Sequence[FoundLine], offers: Sequence[Offer], slot: LineSlot, c
     best: dict[tuple[int, ...], tuple[float, FoundLine, Offer]] = {}
     for path in paths:
         for offer in offers:
-            total = _joined(path, offer, slot, cost)
             ends = (*path.last, *offer.steps)[-2:]
-            if ends not in best or total < best[ends][0]:
+            least = best[ends][0] if ends in best else inf
+            # What a seam costs is never less than nothing, and takes long to tell.
+            total = _joined(path, offer, slot, cost) if path.cost + offer.cost < least else inf
+            if total < least:
                 best[ends] = total, path, offer
     kept = sorted(best.values(), key=lambda way: way[0])[:_FOLLOWED]
     return [FoundLine(total, path.line + offer.notes, offer.steps) for total, path, offer in kept]
