@@ -19,7 +19,7 @@ CLEF_UP, CLEF_DOWN = 3.6, 3.6
 SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH = 1.1, 0.9, 1.6, 1.9, 2.0, 4.2
 ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.6, 2.5, 2.0, 1.2
 # What a dynamic adds under notes that reach below the height of the line's dynamics.
-BESIDE = 1.3
+BESIDE = 1.5
 # How much farther a slur reaches over so many notes.
 FAR, MANY = 0.6, 7
 # How much higher slurs reach that are over stems.

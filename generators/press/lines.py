@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import accumulate, groupby
 
 from generators.phrase.note import Note, Rest
@@ -11,8 +12,8 @@ from generators.press.marks import TextRow
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-# A strain of so many printed bars is one line if its notes have room.
-SYSTEM_BARS = 7
+# A strain of so many printed bars is one line if its notes have room; of bars of three quarters or less, of so many.
+SYSTEM_BARS, SHORT_BARS = 7, 9
 # What a line costs; its emptiness, squared; an end where nobody breathes, half of it where one may but the sentence goes on; a
 # bar alone; a silent start: our choice.
 _LINE, _EMPTY, _BREATHLESS, _ALONE, _SILENT = 10.0, 4.0, 4.0, 30.0, 20.0
@@ -21,9 +22,10 @@ _CROWDED, TIGHT = 80.0, 1.16
 # What things take of a line pressed together, in staff spaces: a note and a sign before it, a rest in the bar, a bar line; a
 # silent bar, a rest of several; a sign of the key; a letter of the rows over the notes and the gap between two texts. Measured
 # on engraved lines that were given no room.
-_NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 0.75, 1.9, 0.6, 7.0, 11.0, 1.0, 0.85, 0.8
-# What an end inside a tied note costs.
-_TIED = 15.0
+_NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 0.75, 1.9, 0.6, 7.0, 8.0, 1.0, 0.85, 0.8
+_SHORT = Fraction(3, 4)
+# What an end inside a tied note costs, and what one under a slur costs more than any other where nobody breathes.
+_TIED, _SLURRED = 15.0, 12.0
 # How much of its line music takes that is spaced well, pressed together.
 WELL = 0.8
 
@@ -38,6 +40,8 @@ class Measure:
     """What it takes pressed together, in staff spaces."""
     wished: bool
     """Whether the strain itself ends a line here."""
+    slurred: bool = False
+    """Whether a slur goes on over its end."""
 
     @property
     def full(self) -> bool:
@@ -82,14 +86,15 @@ def printed_lines(
     Where `counts` tells how many measures stand on each line, it is broken so.
     """
     measures = _measures(strain, bars, rows)
-    counts = counts or _broken(measures, WELL * (room - _KEY_SIGN * abs(strain.key.fifths)))
+    most = SYSTEM_BARS if strain.meter.bar > _SHORT else SHORT_BARS
+    counts = counts or _broken(measures, WELL * (room - _KEY_SIGN * abs(strain.key.fifths)), most)
     ends = accumulate(counts)
     return tuple(Line(tuple(measures[end - count : end])) for count, end in zip(counts, ends, strict=True))
 
 
 def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[TextRow]) -> list[Measure]:
     """Return the printed bars of a strain: full bars of rest in a row are one."""
-    wished, heads, measures = set(accumulate(strain.lines)), 0, list[Measure]()
+    wished, heads, under, measures = set(accumulate(strain.lines)), 0, False, list[Measure]()
     numbered = list(enumerate(bars, 1))
     for silent, run in groupby(numbered, key=lambda bar: _rests(bar[1])):
         group = list(run)
@@ -98,11 +103,19 @@ def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[
             measures.append(Measure(group[0][1], len(group), width, group[-1][0] in wished))
             continue
         for number, pieces in group:
-            count = sum(isinstance(piece.event, Note) for piece in pieces)
-            texts = [row.texts[heads : heads + count] for row in rows]
-            measures.append(Measure(pieces, 1, _width(pieces, strain.key, texts), number in wished))
-            heads += count
+            notes = [piece.event for piece in pieces if isinstance(piece.event, Note)]
+            texts = [row.texts[heads : heads + len(notes)] for row in rows]
+            under = _goes_on(notes, under)
+            measures.append(Measure(pieces, 1, _width(pieces, strain.key, texts), number in wished, under))
+            heads += len(notes)
     return measures
+
+
+def _goes_on(notes: Sequence[Note[Pitch]], under: bool) -> bool:
+    """Tell whether a slur goes on after some notes, the first of them under one or not."""
+    for note in notes:
+        under = (under or note.slur_open) and not note.slur_close
+    return under
 
 
 def _rests(pieces: Sequence[Piece]) -> bool:
@@ -121,24 +134,24 @@ def _note(note: Note[Pitch], key: Key) -> float:
     return _NOTE + _SIGN * (note.pitch.alter != key.alteration(note.pitch.step))
 
 
-def _broken(measures: Sequence[Measure], room: float) -> tuple[int, ...]:
-    """Return how many measures stand on each line; one that is wider than the room stands alone."""
+def _broken(measures: Sequence[Measure], room: float, most: int) -> tuple[int, ...]:
+    """Return how many measures stand on each line, so many at the most; one that is wider than the room stands alone."""
     ends = list(accumulate((measure.width for measure in measures), initial=0.0))
     best: list[tuple[float, tuple[int, ...]]] = [(0.0, ())]
     for end in range(1, len(measures) + 1):
-        best.append(min(_ways(measures, end, ends, room, best)))
+        best.append(min(way for start, way in _ways(measures, end, ends, room, best) if end - start <= most))
     return best[-1][1]
 
 
 def _ways(
     measures: Sequence[Measure], end: int, ends: Sequence[float], room: float, best: Sequence[tuple[float, tuple[int, ...]]]
-) -> Iterator[tuple[float, tuple[int, ...]]]:
-    """Yield what it costs to end a line after so many measures, with those on each line so far."""
-    for start in range(max(0, end - SYSTEM_BARS), end):
+) -> Iterator[tuple[int, tuple[float, tuple[int, ...]]]]:
+    """Yield where a line may begin that ends after so many measures, what that costs, and the measures on each line so far."""
+    for start in range(max(0, end - SHORT_BARS), end):
         width = ends[end] - ends[start]
         if width <= TIGHT * room or end - start == 1:
             cost, counts = best[start]
-            yield cost + _cost(measures, start, end) + _fullness(width / room), (*counts, end - start)
+            yield start, (cost + _cost(measures, start, end) + _fullness(width / room), (*counts, end - start))
 
 
 def _fullness(share: float) -> float:
@@ -150,6 +163,6 @@ def _cost(measures: Sequence[Measure], start: int, end: int) -> float:
     alone = _ALONE if end - start == 1 and len(measures) > 1 else 0.0
     silent = _SILENT if start and measures[start].full and measures[start].bars == 1 else 0.0
     last = measures[end - 1]
-    tied = _TIED * last.tied
+    tied = _TIED * last.tied + _SLURRED * (last.slurred and not last.wished)
     bare = 0.0 if end == len(measures) or last.wished else _BREATHLESS / 2 if last.breathes else _BREATHLESS
     return _LINE + alone + silent + bare + tied

@@ -82,9 +82,10 @@ class Printed:
 
     @property
     def ragged(self) -> bool:
-        """Whether it is so short that it does not fill its line."""
+        """Whether it is so short that it does not fill its line; hairpins and counted rests can be drawn out."""
         swelling = any(note.hairpin.strip(".") for note in self.strain.notes)
-        return len(self.lines) == 1 and self.notes < FEWEST and not self.free and not swelling
+        counted = any(measure.bars > 1 for line in self.lines for measure in line.measures)
+        return len(self.lines) == 1 and self.notes < FEWEST and not (self.free or swelling or counted)
 
     @property
     def short_end(self) -> bool:

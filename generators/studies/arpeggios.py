@@ -46,7 +46,7 @@ CHORD_PATTERNS = {
         Pattern(
             "broken",
             (0, 1, 2),
-            aim="Listen for each position of the chord as one gesture, whichever note of it is the lowest.",
+            aim="Listen for every three as one gesture, whichever note of the chord is its first.",
         ),
         Pattern("rolling", (0, 2, 1, 2), aim="Listen for the low notes to make a tune of their own under the rocking."),
         Pattern("inversions", (0, 1, 2, 3), aim="Listen for the chord to keep its colour whichever note is lowest."),

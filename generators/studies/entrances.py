@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from generators.chance import T, number, pick, shuffled
 from generators.errors import BadRequest, Refusal
@@ -28,7 +28,7 @@ _OWN_TEMPO = 76
 _OWN_KEYS = ("C", "Ab", "D")
 _AIM = "Listen inwardly before you lift the horn: pitch, loudness and breath are ready a bar early."
 _DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
-_A_STRAIN, _A_LINE = 6, 2
+_A_LINE = 2
 
 # Degree 1 is the note entered on. Each fills whole bars; each is a thing that happens in an orchestra or a band.
 ENTRANCE_FIGURES = {
@@ -119,8 +119,8 @@ def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Se
     dynamics = _loudness(dict.fromkeys(request.dynamics) or setting.grade.entrances, registers, seed)
     choices = balanced(figures, count, seed, "figure")
     played: list[Phrase[Pitch]] = []
-    for i, (register, dynamic, choice) in enumerate(zip(registers, dynamics, choices, strict=True)):
-        key = setting.keys[i * len(setting.keys) // count]
+    drawn = zip(_keys(setting, count), registers, dynamics, choices, strict=True)
+    for i, (key, register, dynamic, choice) in enumerate(drawn):
         line = _entry(setting, key, register, _turned(figures, choice), played, (seed, i))
         played.append(on(line, int(notes(line)[0].hairpin == "o<"), dynamic=dynamic))
     return played
@@ -258,18 +258,21 @@ def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: L
 
 
 def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pitch]]) -> Iterator[Strain]:
-    """Yield strains of a few entrances each, two to a line, every one in its key."""
-    count, keys = len(played), setting.keys
-    start = 0
-    while start < count:
-        key = keys[start * len(keys) // count]
-        changes = next((i for i in range(start, count) if keys[i * len(keys) // count] != key), count)
-        end = start + -(-(changes - start) // -(-(changes - start) // _A_STRAIN))
-        parts = [then((Rest(rests[i] * COMMON.bar),), played[i]) for i in range(start, end)]
-        lines = tuple(_bars(then(*parts[i : i + _A_LINE])) for i in range(0, len(parts), _A_LINE))
-        numbers = f"{start + 1} to {end}" if end - start > 1 else f"{end}"
-        yield Strain(setting.label(key, part=numbers), key, then(*parts), COMMON, lines)
-        start = end
+    """Yield strains of two entrances, a line each, numbered beside it; every one in its key."""
+    keys = _keys(setting, len(played))
+    for key, group in groupby(range(len(played)), key=lambda i: keys[i]):
+        own = list(group)
+        for pair in (own[i : i + _A_LINE] for i in range(0, len(own), _A_LINE)):
+            music = then(*(then((Rest(rests[i] * COMMON.bar),), played[i]) for i in pair))
+            label = setting.label(key, part=", ".join(str(i + 1) for i in pair))
+            yield Strain(label, key, music, COMMON, (_bars(music),))
+
+
+def _keys(setting: Setting, count: int) -> list[Key]:
+    """Return the key of each entrance: they change between lines, or, where there are more keys than lines, between entrances."""
+    a_line = _A_LINE if -(-count // _A_LINE) >= len(setting.keys) else 1
+    lines = -(-count // a_line)
+    return [setting.keys[i // a_line * len(setting.keys) // lines] for i in range(count)]
 
 
 def _bars(phrase: Phrase[Pitch]) -> int:

@@ -1,4 +1,4 @@
-"""Scales: as wide as the day allows, from the lowest tonic up, by a pattern, a rhythm and an articulation set."""
+"""Scales: as many octaves as the day allows, from the lowest tonic up, by a pattern, a rhythm and an articulation set."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -44,14 +44,14 @@ SCALE_PATTERNS = {
             stops=False,
             aim="Listen for the turn at the top to pass in time; no note there is longer than its neighbours.",
         ),
-        Pattern("thirds", (0, 2), aim="Listen for the lower notes to make one line and the upper ones another."),
+        Pattern("thirds", (0, 2), past=True, aim="Listen for the lower notes to make one line and the upper ones another."),
         Pattern("fourths", (0, 3), aim="Listen for each fourth to be in tune before it is fast."),
         Pattern(
             "turns",
             (0, 1, 0, -1),
             aim="Listen for the note that is turned round; the others are its ornament.",
         ),
-        Pattern("fours", (0, 1, 2, 3), aim="Listen for the first of every four, one step higher each time."),
+        Pattern("fours", (0, 1, 2, 3), aim="Listen for the first of every four: those alone make a scale."),
         Pattern("threes", (0, 1, 2), aim="Listen for three even notes to the beat, the first no heavier than it must be."),
     )
 }

@@ -271,7 +271,7 @@ CLAIMS: dict[str, Callable[[Study], bool]] = {
     "three even notes to the beat": each(threes),
     "skips to sound like steps": each(up_and_down),
     "top note as a point on the way": each(passes_the_top),
-    "each position of the chord": each(in_positions),
+    "every three as one gesture": each(in_positions),
     "low notes to make a tune of their own": each(low_ones_first),
     "keep its colour whichever note": each(in_positions),
     "outer notes of each skip": each(low_ones_first),

@@ -20,7 +20,7 @@ FLOW_REACH: dict[str, dict[str, tuple[tuple[int, int], ...]]] = {
     "arch": {"octave": ((-3, 7), (-1, 7)), "fifth": ((-1, 4),), "third": ((-1, 2),), "five-notes": ((0, 4),)},
     "wave": {"octave": ((-7, 7), (-3, 7)), "fifth": ((-3, 4),), "third": ((-2, 2),), "five-notes": ((0, 4),)},
     "widening": {"octave": ((-3, 7), (-1, 7)), "fifth": ((-1, 4),), "third": ((-1, 2),), "five-notes": ((0, 4),)},
-    "lean": {"octave": ((-3, 7), (-1, 7)), "fifth": ((-1, 5),), "third": ((-1, 3),), "five-notes": ((0, 4),)},
+    "lean": {"octave": ((-3, 8), (-1, 8), (-1, 7)), "fifth": ((-1, 5),), "third": ((-1, 3),), "five-notes": ((0, 4),)},
 }
 # Rhythms of a bar by what it does: begin a phrase, go on, turn on its first note, rest, come home. A line of a third or of five
 # notes has no eighths.
@@ -66,6 +66,10 @@ _TURNS: dict[str, tuple[tuple[int, ...], ...]] = {"4": ((2,),), "8": ((5,),), "1
 _WAVES: dict[str, tuple[tuple[int, ...], ...]] = {"4": ((1, 2),), "8": ((1, 5), (2, 5)), "12": ((2, 6), (5, 9), (2, 9))}
 _WIDER: dict[str, tuple[tuple[int, ...], ...]] = {"4": ((1, 2),), "8": ((1, 3, 5),), "12": ((1, 3, 5, 7, 9),)}
 _LEANING: dict[str, tuple[tuple[int, ...], ...]] = {"4": ((0,),), "8": ((2,), (4,)), "12": ((6,), (8,))}
+# The degrees that lean: the notes over those of the tonic chord.
+LEANS = (1, 3, 5)
+# The highest degree from which on the first of ever wider turns is a third.
+_ROOMY = 4
 _BARS = {"wave": _WAVES, "widening": _WIDER, "lean": _LEANING}
 
 
@@ -141,10 +145,12 @@ def _turns(wanted: Wanted, low: int, high: int, place: tuple[object, ...]) -> tu
     """Return the turning points of a shape, each with its degree."""
     at = pick(_BARS.get(wanted.shape, _TURNS)[wanted.length], wanted.seed, *place, "turns")
     if wanted.shape == "widening":
-        return _farther(at, 1 if low < 0 else 2, high)
+        return _farther(at, 1 if high < _ROOMY else 2, high)
     if wanted.shape == "wave":
         first = number(wanted.seed, *place, "first") % 2
         return tuple(zip(at, (low, high) if first and low else (high, low), strict=True))
+    if wanted.shape == "lean":
+        return ((at[0], next(degree for degree in range(high, low, -1) if degree % 7 in LEANS)),)
     return ((at[0], low if wanted.shape == "dip" else high),)
 
 

@@ -9,7 +9,7 @@ from itertools import islice, pairwise
 from generators.chance import number
 from generators.phrase.notation import value
 from generators.phrase.note import Degree, Note, Phrase
-from generators.studies.flow.courses import AWAY_DEGREES, Course, Wanted, course
+from generators.studies.flow.courses import AWAY_DEGREES, LEANS, Course, Wanted, course
 
 # Every number here is our choice, set by ear against the lines that came of it; only their order means anything.
 # What a move of so many degrees costs; a seventh is never sung, and no note is struck again under a slur.
@@ -105,7 +105,9 @@ def _bounds(along: Course, bar: int, i: int) -> tuple[int, int]:
         return max(along.low, -1), 1
     degrees = [degree for _, degree in along.turns]
     here = sum(1 for at, _ in along.turns if (at, 0) <= (bar, i))
-    beside = (*degrees[max(here - 1, 0) : here + 1], 0)
+    # Of many turning points each is to be heard as one: the rest of its own bar stays within it.
+    alone = len(degrees) > _SWELLING and bar in dict(along.turns)
+    beside = (*degrees[max(here - 1, 0) : here + (not alone)], 0)
     lowest, highest = min(0, *degrees), max(0, *degrees)
     low = (min(beside) or lowest) + 1 if lowest else along.low
     high = (max(beside) or highest) - 1 if highest else along.high
@@ -189,7 +191,7 @@ def _likeness(path: Path, move: int, twin: int) -> float:
 def _resting(degree: int, station: Station) -> float:
     """Return the cost of a long or a strong note outside the tonic and dominant chords; a leaning one wants to be outside."""
     if station.leaning:
-        return 0.0 if degree % 7 in (1, 3, 5) else 1.5
+        return 0.0 if degree % 7 in LEANS else 1.5
     chordal = degree % 7 in (0, 2, 4)
     return 0.0 if chordal else 1.6 if station.length >= _LONG else 0.4 if station.first else 0.0
 
@@ -255,26 +257,32 @@ def _swells(path: Path, every: list[Station], along: Course) -> Shapes:
     begins = [0, *(i + 1 for i, station in enumerate(every) if _ends(station, along))]
     bars = dict(along.turns[-1:] if len(along.turns) > _SWELLING else along.turns)
     result: Shapes = {}
+    level = _SOFT
     for first, end in pairwise(begins):
         turns = [i for i in range(first, end) if every[i].first and every[i].bar in bars]
-        result |= _swell(first, turns, end - 1, _LOUD) if turns else _lesser(path, every, first, end - 1)
+        here = _swell(first, turns, end - 1, _LOUD, level) if turns else _lesser(path, every, first, end - 1)
+        level = here[max(here)][0]
+        result |= here
     return result
 
 
-def _swell(first: int, turns: list[int], last: int, loud: str) -> Shapes:
-    """Return a swell that grows to the turning points of a breath and gives way after them."""
-    grows = {first: (_SOFT, "<")} if turns[0] > first else {}
+def _swell(first: int, turns: list[int], last: int, loud: str, soft: str = _SOFT) -> Shapes:
+    """Return a swell that grows to the turning points of a breath, from where the last one ended, and gives way after them."""
+    grows = {first: (soft, "<")} if turns[0] > first else {}
     return grows | {turns[0]: (loud, ""), turns[-1]: (loud, ">"), last: (_SOFT, ".")}
 
 
 def _lesser(path: Path, every: list[Station], first: int, last: int) -> Shapes:
-    """Return the smaller swell of a breath that does not turn: to its highest note, and back if there is time for that."""
+    """Return the smaller swell of a breath that does not turn: to its highest note, and back if there is time for that.
+
+    Where there is not, the next breath begins as loud as that.
+    """
     top = max(range(first, last), key=lambda i: (path[i], i))
     before, whole = (sum(station.length for station in every[first:end]) for end in (top, last))
     if before < _EARLY * whole:
         return {first: (_SOFT, "")}
     if before > _LATE * whole:
-        return {first: (_SOFT, "<"), last: (_LOUDER, ".")}
+        return {first: (_SOFT, "<"), top: (_LOUDER, ".")}
     return _swell(first, [top], last, _LOUDER)
 
 

@@ -31,6 +31,9 @@ _NO_NARROWER = ("third", "five-notes")
 _COMPASS_NAMES = {"octave": "an octave", "fifth": "a fifth", "third": "a third", "five-notes": "five notes"}
 _COMPASS_WORDS = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the third", "five-notes": "in five notes"}
 
+# What the tongued close is for.
+_TONGUED_AIM = "After the rest the tongue goes over the same air: light, and the air as long as in the line."
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FlowRequest(Request):
@@ -60,7 +63,8 @@ def flow(request: FlowRequest) -> Study:
         seats = all_seated(sketch, keys, setting.limits)
         if seats and max(leap(line) for line in seats) <= setting.limits.leap:
             music, pace = with_air(seats, setting)
-            strains = tuple(_strain(key, line, meter, setting) for key, line in zip(keys, music, strict=True))
+            first = int(request.length) + 1 if request.close == "tongued" else 0
+            strains = tuple(_strain(key, line, meter, first, setting) for key, line in zip(keys, music, strict=True))
             return _study(request, setting, compass, strains, pace)
     where = f"finds no room for five notes between {setting.limits.low} and {setting.limits.high} in every key asked for"
     raise NoFit(Refusal("flow", None, where))
@@ -70,17 +74,19 @@ def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, P
     """Yield compass and line with its close, from the widest asked for to the narrowest there is."""
     meter = FLOW_METERS[request.shape]
     closes = ("",) if request.close == "none" else FLOW_CLOSES[meter][request.close]
+    rest = (Rest(Meter(*meter).bar),) if request.close == "tongued" else ()
     airy = 4 * meter[0] <= setting.limits.breath * setting.tempo / 60
     for compass in FLOW_COMPASSES[FLOW_COMPASSES.index(request.compass) :]:
         wanted = Wanted(request.shape, compass, request.length, airy, setting.grade.chromatic, request.seed)
         lines = (drawn_line(wanted, way) for way in range(ways(wanted)))
-        yield from ((compass, then(line, degrees(close))) for line in lines if line for close in closes)
+        yield from ((compass, then(line, rest, degrees(close))) for line in lines if line for close in closes)
 
 
-def _strain(key: Key, line: Phrase[Pitch], meter: Meter, setting: Setting) -> Strain:
+def _strain(key: Key, line: Phrase[Pitch], meter: Meter, first: int, setting: Setting) -> Strain:
+    """Return a line with a bar of rest; a close of its own begins a printed line, after so many bars."""
     music = then(line, (Rest(meter.bar),))
     bars = int(length(music) / meter.bar)
-    return Strain(setting.label(key), key, music, meter, _lines(bars))
+    return Strain(setting.label(key), key, music, meter, _lines(first) + _lines(bars - first))
 
 
 def _lines(bars: int) -> tuple[int, ...]:
@@ -100,6 +106,7 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
         strains,
         setting.limits,
         remarks=tuple(_remarks(request, setting, compass)),
+        also=_TONGUED_AIM if request.close == "tongued" else "",
     )
 
 

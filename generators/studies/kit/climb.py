@@ -1,7 +1,7 @@
 """Climbing the rungs of a scale or a chord by a pattern, which is itself from its first note to its last.
 
 Rung 0 is the root; which pitch a rung has is left to `rungs`. A pattern says how they are climbed. Up and down each end on a
-long note on a strong beat; what the beat asks for is given by a longer first note or a rest, never by other notes.
+long note on a strong beat; what the beat asks for is given by a longer first note of a run or a rest, never by other notes.
 """
 
 from collections.abc import Sequence
@@ -24,6 +24,8 @@ class Pattern:
     cell: tuple[int, ...]
     stops: bool = True
     """Whether the way up ends on a long note before the way down begins."""
+    past: bool = False
+    """Whether its cells go past the goal where there is room, until the next one begins on it; else the last one ends there."""
     aim: str = ""
 
     @property
@@ -36,9 +38,9 @@ class Pattern:
         """How many rungs its cell goes beyond its first note."""
         return max(self.cell)
 
-    def flows(self, compass: "Compass") -> bool:
-        """Tell whether its cells go on, up and down, until the next one would begin on the goal."""
-        return compass.top - 1 + self.reach <= compass.roof and 1 - self.reach >= compass.floor
+    def has_room(self, compass: "Compass") -> bool:
+        """Tell whether its cells have the room that they want, past the top and below home."""
+        return not self.past or (compass.top - 1 + self.reach <= compass.roof and 1 - self.reach >= compass.floor)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,7 @@ RHYTHMS = {
 # What a longer first note may last: a single value that anyone reads; of dotted pairs and triplets, whole pulses.
 _FIRST = {Fraction(1, 16) * count for count in (1, 2, 3, 4, 6, 8)}
 _EVEN_FIRST = {Fraction(1, 4), Fraction(1, 2)}
+_FEW = 2
 # From key to key another rhythm, of those into which pattern and articulation go.
 TURNING = "turning"
 _BEAT, _HALF = Fraction(1, 4), Fraction(1, 2)
@@ -170,8 +173,13 @@ def _down(compass: Compass) -> list[int]:
 
 
 def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
-    """Return a run, its first note longer where that alone brings the goal on its beat, or the next note after a rest."""
+    """Return a run, its first note longer where that alone brings the goal on its beat, or the next note after a rest.
+
+    Two eighths before the goal are played as quarters, as simple as it gets.
+    """
     count = len(rungs) - 1
+    if count == _FEW and rhythm == RHYTHMS["eighths"]:
+        return _Way(tuple(rungs), (_BEAT,) * count)
     missing = -count * rhythm.unit % COMMON.strong
     even = bool(rhythm.lean) or rhythm.unit.denominator % 3 == 0
     firsts = [rhythm.unit + missing - rest for rest in (0, _BEAT) if rest <= missing]
@@ -187,23 +195,20 @@ def _run_home(compass: Compass, rhythm: Rhythm) -> _Way:
 
 
 def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
-    """Return the cell moved up step by step until the next one begins on the goal.
+    """Return the cell moved up step by step until it has come to the goal: every cell is whole and lies on its pulse.
 
-    Where the roof is too low for that, until one ends there: then the first note of that is longer, and the goal falls where
-    the next cell would begin. None where neither goes, or nothing would be moved.
+    Either the last one ends there, and the goal is played once more, long; or the next one would begin there. None where
+    neither goes, or nothing would be moved.
     """
     if min(pattern.cell) < floor:
         return None
-    count = len(pattern.cell)
-    if 1 < goal <= roof - pattern.reach + 1:
-        rungs = [step + rung for step in range(goal) for rung in pattern.cell]
-        return _Way((*rungs, goal), (rhythm.unit,) * len(rungs))
-    if pattern.cell[-1] < pattern.reach or goal <= pattern.reach or goal > roof:
+    ends = pattern.cell[-1] == pattern.reach < goal <= roof
+    goes_on = 1 < goal <= roof - pattern.reach + 1
+    if not (ends or goes_on):
         return None
-    rungs = [step + rung for step in range(goal - pattern.reach + 1) for rung in pattern.cell]
-    lengths = [rhythm.unit] * (len(rungs) - 1)
-    lengths[1 - count] *= 2
-    return _Way(tuple(rungs), tuple(lengths))
+    cells = goal if goes_on and (pattern.past or not ends) else goal - pattern.reach + 1
+    rungs = [step + rung for step in range(cells) for rung in pattern.cell]
+    return _Way((*rungs, goal), (rhythm.unit,) * len(rungs))
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,7 +230,8 @@ def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bo
     run = _leaning(timed, begin, sound.rhythm) if sound.rhythm.lean else timed
     last: Phrase[Rung] = (_landing(Note(Rung(way.rungs[-1], True), hold, breath=True), sound.row),)
     if not sound.row.slots:
-        return slurred(then(run, last))
+        once_more = way.rungs[-2] == way.rungs[-1]
+        return then(slurred(run), last) if once_more else slurred(then(run, last))
     return then(articulated(run, sound.row, sound.rhythm.unit, sound.rhythm.pulse, begin), last)
 
 

@@ -60,7 +60,7 @@ def rhythm_option() -> Any:
 
 def octaves_option() -> Any:
     """Return the field of how far a climb goes."""
-    text = "How far: as wide as the range, or so many octaves; without it wide, in grades to 3 one, to 5 two."
+    text = "How far: wide is as many whole octaves as the range has; without it wide, in grades to 3 one, to 5 two."
     return option("", text, allowed=CLIMB_OCTAVES)
 
 

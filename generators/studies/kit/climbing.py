@@ -20,11 +20,7 @@ from generators.studies.kit.rungs import Rungs
 from generators.studies.kit.setting import Setting
 from generators.theory.pitch import Pitch
 
-# How much of an octave a wide climb gives up to end both ways where the next cell would begin: our choice.
-_GIVEN_UP = 0.35
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
-# The third above a tonic, in degrees.
-_THIRD = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +117,7 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
         if climb is None or (rungs.root and not homes):
             continue
         music = _on(rungs, octave, climb)
-        music = _home(music, homes, rungs, octave) if rungs.root else music
+        music = _home(music, homes, rungs, octave, limits.low) if rungs.root else music
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
             return _Seat(rungs, compass, octave, music)
@@ -135,20 +131,21 @@ def _on(rungs: Rungs, octave: int, climb: Phrase[Rung]) -> Phrase[Pitch]:
     return mapped(climb, lambda rung: rungs.pitch(rung.index, rung.rises, octave))
 
 
-def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: int) -> Phrase[Pitch]:
+def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: int, low: Pitch) -> Phrase[Pitch]:
     """Return a climb on a chord that does not stand on the tonic, from its root led home there.
 
-    Of a dominant seventh the seventh falls to the third on the way, where the tonic lies below.
+    The seventh of a dominant falls to the third of the tonic chord on the way, where the player has these notes.
     """
     *before, root = music
     assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
     step = replace(root, length=COMMON.strong, breath=False, slur_close=False, hairpin="", role="")
     lower = [tonic for tonic in homes if tonic.midi < root.pitch.midi]
-    if rungs.falls and lower:
-        passing = (rungs.pitch(-1, octave=octave), rungs.key.degree(lower[0].place - rungs.key.degree(0).place + _THIRD))
-        ways = [replace(step, pitch=pitch, length=COMMON.strong / 2) for pitch in passing]
-        return (*before, step, *ways, replace(root, pitch=lower[0]))
-    return (*before, step, replace(root, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length))
+    home, seventh = (*lower, *homes)[0], rungs.pitch(-1, octave=octave)
+    third = rungs.key.degree(seventh.place - 1 - rungs.key.degree(0).place)
+    if not rungs.falls or third.midi < low.midi:
+        return (*before, step, replace(root, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length))
+    ways = [replace(step, pitch=pitch, length=COMMON.strong / 2) for pitch in (seventh, third)]
+    return (*before, step, *ways, replace(root, pitch=home))
 
 
 def _name(rungs: Rungs) -> str:
@@ -165,13 +162,18 @@ def _no_room(job: Task, rungs: Rungs, limits: Limits, wide: int) -> NoFit:
 
 
 def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compass, int]]:
-    """Yield compasses from the widest to the narrowest, each with the octave of its root, the lowest first."""
+    """Yield compasses, those of whole octaves first, from the widest to the narrowest, each with the octave of its root.
+
+    Of equally wide ones those where the cells have room come first, then the lowest.
+    """
     found = [(compass, octave) for octave in range(1, 7) for compass in _in_octave(job, rungs, octave, limits)]
     most = rungs.count * job.wanted if job.wanted else max((compass.top for compass, _ in found), default=0)
-    ease = 0.0 if job.wanted else _GIVEN_UP * rungs.count
-    yield from sorted(
-        found, key=lambda item: (ease * (not job.pattern.flows(item[0])) - min(item[0].top, most), item[1], item[0].bottom)
-    )
+
+    def order(item: tuple[Compass, int]) -> tuple[bool, int, bool, int, int]:
+        compass, octave = item
+        return compass.top % rungs.count != 0, -min(compass.top, most), not job.pattern.has_room(compass), octave, compass.bottom
+
+    yield from sorted(found, key=order)
 
 
 def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator[Compass]:
@@ -180,19 +182,11 @@ def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator
         return
     most = min(high, rungs.count * job.wanted) if job.wanted else high
     beyond = job.pattern.reach
+    # What does not stop at the top turns round its root too, on the note below, where there is one.
+    bottom = 0 if job.pattern.stops else max(low, -1)
     for top in range(rungs.least, most + 1):
         if top % rungs.count in rungs.rests:
-            for bottom in _bottoms(job, rungs, low):
-                yield Compass(top, bottom, max(low, -beyond - 1), min(high, top + beyond + 1))
-
-
-def _bottoms(job: Task, rungs: Rungs, low: int) -> list[int]:
-    """Return where the way down may turn: on the resting rungs of a wide run, at home, or on the note below."""
-    if not job.pattern.run:
-        return [0]
-    if not job.wanted and job.pattern.stops:
-        return [rung for rung in range(max(low, -rungs.count), 1) if rung % rungs.count in rungs.rests]
-    return [0 if job.pattern.stops else max(low, -1)]
+            yield Compass(top, bottom, max(low, -beyond - 1), min(high, top + beyond + 1))
 
 
 def _shortened(job: Task, seat: _Seat, setting: Setting) -> Iterator[Remark]:

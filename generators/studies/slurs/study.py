@@ -1,6 +1,6 @@
 """Lip slurs: a path of partials on one tube after another, quickening; only air and tongue level move."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
@@ -32,7 +32,9 @@ from generators.theory.pitch import Pitch
 _OWN_TEMPO = 76
 # Halves to sixteenths; twelve of them in a whole note are eighths of triplets.
 _TRIPLET = 12
-_VALUES = (2, 4, 8, _TRIPLET, 16)
+_WORDS = {2: "halves", 4: "quarters", 8: "eighths", _TRIPLET: "triplets", 16: "sixteenths"}
+_VALUES = tuple(_WORDS)
+_STAGED_AIM = "The word beside each line is how quick it becomes; play it no faster than it speaks."
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES = (4, 8)
@@ -116,10 +118,30 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     meter = COMMON if all(len(loop) in (2, 4, 8) for loop, _ in route.stages[0]) else WALTZ
     lines = [slur_music(stage, route.swell, tube, meter, setting.horn) for tube, stage in played]
     music, pace = with_air(lines, setting)
-    strains = tuple(_strain(tube, line, meter, setting.horn) for tube, line in zip(tubes, music, strict=True))
+    told = _told([stage for _, stage in played])
+    strains = tuple(
+        _strain(tube, line, meter, part, setting.horn) for tube, line, part in zip(tubes, music, told, strict=True)
+    )
     remarks = tuple(_remarks(request, route, asked, tubes, setting))
     path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
-    return Study("slurs", "Lip slurs", path, route.aim, setting.horn.id, pace, strains, setting.limits, remarks=remarks)
+    return Study(
+        "slurs",
+        "Lip slurs",
+        path,
+        route.aim,
+        setting.horn.id,
+        pace,
+        strains,
+        setting.limits,
+        remarks=remarks,
+        also=_STAGED_AIM if any(told) else "",
+    )
+
+
+def _told(stages: Sequence[Stage]) -> list[str]:
+    """Return what the label of each line says of how quick it becomes; nothing where all are alike."""
+    quickest = [stage[-1][1] for stage in stages]
+    return [_WORDS[value] if len(set(quickest)) > 1 else "" for value in quickest]
 
 
 def _remarks(
@@ -138,9 +160,9 @@ def _same(wanted: str, name: str) -> bool:
     return name == wanted or (wanted not in SLUR_PATHS and asked == set(name.split("-")))
 
 
-def _strain(tube: str, music: Phrase[Pitch], meter: Meter, horn: Horn) -> Strain:
+def _strain(tube: str, music: Phrase[Pitch], meter: Meter, part: str, horn: Horn) -> Strain:
     rested = then(music, (Rest(length(music)),))
-    label = Label(tube=horn.resonator.label(tube), detail=horn.resonator.opened(tube))
+    label = Label(tube=horn.resonator.label(tube), part=part, detail=horn.resonator.opened(tube))
     return Strain(label, Key("C", 0), rested, meter, line_up(bars(rested, meter)), tube=tube)
 
 

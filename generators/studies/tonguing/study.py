@@ -39,8 +39,9 @@ _THREE = 3
 _EASIEST_FIRST = ("middle", "low", "high")
 # The degrees of the tonic chord, 0 the tonic.
 CHORD = (0, 2, 4)
-# How far off its place a line may begin on another degree than the tonic: half-steps that the fifth and the third cost.
-_ROOTS = {0: 0, 4: 2, 2: 4}
+# How far off its place a line may begin on another degree than the tonic: half-steps that the fifth and the third cost, and so
+# many times as much where the line goes on from there, and would end without its tonic.
+_ROOTS, _GOING = {0: 0, 4: 2, 2: 4}, 5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +68,7 @@ def tonguing(request: TonguingRequest) -> Study:
     """Return the tonguing study of a request: one line a key, pattern and register, and the tempi to tick off."""
     checked(request)
     tongue = TONGUES[request.kind]
-    setting = resolve(request, ("C",), tongue.tempo, learner_keys=1)
+    setting = resolve(request, ("C", "F"), tongue.tempo, learner_keys=1)
     patterns, size = _patterns(request, tongue, setting), _size(request, tongue, setting)
     groups = _groups(request, tongue, size, setting)
     setting = _begun(setting.capped(_cap(tongue, groups, size, setting), f'"{tongue.name}" in these values'))
@@ -214,12 +215,18 @@ def _lies(line: Phrase[Pitch], limits: Limits) -> str:
 def _strains(
     places: Sequence[_Place], going: Sequence[str], music: Sequence[Phrase[Pitch]], setting: Setting
 ) -> Iterator[Strain]:
-    """Yield one strain a line, with a bar of rest; its label tells how its groups go where they are not even."""
+    """Yield one strain a line, with a bar of rest; its label tells the pattern, or how its groups go where they are not even."""
     for place, way, line in zip(places, going, music, strict=True):
-        names = (place.pattern, "" if way == EVEN else way)
-        label = setting.label(place.key, part=place.register, detail=", ".join(filter(None, names)).replace("-", " "))
+        name = place.pattern.replace("-", " ") if way == EVEN else _word(way, line)
+        label = setting.label(place.key, part=place.register, detail=name)
         rested = then(on(line, 0, dynamic="mf"), (Rest(COMMON.bar),))
         yield Strain(label, place.key, rested, COMMON, (int(length(rested) / COMMON.bar),))
+
+
+def _word(way: str, line: Phrase[Pitch]) -> str:
+    """Return what a player calls uneven groups: dotted and reversed where they are, else as they are asked for."""
+    dotted = any(note.length == Fraction(3, 16) for note in notes(line)[:-1])
+    return {"long-first": "dotted", "short-first": "reversed"}.get(way, way) if dotted else way.replace("-", " ")
 
 
 @lru_cache(maxsize=512)
@@ -232,7 +239,8 @@ def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) ->
         seats = {index: in_key(line, key, 4) for index, line in moved.items() if _rests_on_its_chord(line)}
         fitting = {i: line for i, line in seats.items() if _comes_home(line) and _playable(line, limits)}
         if fitting:
-            near = {i: abs(_middle(line) - (low + high) / 2) + _ROOTS[i % 7] for i, line in fitting.items()}
+            weight = 1 if len({note.pitch for note in notes(bare)}) == 1 else _GOING
+            near = {i: abs(_middle(line) - (low + high) / 2) + weight * _ROOTS[i % 7] for i, line in fitting.items()}
             return fitting[min(near, key=lambda i: near[i])]
     where = f"between {limits.low} and {limits.high} in {key.pretty}"
     raise NoFit(Refusal("tonguing", None, f"finds no room for the pattern {pattern} {where}"))
@@ -287,7 +295,7 @@ def _middle(line: Phrase[Pitch]) -> float:
 
 
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:
-    wanted = len(setting.keys) * len(patterns) * len(dict.fromkeys(request.registers or REGISTERS))
+    wanted = len(setting.keys) * len(patterns) * len(dict.fromkeys(request.registers))
     if len(places) < wanted:
         yield Fewer("lines", len(places), wanted, within=setting.range, shared=True)
 
