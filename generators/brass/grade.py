@@ -24,6 +24,8 @@ class Grade:
     """Whether the range is the horn's comfortable one instead."""
     keys: tuple[str, ...]
     """The written keys allowed; empty for all."""
+    own_keys: tuple[str, ...]
+    """Those of a study that names none; empty for the study's own."""
     meters: tuple[str, ...]
     """The meters allowed, such as 3/4; empty for all."""
     shortest: Fraction
@@ -96,7 +98,7 @@ class Grade:
         return not self.moving or kind in self.moving
 
 
-_LISTS = ("keys", "meters", "sets", "entrances", "day_tubes", "slur_values", "tongues", "moving", "leaves_out")
+_LISTS = ("keys", "own_keys", "meters", "sets", "entrances", "day_tubes", "slur_values", "tongues", "moving", "leaves_out")
 
 
 def _grade(row: dict[str, Any]) -> Grade:
@@ -122,8 +124,8 @@ def grade(id: str) -> Grade:  # noqa: A002 - the word that the tables and the co
 def grade_on(id: str, horn: Horn) -> Grade:  # noqa: A002 - as above
     """Return a grade with its range and keys as a horn reads them, so that they have the same fingerings on all."""
     plain = grade(id)
-    keys = tuple(horn.key_at_home(parse_key(name)).name for name in plain.keys)
-    return replace(plain, low=horn.at_home(plain.low), high=horn.at_home(plain.high), keys=keys)
+    keys, own = (tuple(horn.key_at_home(parse_key(name)).name for name in names) for names in (plain.keys, plain.own_keys))
+    return replace(plain, low=horn.at_home(plain.low), high=horn.at_home(plain.high), keys=keys, own_keys=own)
 
 
 def span_on(of: Grade, horn: Horn) -> tuple[Pitch, Pitch]:

@@ -12,6 +12,7 @@ from generators.routine.requests import RoutineRequest
 from generators.sheets.document import Document, Stamp
 from generators.sheets.packet import PacketRequest
 from generators.sheets.sheet import Sheet
+from generators.studies.catalogue import first_notes
 from generators.studies.kit.request import Request
 
 
@@ -33,12 +34,12 @@ def settled_sheet(request: AnyRequest, sheet: Sheet | None) -> Sheet:
     check_record("sheet", page, Sheet)
     if page.date not in ("", "none"):
         parse_day(page.date)
-    first = grade(_grade(request)).fingered
+    fingered = grade(_grade(request)).fingered
     player = request.profile.name if isinstance(request, RoutineRequest) else ""
     return replace(
         page,
-        fingerings=page.fingerings or ("all" if first else "none"),
-        note_names=first if page.note_names is None else page.note_names,
+        fingerings=page.fingerings or ("all" if fingered else "none"),
+        note_names=fingered if page.note_names is None else page.note_names,
         player=page.player or player,
     )
 
@@ -52,5 +53,5 @@ def _grade(request: AnyRequest) -> str:
     if isinstance(request, RoutineRequest):
         return request.profile.grade
     if isinstance(request, PacketRequest):
-        return request.studies[0].grade if request.studies else ""
-    return request.grade if isinstance(request, Request) else ""
+        return _grade(request.studies[0]) if request.studies else ""
+    return first_notes(request).grade if isinstance(request, Request) else ""

@@ -22,7 +22,7 @@ _CROWDED, TIGHT = 80.0, 1.16
 # What things take of a line pressed together, in staff spaces: a note and a sign before it, a rest in the bar, a bar line; a
 # silent bar, a rest of several; a sign of the key; a letter of the rows over the notes and the gap between two texts. Measured
 # on engraved lines that were given no room.
-_NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 0.75, 1.9, 0.6, 7.0, 8.0, 1.0, 0.85, 0.8
+_NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 0.75, 1.9, 0.6, 7.0, 11.0, 1.0, 0.85, 0.8
 _SHORT = Fraction(3, 4)
 # What an end inside a tied note costs, and what one under a slur costs more than any other where nobody breathes.
 _TIED, _SLURRED = 15.0, 12.0
@@ -126,12 +126,17 @@ def _width(pieces: Sequence[Piece], key: Key, texts: Sequence[Sequence[str]]) ->
     """Return what a bar takes; a note is as wide as the widest text over it."""
     heads = [piece.event for piece in pieces if isinstance(piece.event, Note)]
     written = [max((_GAP + _LETTER * len(row[i]) for row in texts if row[i]), default=0.0) for i in range(len(heads))]
-    notes = sum(max(wide, _note(note, key)) for note, wide in zip(heads, written, strict=True))
-    return _BAR + notes + _REST * (len(pieces) - len(heads))
+    plain = [_NOTE + _SIGN * sign for sign in _signs(heads, key)]
+    return _BAR + sum(map(max, written, plain)) + _REST * (len(pieces) - len(heads))
 
 
-def _note(note: Note[Pitch], key: Key) -> float:
-    return _NOTE + _SIGN * (note.pitch.alter != key.alteration(note.pitch.step))
+def _signs(heads: Sequence[Note[Pitch]], key: Key) -> Iterator[bool]:
+    """Yield for each note of a bar whether a sign stands before it: none is said twice."""
+    said: dict[int, int] = {}
+    for note in heads:
+        pitch = note.pitch
+        yield pitch.alter != said.get(pitch.place, key.alteration(pitch.step))
+        said[pitch.place] = pitch.alter
 
 
 def _broken(measures: Sequence[Measure], room: float, most: int) -> tuple[int, ...]:

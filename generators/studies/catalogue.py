@@ -6,7 +6,7 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from generators import studies
-from generators.brass.grade import grade
+from generators.brass.grade import grade, grade_on
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import checked
@@ -17,7 +17,7 @@ from generators.studies.kit.fit import NoFit
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, OffTempo, home_keys, resolve
-from generators.theory.pitch import simple
+from generators.theory.pitch import parse_pitch, simple
 
 
 def _rows() -> Iterator[Kind]:
@@ -33,6 +33,7 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in sorted(_rows(), key=lambda
 DAY_PARTS: dict[str, DayPart] = {
     part.name: part for part in sorted((part for kind in KINDS.values() for part in kind.parts), key=lambda part: part.place)
 }
+_FIRST = "1"
 # The studies of a first packet.
 PACKET: tuple[str, ...] = tuple(kind.name for kind in KINDS.values() if kind.packet)
 
@@ -61,8 +62,23 @@ def make(request: Request) -> Study:
     names the nearest limits that would do, or the tempo, each of them tried.
     """
     checked(request)
-    study = _arriving(_made(request))
-    return _for_a_child(study) if grade(request.grade).child else study
+    asked = first_notes(request)
+    study = _arriving(_made(asked))
+    return _for_a_child(study) if grade(asked.grade).child else study
+
+
+def first_notes(request: Request) -> Request:
+    """Return a request that names no grade, but only notes of the first one, as one for that grade, where it can be had so.
+
+    A sheet from C4 to C5 is a beginner's, who has neither the tempi nor the dynamics of a grown player: our choice. A player of
+    another kind names a grade.
+    """
+    if request.grade or not (request.low and request.high):
+        return request
+    first = grade_on(_FIRST, horn(request.horn))
+    low, high = parse_pitch(request.low), parse_pitch(request.high)
+    easier = replace(request, grade=_FIRST)
+    return easier if first.low <= low < high <= first.high and _works(easier) else request
 
 
 def _arriving(study: Study) -> Study:

@@ -269,7 +269,7 @@ def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pit
 
 
 def _keys(setting: Setting, count: int) -> list[Key]:
-    """Return the key of each entrance: they change between lines, or, where there are more keys than lines, between entrances."""
+    """Return the key of each entrance: they change between lines, or between entrances where there are more keys than lines."""
     a_line = _A_LINE if -(-count // _A_LINE) >= len(setting.keys) else 1
     lines = -(-count // a_line)
     return [setting.keys[i // a_line * len(setting.keys) // lines] for i in range(count)]

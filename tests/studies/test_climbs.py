@@ -191,7 +191,7 @@ def test_starts_and_ends_at_home(asked: Asked) -> None:
 @LAWS
 @given(CLIMBS)
 def test_ways_land_on_strong_beats(asked: Asked) -> None:
-    """Every way lands on a strong beat, where a breath is taken; no pitch comes twice in a row but the one that is landed on."""
+    """Every way lands on a strong beat, where a breath is taken; no pitch comes twice in a row but the last."""
     _, study = asked
     for strain in study.strains:
         for way in ways(strain):

@@ -1,6 +1,6 @@
 """The cells of the finger study: four quick notes in a key, on half-steps, or over an asked change of valves."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -14,7 +14,7 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch, simple
 
 # In steps of the scale or half-steps from the first note of the cell: common stock of the trade.
-FINGER_SHAPES = {"turn": (0, 1, 2, 1), "gap": (0, 2, 1, 2), "trill": (0, 1, 0, 1), "round": (0, 1, 0, -1)}
+FINGER_SHAPES = {"turn": (0, 1, 0, -1), "gap": (0, 2, 1, 2), "trill": (0, 1, 0, 1), "round": (0, 1, 2, 1)}
 _ARROW = ">"
 # Half-steps belong to no key and are written without a signature.
 _UNSIGNED = Key("C", 0)
@@ -65,13 +65,12 @@ def change(text: str, horn: Horn) -> tuple[str, str]:
 
 
 def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> Iterator[FingerCell]:
-    """Yield the cells in which the second valve set follows the first, the smallest and most comfortable first."""
+    """Yield the cells of two notes in which the valve sets take turns, the smallest and most comfortable first."""
     here, there = (_notes(valves, horn, limits, key, plain) for valves in (first, second))
     pairs = [(a, b) for a in here for b in there if 0 < abs(a.midi - b.midi) <= limits.leap]
     for a, b in sorted(pairs, key=lambda pair: _ease(pair[0], pair[1], limits)):
-        pitches = (a, b, *_beyond(a, b, limits, key))
         printed = tuple(_printed(*way, horn) for way in ((a, first), (b, second)))
-        yield FingerCell(key, pitches, (*printed, "", printed[1]))
+        yield FingerCell(key, (a, b, a, b), (*printed, *printed))
 
 
 def _ease(a: Pitch, b: Pitch, limits: Limits) -> tuple[int, float]:
@@ -98,20 +97,3 @@ def _usual(note: Pitch, horn: Horn) -> str:
 
 def _printed(note: Pitch, valves: str, horn: Horn) -> str:
     return "" if _usual(note, horn) == valves else valves
-
-
-def _beyond(a: Pitch, b: Pitch, limits: Limits, key: Key) -> Sequence[Pitch]:
-    """Return the rest of a cell: a neighbour of the second note on the far side, or on the near one, and the second again."""
-    away = 1 if b.midi > a.midi else -1
-    for side in (away, -away):
-        pitch = _step(b, side, key)
-        if limits.low.midi <= pitch.midi <= limits.high.midi and pitch.midi != a.midi:
-            return pitch, b
-    return a, b
-
-
-def _step(note: Pitch, side: int, key: Key) -> Pitch:
-    """Return the next note of the key above or below a note."""
-    scale = [key.degree(index, octave) for octave in range(1, 8) for index in range(7)]
-    ahead = [pitch for pitch in scale if (pitch.midi - note.midi) * side > 0]
-    return min(ahead, key=lambda pitch: abs(pitch.midi - note.midi))

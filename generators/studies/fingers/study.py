@@ -32,11 +32,12 @@ _QUICKEST = Fraction(1, 16)
 _CELLS = ("both", "diatonic", "chromatic")
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
+_AGAIN = "After the held note the same again: what has no slur is tongued."
 _WHATS = {
-    "turn": "The turning note is no heavier than the others.",
+    "turn": "The lower neighbour is as clear as the upper.",
     "gap": "The skip is as light as the step.",
     "trill": "Two notes are as even as a ticking clock.",
-    "round": "The lower neighbour is as clear as the upper.",
+    "round": "The highest of the four is no heavier than the others.",
 }
 
 
@@ -69,7 +70,7 @@ def fingers(request: FingersRequest) -> Study:
         tuple(_strains(parts, iter(music))),
         setting.limits,
         remarks=tuple(_remarks(request, parts, setting)),
-        also=setting.horn.said("{moving}" if request.changes else _WHATS[request.shape]),
+        also=" ".join((setting.horn.said("{moving}" if request.changes else _WHATS[request.shape]), _AGAIN)),
     )
 
 
@@ -171,12 +172,12 @@ def _turn(place: int, unit: Fraction, setting: Setting) -> Turn:
 
 
 def _strains(parts: Sequence[_Part], music: Iterator[Phrase[Pitch]]) -> Iterator[Strain]:
-    """Yield one strain a part, one line a cell, with a bar of rest at the end."""
+    """Yield one strain a part, one line a cell, with a bar of rest after every second and the last."""
     for label, cells in parts:
-        lines = [next(music) for _ in cells]
-        whole = on(then(*lines, (Rest(COMMON.bar),)), 0, dynamic="mp")
-        widths = [int(length(phrase) / COMMON.bar) for phrase in lines]
-        yield Strain(label, cells[0].key, whole, COMMON, (*widths[:-1], widths[-1] + 1))
+        rests = [i % 2 == 1 or i + 1 == len(cells) for i in range(len(cells))]
+        lines = [then(next(music), (Rest(COMMON.bar),) if rest else ()) for rest in rests]
+        whole = on(then(*lines), 0, dynamic="mp")
+        yield Strain(label, cells[0].key, whole, COMMON, tuple(int(length(phrase) / COMMON.bar) for phrase in lines))
 
 
 def _remarks(request: FingersRequest, parts: Sequence[_Part], setting: Setting) -> Iterator[Fewer]:

@@ -171,7 +171,13 @@ def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compas
 
     def order(item: tuple[Compass, int]) -> tuple[bool, int, bool, int, int]:
         compass, octave = item
-        return compass.top % rungs.count != 0, -min(compass.top, most), not job.pattern.has_room(compass), octave, compass.bottom
+        return (
+            compass.top % rungs.count != 0,
+            -min(compass.top, most),
+            not job.pattern.has_room(compass),
+            octave,
+            compass.bottom,
+        )
 
     yield from sorted(found, key=order)
 

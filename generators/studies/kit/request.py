@@ -18,7 +18,11 @@ class Request:
     concert: bool = option(False, "The keys given are concert keys; the page is written for the horn.")
     low: str = option("", "Lowest written note, such as F#3.")
     high: str = option("", "Highest written note, such as G5.")
-    grade: str = option("", "Keep to the limits and habits of a learner's grade, 1 to 6.")
+    grade: str = option(
+        "",
+        "Keep to the limits and habits of a learner's grade, 1 to 6; without it a grown player's, or those of grade 1 if low "
+        "and high are both within its notes.",
+    )
     tempo: int | None = option(None, "Quarter notes a minute; without it the study's own.", span=(SLOWEST, FASTEST))
     breath: int | None = option(None, "Seconds one breath lasts; without it the grade's own.", span=(5, 60))
     tongue: int | None = option(

@@ -14,7 +14,7 @@ from generators.studies.kit.request import Request
 from generators.theory.key import Key, moved, parse_key
 from generators.theory.pitch import Pitch, parse_pitch
 
-# A learner who names no keys gets the first of the grade, as many as a session holds: our choice.
+# A learner who names no keys gets as many as a session holds: our choice.
 OWN_KEYS = 4
 ALL_KEYS = ("C", "B", "Bb", "A", "Ab", "G", "Gb", "F", "E", "Eb", "D", "Db")
 
@@ -74,13 +74,13 @@ def resolve(
 ) -> Setting:
     """Return the setting of a request, given the study's own keys and tempo where the player names none.
 
-    A learner who names none gets the first few of his grade.
+    A learner who names none gets those of his grade, so many at the most.
     """
     checked(request)
     the_horn = horn(request.horn)
     the_grade = grade_on(request.grade, the_horn)
     asked = _limits(request, the_horn, the_grade, pedals, partials)
-    chosen = _keys(request, the_horn, the_grade, the_grade.keys[:learner_keys] or home_keys(keys, the_horn))
+    chosen = _keys(request, the_horn, the_grade, the_grade.own_keys[:learner_keys] or home_keys(keys, the_horn))
     pace = _tempo(request, asked, the_grade, tempo)
     return Setting(the_horn, the_grade, chosen, asked, pace, request.tempo is not None, request.concert)
 

@@ -119,9 +119,7 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     lines = [slur_music(stage, route.swell, tube, meter, setting.horn) for tube, stage in played]
     music, pace = with_air(lines, setting)
     told = _told([stage for _, stage in played])
-    strains = tuple(
-        _strain(tube, line, meter, part, setting.horn) for tube, line, part in zip(tubes, music, told, strict=True)
-    )
+    strains = tuple(_strain(tube, line, meter, part, setting.horn) for tube, line, part in zip(tubes, music, told, strict=True))
     remarks = tuple(_remarks(request, route, asked, tubes, setting))
     path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
     return Study(

@@ -68,7 +68,7 @@ def tonguing(request: TonguingRequest) -> Study:
     """Return the tonguing study of a request: one line a key, pattern and register, and the tempi to tick off."""
     checked(request)
     tongue = TONGUES[request.kind]
-    setting = resolve(request, ("C", "F"), tongue.tempo, learner_keys=1)
+    setting = resolve(request, ("C", "Bb"), tongue.tempo, learner_keys=1)
     patterns, size = _patterns(request, tongue, setting), _size(request, tongue, setting)
     groups = _groups(request, tongue, size, setting)
     setting = _begun(setting.capped(_cap(tongue, groups, size, setting), f'"{tongue.name}" in these values'))
@@ -215,7 +215,7 @@ def _lies(line: Phrase[Pitch], limits: Limits) -> str:
 def _strains(
     places: Sequence[_Place], going: Sequence[str], music: Sequence[Phrase[Pitch]], setting: Setting
 ) -> Iterator[Strain]:
-    """Yield one strain a line, with a bar of rest; its label tells the pattern, or how its groups go where they are not even."""
+    """Yield one strain a line, with a bar of rest; its label tells the pattern, or how uneven groups go."""
     for place, way, line in zip(places, going, music, strict=True):
         name = place.pattern.replace("-", " ") if way == EVEN else _word(way, line)
         label = setting.label(place.key, part=place.register, detail=name)
@@ -296,7 +296,7 @@ def _middle(line: Phrase[Pitch]) -> float:
 
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:
     wanted = len(setting.keys) * len(patterns) * len(dict.fromkeys(request.registers))
-    if len(places) < wanted:
+    if len(places) < wanted and request.registers != REGISTERS:
         yield Fewer("lines", len(places), wanted, within=setting.range, shared=True)
 
 
