@@ -78,7 +78,9 @@ def first_notes(request: Request) -> Request:
     first = grade_on(_FIRST, horn(request.horn))
     low, high = parse_pitch(request.low), parse_pitch(request.high)
     easier = replace(request, grade=_FIRST)
-    return easier if first.low <= low < high <= first.high and _works(easier) else request
+    if not first.low <= low < high <= first.high:
+        return request
+    return easier if _works(easier) or (not request.keys and _in_fitting_keys(easier)) else request
 
 
 def _arriving(study: Study) -> Study:

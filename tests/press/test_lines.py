@@ -110,6 +110,21 @@ def test_a_short_strain_is_one_line(bars: list[str]) -> None:
     assert 1 == len(broken(music))
 
 
+@pytest.mark.parametrize("under", [4, 5])
+def test_a_slur_is_not_cut(under: int) -> None:
+    """Bars that would have room on a line are parted where a slur ends, not under it."""
+    slurred = ["1/4( 2 3 4", *["1/4 2 3 4"] * (under - 2), "1/4 2 3 4)*"]
+
+    assert [under, under] == counts(broken(strain(" | ".join(slurred * 2))))
+
+
+def test_a_sign_is_counted_once_a_bar() -> None:
+    """A note that is altered many times in a bar takes no more room than one that is so once, but for itself."""
+    once, often = (broken(strain(text))[0].measures[0].width for text in ("#1/8 2 3 2 3 2 3 2", "#1/8 2 #1 2 #1 2 #1 2"))
+
+    assert once == pytest.approx(often)
+
+
 @given(st.lists(BARS, min_size=2, max_size=20), st.sampled_from([ROOM, LARGE]))
 def test_no_bar_stands_alone(bars: list[str], room: float) -> None:
     """Where there are more bars than one, and two have room on a line, no line has one alone."""

@@ -232,7 +232,21 @@ def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bo
     if not sound.row.slots:
         once_more = way.rungs[-2] == way.rungs[-1]
         return then(slurred(run), last) if once_more else slurred(then(run, last))
-    return then(articulated(run, sound.row, sound.rhythm.unit, sound.rhythm.pulse, begin), last)
+    return then(_grouped(run, begin, sound), last)
+
+
+def _grouped(run: Phrase[Rung], begin: Fraction, sound: _Sound) -> Phrase[Rung]:
+    """Return a run under its set: groups begin with its first note, or after a longer one, where that is on a beat.
+
+    So a set is heard as it is called from the start; elsewhere it begins anew at every pulse of the bar.
+    """
+    rhythm, row = sound.rhythm, sound.row
+    alone = 1 if run[0].length > rhythm.unit and not rhythm.lean else 0
+    start = begin + sum(event.length for event in run[:alone])
+    if start % _BEAT:
+        return articulated(run, row, rhythm.unit, rhythm.pulse, begin)
+    first = articulated(run[:alone], replace(row, slots="-"), rhythm.unit, rhythm.pulse)
+    return then(first, articulated(run[alone:], row, rhythm.unit, rhythm.pulse))
 
 
 def _landing(last: Note[Rung], row: Articulation) -> Note[Rung]:

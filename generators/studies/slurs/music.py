@@ -1,51 +1,54 @@
 """The music of a lip slur on one tube: its loops from slow to quick, slurred, breathed and spelled."""
 
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import partial
-from itertools import accumulate
 from math import lcm
 
 from generators.brass.horn import Horn
 from generators.brass.tube import partial_pitch
-from generators.phrase.algebra import line, mapped, on, slurred, then
+from generators.phrase.algebra import length, line, mapped, notes, on, slurred, then
 from generators.phrase.bars import WALTZ, Meter
 from generators.phrase.note import Phrase
 from generators.studies.slurs.paths import Loop, Stage
 from generators.theory.pitch import Pitch
 
 # There is time for a breath only after a quarter or longer.
-_BREATH_AFTER, _HOME_AFTER = Fraction(1, 4), Fraction(1, 2)
+_BREATH_AFTER = Fraction(1, 4)
 
 
-def slur_music(stage: Stage, swell: bool, tube: str, meter: Meter, horn: Horn) -> Phrase[Pitch]:
-    """Return what a tube plays, from its slowest loop down to its last long note."""
-    parts = [_level(loop, value, meter) for loop, value in stage]
-    if len(parts) > 1 and (len(stage[0][0]) > 2 or parts[0][-1].length < _HOME_AFTER):
-        # A loop that leads away, or that is quicker than halves, comes home to a long note before it breathes.
-        parts[0] = then(parts[0], line([stage[0][0][0]], [meter.bar]))
-    phrase = then(*parts, line([stage[-1][0][0]], [meter.bar]))
-    return mapped(_marked(phrase, [len(part) for part in parts], swell), partial(partial_pitch, horn, tube))
+def slur_music(stage: Stage, swell: bool, tube: str, meter: Meter, horn: Horn, beats: float) -> Phrase[Pitch]:
+    """Return what a tube plays, from its slowest loop down to its last long note.
+
+    The slowest comes home to a long note before it breathes, the quicker ones go on to the end if a breath of so many beats is
+    enough for that, else each of them comes home too.
+    """
+    levels = [_level(loop, value, meter) for loop, value in stage]
+    homes = [line([loop[0]], [meter.bar]) for loop, _ in stage]
+    quick = then(*levels[1:], homes[-1])
+    if len(levels) > 1 and float(4 * length(quick)) <= beats:
+        groups = [then(levels[0], homes[0]), _pausing(levels[1:], homes[-1])]
+    else:
+        groups = [then(level, home) for level, home in zip(levels, homes, strict=True)]
+    return mapped(_marked(groups, swell), partial(partial_pitch, horn, tube))
+
+
+def _pausing(levels: Sequence[Phrase[int]], home: Phrase[int]) -> Phrase[int]:
+    """Return levels that go on to the end, with a breath between two of them if the air does not last."""
+    ends = [on(level, -1, may_breathe=notes(level)[-1].length >= _BREATH_AFTER) for level in levels[:-1]]
+    return then(*ends, levels[-1], home)
 
 
 def _level(loop: Loop, value: int, meter: Meter) -> Phrase[int]:
     """Return the loop in one note value, as often as it takes to end with a bar."""
-    length = Fraction(3, 4) if value == 2 and meter == WALTZ else Fraction(1, value)
-    count = lcm(len(loop), int(meter.bar / length))
-    if value == 2 and count * length == meter.bar:
-        count *= 2
-    return line([loop[i % len(loop)] for i in range(count)], [length] * count)
+    each = Fraction(3, 4) if value == 2 and meter == WALTZ else Fraction(1, value)
+    count = lcm(len(loop), int(meter.bar / each))
+    return line([loop[i % len(loop)] for i in range(count)], [each] * count)
 
 
-def _marked(phrase: Phrase[int], sizes: list[int], swell: bool) -> Phrase[int]:
-    """Return the strain slurred: the slowest level for itself with a breath, the quicker ones on to the long note."""
-    first = sizes[0] if len(sizes) > 1 else 0
-    slow, quick = phrase[:first], slurred(phrase[first:])
-    for end in accumulate(sizes[1:-1]):
-        quick = on(quick, end - 1, may_breathe=quick[end - 1].length >= _BREATH_AFTER)
-    quick = on(
-        on(quick, 0, dynamic="mp" if first else "mf", hairpin="<" if swell else ""),
-        -1,
-        hairpin="." if swell else "",
-        breath=True,
-    )
-    return then(on(on(slurred(slow), 0, dynamic="p"), -1, breath=True), quick) if slow else quick
+def _marked(groups: Sequence[Phrase[int]], swell: bool) -> Phrase[int]:
+    """Return groups slurred, each with a breath after it: the first is the softest, the last may grow."""
+    whole = [on(slurred(group), -1, breath=True) for group in groups]
+    soft = [on(group, 0, dynamic="p" if not i else "") for i, group in enumerate(whole[:-1])]
+    last = on(whole[-1], 0, dynamic="mp" if soft else "mf", hairpin="<" if swell else "")
+    return then(*soft, on(last, -1, hairpin="." if swell else ""))

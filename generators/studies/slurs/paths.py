@@ -24,29 +24,27 @@ class SlurPath:
 
 
 _PAIR, _FALL, _ROCK = (1, 2), (2, 1), (1, 2, 3, 2)
-_WIDER, _WIDEST = (2, 3, 2, 1), (2, 3, 4, 3, 2, 1)
-_ROAD, _SKIP, _DOWN = (1, 2, 3, 4, 3, 2), (1, 3, 2, 4, 2, 3), (4, 3, 2, 1, 2, 3)
-_ANCHOR = (1, 2, 1, 3, 1, 4, 1, 3)
+_WIDER, _WIDEST, _WHOLE = (2, 3, 2, 1), (2, 3, 4, 3, 2, 1), (2, 3, 4, 5, 4, 3, 2, 1)
+_ROAD, _HIGHER, _SKIP, _DOWN = (1, 2, 3, 4, 3, 2), (2, 3, 4, 5, 4, 3), (1, 3, 2, 4, 2, 3), (4, 3, 2, 1, 2, 3)
+_ANCHOR, _TO_FOUR, _TO_FIVE = (1, 2, 1, 3, 1, 4, 1, 3), (1, 2, 1, 3, 1, 4), (1, 2, 1, 3, 1, 4, 1, 5)
 
+# Every line of a path begins as slowly as the first, and no figure is cut by a bar line: six notes go in eighths and sixteenths
+# of three quarters, four and eight in whatever values of four.
 SLUR_PATHS = {
     path.name: path
     for path in (
         SlurPath(
             "neighbours",
-            (
-                ((_PAIR, 2), (_PAIR, 4), (_PAIR, 8)),
-                ((_PAIR, 4), (_PAIR, 8), (_ROCK, 12)),
-                ((_PAIR, 8), (_ROCK, 12), (_ROCK, 16)),
-            ),
+            (((_PAIR, 2), (_PAIR, 4), (_PAIR, 8)), ((_PAIR, 2), (_PAIR, 8), (_PAIR, 16))),
             "",
             "Listen for the click between notes to vanish: same air, the tongue moves as if you whistled.",
         ),
         SlurPath(
             "quicken-and-widen",
             (
-                ((_FALL, 2), (_FALL, 4), (_WIDER, 8)),
-                ((_FALL, 4), (_WIDER, 8), (_WIDEST, 12)),
-                ((_WIDER, 8), (_WIDEST, 12), ((2, 3, 4, 5, 4, 3, 2, 1), 16)),
+                ((_FALL, 2), (_WIDER, 4), (_WIDER, 8)),
+                ((_FALL, 2), (_WIDER, 8), (_WIDEST, 12)),
+                ((_FALL, 2), (_WIDEST, 12), (_WHOLE, 16)),
             ),
             "neighbours",
             "Listen for every new note to arrive as easily as the two you began with; quicken without pushing.",
@@ -55,44 +53,36 @@ SLUR_PATHS = {
         SlurPath(
             "rocking",
             (
-                ((_ROCK, 2), (_ROCK, 4), (_ROCK, 8)),
+                ((_ROCK, 4), (_ROCK, 8)),
                 ((_ROCK, 4), (_ROCK, 8), (_ROCK, 12)),
-                ((_ROCK, 8), (_ROAD, 12), (_ROCK, 16)),
+                ((_ROCK, 4), (_ROAD, 12), (_ROCK, 16)),
             ),
             "neighbours",
             "Listen for the middle note to sound alike on the way up and on the way down.",
         ),
         SlurPath(
             "there-and-back",
-            (
-                ((_ROAD, 4), (_ROAD, 8)),
-                ((_ROAD, 8), (_ROAD, 12)),
-                ((_ROAD, 8), ((1, 2, 3, 4, 5, 4, 3, 2), 16)),
-            ),
+            (((_ROAD, 4), (_ROAD, 8)), ((_ROAD, 4), (_ROAD, 16)), ((_HIGHER, 4), (_HIGHER, 16))),
             "rocking",
             "Listen for more speed towards the top, not more loudness, and for the same road home.",
             swell=False,
         ),
         SlurPath(
             "over-and-back",
-            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 8), (_SKIP, 12)), ((_SKIP, 8), ((1, 3, 2, 4, 2, 4, 2, 3), 16))),
+            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP, 16))),
             "rocking",
             "Listen for the note you skip to stay silent; leave it out with the air, not with the lips.",
             swell=False,
         ),
         SlurPath(
             "anchor",
-            (
-                ((_ANCHOR, 4), (_ANCHOR, 8)),
-                ((_ANCHOR, 8), ((1, 2, 1, 3, 1, 4), 12)),
-                ((_ANCHOR, 8), ((1, 2, 1, 3, 1, 4, 1, 5), 16)),
-            ),
+            (((_ANCHOR, 4), (_ANCHOR, 8)), ((_ANCHOR, 4), (_TO_FOUR, 12)), ((_TO_FIVE, 4), (_TO_FIVE, 16))),
             "rocking",
             "Listen for the low note to keep its place while the leaps from it grow.",
         ),
         SlurPath(
             "falling",
-            (((_DOWN, 4), (_DOWN, 8)), ((_DOWN, 8), (_DOWN, 12)), ((_DOWN, 8), ((4, 3, 4, 3, 2, 1, 2, 3), 16))),
+            (((_DOWN, 4), (_DOWN, 8)), ((_DOWN, 4), (_DOWN, 16))),
             "rocking",
             "Listen for the sound to open as it falls; the lowest note is the widest of all.",
         ),

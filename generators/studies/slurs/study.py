@@ -70,7 +70,7 @@ def slurs(request: SlursRequest) -> Study:
     tubes, path = _tubes(request, setting), request.path or setting.grade.slur_path
     routes = slur_routes(path, request.width, values, request.rare_partials, setting.horn)
     reach = [(route, _reached(route, tubes, setting)) for route in routes]
-    for enough in (len(tubes), min(3, len(tubes))):
+    for enough in (len(tubes), min(3, len(tubes)), 1 if setting.grade.child else len(tubes)):
         for route, played in reach:
             if len(played) >= enough:
                 return _study(request, setting, route, tubes, played)
@@ -116,7 +116,8 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     quickest = max(value for _, stage in played for _, value in stage)
     setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
     meter = COMMON if all(len(loop) in (2, 4, 8) for loop, _ in route.stages[0]) else WALTZ
-    lines = [slur_music(stage, route.swell, tube, meter, setting.horn) for tube, stage in played]
+    beats = setting.limits.breath * setting.tempo / 60
+    lines = [slur_music(stage, route.swell, tube, meter, setting.horn, beats) for tube, stage in played]
     music, pace = with_air(lines, setting)
     told = _told([stage for _, stage in played])
     strains = tuple(_strain(tube, line, meter, part, setting.horn) for tube, line, part in zip(tubes, music, told, strict=True))
