@@ -32,7 +32,7 @@ from generators.theory.scales import CHORDS
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 # The part of his speed at which a player is easy, less than in scales: our choice.
-_EASY = 0.45
+_EASY = 0.55
 
 CHORD_PATTERNS = {
     pattern.name: pattern
@@ -46,6 +46,7 @@ CHORD_PATTERNS = {
         Pattern(
             "broken",
             (0, 1, 2),
+            past=True,
             aim="Listen for every three as one gesture, whichever note of the chord is its first.",
         ),
         Pattern("rolling", (0, 2, 1, 2), aim="Listen for the low notes to make a tune of their own under the rocking."),

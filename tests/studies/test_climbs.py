@@ -242,7 +242,7 @@ def rhythm(request: Any, name: str, strain: Strain) -> str:
 def places(way: Timed, name: str) -> list[tuple[int, int]]:
     """Return pulse and slot of each note; a dotted pair counts as two even notes.
 
-    Pulses are counted from the first note, or from the one after a longer one, if that begins on a beat; else from the bar line.
+    Pulses are counted from the first note, or the one after a longer one, if that begins on a beat; else from the bar line.
     """
     unit, pulse, lean = RHYTHMS[name].unit, RHYTHMS[name].pulse, RHYTHMS[name].lean
     start = way[1][0] if way[0][1].length > unit and not lean and len(way) > 1 else way[0][0]
@@ -518,7 +518,7 @@ SPELLED = [
     (
         ArpeggiosRequest(keys=("F",), kind="dominant-seventh", pattern="straight", octaves="1"),
         "C4 E4 G4 Bb4 C5",
-        "C5 Bb4 G4 E4 C4 Bb3 A3 F4",
+        "C5 Bb4 G4 E4 C4 E4 G4 Bb4 A4 F4",
     ),
 ]
 

@@ -117,7 +117,7 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
         if climb is None or (rungs.root and not homes):
             continue
         music = _on(rungs, octave, climb)
-        music = _home(music, homes, rungs, octave, limits.low) if rungs.root else music
+        music = _home(music, homes, rungs, octave, limits) if rungs.root else music
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
             return _Seat(rungs, compass, octave, music)
@@ -131,21 +131,23 @@ def _on(rungs: Rungs, octave: int, climb: Phrase[Rung]) -> Phrase[Pitch]:
     return mapped(climb, lambda rung: rungs.pitch(rung.index, rung.rises, octave))
 
 
-def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: int, low: Pitch) -> Phrase[Pitch]:
+def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: int, limits: Limits) -> Phrase[Pitch]:
     """Return a climb on a chord that does not stand on the tonic, from its root led home there.
 
-    The seventh of a dominant falls to the third of the tonic chord on the way, where the player has these notes.
+    The seventh of a dominant falls to the third of the tonic chord on the way: below the root, where the tonic is, else over it.
     """
     *before, root = music
     assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
     step = replace(root, length=COMMON.strong, breath=False, slur_close=False, hairpin="", role="")
-    lower = [tonic for tonic in homes if tonic.midi < root.pitch.midi]
-    home, seventh = (*lower, *homes)[0], rungs.pitch(-1, octave=octave)
-    third = rungs.key.degree(seventh.place - 1 - rungs.key.degree(0).place)
-    if not rungs.falls or third.midi < low.midi:
-        return (*before, step, replace(root, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length))
-    ways = [replace(step, pitch=pitch, length=COMMON.strong / 2) for pitch in (seventh, third)]
-    return (*before, step, *ways, replace(root, pitch=home))
+    if rungs.falls:
+        lower = homes[0].midi < root.pitch.midi
+        places = (-1,) if lower else (1, 2, 3)
+        climbed = [rungs.pitch(place, octave=octave) for place in places]
+        third = rungs.key.degree(climbed[-1].place - 1 - rungs.key.degree(0).place)
+        ways = [replace(step, pitch=pitch, length=COMMON.strong / (len(places) + 1)) for pitch in (*climbed, third)]
+        if all(limits.low.midi <= way.pitch.midi <= limits.high.midi for way in ways):
+            return (*before, step, *ways, replace(root, pitch=homes[0]))
+    return (*before, step, replace(root, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length))
 
 
 def _name(rungs: Rungs) -> str:

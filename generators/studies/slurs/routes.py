@@ -53,7 +53,8 @@ class SlurValues:
             laid: tuple[Stage, ...] = (self._over(tuple(loop for loop, _ in stages[0]), self.asked),)
         else:
             kept = [tuple(level for level in stage if level[1] in self.allowed) for stage in stages]
-            rising = [stage for i, stage in enumerate(kept) if not i or not kept[0] or (stage and stage[-1][1] >= kept[0][-1][1])]
+            first = kept[0][-1][1] if kept[0] else 0
+            rising = [stage for stage in kept if stage and stage[-1][1] >= first]
             full = tuple(stage for stage in rising if len(stage) > 1) or tuple(filter(None, kept))[:1]
             laid = full or (self._over(tuple(loop for loop, _ in stages[0]), self.allowed[-1:]),)
         return laid if self.ladder else tuple(stage[-1:] for stage in laid)

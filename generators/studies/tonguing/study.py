@@ -68,13 +68,12 @@ def tonguing(request: TonguingRequest) -> Study:
     """Return the tonguing study of a request: one line a key, pattern and register, and the tempi to tick off."""
     checked(request)
     tongue = TONGUES[request.kind]
-    setting = resolve(request, ("C", "Bb"), tongue.tempo, learner_keys=1)
+    setting = resolve(request, ("C",), tongue.tempo, learner_keys=1)
     patterns, size = _patterns(request, tongue, setting), _size(request, tongue, setting)
     groups = _groups(request, tongue, size, setting)
     setting = _begun(setting.capped(_cap(tongue, groups, size, setting), f'"{tongue.name}" in these values'))
-    places = list(_places(request, patterns, size, len(set(groups)), setting))
-    going = [groups[turn % len(groups)] for turn in _turns(request, tongue, places)]
-    said = [spoken(place.line, tongue, size, way, request.style) for place, way in zip(places, going, strict=True)]
+    places = list(_places(request, patterns, size, groups, setting))
+    said = [spoken(place.line, tongue, size, place.way, request.style) for place in places]
     music, pace = with_air(said, setting)
     ladder = _ladder(request, pace, setting)
     return Study(
@@ -84,7 +83,7 @@ def tonguing(request: TonguingRequest) -> Study:
         tongue.aim,
         setting.horn.id,
         pace,
-        tuple(_strains(places, going, music, setting)),
+        tuple(_strains(places, music, setting)),
         setting.limits,
         goal=max(ladder, default=0),
         remarks=tuple(_remarks(request, patterns, places, setting)),
@@ -99,7 +98,7 @@ def _patterns(request: TonguingRequest, tongue: Tongue, setting: Setting) -> tup
         why = f"is not for grade {grade.id} but from grade {first_with(lambda each: each.tongues_with(tongue.name))}"
         raise BadRequest(Refusal("kind", tongue.name, why, would_do=(("kind", grade.tongues),)))
     alone = not grade.moves_with(tongue.name)
-    own = ("one-note",) if alone else ("one-note", "five-notes")
+    own = ("one-note",) if alone else ("one-note", "five-notes", "arpeggio")
     asked = tuple(dict.fromkeys(request.patterns)) or own
     if alone and asked != own:
         why = f"of {tongue.name} tonguing are not for grade {grade.id}"
@@ -174,37 +173,43 @@ def _ladder(request: TonguingRequest, start: int, setting: Setting) -> tuple[int
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """A line in a register of a key."""
+    """A line in a register of a key, and how its groups go."""
 
     key: Key
     register: str
     pattern: str
     line: Phrase[Pitch]
+    way: str
+    again: bool = False
+    """Whether it stands there once more, to go in another way."""
 
 
-def _turns(request: TonguingRequest, tongue: Tongue, places: Sequence[_Place]) -> Iterator[int]:
-    """Yield which way of going each line takes: the next one; by itself the first where the line or its pattern is new.
+def _places(
+    request: TonguingRequest, patterns: Sequence[str], size: int, groups: Sequence[str], setting: Setting
+) -> Iterator[_Place]:
+    """Yield every line of every key once, under the register in which it lies, and in every way that was asked for.
 
-    Multiple tongues go evenly over every new line, single ones over every new pattern.
+    By itself each goes evenly, and one of every key in the other ways too.
     """
-    for i, place in enumerate(places):
-        before = [other for other in places[:i] if (other.key, other.pattern) == (place.key, place.pattern)]
-        same = [other for other in before if other.line == place.line] if tongue.multiple else before
-        yield i if request.groups else len(same)
+    ways, others = (groups, ()) if request.groups else (groups[:1], groups[1:])
+    once_more = [(pattern, way) for way in dict.fromkeys(others) for pattern in _suited(patterns, way)]
+    for key, pattern in product(setting.keys, patterns):
+        lines = _lines(request, pattern, size, key, setting.limits)
+        yield from (_Place(key, register, pattern, line, way) for register, line in lines for way in dict.fromkeys(ways))
+        register, line = lines[0]
+        yield from (_Place(key, register, pattern, line, way, again=True) for name, way in once_more if name == pattern)
 
 
-def _places(request: TonguingRequest, patterns: Sequence[str], size: int, ways: int, setting: Setting) -> Iterator[_Place]:
-    """Yield every line of every key, under the register in which it lies.
+def _suited(patterns: Sequence[str], way: str) -> Sequence[str]:
+    """Return the pattern that goes in another way too, the first there is; one note alone does not run on."""
+    return [name for name in patterns if name != "one-note" or way != RUNNING_ON][:1]
 
-    A line in which registers meet stands there once for each way in which groups go, and no oftener.
-    """
-    for key in setting.keys:
-        wanted = product(patterns, dict.fromkeys(request.registers or REGISTERS))
-        found = [(pattern, _seated(pattern, size, key, register, setting.limits)) for pattern, register in wanted]
-        once = [pair for i, pair in enumerate(found) if found[:i].count(pair) < ways]
-        for pattern, register in product(patterns, _EASIEST_FIRST):
-            here = (line for name, line in once if name == pattern and _lies(line, setting.limits) == register)
-            yield from (_Place(key, register, pattern, line) for line in here)
+
+def _lines(request: TonguingRequest, pattern: str, size: int, key: Key, limits: Limits) -> list[tuple[str, Phrase[Pitch]]]:
+    """Return the lines of a pattern in the registers that were asked for, the easiest register first, none twice."""
+    wanted = dict.fromkeys(request.registers or REGISTERS)
+    found = dict.fromkeys(_seated(pattern, size, key, register, limits) for register in wanted)
+    return sorted(((_lies(line, limits), line) for line in found), key=lambda pair: _EASIEST_FIRST.index(pair[0]))
 
 
 def _lies(line: Phrase[Pitch], limits: Limits) -> str:
@@ -212,14 +217,13 @@ def _lies(line: Phrase[Pitch], limits: Limits) -> str:
     return min(REGISTERS, key=lambda register: abs(_middle(line) - sum(band(limits, register)) / 2))
 
 
-def _strains(
-    places: Sequence[_Place], going: Sequence[str], music: Sequence[Phrase[Pitch]], setting: Setting
-) -> Iterator[Strain]:
-    """Yield one strain a line, with a bar of rest; its label tells the pattern, or how uneven groups go."""
-    for place, way, line in zip(places, going, music, strict=True):
-        name = place.pattern.replace("-", " ") if way == EVEN else _word(way, line)
-        label = setting.label(place.key, part=place.register, detail=name)
+def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
+    """Yield one strain a line, with a bar of rest; its label tells register and pattern, or how its groups go if not evenly."""
+    for place, line in zip(places, music, strict=True):
+        pattern = place.pattern.replace("-", " ")
+        detail = pattern if place.way == EVEN else _word(place.way, line)
         rested = then(on(line, 0, dynamic="mf"), (Rest(COMMON.bar),))
+        label = setting.label(place.key, part=pattern if place.again else place.register, detail=detail)
         yield Strain(label, place.key, rested, COMMON, (int(length(rested) / COMMON.bar),))
 
 
@@ -296,8 +300,9 @@ def _middle(line: Phrase[Pitch]) -> float:
 
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:
     wanted = len(setting.keys) * len(patterns) * len(dict.fromkeys(request.registers))
-    if len(places) < wanted and request.registers != REGISTERS:
-        yield Fewer("lines", len(places), wanted, within=setting.range, shared=True)
+    found = len({(place.key, place.pattern, place.line) for place in places})
+    if found < wanted and request.registers != REGISTERS:
+        yield Fewer("lines", found, wanted, within=setting.range, shared=True)
 
 
 def _single_part(where: Occasion) -> Iterator[Request]:
@@ -316,7 +321,7 @@ def _multiple_part(where: Occasion) -> Iterator[Request]:
 
 
 def _on_one_note(common: dict[str, Any], **asked: Any) -> TonguingRequest:
-    return TonguingRequest(**common, patterns=("one-note",), **asked)
+    return TonguingRequest(**common, patterns=("one-note",), groups=(EVEN,), **asked)
 
 
 def _doubling(where: Occasion) -> dict[str, Any]:
