@@ -7,7 +7,7 @@ from itertools import pairwise
 from generators.brass.horn import Horn
 from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
-from generators.phrase.wording import note_words
+from generators.phrase.wording import note_words, under_dynamic
 from generators.press.lines import Line
 from generators.theory.pitch import Pitch
 
@@ -49,12 +49,12 @@ def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False
     """Return the extent of a line: with rows of texts over it, syllables under it if spoken, slurs over its stems if arched."""
     words = [note for note in line.notes if note_words(note)]
     breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
-    up = _above(line, horn) + ARCHED * arched + ROW * rows + WORD * any(not note.beats for note in words)
+    up = _above(line, horn) + ARCHED * arched + ROW * rows + WORD * any(not under_dynamic(note) for note in words)
     down = _below(line, horn)
     if dynamic(line):
         loud = STAFF_EDGE + depth(line, horn, spoken) + DYNAMIC
         up, down = (max(up, loud), down) if spoken else (up, max(loud, _below(line, horn) + BESIDE))
-    down += SYLLABLES * spoken + WORD * any(note.beats for note in words)
+    down += SYLLABLES * spoken + WORD * any(under_dynamic(note) for note in words)
     return Extent(max(CLEF_UP, breath, up), down)
 
 

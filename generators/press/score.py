@@ -10,6 +10,7 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
+from generators.phrase.wording import under_dynamic
 from generators.press.columns import Column, column
 from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, three
 from generators.press.free import free_text
@@ -252,7 +253,7 @@ def _spelled(piece: Piece, worded: bool) -> str:
     if isinstance(piece.event, Rest):
         return rest_text(piece.face)
     said = "" if piece.tied and piece.event.role != "sudden" else word(piece.event)
-    over, under = ("", word(piece.event)) if piece.event.beats else (said, "")
+    over, under = ("", word(piece.event)) if under_dynamic(piece.event) else (said, "")
     hairpin = WORDED.get(piece.event.hairpin, "") if worded else ""
     note = replace(piece.event, hairpin="") if hairpin else piece.event
     return " ".join(filter(None, (note_text(note, piece.face, over, under), hairpin)))

@@ -18,6 +18,7 @@ from generators.studies.kit.climb_task import (
     rhythm_option,
     suited,
     task,
+    to_the_bottom,
 )
 from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.fit import NoFit
@@ -85,7 +86,7 @@ def _climbed(request: ArpeggiosRequest, name: str) -> Study:
     job = task(
         "arpeggios", pattern, request.rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation
     )
-    setting = resolve(request, _OWN_KEYS, FASTEST)
+    setting = to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request)
     job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
     setting = paced(setting, job.rhythm, _EASY)
     each = [chord(_kind(request, key), key) for key in setting.keys]

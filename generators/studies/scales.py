@@ -16,6 +16,7 @@ from generators.studies.kit.climb_task import (
     rhythm_option,
     suited,
     task,
+    to_the_bottom,
 )
 from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.kind import DayPart, Kind
@@ -75,7 +76,7 @@ def scales(request: ScalesRequest) -> Study:
     job = task(
         "scales", pattern, request.rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation
     )
-    setting = resolve(request, _OWN_KEYS, FASTEST)
+    setting = to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request)
     job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
     setting = paced(setting, job.rhythm, _EASY)
     each = [scale(_kind(request, key), key) for key in setting.keys]

@@ -15,7 +15,7 @@ from generators.sheets.document import Front
 from generators.sheets.packet import packet_of
 from tests.press.sheets import text_of
 
-FIVE_NOTES = packet_of(("flow", "slurs", "scales"), low="C4", high="G4")
+FIVE_NOTES = packet_of(("flow", "etude", "scales"), low="C4", high="G4")
 # On some days a child's leaps are to go both ways from a note that has nothing under it.
 CHILD = [DayRequest(profile=Profile(grade="1", minutes=20), on=date(2026, 11, day)) for day in range(2, 8)]
 
@@ -25,12 +25,12 @@ def test_a_packet_is_had_without_what_cannot_be() -> None:
     document = compose(FIVE_NOTES)
 
     assert ["flow", "scales"] == [study.kind for study in document.studies]
-    assert ["slurs"] == [study.name for study in document.left_out]
+    assert ["etude"] == [study.name for study in document.left_out]
 
 
 def test_the_cover_says_so() -> None:
     """The cover names what is left out; one that has all says nothing of it."""
-    assert "slurs" in text_of(compose(FIVE_NOTES)).partition("Left")[2].partition("asked:")[2][:40]
+    assert "etude" in text_of(compose(FIVE_NOTES)).partition("Left")[2].partition("asked:")[2][:40]
     assert "Left out" not in text_of(compose(packet_of(("flow", "scales"))))
 
 
@@ -40,14 +40,14 @@ def test_the_report_tells_why() -> None:
     with pytest.raises(BadRequest) as alone:
         compose(FIVE_NOTES.studies[1])
 
-    assert [{"study": "slurs", "why": str(alone.value)}] == json.loads(report.as_json())["left_out"]
+    assert [{"study": "etude", "why": str(alone.value)}] == json.loads(report.as_json())["left_out"]
     assert [] == json.loads(report_of(compose(packet_of(("flow",))), (), 1, ()).as_json())["left_out"]
 
 
 def test_nothing_to_be_had_is_refused() -> None:
     """Where no study can be had the first one's refusal stands."""
-    with pytest.raises(BadRequest, match="slurs find their path on too few of the tubes"):
-        compose(packet_of(("slurs", "slurs"), low="C4", high="G4"))
+    with pytest.raises(BadRequest, match="etude finds no height"):
+        compose(packet_of(("etude", "etude"), low="C4", high="G4"))
 
 
 def test_a_day_says_what_it_cannot_have() -> None:

@@ -92,8 +92,8 @@ def cold(strain: Strain) -> bool:
 
 
 def repeats_its_cell(strain: Strain) -> bool:
-    """Tell whether four notes come again and again."""
-    return all(heights(part[:4]) == heights(part[4:8]) for part in stretches(strain))
+    """Tell whether four notes come again and again, but for the long note at home."""
+    return all(heights(part[:4]) == heights(part[4:8]) for part in stretches(strain) if len(part) > 1)
 
 
 def bends_and_fingers(strain: Strain) -> bool:

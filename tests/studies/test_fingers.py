@@ -18,7 +18,8 @@ from generators.studies.catalogue import make
 from generators.studies.fingers.cells import change
 from generators.studies.fingers.study import FingersRequest
 from generators.theory.pitch import Pitch, parse_pitch
-from tests.studies.phrasing import LAWS, slurs, stretches, whole
+from tests.studies import phrasing
+from tests.studies.phrasing import LAWS, slurs, whole
 from tests.studies.requests import studies
 
 Asked = tuple[FingersRequest, Study]
@@ -29,6 +30,11 @@ def fingered(note: Note[Pitch], on: Horn) -> str:
     """Return the valves a note is played with: those printed, else the usual ones."""
     way = usual(note.pitch, on)
     return note.valves or (way.valves if way else "")
+
+
+def stretches(strain: Strain) -> list[list[Note[Pitch]]]:
+    """Return the stretches between breaths, but the long note that a part is led home to."""
+    return [list(stretch) for stretch in phrasing.stretches(strain) if len(stretch) > 1]
 
 
 def cells(strain: Strain) -> list[list[int]]:
@@ -88,6 +94,15 @@ def test_cells_climb_by_step(asked: Asked) -> None:
         starts = [cell[0] for cell in cells(strain)]
 
         assert all(1 <= b - a <= 3 for a, b in pairwise(starts))
+
+
+@LAWS
+@given(studies("fingers", changes=()))
+def test_a_part_comes_home(asked: Asked) -> None:
+    """A part of more than one cell ends on the note that it began with."""
+    _, study = asked
+
+    assert all(strain.notes[0].pitch == strain.notes[-1].pitch for strain in study.strains)
 
 
 @LAWS

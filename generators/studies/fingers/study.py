@@ -13,7 +13,7 @@ from generators.fields import option
 from generators.phrase.algebra import length, on, then, times
 from generators.phrase.bars import COMMON
 from generators.phrase.label import Label
-from generators.phrase.note import Phrase, Rest
+from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Fewer
 from generators.phrase.study import Strain, Study
 from generators.studies.fingers.cells import FINGER_SHAPES, FingerCell, change, changing, chromatic_cell, diatonic_cell
@@ -67,7 +67,7 @@ def fingers(request: FingersRequest) -> Study:
         setting.horn.said(_AIM),
         setting.horn.id,
         pace,
-        tuple(_strains(parts, iter(music))),
+        tuple(_strains(parts, iter(music), leads_home=not request.changes)),
         setting.limits,
         remarks=tuple(_remarks(request, parts, setting)),
         also=" ".join((setting.horn.said("{moving}" if request.changes else _WHATS[request.shape]), _AGAIN)),
@@ -171,13 +171,21 @@ def _turn(place: int, unit: Fraction, setting: Setting) -> Turn:
     return Turn(rhythms[place % len(rhythms)], sets[place % len(sets)])
 
 
-def _strains(parts: Sequence[_Part], music: Iterator[Phrase[Pitch]]) -> Iterator[Strain]:
-    """Yield one strain a part, one line a cell, with a bar of rest after every second and the last."""
+def _strains(parts: Sequence[_Part], music: Iterator[Phrase[Pitch]], *, leads_home: bool) -> Iterator[Strain]:
+    """Yield one strain a part, one line a cell, with a bar of rest after every second and the last, led home before that."""
     for label, cells in parts:
         rests = [i % 2 == 1 or i + 1 == len(cells) for i in range(len(cells))]
         lines = [then(next(music), (Rest(COMMON.bar),) if rest else ()) for rest in rests]
+        if len(cells) > 1 and leads_home:
+            lines[-1] = _home(lines[-1], cells[0].pitches[0])
         whole = on(then(*lines), 0, dynamic="mp")
         yield Strain(label, cells[0].key, whole, COMMON, tuple(int(length(phrase) / COMMON.bar) for phrase in lines))
+
+
+def _home(line: Phrase[Pitch], first: Pitch) -> Phrase[Pitch]:
+    """Return the last line of a part, led back to the note that the first one began with before its bar of rest."""
+    *music, last = line
+    return (*music, Note(first, COMMON.bar, breath=True), last)
 
 
 def _remarks(request: FingersRequest, parts: Sequence[_Part], setting: Setting) -> Iterator[Fewer]:

@@ -1,6 +1,6 @@
 """Flow: long legato lines from the tonic out to a turning point and home, key after key, with a close if wanted."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from generators.chance import shuffled
@@ -99,7 +99,7 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
     return Study(
         "flow",
         "Flow",
-        f"{request.shape}, {_COMPASS_WORDS[compass]}",
+        f"{request.shape}, {_compass_words(request, compass, strains)}",
         FLOW_AIMS[request.shape],
         setting.horn.id,
         pace,
@@ -107,6 +107,14 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
         setting.limits,
         remarks=tuple(_remarks(request, setting, compass)),
         also=_TONGUED_AIM if request.close == "tongued" else "",
+    )
+
+
+def _compass_words(request: FlowRequest, compass: str, strains: Sequence[Strain]) -> str:
+    """Return what a title says of the compass; a leaning note may lie over the octave."""
+    highest = max(note.pitch.place - strain.key.degree(0).place for strain in strains for note in strain.notes)
+    return (
+        "past the octave" if request.shape == "lean" and highest % 7 == 1 and compass == "octave" else _COMPASS_WORDS[compass]
     )
 
 

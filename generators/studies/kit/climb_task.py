@@ -10,12 +10,15 @@ from generators.fields import option
 from generators.phrase.articulation import SETS, Articulation, fits
 from generators.studies.kit.climb import RHYTHMS, TURNING, Pattern, Rhythm
 from generators.studies.kit.occasion import Occasion
+from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting
 
 CLIMB_OCTAVES = ("wide", "1", "2", "3")
 # What turning rhythms are quicker than.
 _SLOW = Fraction(1, 4)
 _TWO = 2
+# Half-steps below a comfortable range to which a scale may go.
+_NEAR = 1
 # Between which tempi a climb goes by itself: our choice.
 _SLOWEST, _QUICKEST = 60, 132
 # The sets of a day, which come round in turn; our choice.
@@ -116,6 +119,17 @@ def _turning(kind: str, pattern: Pattern, row: Articulation, octaves: str, own: 
     if not turning:
         raise _apart("articulation", row.name, len(row.slots), rhythms[0], _others(pattern, row))
     return Task(kind, pattern, min(turning, key=lambda rhythm: rhythm.unit), row, octaves, own, turning=turning)
+
+
+def to_the_bottom(setting: Setting, request: Request) -> Setting:
+    """Return the setting of a grown player who names no lowest note down to that of the horn, if it is a half-step away.
+
+    A key has its lower octave so, which comfort alone would deny it: our choice.
+    """
+    limits, bottom = setting.limits, setting.horn.low
+    if request.low or not setting.grade.comfort or not 0 < limits.low.midi - bottom.midi <= _NEAR:
+        return setting
+    return replace(setting, limits=replace(limits, low=bottom))
 
 
 def paced(setting: Setting, rhythm: Rhythm, share: float) -> Setting:

@@ -134,7 +134,7 @@ def _on(rungs: Rungs, octave: int, climb: Phrase[Rung]) -> Phrase[Pitch]:
 def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: int, limits: Limits) -> Phrase[Pitch]:
     """Return a climb on a chord that does not stand on the tonic, from its root led home there.
 
-    The seventh of a dominant falls to the third of the tonic chord on the way: below the root, where the tonic is, else over it.
+    The seventh of a dominant falls to the third of the tonic chord on the way: under the root, where the tonic is, or over it.
     """
     *before, root = music
     assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
