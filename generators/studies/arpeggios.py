@@ -63,7 +63,9 @@ class ArpeggiosRequest(Request):
 
     kind: str = option("", "The chord on each tonic; without it major or minor by the key.", allowed=tuple(CHORDS))
     pattern: str = option(
-        "", "How the chord is climbed; without it rolling, straight where that goes too far.", allowed=tuple(CHORD_PATTERNS)
+        "",
+        "How the chord is climbed; without it rolling, straight in grades to 3 and where that goes too far.",
+        allowed=tuple(CHORD_PATTERNS),
     )
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
     rhythm: str = rhythm_option()
@@ -72,8 +74,8 @@ class ArpeggiosRequest(Request):
 
 def arpeggios(request: ArpeggiosRequest) -> Study:
     """Return the arpeggio study of a request, one strain a key."""
-    if request.pattern:
-        return _climbed(request, request.pattern)
+    if request.pattern or grade(request.grade).child:
+        return _climbed(request, request.pattern or "straight")
     try:
         return _climbed(request, "rolling")
     except NoFit:

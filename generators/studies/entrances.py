@@ -12,7 +12,7 @@ from generators.phrase.algebra import length, notes, on, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key, placed
 from generators.phrase.notation import degrees
-from generators.phrase.note import Degree, Phrase, Rest
+from generators.phrase.note import Degree, Note, Phrase, Rest
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.kit.fit import NoFit, inside, leap, needed
 from generators.studies.kit.kind import DayPart, Kind
@@ -52,6 +52,8 @@ _SOFT, _LOUD = ("pp", "p"), ("f", "ff")
 _DRAWS = 16
 # Half-steps that a learner's cold entrances keep from both ends of a range of an octave or more: our choice.
 _COLD, _ROOMY = 2, 12
+# The degrees on which a child comes in cold.
+_CHORD = (0, 2, 4)
 # Digits of a number that is read at all: Python refuses very long ones with an error of its own.
 _LONGEST_COUNT = 9
 # The degrees, 0 the tonic, on which a figure makes a chord or a cadence of the key; elsewhere only where the register has none.
@@ -84,7 +86,7 @@ class EntrancesRequest(Request):
 
 def entrances(request: EntrancesRequest) -> Study:
     """Return the entrances of a request; the draw depends on the request and its seed alone."""
-    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
+    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO, learner_keys=len(_OWN_KEYS))
     figures, count = _playable(request, setting), request.count or setting.grade.entrance_count
     rests = _rests(request, count, request.rests or setting.grade.entrance_rests)
     try:
@@ -122,8 +124,18 @@ def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Se
     drawn = zip(_keys(setting, count), registers, dynamics, choices, strict=True)
     for i, (key, register, dynamic, choice) in enumerate(drawn):
         line = _entry(setting, key, register, _turned(figures, choice), played, (seed, i))
-        played.append(on(line, int(notes(line)[0].hairpin == "o<"), dynamic=dynamic))
+        played.append(on(_gentle(line, dynamic), int(notes(line)[0].hairpin == "o<"), dynamic=dynamic))
     return played
+
+
+def _gentle(line: Phrase[Pitch], dynamic: str) -> Phrase[Pitch]:
+    """Return an entrance without the accents that a soft one would contradict: its notes are short instead."""
+    if dynamic not in _SOFT:
+        return line
+    return tuple(
+        replace(event, articulations=("staccato",)) if isinstance(event, Note) and "accent" in event.articulations else event
+        for event in line
+    )
 
 
 def _loudness(items: Sequence[str] | dict[str, None], registers: Sequence[str], seed: int) -> list[str]:
@@ -160,6 +172,7 @@ def _playable(request: EntrancesRequest, setting: Setting) -> list[str]:
     grade = setting.grade
     known = dict.fromkeys(_OFF_THE_BEAT, grade.off_the_beat) | {
         "neighbour": grade.chromatic,
+        "fall": grade.syncopes,
         _SILENT: "pp" in grade.entrances,
     }
     own = [name for name in ENTRANCE_FIGURES if known.get(name, True)]
@@ -230,13 +243,23 @@ def _entry(
     It begins on another note than the last one, and is none that was there before while there is another.
     """
     last, heard = notes(before[-1])[0].pitch if before else None, {_tune(line) for line in before}
-    for figure in figures:
-        for homes in (FIGURE_HOMES.get(figure, range(7)), () if figure == "neighbour" else range(7)):
-            lines = [line for line in _lines(figure, key, register, homes, setting.limits) if notes(line)[0].pitch != last]
-            if lines:
-                return pick([line for line in lines if _tune(line) not in heard] or lines, draw[0], "pitch", draw[1])
+    for figure, homes in _ways(figures, setting.grade.child):
+        lines = [line for line in _lines(figure, key, register, homes, setting.limits) if notes(line)[0].pitch != last]
+        if lines:
+            return pick([line for line in lines if _tune(line) not in heard] or lines, draw[0], "pitch", draw[1])
     where = f"in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}"
     raise NoFit(Refusal("entrances", None, f"finds no room for a figure {where}"))
+
+
+def _ways(figures: Sequence[str], child: bool) -> list[tuple[str, Sequence[int]]]:
+    """Return figures with the degrees that they may begin on, the best first: their own, then any.
+
+    A child comes in on the chord, in another figure if need be.
+    """
+    degrees_of = {figure: FIGURE_HOMES.get(figure, range(7)) for figure in figures}
+    own = [(figure, [home for home in homes if home in _CHORD] if child else homes) for figure, homes in degrees_of.items()]
+    others = [(figure, () if figure == "neighbour" else range(7)) for figure in figures]
+    return [*own, *others] if child else [way for pair in zip(own, others, strict=True) for way in pair]
 
 
 def _tune(line: Phrase[Pitch]) -> tuple[tuple[Pitch, Fraction], ...]:

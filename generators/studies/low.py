@@ -128,7 +128,11 @@ def _keys(request: LowRequest, setting: Setting, bottom: Pitch) -> Sequence[Key]
     if request.keys:
         return setting.keys
     known = setting.limits.keys
-    return [key for key in _falling(bottom.midi + 11, bottom.midi, setting.horn) if key.name in known] if known else steps
+    if not known:
+        return steps
+    learned = [key for key in _falling(bottom.midi + 11, bottom.midi, setting.horn) if key.name in known]
+    deep = [key for key in steps if key.name in known]
+    return deep if len(deep) >= min(_FEWEST, len(known)) else learned
 
 
 def _falling(top: int, bottom: int, horn: Horn) -> tuple[Key, ...]:

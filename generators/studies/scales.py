@@ -52,7 +52,11 @@ SCALE_PATTERNS = {
             (0, 1, 0, -1),
             aim="Listen for the note that is turned round; the others are its ornament.",
         ),
-        Pattern("fours", (0, 1, 2, 3), aim="Listen for the first of every four: those alone make a scale."),
+        Pattern(
+            "fours",
+            (0, 1, 2, 3),
+            aim="Listen for the first of every four: no heavier than the rest, and never lost among them.",
+        ),
         Pattern("threes", (0, 1, 2), aim="Listen for three even notes to the beat, the first no heavier than it must be."),
     )
 }
@@ -106,7 +110,7 @@ KIND = Kind(
     summary="Scales as wide as the range, in any pattern, rhythm and articulation.",
     example=ScalesRequest(keys=("A", "Am", "F#m"), pattern="thirds", articulation="slurred-pairs"),
     aim=SCALE_PATTERNS["straight"].aim,
-    child_aim=("Listen: you walk up and down the stairs.", "Is every step the same size?"),
+    child_aim=("Listen: you walk up and down the stairs.", "Is every step as long and as loud as the last?"),
     areas=("scales",),
     parts=(DayPart("scales", 80, _scales_part, weight=6, rank=2, most_lines=6, areas=("scales",)),),
     packet=True,

@@ -202,9 +202,9 @@ def test_draws_pinned() -> None:
 SHEET = [
     "5 f D4 C4 Bb3",
     "6 mf Bb4 Bb4 Bb4 D5 F5",
-    "13 p C5",
+    "13 p D5",
     "8 mp Bb3 C4 D4 F4",
-    "14 mf D5",
+    "14 mf F5",
     "12 p Bb4 Bb4",
 ]
 
@@ -310,3 +310,23 @@ def test_silence_is_never_most_of_a_packet(of: str) -> None:
 
     assert cold.resting < sum(study.playing + study.resting for study in packet) / 2
     assert of != "1" or max(rests) <= 4
+
+
+@LAWS
+@given(studies("entrances"))
+def test_a_soft_entrance_has_no_accent(asked: Asked) -> None:
+    """What comes in softly is not accented."""
+    _, study = asked
+    for _, line in entries(study):
+        assert loudness(line) not in ("pp", "p") or not any("accent" in note.articulations for note in notes(line))
+
+
+@pytest.mark.parametrize("grade", ["2", "3"])
+def test_a_child_comes_in_on_the_chord(grade: str) -> None:
+    """In the grades of a child whose registers all have a chord note, every cold note is one."""
+    for seed in range(6):
+        for strain in make(EntrancesRequest(grade=grade, seed=seed)).strains:
+            chord = {strain.key.degree(index).step for index in (0, 2, 4)}
+            firsts = [b for a, b in pairwise(strain.music) if isinstance(a, Rest) and a.length >= 1 and isinstance(b, Note)]
+
+            assert {note.pitch.step for note in firsts} <= chord
