@@ -105,12 +105,15 @@ def _arpeggios_part(where: Occasion) -> Iterator[Request]:
     """Yield arpeggios in the day's minors and two of its majors."""
     patterns = ("straight", "returning", "rolling", "crossed", "broken")
     turned = where.turn(patterns if where.grade.threes else patterns[:-1], "chords")
-    for pattern in dict.fromkeys((turned, "straight")):
+    sets = {pattern: day_articulation(where, CHORD_PATTERNS[pattern]) for pattern in (turned, "straight")}
+    # Where a chord has too few notes for the set of the day it has one of its own, if the player has not chosen.
+    chosen = where.articulations or where.grade.sets
+    for pattern, row in (*sets.items(), *(() if chosen else (("straight", ""),))):
         yield ArpeggiosRequest(
             **where.common,
             keys=(*where.keys.minors, *where.keys.majors)[:4],
             pattern=pattern,
-            articulation=day_articulation(where, CHORD_PATTERNS[pattern]),
+            articulation=row,
             octaves=where.turn(("1", "wide"), "octaves"),
         )
 

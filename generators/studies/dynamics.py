@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from generators.errors import Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, then
+from generators.phrase.algebra import length, notes, then
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Phrase, Rest
@@ -84,8 +84,8 @@ def _poles(request: DynamicsRequest, setting: Setting) -> tuple[str, str]:
 def _pitch(key: Key, register: str, limits: Limits) -> Pitch:
     """Return the chord note of a key nearest the middle of a register, or another note of the key where there is none."""
     low, high = band(limits, register)
-    notes = [(key.degree(index), index % 7 in (0, 2, 4)) for index in range(-21, 28)]
-    inside = [(note, chord) for note, chord in notes if low <= note.midi <= high]
+    degrees = [(key.degree(index), index % 7 in (0, 2, 4)) for index in range(-21, 28)]
+    inside = [(note, chord) for note, chord in degrees if low <= note.midi <= high]
     if not inside:
         where = f"in the {register} register of {limits.low} to {limits.high}"
         raise NoFit(Refusal("dynamics", None, f"finds no note of {key.pretty} {where}"))
@@ -142,8 +142,9 @@ def _rested(tone: tuple[Note[Pitch], ...]) -> Phrase[Pitch]:
 
 
 def _strain(key: Key, register: str, tones: list[Phrase[Pitch]], setting: Setting) -> Strain:
+    (pitch,) = {note.pitch for tone in tones for note in notes(tone)}
     widths = tuple(width for tone in tones for width in line_up(bars(tone, COMMON)))
-    return Strain(setting.label(key, part=register), key, then(*tones), COMMON, widths)
+    return Strain(setting.label(key, note=pitch, part=register), key, then(*tones), COMMON, widths)
 
 
 def _dynamics_part(where: Occasion) -> Iterator[Request]:

@@ -132,7 +132,7 @@ def _keys(request: LowRequest, setting: Setting, bottom: Pitch) -> Sequence[Key]
         return steps
     learned = [key for key in _falling(bottom.midi + 11, bottom.midi, setting.horn) if key.name in known]
     deep = [key for key in steps if key.name in known]
-    return deep if len(deep) >= min(_FEWEST, len(known)) else learned
+    return deep or learned
 
 
 def _falling(top: int, bottom: int, horn: Horn) -> tuple[Key, ...]:
@@ -143,8 +143,9 @@ def _falling(top: int, bottom: int, horn: Horn) -> tuple[Key, ...]:
 
 
 def _enough(request: LowRequest, setting: Setting, strains: list[_Part]) -> bool:
-    wanted = len(setting.keys) if request.keys else min(_FEWEST, len(setting.limits.keys) or _FEWEST)
-    return len(strains) >= wanted
+    if request.keys:
+        return len(strains) >= len(setting.keys)
+    return len(strains) >= (1 if setting.limits.keys else _FEWEST)
 
 
 def _study(request: LowRequest, setting: Setting, form: str, descent: list[_Part], depth: Pitch) -> Study:

@@ -110,7 +110,7 @@ KIND = Kind(
     summary="Scales as wide as the range, in any pattern, rhythm and articulation.",
     example=ScalesRequest(keys=("A", "Am", "F#m"), pattern="thirds", articulation="slurred-pairs"),
     aim=SCALE_PATTERNS["straight"].aim,
-    child_aim=("Listen: you walk up and down the stairs.", "Is every step as long and as loud as the last?"),
+    child_aim=("Listen: you walk up and down the stairs.", "Is every step as clear as the last?"),
     areas=("scales",),
     parts=(DayPart("scales", 80, _scales_part, weight=6, rank=2, most_lines=6, areas=("scales",)),),
     packet=True,

@@ -172,10 +172,9 @@ def _turn(place: int, unit: Fraction, setting: Setting) -> Turn:
 
 
 def _strains(parts: Sequence[_Part], music: Iterator[Phrase[Pitch]], *, leads_home: bool) -> Iterator[Strain]:
-    """Yield one strain a part, one line a cell, with a bar of rest after every second and the last, led home before that."""
+    """Yield one strain a part, one line a cell with a bar of rest; the last is led home before that."""
     for label, cells in parts:
-        rests = [i % 2 == 1 or i + 1 == len(cells) for i in range(len(cells))]
-        lines = [then(next(music), (Rest(COMMON.bar),) if rest else ()) for rest in rests]
+        lines = [then(next(music), (Rest(COMMON.bar),)) for _ in cells]
         if len(cells) > 1 and leads_home:
             lines[-1] = _home(lines[-1], cells[0].pitches[0])
         whole = on(then(*lines), 0, dynamic="mp")

@@ -21,9 +21,9 @@ FLOW_CLOSES: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
             "[mp]1/4( 3 1 3 | 1/1)*",
         ),
         "tongued": (
-            "[mf]1/8:st 1:st 3:st 1:st 5:st 5:st 3:st 5:st | 4:st 2:st 3:st 2:st 1/2*",
-            "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 4:st 4:st | 5:st 4:st 3:st 2:st 1/2*",
-            "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st 2:st 2:st | 3:st 3:st 2:st 2:st 1/2*",
+            "[mp]1/8:te 1:te 3:te 1:te 5:te 5:te 3:te 5:te | 4:te 2:te 3:te 2:te 1/2*",
+            "[mp]1/8:te 1:te 2:te 2:te 3:te 3:te 4:te 4:te | 5:te 4:te 3:te 2:te 1/2*",
+            "[mp]1/8:te 1:te 2:te 2:te 3:te 3:te 2:te 2:te | 3:te 3:te 2:te 2:te 1/2*",
         ),
     },
     (3, 4): {
@@ -33,9 +33,9 @@ FLOW_CLOSES: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
             "[mp]1/4( 3 1 | 3/4 1 3 | 1/2.)*",
         ),
         "tongued": (
-            "[mf]1/8:st 1:st 3:st 1:st 5:st 3:st | 4:st 2:st 3:st 1:st 2:st 2:st | 1/2.*",
-            "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st | 5:st 4:st 3:st 3:st 2:st 2:st | 1/2.*",
-            "[mf]1/8:st 1:st 2:st 2:st 3:st 3:st | 2:st 1:st 2:st 3:st 2:st 2:st | 1/2.*",
+            "[mp]1/8:te 1:te 3:te 1:te 5:te 3:te | 4:te 2:te 3:te 1:te 2:te 2:te | 1/2.*",
+            "[mp]1/8:te 1:te 2:te 2:te 3:te 3:te | 5:te 4:te 3:te 3:te 2:te 2:te | 1/2.*",
+            "[mp]1/8:te 1:te 2:te 2:te 3:te 3:te | 2:te 1:te 2:te 3:te 2:te 2:te | 1/2.*",
         ),
     },
 }

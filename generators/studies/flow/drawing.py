@@ -291,6 +291,7 @@ def _leans(every: list[Station], along: Course) -> Shapes:
     turns, result = [bar for bar, _ in along.turns], Shapes()
     for i, station in enumerate(every[:-1]):
         if station.first and station.bar % 2 == 0:
-            grows = {i - 1: ("", "<")} if station.bar in turns and i and not _ends(every[i - 1], along) else {}
+            before = next((j for j, other in enumerate(every) if other.bar == station.bar - 1), None)
+            grows = {before: ("", "<")} if before is not None and not _ends(every[i - 1], along) else {}
             result |= grows | {i: (_LOUD if station.bar in turns else _LOUDER, ">"), i + 1: (_SOFT, ".")}
     return result

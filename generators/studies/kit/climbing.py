@@ -144,9 +144,9 @@ def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: in
         places = (-1,) if lower else (1, 2, 3)
         climbed = [rungs.pitch(place, octave=octave) for place in places]
         third = rungs.key.degree(climbed[-1].place - 1 - rungs.key.degree(0).place)
-        ways = [replace(step, pitch=pitch, length=COMMON.strong / (len(places) + 1)) for pitch in (*climbed, third)]
+        ways = [replace(step, pitch=pitch, length=COMMON.strong / 2) for pitch in (*climbed, third)]
         if all(limits.low.midi <= way.pitch.midi <= limits.high.midi for way in ways):
-            return (*before, step, *ways, replace(root, pitch=homes[0]))
+            return (*before, step, *ways, replace(root, pitch=homes[0], length=COMMON.bar if lower else COMMON.strong))
     return (*before, step, replace(root, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length))
 
 

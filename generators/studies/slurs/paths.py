@@ -25,7 +25,7 @@ class SlurPath:
 
 _PAIR, _FALL, _ROCK = (1, 2), (2, 1), (1, 2, 3, 2)
 _WIDER, _WIDEST, _WHOLE = (2, 3, 2, 1), (2, 3, 4, 3, 2, 1), (2, 3, 4, 5, 4, 3, 2, 1)
-_ROAD, _HIGHER, _SKIP, _DOWN = (1, 2, 3, 4, 3, 2), (2, 3, 4, 5, 4, 3), (1, 3, 2, 4, 2, 3), (4, 3, 2, 1, 2, 3)
+_ROAD, _SKIP, _DOWN = (1, 2, 3, 4, 3, 2), (1, 3, 2, 4, 2, 3), (4, 3, 2, 1, 2, 3)
 _ANCHOR, _TO_FOUR, _TO_FIVE = (1, 2, 1, 3, 1, 4, 1, 3), (1, 2, 1, 3, 1, 4), (1, 2, 1, 3, 1, 4, 1, 5)
 
 # Every line of a path begins as slowly as the first, and no figure is cut by a bar line: six notes go in eighths and sixteenths
@@ -35,7 +35,7 @@ SLUR_PATHS = {
     for path in (
         SlurPath(
             "neighbours",
-            (((_PAIR, 2), (_PAIR, 4), (_PAIR, 8)), ((_PAIR, 2), (_PAIR, 8), (_PAIR, 16))),
+            (((_PAIR, 2), (_PAIR, 4), (_PAIR, 8)), ((_PAIR, 2), (_PAIR, 4), (_PAIR, 8), (_PAIR, 16))),
             "",
             "Listen for the click between notes to vanish: same air, the tongue moves as if you whistled.",
         ),
@@ -43,8 +43,8 @@ SLUR_PATHS = {
             "quicken-and-widen",
             (
                 ((_FALL, 2), (_WIDER, 4), (_WIDER, 8)),
-                ((_FALL, 2), (_WIDER, 8), (_WIDEST, 12)),
-                ((_FALL, 2), (_WIDEST, 12), (_WHOLE, 16)),
+                ((_FALL, 2), (_WIDER, 4), (_WIDER, 8), (_WIDEST, 12)),
+                ((_FALL, 2), (_WIDER, 8), (_WIDEST, 12), (_WHOLE, 16)),
             ),
             "neighbours",
             "Listen for every new note to arrive as easily as the two you began with; quicken without pushing.",
@@ -62,7 +62,7 @@ SLUR_PATHS = {
         ),
         SlurPath(
             "there-and-back",
-            (((_ROAD, 4), (_ROAD, 8)), ((_ROAD, 4), (_ROAD, 16)), ((_HIGHER, 4), (_HIGHER, 16))),
+            (((_ROAD, 4), (_ROAD, 8)), ((_ROAD, 4), (_ROAD, 16))),
             "rocking",
             "Listen for more speed towards the top, not more loudness, and for the same road home.",
             swell=False,

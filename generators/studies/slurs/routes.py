@@ -17,7 +17,7 @@ _TOP_PARTIAL = 14
 # A longer number is no partial; it is not even read.
 _DIGITS = 4
 # The values of two-note slurs from stage to stage, and of a path of the player's own.
-_PAIR_VALUES, _OWN_VALUES = ((2, 4, 8), (2, 8, 16)), (4, 8)
+_PAIR_VALUES, _OWN_VALUES = ((2, 4, 8), (2, 4, 8, 16)), (4, 8)
 _OWN_AIM = "Listen for every partial to be there before the next is wanted."
 
 
@@ -53,9 +53,9 @@ class SlurValues:
             laid: tuple[Stage, ...] = (self._over(tuple(loop for loop, _ in stages[0]), self.asked),)
         else:
             kept = [tuple(level for level in stage if level[1] in self.allowed) for stage in stages]
-            first = kept[0][-1][1] if kept[0] else 0
-            rising = [stage for stage in kept if stage and stage[-1][1] >= first]
-            full = tuple(stage for stage in rising if len(stage) > 1) or tuple(filter(None, kept))[:1]
+            # A stage that loses its quickest level is no longer harder than the first.
+            whole = [stage for stage, all_of_it in zip(kept[1:], stages[1:], strict=True) if stage == all_of_it]
+            full = tuple(stage for stage in (kept[0], *whole) if len(stage) > 1) or tuple(filter(None, kept))[:1]
             laid = full or (self._over(tuple(loop for loop, _ in stages[0]), self.allowed[-1:]),)
         return laid if self.ladder else tuple(stage[-1:] for stage in laid)
 
