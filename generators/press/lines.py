@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import accumulate, groupby
 
 from generators.phrase.note import Note, Rest
@@ -12,8 +11,8 @@ from generators.press.marks import TextRow
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-# A strain of so many printed bars is one line if its notes have room; of bars of three quarters or less, of so many.
-SYSTEM_BARS, SHORT_BARS = 7, 9
+# A strain of so many printed bars is one line if its notes have room.
+SYSTEM_BARS = 7
 # What a line costs; its emptiness, squared; an end where nobody breathes, half of it where one may but the sentence goes on; a
 # bar alone; a silent start: our choice.
 _LINE, _EMPTY, _BREATHLESS, _ALONE, _SILENT = 10.0, 4.0, 4.0, 30.0, 20.0
@@ -23,7 +22,6 @@ _CROWDED, TIGHT = 80.0, 1.16
 # silent bar, a rest of several; a sign of the key; a letter of the rows over the notes and the gap between two texts. Measured
 # on engraved lines that were given no room.
 _NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 0.75, 1.9, 0.6, 7.0, 11.0, 1.0, 0.85, 0.8
-_SHORT = Fraction(3, 4)
 # What an end inside a tied note costs, and what one under a slur costs more than any other where nobody breathes.
 _TIED, _SLURRED = 15.0, 12.0
 # How much of its line music takes that is spaced well, pressed together.
@@ -86,8 +84,7 @@ def printed_lines(
     Where `counts` tells how many measures stand on each line, it is broken so.
     """
     measures = _measures(strain, bars, rows)
-    most = SYSTEM_BARS if strain.meter.bar > _SHORT else SHORT_BARS
-    counts = counts or _broken(measures, WELL * (room - _KEY_SIGN * abs(strain.key.fifths)), most)
+    counts = counts or _broken(measures, WELL * (room - _KEY_SIGN * abs(strain.key.fifths)))
     ends = accumulate(counts)
     return tuple(Line(tuple(measures[end - count : end])) for count, end in zip(counts, ends, strict=True))
 
@@ -139,24 +136,24 @@ def _signs(heads: Sequence[Note[Pitch]], key: Key) -> Iterator[bool]:
         said[pitch.place] = pitch.alter
 
 
-def _broken(measures: Sequence[Measure], room: float, most: int) -> tuple[int, ...]:
-    """Return how many measures stand on each line, so many at the most; one that is wider than the room stands alone."""
+def _broken(measures: Sequence[Measure], room: float) -> tuple[int, ...]:
+    """Return how many measures stand on each line; one that is wider than the room stands alone."""
     ends = list(accumulate((measure.width for measure in measures), initial=0.0))
     best: list[tuple[float, tuple[int, ...]]] = [(0.0, ())]
     for end in range(1, len(measures) + 1):
-        best.append(min(way for start, way in _ways(measures, end, ends, room, best) if end - start <= most))
+        best.append(min(_ways(measures, end, ends, room, best)))
     return best[-1][1]
 
 
 def _ways(
     measures: Sequence[Measure], end: int, ends: Sequence[float], room: float, best: Sequence[tuple[float, tuple[int, ...]]]
-) -> Iterator[tuple[int, tuple[float, tuple[int, ...]]]]:
-    """Yield where a line may begin that ends after so many measures, what that costs, and the measures on each line so far."""
-    for start in range(max(0, end - SHORT_BARS), end):
+) -> Iterator[tuple[float, tuple[int, ...]]]:
+    """Yield what it costs to end a line after so many measures, with those on each line so far."""
+    for start in range(max(0, end - SYSTEM_BARS), end):
         width = ends[end] - ends[start]
         if width <= TIGHT * room or end - start == 1:
             cost, counts = best[start]
-            yield start, (cost + _cost(measures, start, end) + _fullness(width / room), (*counts, end - start))
+            yield cost + _cost(measures, start, end) + _fullness(width / room), (*counts, end - start)
 
 
 def _fullness(share: float) -> float:

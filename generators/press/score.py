@@ -236,7 +236,7 @@ def _over_lines(span: Span, ends: Sequence[int]) -> bool:
 
 
 def _numbered(strain: Printed) -> Iterator[int]:
-    """Yield the places of the pieces in the first bar with triplets of each line."""
+    """Yield the places of the pieces in the first bar with triplets of each line, and in one after a bar without."""
     place = 0
     for line in strain.lines:
         found = False
@@ -244,7 +244,7 @@ def _numbered(strain: Printed) -> Iterator[int]:
             threes = any(piece.triplet for piece in measure.pieces)
             if threes and not found:
                 yield from range(place, place + len(measure.pieces))
-            found, place = found or threes, place + len(measure.pieces)
+            found, place = threes, place + len(measure.pieces)
 
 
 @lru_cache(maxsize=SPELLED)

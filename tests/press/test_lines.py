@@ -1,7 +1,6 @@
 """Printed lines: all bars in order, few lines, broken where one breathes, no bar alone, no silence first."""
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from itertools import accumulate, combinations, pairwise
 
 import pytest
@@ -12,7 +11,7 @@ from generators.brass.horn import horn
 from generators.errors import WaterkeyError
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.study import Strain
-from generators.press.lines import SHORT_BARS, SYSTEM_BARS, TIGHT, WELL, Line, Measure, printed_lines
+from generators.press.lines import SYSTEM_BARS, TIGHT, WELL, Line, Measure, printed_lines
 from generators.press.marks import NAMES, Extras, TextRow, rows
 from generators.press.room import room_of
 from generators.sheets.sheet import Sheet
@@ -76,7 +75,7 @@ def assert_whole(music: Strain, lines: Sequence[Line]) -> None:
     assert [piece for bar in bars for piece in bar] == plain
     assert [bars[first] for first in firsts] == [measure.pieces for measure in measures]
     assert len(bars) == sum(counts(lines))
-    assert all(0 < len(line.measures) <= (SYSTEM_BARS if music.meter.bar > Fraction(3, 4) else SHORT_BARS) for line in lines)
+    assert all(0 < len(line.measures) <= SYSTEM_BARS for line in lines)
     assert not [line for line in lines for one, other in pairwise(line.measures) if one.full and other.full]
 
 

@@ -74,9 +74,23 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
         out_of_breath(short.name, short.tempo, setting)
         return strains(job, each, replace(setting, tempo=short.tempo))
     seats = [climb for climb in found if isinstance(climb, _Seat)]
+    alike = _common(seats)
+    if not job.octaves_asked and 0 < alike < max(map(_octaves, seats)):
+        return strains(replace(job, octaves=str(alike)), each, setting)
     remarks = tuple(remark for seat in seats for remark in _shortened(job, seat, setting))
     music = (_strain(seat, setting, job.at(i).rhythm.name if job.turning else "") for i, seat in enumerate(seats))
     return tuple(music), setting.tempo, remarks
+
+
+def _octaves(seat: _Seat) -> int:
+    """Return how many whole octaves a climb has."""
+    return seat.compass.top // seat.rungs.count
+
+
+def _common(seats: Sequence[_Seat]) -> int:
+    """Return the octaves that most climbs have, so that one key alone does not go farther; of two as many the more."""
+    found = [_octaves(seat) for seat in seats]
+    return max(found, key=lambda octaves: (found.count(octaves), octaves))
 
 
 def _in_reach(job: Task, setting: Setting) -> Setting:
