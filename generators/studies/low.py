@@ -40,7 +40,7 @@ LOW_FORMS = {
     "a third": "[mp]3/2( 2 | 1/1)* | [p]1/2( 2? | [<]3/4 2 1 2 | [.]3/1)*",
 }
 _PLAIN = Key("C", 0)
-_PEDAL_FORM = "[mp]8/1( | [p]1/1:fe)* | [mp]8/1*"
+_PEDAL_FORM = "[mp]8/1( | [mp]1/1:fe)* | [mp]8/1*"
 _AIM = "Listen for the bottom note to be the broadest: drop the jaw and keep the air moving."
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel; let it out, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."

@@ -33,8 +33,9 @@ def fingered(note: Note[Pitch], on: Horn) -> str:
 
 
 def stretches(strain: Strain) -> list[list[Note[Pitch]]]:
-    """Return the stretches between breaths, but the long note that a part is led home to."""
-    return [list(stretch) for stretch in phrasing.stretches(strain) if len(stretch) > 1]
+    """Return the stretches between breaths, two a cell, without the way on which a part is led home."""
+    found = [list(stretch) for stretch in phrasing.stretches(strain)]
+    return found[: len(found) // 2 * 2]
 
 
 def cells(strain: Strain) -> list[list[int]]:

@@ -11,15 +11,14 @@ from generators.errors import BadRequest, Refusal
 from generators.phrase.study import Limits
 from generators.studies.kit.fit import centre
 from generators.theory.key import Key
-from generators.theory.pitch import Pitch, at_place, simple
+from generators.theory.pitch import STEPS, Pitch, simple
 
 # In steps of the scale or half-steps from the first note of the cell: common stock of the trade.
 FINGER_SHAPES = {"turn": (0, 1, 0, -1), "gap": (0, 2, 1, 2), "trill": (0, 1, 0, 1), "round": (0, 1, 2, 1)}
 _ARROW = ">"
 # Half-steps belong to no key and are written without a signature.
 _UNSIGNED = Key("C", 0)
-# Spellings that no cell of half-steps needs.
-_AWKWARD, _DOUBLE = ("Cb", "Fb", "E#", "B#"), 2
+_DOUBLE = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,18 +45,31 @@ def _raised(key: Key, index: int, up: bool) -> Pitch:
 
 @cache
 def chromatic_cell(shape: str, key: Key, midi: int) -> FingerCell:
-    """Return the cell on half-steps, spelled as the key has the notes, neighbours of the first on letters of their own."""
-    first = spelled_in(midi, key)
-    return FingerCell(_UNSIGNED, tuple(_beside(first, step, key) for step in FINGER_SHAPES[shape]))
+    """Return the cell on half-steps; its neighbours stand on letters of their own, where these need no double sign."""
+    steps = FINGER_SHAPES[shape]
+    own = spelled_in(midi, key)
+    first = min((own, simple(midi, sharp=True), simple(midi, sharp=False)), key=lambda pitch: _doubled(pitch, steps))
+    return FingerCell(_UNSIGNED, tuple(_beside(first, step, key) for step in steps))
+
+
+def _doubled(first: Pitch, steps: tuple[int, ...]) -> int:
+    """Return how many neighbours of a note would need a double sign on a letter of their own."""
+    return sum(_neighbour(first, step) is None for step in set(steps) if abs(step) == 1)
+
+
+def _neighbour(first: Pitch, step: int) -> Pitch | None:
+    """Return the note a half-step up or down on the next letter; None where that needs a double sign."""
+    plain = Pitch(STEPS[(first.place + step) % 7], 0, (first.place + step) // 7)
+    alter = first.midi + step - plain.midi
+    return replace(plain, alter=alter) if abs(alter) < _DOUBLE else None
 
 
 def _beside(first: Pitch, step: int, key: Key) -> Pitch:
-    """Return the note so many half-steps from the first; a neighbour on the next letter, where that is plainly spelled."""
-    own = spelled_in(first.midi + step, key)
-    if abs(step) != 1 or own.place != first.place:
-        return own
-    other = at_place(first.place + step, first.midi + step)
-    return other if abs(other.alter) < _DOUBLE and other.name[:-1] not in _AWKWARD else own
+    """Return the note so many half-steps from the first."""
+    if step == 0:
+        return first
+    beside = _neighbour(first, step) if abs(step) == 1 else None
+    return beside or spelled_in(first.midi + step, key)
 
 
 @cache

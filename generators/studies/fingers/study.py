@@ -10,7 +10,7 @@ from fractions import Fraction
 from generators.brass.speed import FINGER_SPEED
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, on, then, times
+from generators.phrase.algebra import length, on, slurred, then, times
 from generators.phrase.bars import COMMON
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
@@ -29,10 +29,11 @@ from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 80
 _QUICKEST = Fraction(1, 16)
+_QUARTER = Fraction(1, 4)
 _CELLS = ("both", "diatonic", "chromatic")
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
-_AGAIN = "After the held note the same again: what has no slur is tongued."
+_AGAIN = "After the held note it comes evenly again: what has no slur is tongued."
 _WHATS = {
     "turn": "The lower neighbour is as clear as the upper.",
     "gap": "The skip is as light as the step.",
@@ -101,8 +102,10 @@ def _in_keys(request: FingersRequest, setting: Setting) -> Iterator[_Part]:
         why = f"is not for grade {request.grade}"
         raise BadRequest(Refusal("cells", request.cells, why, would_do=(("cells", ("diatonic",)),)))
     for key in setting.keys:
+        begun = 0
         for kind in _kinds(request, setting):
-            cells = _climb(request, kind, key, setting)
+            cells = _climb(request, kind, key, setting, begun)
+            begun = cells[0].pitches[0].midi
             start = Label(name="from", note=cells[0].pitches[0], detail=_word(kind))
             yield setting.label(key, detail=_word(kind)) if kind == "diatonic" else start, cells
 
@@ -117,12 +120,15 @@ def _word(kind: str) -> str:
     return {"diatonic": "by steps", "chromatic": "by half-steps"}[kind]
 
 
-def _climb(request: FingersRequest, kind: str, key: Key, setting: Setting) -> Sequence[FingerCell]:
-    """Return the cells that climb by step: from the tonic most in the middle of the range, fewer where there is no room."""
+def _climb(request: FingersRequest, kind: str, key: Key, setting: Setting, begun: int) -> Sequence[FingerCell]:
+    """Return the cells that climb by step: from the MIDI number that others began on, or the tonic most in the middle.
+
+    They are fewer where there is no room.
+    """
     for count in range(request.count, 0, -1):
         runs = [run for run in _runs(request.shape, kind, key, count) if all(_fits(cell, setting) for cell in run)]
         if runs:
-            return min(runs, key=lambda run: _off(run, key, setting))
+            return min(runs, key=lambda run: (run[0].pitches[0].midi != begun, _off(run, key, setting)))
     where = f"between {setting.limits.low} and {setting.limits.high} in {key.pretty}"
     raise NoFit(Refusal("fingers", None, f"finds no room for a cell {where}"))
 
@@ -176,15 +182,20 @@ def _strains(parts: Sequence[_Part], music: Iterator[Phrase[Pitch]], *, leads_ho
     for label, cells in parts:
         lines = [then(next(music), (Rest(COMMON.bar),)) for _ in cells]
         if len(cells) > 1 and leads_home:
-            lines[-1] = _home(lines[-1], cells[0].pitches[0])
+            lines[-1] = _home(lines[-1], [cell.pitches[0] for cell in cells])
         whole = on(then(*lines), 0, dynamic="mp")
         yield Strain(label, cells[0].key, whole, COMMON, tuple(int(length(phrase) / COMMON.bar) for phrase in lines))
 
 
-def _home(line: Phrase[Pitch], first: Pitch) -> Phrase[Pitch]:
-    """Return the last line of a part, led back to the note that the first one began with before its bar of rest."""
+def _home(line: Phrase[Pitch], firsts: Sequence[Pitch]) -> Phrase[Pitch]:
+    """Return the last line of a part, led back down its cells to the first note of all before its bar of rest."""
     *music, last = line
-    return (*music, Note(first, COMMON.bar, breath=True), last)
+    way = list(firsts[-2::-1])
+    # In quarters to a longer note; a way that would end on a quarter leaves out its first step.
+    way = way[1:] if len(way) % 4 == 0 else way
+    quarters = [Note(pitch, _QUARTER) for pitch in way[:-1]]
+    home = Note(way[-1], COMMON.bar - len(quarters) * _QUARTER % COMMON.bar, breath=True)
+    return (*music, *slurred((*quarters, home)), last)
 
 
 def _remarks(request: FingersRequest, parts: Sequence[_Part], setting: Setting) -> Iterator[Fewer]:

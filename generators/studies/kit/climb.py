@@ -38,6 +38,10 @@ class Pattern:
         """How many rungs its cell goes beyond its first note."""
         return max(self.cell)
 
+    def comes_to(self, top: int) -> bool:
+        """Tell whether more than one of its cells ends within a climb to a rung, so that it need not go past it."""
+        return self.run or self.past or self.cell[-1] < self.reach or self.reach < top
+
     def has_room(self, compass: "Compass") -> bool:
         """Tell whether its cells have the room that they want, past the top and below home."""
         return not self.past or (compass.top - 1 + self.reach <= compass.roof and 1 - self.reach >= compass.floor)
@@ -161,7 +165,7 @@ def _turn(falls: Fraction, lead: Fraction, again: bool) -> tuple[Fraction, Fract
 
 def _ways(pattern: Pattern, compass: Compass, rhythm: Rhythm) -> tuple[_Way | None, _Way | None]:
     if pattern.run:
-        return _run([*range(compass.top), compass.top], rhythm), _run_home(compass, rhythm)
+        return _run([*range(compass.top), compass.top], rhythm), _run([*_down(compass), 0], rhythm)
     down = _cells(pattern, compass.top, compass.top - compass.floor, compass.top - compass.roof, rhythm)
     mirrored = down and replace(down, rungs=tuple(compass.top - rung for rung in down.rungs))
     return _cells(pattern, compass.top, compass.roof, compass.floor, rhythm), mirrored
@@ -185,13 +189,6 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
     firsts = [rhythm.unit + missing - rest for rest in (0, _BEAT) if rest <= missing]
     first = next((value for value in firsts if value in (_EVEN_FIRST if even else _FIRST)), rhythm.unit)
     return _Way(tuple(rungs), (first, *[rhythm.unit] * (count - 1)))
-
-
-def _run_home(compass: Compass, rhythm: Rhythm) -> _Way:
-    """Return the way home: from under the top where it begins on a beat so, else from the top once more."""
-    rungs = [*_down(compass), 0]
-    bare = _Way(tuple(rungs[1:]), (rhythm.unit,) * (len(rungs) - 2))
-    return bare if len(rungs) > 2 and bare.lead in (0, _BEAT) else _run(rungs, rhythm)
 
 
 def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:

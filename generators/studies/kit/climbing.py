@@ -187,8 +187,9 @@ def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compas
 
     def order(item: tuple[Compass, int]) -> tuple[bool, int, bool, int, int]:
         compass, octave = item
+        whole = compass.top % rungs.count == 0 and job.pattern.comes_to(compass.top)
         return (
-            compass.top % rungs.count != 0,
+            not whole,
             -min(compass.top, most),
             not job.pattern.has_room(compass),
             octave,

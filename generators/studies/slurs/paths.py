@@ -62,14 +62,14 @@ SLUR_PATHS = {
         ),
         SlurPath(
             "there-and-back",
-            (((_ROAD, 4), (_ROAD, 8)), ((_ROAD, 4), (_ROAD, 16))),
+            (((_ROAD, 4), (_ROAD, 8)), ((_ROAD, 4), (_ROAD, 8), (_ROAD, 16))),
             "rocking",
             "Listen for more speed towards the top, not more loudness, and for the same road home.",
             swell=False,
         ),
         SlurPath(
             "over-and-back",
-            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP, 16))),
+            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP, 8), (_SKIP, 16))),
             "rocking",
             "Listen for the note you skip to stay silent; leave it out with the air, not with the lips.",
             swell=False,
@@ -82,7 +82,7 @@ SLUR_PATHS = {
         ),
         SlurPath(
             "falling",
-            (((_DOWN, 4), (_DOWN, 8)), ((_DOWN, 4), (_DOWN, 16))),
+            (((_DOWN, 4), (_DOWN, 8)), ((_DOWN, 4), (_DOWN, 8), (_DOWN, 16))),
             "rocking",
             "Listen for the sound to open as it falls; the lowest note is the widest of all.",
         ),
