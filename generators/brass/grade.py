@@ -25,7 +25,7 @@ class Grade:
     keys: tuple[str, ...]
     """The written keys allowed; empty for all."""
     own_keys: tuple[str, ...]
-    """Those of a study that names none; empty for the study's own."""
+    """The keys of a study where none are asked for; empty where the study has its own."""
     meters: tuple[str, ...]
     """The meters allowed, such as 3/4; empty for all."""
     shortest: Fraction

@@ -281,7 +281,7 @@ def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: L
 
 
 def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pitch]]) -> Iterator[Strain]:
-    """Yield strains of two entrances, a line each, numbered beside it; every one in its key."""
+    """Yield strains of two entrances on one line, numbered beside it; every one in its key."""
     keys = _keys(setting, len(played))
     for key, group in groupby(range(len(played)), key=lambda i: keys[i]):
         own = list(group)

@@ -107,7 +107,7 @@ KIND = Kind(
     place=80,
     request=ScalesRequest,
     make=scales,
-    summary="Scales as wide as the range, in any pattern, rhythm and articulation.",
+    summary="Scales in as many octaves as the range has, in any pattern, rhythm and articulation.",
     example=ScalesRequest(keys=("A", "Am", "F#m"), pattern="thirds", articulation="slurred-pairs"),
     aim=SCALE_PATTERNS["straight"].aim,
     child_aim=("Listen: you walk up and down the stairs.", "Is every step as clear as the last?"),

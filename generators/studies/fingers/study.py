@@ -102,7 +102,7 @@ def _in_keys(request: FingersRequest, setting: Setting) -> Iterator[_Part]:
         why = f"is not for grade {request.grade}"
         raise BadRequest(Refusal("cells", request.cells, why, would_do=(("cells", ("diatonic",)),)))
     for key in setting.keys:
-        begun = 0
+        begun: int | None = None
         for kind in _kinds(request, setting):
             cells = _climb(request, kind, key, setting, begun)
             begun = cells[0].pitches[0].midi
@@ -120,7 +120,7 @@ def _word(kind: str) -> str:
     return {"diatonic": "by steps", "chromatic": "by half-steps"}[kind]
 
 
-def _climb(request: FingersRequest, kind: str, key: Key, setting: Setting, begun: int) -> Sequence[FingerCell]:
+def _climb(request: FingersRequest, kind: str, key: Key, setting: Setting, begun: int | None) -> Sequence[FingerCell]:
     """Return the cells that climb by step: from the MIDI number that others began on, or the tonic most in the middle.
 
     They are fewer where there is no room.
@@ -128,7 +128,9 @@ def _climb(request: FingersRequest, kind: str, key: Key, setting: Setting, begun
     for count in range(request.count, 0, -1):
         runs = [run for run in _runs(request.shape, kind, key, count) if all(_fits(cell, setting) for cell in run)]
         if runs:
-            return min(runs, key=lambda run: (run[0].pitches[0].midi != begun, _off(run, key, setting)))
+            return min(
+                runs, key=lambda run: (run[0].pitches[0].midi != (begun or run[0].pitches[0].midi), _off(run, key, setting))
+            )
     where = f"between {setting.limits.low} and {setting.limits.high} in {key.pretty}"
     raise NoFit(Refusal("fingers", None, f"finds no room for a cell {where}"))
 
@@ -189,13 +191,13 @@ def _strains(parts: Sequence[_Part], music: Iterator[Phrase[Pitch]], *, leads_ho
 
 def _home(line: Phrase[Pitch], firsts: Sequence[Pitch]) -> Phrase[Pitch]:
     """Return the last line of a part, led back down its cells to the first note of all before its bar of rest."""
-    *music, last = line
+    *music, rest = line
     way = list(firsts[-2::-1])
     # In quarters to a longer note; a way that would end on a quarter leaves out its first step.
     way = way[1:] if len(way) % 4 == 0 else way
     quarters = [Note(pitch, _QUARTER) for pitch in way[:-1]]
     home = Note(way[-1], COMMON.bar - len(quarters) * _QUARTER % COMMON.bar, breath=True)
-    return (*music, *slurred((*quarters, home)), last)
+    return (*music, *slurred((*quarters, home)), rest)
 
 
 def _remarks(request: FingersRequest, parts: Sequence[_Part], setting: Setting) -> Iterator[Fewer]:

@@ -264,38 +264,44 @@ def _swells(path: Path, every: list[Station], along: Course) -> Shapes:
     level = _SOFT
     for first, end in pairwise(begins):
         turns = [i for i in range(first, end) if every[i].first and every[i].bar in bars]
-        here = _swell(first, turns, end - 1, _LOUD, level) if turns else _lesser(path, every, first, end - 1)
-        level = here[max(here)][0]
+        here = _swell(first, turns, end - 1, _LOUD, level) if turns else _lesser(path, every, first, end - 1, level)
+        last = max(here)
+        level = here[last][0]
         result |= here
     return result
 
 
-def _swell(first: int, turns: list[int], last: int, loud: str, soft: str = _SOFT) -> Shapes:
+def _swell(first: int, turns: list[int], last: int, loud: str, soft: str) -> Shapes:
     """Return a swell that grows to the turning points of a breath, from where the last one ended, and gives way after them."""
     grows = {first: (soft, "<")} if turns[0] > first else {}
     return grows | {turns[0]: (loud, ""), turns[-1]: (loud, ">"), last: (_SOFT, ".")}
 
 
-def _lesser(path: Path, every: list[Station], first: int, last: int) -> Shapes:
+def _lesser(path: Path, every: list[Station], first: int, last: int, soft: str) -> Shapes:
     """Return the smaller swell of a breath that does not turn: to its highest note, and back if there is time for that.
 
-    Where there is not, the next breath begins as loud as that.
+    Where there is not, the next breath begins as loud as that; one that begins so gives way to its end.
     """
+    if soft == _LOUDER:
+        return {first: (soft, ">"), last: (_SOFT, ".")}
     top = max(range(first, last), key=lambda i: (path[i], i))
     before, whole = (sum(station.length for station in every[first:end]) for end in (top, last))
     if before < _EARLY * whole:
         return {first: (_SOFT, "")}
     if before > _LATE * whole:
         return {first: (_SOFT, "<"), top: (_LOUDER, ".")}
-    return _swell(first, [top], last, _LOUDER)
+    return _swell(first, [top], last, _LOUDER, soft)
 
 
 def _leans(every: list[Station], along: Course) -> Shapes:
-    """Return a falling hairpin from every leaning note to the one that answers it, the turning point the loudest."""
+    """Return a growing hairpin to every leaning note in a breath and a falling one to its answer, the turning point loudest.
+
+    A bar that leans has two notes, so that what grows begins on another one than what falls ends on.
+    """
     turns, result = [bar for bar, _ in along.turns], Shapes()
+    begins = {station.bar: i for i, station in enumerate(every) if station.first}
     for i, station in enumerate(every[:-1]):
         if station.first and station.bar % 2 == 0:
-            before = next((j for j, other in enumerate(every) if other.bar == station.bar - 1), None)
-            grows = {before: ("", "<")} if before is not None and not _ends(every[i - 1], along) else {}
+            grows = {begins[station.bar - 1]: ("", "<")} if i and not _ends(every[i - 1], along) else {}
             result |= grows | {i: (_LOUD if station.bar in turns else _LOUDER, ">"), i + 1: (_SOFT, ".")}
     return result

@@ -38,8 +38,8 @@ class Pattern:
         """How many rungs its cell goes beyond its first note."""
         return max(self.cell)
 
-    def comes_to(self, top: int) -> bool:
-        """Tell whether more than one of its cells ends within a climb to a rung, so that it need not go past it."""
+    def turns_at(self, top: int) -> bool:
+        """Tell whether a climb may turn at a rung: a run, cells that go past it, or more than one cell within it."""
         return self.run or self.past or self.cell[-1] < self.reach or self.reach < top
 
     def has_room(self, compass: "Compass") -> bool:
@@ -83,6 +83,7 @@ RHYTHMS = {
 # What a longer first note may last: a single value that anyone reads; of dotted pairs and triplets, whole pulses.
 _FIRST = {Fraction(1, 16) * count for count in (1, 2, 3, 4, 6, 8)}
 _EVEN_FIRST = {Fraction(1, 4), Fraction(1, 2)}
+# Notes before the goal of a run that are played as quarters: there is nothing to be quick about.
 _FEW = 2
 # From key to key another rhythm, of those into which pattern and articulation go.
 TURNING = "turning"

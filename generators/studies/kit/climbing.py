@@ -75,6 +75,7 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
         return strains(job, each, replace(setting, tempo=short.tempo))
     seats = [climb for climb in found if isinstance(climb, _Seat)]
     alike = _common(seats)
+    # Where no octaves were asked for, few keys do not go farther than most: they are sought once more.
     if not job.octaves_asked and 0 < alike < max(map(_octaves, seats)):
         return strains(replace(job, octaves=str(alike)), each, setting)
     remarks = tuple(remark for seat in seats for remark in _shortened(job, seat, setting))
@@ -88,7 +89,7 @@ def _octaves(seat: _Seat) -> int:
 
 
 def _common(seats: Sequence[_Seat]) -> int:
-    """Return the octaves that most climbs have, so that one key alone does not go farther; of two as many the more."""
+    """Return how many octaves most climbs have; of numbers that are as frequent, the greatest."""
     found = [_octaves(seat) for seat in seats]
     return max(found, key=lambda octaves: (found.count(octaves), octaves))
 
@@ -187,7 +188,7 @@ def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compas
 
     def order(item: tuple[Compass, int]) -> tuple[bool, int, bool, int, int]:
         compass, octave = item
-        whole = compass.top % rungs.count == 0 and job.pattern.comes_to(compass.top)
+        whole = compass.top % rungs.count == 0 and job.pattern.turns_at(compass.top)
         return (
             not whole,
             -min(compass.top, most),

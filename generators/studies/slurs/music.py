@@ -7,14 +7,11 @@ from math import lcm
 
 from generators.brass.horn import Horn
 from generators.brass.tube import partial_pitch
-from generators.phrase.algebra import length, line, mapped, notes, on, slurred, then
+from generators.phrase.algebra import length, line, mapped, on, slurred, then
 from generators.phrase.bars import WALTZ, Meter
 from generators.phrase.note import Phrase
 from generators.studies.slurs.paths import Loop, Stage
 from generators.theory.pitch import Pitch
-
-# There is time for a breath only after a quarter or longer.
-_BREATH_AFTER = Fraction(1, 4)
 
 
 def slur_music(stage: Stage, swell: bool, tube: str, meter: Meter, horn: Horn, beats: float) -> Phrase[Pitch]:
@@ -27,16 +24,10 @@ def slur_music(stage: Stage, swell: bool, tube: str, meter: Meter, horn: Horn, b
     homes = [line([loop[0]], [meter.bar]) for loop, _ in stage]
     quick = then(*levels[1:], homes[-1])
     if len(levels) > 1 and float(4 * length(quick)) <= beats:
-        groups = [then(levels[0], homes[0]), _pausing(levels[1:], homes[-1])]
+        groups = [then(levels[0], homes[0]), quick]
     else:
         groups = [then(level, home) for level, home in zip(levels, homes, strict=True)]
     return mapped(_marked(groups, swell), partial(partial_pitch, horn, tube))
-
-
-def _pausing(levels: Sequence[Phrase[int]], home: Phrase[int]) -> Phrase[int]:
-    """Return levels that go on to the end, with a breath between two of them if the air does not last."""
-    ends = [on(level, -1, may_breathe=notes(level)[-1].length >= _BREATH_AFTER) for level in levels[:-1]]
-    return then(*ends, levels[-1], home)
 
 
 def _level(loop: Loop, value: int, meter: Meter) -> Phrase[int]:

@@ -29,7 +29,7 @@ _ROAD, _SKIP, _DOWN = (1, 2, 3, 4, 3, 2), (1, 3, 2, 4, 2, 3), (4, 3, 2, 1, 2, 3)
 _ANCHOR, _TO_FOUR, _TO_FIVE = (1, 2, 1, 3, 1, 4, 1, 3), (1, 2, 1, 3, 1, 4), (1, 2, 1, 3, 1, 4, 1, 5)
 
 # Every line of a path begins as slowly as the first, and no figure is cut by a bar line: six notes go in eighths and sixteenths
-# of three quarters, four and eight in whatever values of four.
+# of three quarters and in triplets of four, four and eight notes in whatever values of four.
 SLUR_PATHS = {
     path.name: path
     for path in (

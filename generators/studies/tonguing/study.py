@@ -65,7 +65,7 @@ class TonguingRequest(Request):
 
 
 def tonguing(request: TonguingRequest) -> Study:
-    """Return the tonguing study of a request: one line a key, pattern and register, and the tempi to tick off."""
+    """Return the tonguing study of a request: every line of a key and pattern once, and the tempi to tick off."""
     checked(request)
     tongue = TONGUES[request.kind]
     setting = resolve(request, ("C",), tongue.tempo, learner_keys=1)
@@ -192,7 +192,7 @@ def _places(
     By itself each goes evenly, and one of every key in the other ways too.
     """
     ways, others = (groups, ()) if request.groups else (groups[:1], groups[1:])
-    once_more = [(pattern, way) for way in dict.fromkeys(others) for pattern in _suited(patterns, way)]
+    once_more = [(_suited(patterns, way), way) for way in dict.fromkeys(others)]
     for key, pattern in product(setting.keys, patterns):
         lines = _lines(request, pattern, size, key, setting.limits)
         yield from (_Place(key, register, pattern, line, way) for register, line in lines for way in dict.fromkeys(ways))
@@ -200,9 +200,9 @@ def _places(
         yield from (_Place(key, register, pattern, line, way, again=True) for name, way in once_more if name == pattern)
 
 
-def _suited(patterns: Sequence[str], way: str) -> Sequence[str]:
-    """Return the pattern that goes in another way too, the first there is; one note alone does not run on."""
-    return [name for name in patterns if name != "one-note" or way != RUNNING_ON][:1]
+def _suited(patterns: Sequence[str], way: str) -> str:
+    """Return the first pattern that may go in another way too; none where there is but one note, which does not run on."""
+    return next((name for name in patterns if name != "one-note" or way != RUNNING_ON), "")
 
 
 def _lines(request: TonguingRequest, pattern: str, size: int, key: Key, limits: Limits) -> list[tuple[str, Phrase[Pitch]]]:
@@ -218,10 +218,11 @@ def _lies(line: Phrase[Pitch], limits: Limits) -> str:
 
 
 def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
-    """Yield one strain a line, with a bar of rest; its label tells register and pattern, or how its groups go if not evenly."""
+    """Yield one strain a line, with a bar of rest; its label tells register, pattern and how uneven groups go."""
     for place, line in zip(places, music, strict=True):
         pattern = place.pattern.replace("-", " ")
-        detail = pattern if place.way == EVEN else _word(place.way, line)
+        uneven = "" if place.way == EVEN else _word(place.way, line)
+        detail = uneven if place.again else ", ".join(filter(None, (pattern, uneven)))
         rested = then(on(line, 0, dynamic="mf"), (Rest(COMMON.bar),))
         label = setting.label(place.key, part=pattern if place.again else place.register, detail=detail)
         yield Strain(label, place.key, rested, COMMON, (int(length(rested) / COMMON.bar),))
@@ -301,7 +302,8 @@ def _middle(line: Phrase[Pitch]) -> float:
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:
     wanted = len(setting.keys) * len(patterns) * len(dict.fromkeys(request.registers))
     found = len({(place.key, place.pattern, place.line) for place in places})
-    if found < wanted and request.registers != REGISTERS:
+    # All three registers are the usual ones: that some of them share a line is news only to who chose them.
+    if found < wanted and set(request.registers) != set(REGISTERS):
         yield Fewer("lines", found, wanted, within=setting.range, shared=True)
 
 
