@@ -30,8 +30,8 @@ BUZZ = (10, 60)
 PAGES = {12: 2, 25: 4}
 
 # Days beyond these are walked by `python tests/search.py --kind day`.
-moderately = settings(max_examples=6)
-briefly = settings(max_examples=4)
+moderately = settings(max_examples=4)
+briefly = settings(max_examples=3)
 
 
 def fitted(profile: Profile, day: int, kind: str, minutes: int) -> Day:

@@ -11,7 +11,7 @@ from generators.phrase.study import Strain
 from generators.theory.pitch import Pitch
 
 # Much that is drawn is refused, as it should be; that is the great law's matter.
-LAWS = settings(max_examples=12)
+LAWS = settings(max_examples=8)
 Stretch = Sequence[Note[Pitch]]
 
 

@@ -195,7 +195,7 @@ def test_ways_land_on_strong_beats(asked: Asked) -> None:
     _, study = asked
     for strain in study.strains:
         for way in ways(strain):
-            line = [note.pitch for _, note in way]
+            line = [note.pitch for _, note in in_the_chord(way, strain)]
 
             assert 0 == way[-1][0] % Fraction(1, 2)
             assert way[-1][1].breath

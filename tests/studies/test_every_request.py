@@ -18,7 +18,7 @@ from tests import laws
 from tests.studies.requests import KEYS, records, requests
 
 # The long walk is `python tests/search.py`; this one keeps the suite honest between two of them.
-LAWS = settings(max_examples=12)
+LAWS = settings(max_examples=8)
 
 
 def errors(study: Study) -> list[str]:

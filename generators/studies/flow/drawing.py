@@ -20,7 +20,7 @@ _CHANCE = 1.4
 # Fourths and fifths that are no singing ones in major or minor: from the first degree to the second, modulo the octave.
 _TRITONES = {(3, 6), (6, 3), (1, 5), (5, 1)}
 _LONG = Fraction(1, 2)
-# What a bar costs that rests on a note outside the tonic chord.
+# What it costs that a bar rests on the seventh degree, or all of it on a note outside the tonic chord.
 _UNREST = 6.0
 # How many turning points swell each; of more the last does.
 _SWELLING = 2
@@ -195,7 +195,8 @@ def _resting(degree: int, station: Station) -> float:
     if station.leaning:
         return 0.0 if degree % 7 in LEANS else 1.5
     chordal = degree % 7 in (0, 2, 4)
-    if station.first and station.last and not chordal:
+    rests = station.last and station.length >= _LONG
+    if rests and (degree % 7 == _SEVENTH or (station.first and not chordal)):
         return _UNREST
     return 0.0 if chordal else 1.6 if station.length >= _LONG else 0.4 if station.first else 0.0
 
