@@ -130,9 +130,8 @@ def _keys(request: LowRequest, setting: Setting, bottom: Pitch) -> Sequence[Key]
     known = setting.limits.keys
     if not known:
         return steps
-    learned = [key for key in _falling(bottom.midi + 11, bottom.midi, setting.horn) if key.name in known]
-    deep = [key for key in steps if key.name in known]
-    return deep or learned
+    every = _falling(bottom.midi + 11, bottom.midi, setting.horn)
+    return [key for key in steps if key.name in known] or [key for key in every if key.name in known]
 
 
 def _falling(top: int, bottom: int, horn: Horn) -> tuple[Key, ...]:

@@ -128,9 +128,8 @@ def _climb(request: FingersRequest, kind: str, key: Key, setting: Setting, begun
     for count in range(request.count, 0, -1):
         runs = [run for run in _runs(request.shape, kind, key, count) if all(_fits(cell, setting) for cell in run)]
         if runs:
-            return min(
-                runs, key=lambda run: (run[0].pitches[0].midi != (begun or run[0].pitches[0].midi), _off(run, key, setting))
-            )
+            level = [run for run in runs if run[0].pitches[0].midi == begun] or runs
+            return min(level, key=lambda run: _off(run, key, setting))
     where = f"between {setting.limits.low} and {setting.limits.high} in {key.pretty}"
     raise NoFit(Refusal("fingers", None, f"finds no room for a cell {where}"))
 

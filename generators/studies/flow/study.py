@@ -13,7 +13,7 @@ from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
 from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES
-from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, Wanted, ways
+from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, LEANS, Wanted, ways
 from generators.studies.flow.drawing import drawn_line
 from generators.studies.kit.fit import NoFit, all_seated, leap, with_air
 from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
@@ -113,9 +113,8 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
 def _compass_words(request: FlowRequest, compass: str, strains: Sequence[Strain]) -> str:
     """Return what a title says of the compass; a leaning note may lie over the octave."""
     highest = max(note.pitch.place - strain.key.degree(0).place for strain in strains for note in strain.notes)
-    return (
-        "past the octave" if request.shape == "lean" and highest % 7 == 1 and compass == "octave" else _COMPASS_WORDS[compass]
-    )
+    ninth = request.shape == "lean" and compass == "octave" and highest % 7 == LEANS[0]
+    return "past the octave" if ninth else _COMPASS_WORDS[compass]
 
 
 def _remarks(request: FlowRequest, setting: Setting, compass: str) -> Iterator[Narrowed]:

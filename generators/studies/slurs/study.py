@@ -34,6 +34,7 @@ _OWN_TEMPO = 76
 _TRIPLET = 12
 _WORDS = {2: "halves", 4: "quarters", 8: "eighths", _TRIPLET: "triplets", 16: "sixteenths"}
 _VALUES = tuple(_WORDS)
+# On so many tubes at the least a path is worth having, our choice.
 _FEW_TUBES = 3
 _STAGED_AIM = "The word beside each line is how quick it becomes; play it no faster than it speaks."
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
@@ -71,7 +72,7 @@ def slurs(request: SlursRequest) -> Study:
     tubes, path = _tubes(request, setting), request.path or setting.grade.slur_path
     routes = slur_routes(path, request.width, values, request.rare_partials, setting.horn)
     reach = [(route, _reached(route, tubes, setting)) for route in routes]
-    # Few notes may lie on one tube alone: a child slurs on that, a grown player asks for more.
+    # A child's notes may lie on one tube alone.
     few = [min(_FEW_TUBES, len(tubes))] + ([1] if setting.grade.child else [])
     for enough in (len(tubes), *few):
         for route, played in reach:

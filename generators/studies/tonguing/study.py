@@ -40,7 +40,7 @@ _EASIEST_FIRST = ("middle", "low", "high")
 # The degrees of the tonic chord, 0 the tonic.
 CHORD = (0, 2, 4)
 # How far off its place a line may begin on another degree than the tonic: half-steps that the fifth and the third cost, and so
-# many times as much where the line goes on from there, and would end without its tonic.
+# many times as much where the line goes on from there, and would end without its tonic: our choice.
 _ROOTS, _GOING = {0: 0, 4: 2, 2: 4}, 5
 
 
