@@ -32,7 +32,7 @@ _COMPASS_NAMES = {"octave": "an octave", "fifth": "a fifth", "third": "a third",
 _COMPASS_WORDS = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the third", "five-notes": "in five notes"}
 
 # What the tongued close is for.
-_TONGUED_AIM = "After the rest the tongue goes over the same air: soft, and every note as long as it is written."
+_TONGUED_AIM = "After the rest the tongue goes over the same air, every note as long as it is written."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
