@@ -19,7 +19,7 @@ CONVENTION = parse_pitch("C3")
 BENDING = parse_pitch("E4"), parse_pitch("G5")
 # A note that stands on so many ledger lines under the staff is hard to read: from there on an octave bracket is used if it lies
 # below the lowest tube as well. Our choice.
-BRACKETED = 3
+BRACKETED = 5
 _OCTAVE = parse_interval("P8")
 
 

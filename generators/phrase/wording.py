@@ -84,15 +84,15 @@ def remark_words(remark: Remark) -> str:
     """Return a remark as one sentence."""
     match remark:
         case Narrowed(was, now, within, leap, every):
-            leaps = f" and leaps of {leap} half-steps" if 0 < leap < FREE_LEAP else ""
+            leaps = f" in leaps of {leap} half-steps" if 0 < leap < FREE_LEAP else ""
             keys = " in every key" if every else ""
-            return f"{now[:1].upper()}{now[1:]} instead of {was}, to stay within {range_words(within)}{leaps}{keys}."
+            return f"{now[:1].upper()}{now[1:]} instead of {was}: made to fit {range_words(within)}{leaps}{keys}."
         case Fewer():
             return _fewer(remark)
         case Shortened(of, top):
             return f"{full_label(of)}: up to {top.pretty[:-1]} only, for range and breath."
         case Fitting(what, within, names):
-            return f"In {what} that fit {range_words(within)}{_listed(names)}."
+            return f"{what[:1].upper()}{what[1:]} chosen to fit {range_words(within)}{_listed(names)}."
         case LeftOut(keys):
             return f"Keys kept for another etude: {', '.join(key.pretty for key in keys)}."
         case Advice(text):
@@ -102,9 +102,9 @@ def remark_words(remark: Remark) -> str:
 def _fewer(remark: Fewer) -> str:
     of = f"{full_label(remark.of)}: " if remark.of else ""
     where = range_words(remark.within) if remark.within else ""
-    why = f"within {where} registers share some of them" if remark.shared else f"to stay within {where}"
+    why = f"within {where} registers share some of them" if remark.shared else f"made to fit {where}"
     why = f"for the breath of {remark.breath:.0f} s" if remark.breath else why
-    return f"{of}{remark.count} {remark.what} instead of {remark.wanted}{':' if remark.shared else ''} {why}."
+    return f"{of}{remark.count} {remark.what} instead of {remark.wanted}{'' if remark.breath else ':'} {why}."
 
 
 def range_words(within: Range) -> str:

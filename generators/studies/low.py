@@ -40,7 +40,8 @@ LOW_FORMS = {
     "a third": "[mp]3/2( 2 | 1/1)* | [p]1/2( 2? | [<]3/4 2 1 2 | [.]3/1)*",
 }
 _PLAIN = Key("C", 0)
-_PEDAL_FORM = "[mp]8/1( | [mp]1/1:fe)* | [mp]8/1*"
+# A slur into a note that is printed an octave higher would look like a tie.
+_PEDAL_FORM, _BRACKETED_FORM = "[mp]8/1( | [mp]1/1:fe)* | [mp]8/1*", "[mp]8/1 | [mp]1/1:fe* | [mp]8/1*"
 _AIM = "Listen for the bottom note to be the broadest: drop the jaw and keep the air moving."
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel; let it out, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
@@ -179,7 +180,7 @@ def _pedals(depth: Pitch, setting: Setting) -> Iterator[_Part]:
     """Yield the octave drops from below the lowest tube to the depth; refuses with NoFit where their top is out of reach."""
     below = setting.horn.lowest.midi
     for midi in range(below - 1, depth.midi - 1, -1):
-        music = _drop(midi)
+        music = _drop(midi, setting.horn)
         if not inside(music, replace(setting.limits, low=depth)):
             first = simple(below + 11, sharp=False)
             where = f"begin on {first}, an octave above the first, past {setting.limits.high}"
@@ -187,8 +188,10 @@ def _pedals(depth: Pitch, setting: Setting) -> Iterator[_Part]:
         yield _Part(Label(name="pedal", note=min(note.pitch for note in notes(music))), _PLAIN, music)
 
 
-def _drop(midi: int) -> Phrase[Pitch]:
-    return mapped(degrees(_PEDAL_FORM), lambda degree: simple(midi + 12 * (degree.index // 7), sharp=False))
+def _drop(midi: int, horn: Horn) -> Phrase[Pitch]:
+    """Return an octave down to a pedal and home."""
+    form = _BRACKETED_FORM if horn.bracketed(simple(midi, sharp=False)) else _PEDAL_FORM
+    return mapped(degrees(form), lambda degree: simple(midi + 12 * (degree.index // 7), sharp=False))
 
 
 def _strain(part: _Part, music: Phrase[Pitch], setting: Setting) -> Strain:

@@ -25,13 +25,13 @@ def _spans(music: Strain) -> set[Span]:
         ("[<]1/4 2 [>]3 [.]4", {Span("<", 0, 1), Span(">", 2, 2)}),
         ("1/4 2 [>]3 4", {Span(">", 2, 3)}),
         ("[<]1/4 r r [f]4", {Span("<", 0, 0)}),
-        ("1/4 3, r 2,", {Span("8vb", 1, 3)}),
-        ("3,/4 1 2, 1,", {Span("8vb", 0, 0), Span("8vb", 2, 3)}),
-        ("#4,/4 5, 6, 7,", set()),
+        ("1/4 7,, r 6,,", {Span("8vb", 1, 3)}),
+        ("7,,/4 1, 6,, 5,,", {Span("8vb", 0, 0), Span("8vb", 2, 3)}),
+        ("1,/4 2, 4, #4,", set()),
     ],
 )
 def test_lines_lie_where_players_read_them(sketch: str, expected: set[Span]) -> None:
-    """Slurs join their notes, hairpins end before the next sign, and only notes below the lowest F sharp are bracketed."""
+    """Slurs join their notes, hairpins end before the next sign, and only notes on five ledger lines below are bracketed."""
     found = _spans(strain(sketch))
 
     assert found == expected

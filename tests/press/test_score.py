@@ -17,7 +17,7 @@ from tests.exchange.samples import EB, SAMPLES, C, marked, strain
 
 PLAIN = Extras(horn("trumpet"))
 FULL = Extras(horn("trumpet"), fingerings=True, intonation=True, note_names=True)
-LOW = "1/4 5, 4, 3, | 2,( 1, 7,, 6,,) | r/2 1,/4 2, | #4,/4 5, 5 1'"
+LOW = "1/4 5, 7,, 6,, | 5,,( 4,, 7,, 6,,) | r/2 7,,/4 6,, | #4,/4 5, 5 1'"
 
 
 def _printed(music: Strain, extras: Extras = PLAIN, room: float = 76.0) -> Printed:
@@ -73,7 +73,7 @@ def test_the_clef_is_the_horns(name: str, sign: str) -> None:
 
 def test_pedals_are_bracketed_far_below_their_clef() -> None:
     """In bass clef the notes of the gap stand on few ledger lines as they are; only the lowest are bracketed."""
-    high, low = (_words(strain(sketch), Extras(horn("trombone"))) for sketch in ("3,,/2 7,,,", "6,,,/1"))
+    high, low = (_words(strain(sketch), Extras(horn("trombone"))) for sketch in ("3,,/2 6,,,", "2,,,/1"))
 
     assert "ottava" not in high
     assert r"\ottava #-1" in low
@@ -182,20 +182,20 @@ def test_a_bar_of_rest_in_another_meter_has_its_length() -> None:
 
 
 def test_notes_below_the_lowest_tube_stand_an_octave_higher() -> None:
-    """An octave sign opens before the first note below F#3 and closes after the last of its group, and stands nowhere else."""
+    """An octave sign opens before the first note below C3 and closes after the last of its group, and stands nowhere else."""
     text = _words(strain(LOW))
 
     assert 1 == text.count("\\ottava #-1") == text.count("\\ottava #0")
-    assert r"c'4 g4 \ottava #-1 f4 e4 | d4 ( c4 b,4 a,4 ) | r2 c4 d4 \ottava #0 | fs4 g4 g'4 c''4 |" in text
+    assert r"c'4 g4 \ottava #-1 b,4 a,4 | g,4 ( f,4 b,4 a,4 ) | r2 b,4 a,4 \ottava #0 | fs4 g4 g'4 c''4 |" in text
     assert "\\ottava" not in _words(strain("1/4 2 3 4"))
     assert "\\ottava" not in _words(Strain(Label(), C, (Note(Pitch("F", 1, 3), Fraction(1)),)))
 
 
 def test_an_octave_sign_ends_where_a_higher_note_stands() -> None:
-    """A note from F#3 up between lower ones parts their octave signs, in a bar and over a bar line."""
-    text = _words(strain("4,/4 5, 4, 3, | 1/1 | 4,/1"))
+    """A note from C3 up between lower ones parts their octave signs, in a bar and over a bar line."""
+    text = _words(strain("7,,/4 1, 7,, 6,, | 1/1 | 7,,/1"))
 
-    assert r"\ottava #-1 f4 \ottava #0 g4 \ottava #-1 f4 e4 \ottava #0 | c'1 | \ottava #-1 f1 \ottava #0 |" in text
+    assert r"\ottava #-1 b,4 \ottava #0 c4 \ottava #-1 b,4 a,4 \ottava #0 | c'1 | \ottava #-1 b,1 \ottava #0 |" in text
 
 
 LOUDER = " | ".join(["[p<]1/8 2 3 4 5 6 7 8", *["1/8 2 3 4 5 6 7 8"] * 5, "[{}]1/1"])

@@ -28,6 +28,8 @@ class FingerCell:
     key: Key
     pitches: tuple[Pitch, ...]
     valves: tuple[str, ...] = ("", "", "", "")
+    begun: tuple[str, ...] = ()
+    """The valve sets to print when it is first played, where these are what the cell is about."""
 
 
 @cache
@@ -94,7 +96,7 @@ def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plai
     pairs = [(a, b) for a in here for b in there if 0 < abs(a.midi - b.midi) <= limits.leap]
     for a, b in sorted(pairs, key=lambda pair: _ease(pair[0], pair[1], limits)):
         printed = tuple(_printed(*way, horn) for way in ((a, first), (b, second)))
-        yield FingerCell(key, (a, b, a, b), (*printed, *printed))
+        yield FingerCell(key, (a, b, a, b), (*printed, *printed), (first, second, *printed))
 
 
 def _ease(a: Pitch, b: Pitch, limits: Limits) -> tuple[int, float]:

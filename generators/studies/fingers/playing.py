@@ -1,6 +1,7 @@
 """How a finger cell is played: slurred, the last times in another rhythm, held; twice more in another articulation, held."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -34,8 +35,9 @@ def cell_notes(cell: FingerCell, values: Sequence[Fraction]) -> Phrase[Pitch]:
 def cell_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
     """Return the line of one cell: slurred four times into a held note, twice more into another; whole bars."""
     even = cell_notes(cell, (unit,) * 4)
+    begun = cell_notes(replace(cell, valves=cell.begun) if cell.begun else cell, (unit,) * 4)
     uneven = cell_notes(cell, [_SIXTEENTH * part for part in turn.pair] * 2) if turn.pair else even
-    first = on(slurred(then(times(even, 2), times(uneven, 2), _held(cell, _HELD))), -1, breath=True)
+    first = on(slurred(then(begun, even, times(uneven, 2), _held(cell, _HELD))), -1, breath=True)
     again = articulated(times(even, 2), SETS[turn.articulation], unit, 4 * unit)
     hold = _HELD if length(then(first, again)) % COMMON.bar else _LONG
     whole = then(first, on(then(again, _held(cell, hold)), -1, breath=True))

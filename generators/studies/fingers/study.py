@@ -78,7 +78,7 @@ def fingers(request: FingersRequest) -> Study:
 def _what(request: FingersRequest, setting: Setting) -> str:
     if request.changes:
         return ", ".join(" to ".join(change(text, setting.horn)) for text in request.changes)
-    return f"{request.shape}s {' and '.join(_word(kind) for kind in _kinds(request, setting))}"
+    return f"{request.shape}s {' and '.join(f'by {_word(kind)}' for kind in _kinds(request, setting))}"
 
 
 _Part = tuple[Label, Sequence[FingerCell]]
@@ -117,7 +117,7 @@ def _kinds(request: FingersRequest, setting: Setting) -> tuple[str, ...]:
 
 
 def _word(kind: str) -> str:
-    return {"diatonic": "by steps", "chromatic": "by half-steps"}[kind]
+    return {"diatonic": "steps", "chromatic": "half-steps"}[kind]
 
 
 def _climb(request: FingersRequest, kind: str, key: Key, setting: Setting, begun: int | None) -> Sequence[FingerCell]:
