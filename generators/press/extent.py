@@ -1,12 +1,14 @@
 """How far a printed line reaches over and under its staff, in staff spaces from its middle: measured on engraved pages."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from generators.brass.horn import Horn
+from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
+from generators.phrase.study import Strain
 from generators.phrase.wording import note_words, under_dynamic
 from generators.press.lines import Line
 from generators.theory.pitch import Pitch
@@ -50,10 +52,10 @@ def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False
     words = [note for note in line.notes if note_words(note)]
     breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
     up = _above(line, horn) + ARCHED * arched + ROW * rows + WORD * any(not under_dynamic(note) for note in words)
-    down = _below(line, horn)
+    down = _below(line, horn, arched)
     if dynamic(line):
-        loud = STAFF_EDGE + depth(line, horn, spoken) + DYNAMIC
-        up, down = (max(up, loud), down) if spoken else (up, max(loud, _below(line, horn) + BESIDE))
+        loud = STAFF_EDGE + depth(line, horn, spoken, arched) + DYNAMIC
+        up, down = (max(up, loud), down) if spoken else (up, max(loud, down + BESIDE))
     down += SYLLABLES * spoken + WORD * any(under_dynamic(note) for note in words)
     return Extent(max(CLEF_UP, breath, up), down)
 
@@ -63,12 +65,26 @@ def dynamic(line: Line) -> bool:
     return any(note.dynamic or note.hairpin for note in line.notes)
 
 
-def depth(line: Line, horn: Horn, above: bool) -> float:
+def slurred_over(strain: Strain) -> bool:
+    """Tell whether all slurs of a strain stand over its stems: on a tube, and where one goes over more than a bar."""
+    return bool(strain.tube) or any(length(stretch) > strain.meter.bar for stretch in _under_slurs(strain.notes))
+
+
+def _under_slurs(notes: Sequence[Note[Pitch]]) -> Iterator[tuple[Note[Pitch], ...]]:
+    """Yield the notes under each slur."""
+    first = 0
+    for place, note in enumerate(notes):
+        if note.slur_close:
+            yield tuple(notes[first : place + 1])
+        first = place if note.slur_open else first
+
+
+def depth(line: Line, horn: Horn, above: bool, arched: bool = False) -> float:
     """Return how far from the edge of the staff the dynamics of a line stand, so that all are on one height.
 
     A note that reaches farther moves those under it alone.
     """
-    reach = _above(line, horn) if above else _below(line, horn)
+    reach = _above(line, horn) if above else _below(line, horn, arched)
     return min(FARTHEST, max(NEAREST, reach - STAFF_EDGE + CLEAR))
 
 
@@ -107,12 +123,10 @@ def _top(notes: Sequence[Note[Pitch]], horn: Horn) -> float:
     return max(STAFF_EDGE, *tops)
 
 
-def _below(line: Line, horn: Horn) -> float:
+def _below(line: Line, horn: Horn, arched: bool) -> float:
+    slur = 0.0 if arched else _slur(line.notes)
     places = [(note, _place(note, horn)) for note in line.notes]
-    depths = [
-        (_stem(note) if place >= 0 else HEAD + _slur(line.notes) + SIGN * bool(note.articulations)) - place
-        for note, place in places
-    ]
+    depths = [(_stem(note) if place >= 0 else HEAD + slur + SIGN * bool(note.articulations)) - place for note, place in places]
     octave = OCTAVE * any(horn.bracketed(note.pitch) for note in line.notes)
     return max(CLEF_DOWN, max(depths, default=0.0) + octave)
 

@@ -33,6 +33,8 @@ Spans = frozenset[tuple[int, int]]
 """Strains of a flow, from one up to another."""
 # The engraver allows for rows of texts a little more than they take.
 WITH_ROWS = 0.97
+# What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
+EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean.
 CENTS_TOLD = "The figures in italics are cents, sharp (+) or flat (−)."
 # The fingerings that are printed once on a page.
@@ -99,10 +101,8 @@ class _Entry:
 
 def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int, refused: Spans) -> Iterator[Laid]:
     """Yield the pages of chapters that share them, from a number on."""
-    entries = list(_entries(flow, document.sheet))
     head, running = _head(flow), _running(document, flow[0][1])
-    task = _task(entries, head, flow, document, number, refused)
-    counts = paginate(task)
+    entries, task, counts = _roomiest(flow, head, document, number, refused)
     for later, (count, end) in enumerate(zip(counts, accumulate(counts), strict=True)):
         here = entries[end - count : end]
         page = _page(here, head if later == 0 else None, running, document.sheet)
@@ -110,6 +110,33 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
         page = replace(page, loose=loose, air=over, dense=_dense(flow[0][1]))
         begun = tuple(entry.chapter for entry in here if entry.chapter is not None)
         yield Laid(page, number + later, begun, flow[0][0], (end - count, end))
+
+
+def _roomiest(
+    flow: Sequence[tuple[int, Music]], head: Head | None, document: Document, number: int, refused: Spans
+) -> tuple[list[_Entry], Layout, tuple[int, ...]]:
+    """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages."""
+    entries = list(_entries(flow, document.sheet))
+    task = _task(entries, head, flow, document, number, refused)
+    counts = paginate(task)
+    for begin in [place for place, entry in enumerate(entries) if entry.number == 0]:
+        eased = _eased(entries, begin, document.sheet)
+        if eased != entries:
+            wider = _task(eased, head, flow, document, number, refused)
+            found = paginate(wider)
+            if len(found) <= len(counts):
+                entries, task, counts = eased, wider, found
+    return entries, task, counts
+
+
+def _eased(entries: list[_Entry], begin: int, sheet: Sheet) -> list[_Entry]:
+    """Return strains with the crowded lines of the study that begins at a place broken in two."""
+    study = entries[begin].study
+    eased = printed_strains(study, sheet, eased=True)
+    if all(one.counts == entry.strain.counts for one, entry in zip(eased, entries[begin:], strict=False)):
+        return entries
+    own = [replace(entry, strain=one) for entry, one in zip(entries[begin:], eased, strict=False)]
+    return [*entries[:begin], *own, *entries[begin + len(own) :]]
 
 
 def _running(document: Document, music: Music) -> str:
@@ -128,18 +155,25 @@ def _entries(flow: Sequence[tuple[int, Music]], sheet: Sheet) -> Iterator[_Entry
                 yield _Entry(section.study, number, strain, heading if first else None, begins if first else None)
 
 
-def printed_strains(study: Study, sheet: Sheet) -> list[Printed]:
-    """Return the strains of a study as they go to the page: those of one shape on lines of one length."""
+def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[Printed]:
+    """Return the strains of a study as they go to the page: those of one shape on lines of one length, eased where crowded."""
     extras = Extras(horn(study.horn), sheet.fingered, sheet.intonation, bool(sheet.note_names))
     told, line = _shared_detail(study), room_of(sheet).line
     bare = list(_unrepeated(study.strains))
     alone = [printed(strain, extras, line, _detail(strain, told)) for strain in bare]
+    alone = [_wider(one, extras, line, _detail(one.strain, told)) for one in alone] if eased else alone
     counted = zip(bare, alone, _alike(alone), strict=True)
     strains = [
         one if counts == one.counts else printed(strain, extras, line, _detail(strain, told), counts)
         for strain, one, counts in counted
     ]
     return list(_lower(strains)) if sheet.fingerings == NEW else strains
+
+
+def _wider(one: Printed, extras: Extras, line: float, detail: str) -> Printed:
+    """Return a strain of many bars on one line as it is broken where a line has less room."""
+    many = len(one.lines) == 1 and one.counts[0] >= MANY_BARS and one.notes >= MANY_NOTES
+    return printed(one.strain, extras, EASE * line, detail) if many else one
 
 
 def _unrepeated(strains: Sequence[Strain]) -> Iterator[Strain]:

@@ -12,7 +12,7 @@ from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
 from generators.phrase.wording import under_dynamic
 from generators.press.columns import Column, column
-from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, three
+from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, slurred_over, three
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
 from generators.press.lines import Line, printed_lines
@@ -48,8 +48,8 @@ class Printed:
 
     def without_row(self) -> "Printed":
         """Return the strain as high as it is with one row of texts fewer."""
-        count, spoken, arched = max(0, len(self.rows) - 1), bool(self.syllables), bool(self.strain.tube)
-        return replace(self, extents=tuple(extent(line, self.horn, count, spoken, arched) for line in self.lines))
+        count, spoken, over = max(0, len(self.rows) - 1), bool(self.syllables), slurred_over(self.strain)
+        return replace(self, extents=tuple(extent(line, self.horn, count, spoken, over) for line in self.lines))
 
     @property
     def meter(self) -> str:
@@ -133,7 +133,7 @@ def printed(strain: Strain, extras: Extras, room: float, detail: str = "", count
         extras.horn,
         column(strain, extras.horn, detail),
         lines,
-        tuple(extent(line, extras.horn, len(over), bool(syllables), bool(strain.tube)) for line in lines),
+        tuple(extent(line, extras.horn, len(over), bool(syllables), slurred_over(strain)) for line in lines),
         tuple(note.pitch.midi for note in notes),
         over,
         syllables,
@@ -161,15 +161,16 @@ def _text(strain: Printed) -> str:
         place += len(line.pieces)
     text = ' \\noPageBreak \\break\n\\column ""\n'.join(lines)
     loud = "\\dynamicUp\n" if strain.syllables else ""
-    arched = "\\slurUp\n" if strain.strain.tube else ""
-    return f"{loud}{arched}{_repeated(strain.strain, text)}"
+    over = "\\slurUp\n" if slurred_over(strain.strain) else ""
+    return f"{loud}{over}{_repeated(strain.strain, text)}"
 
 
 def _level(line: Line, strain: Printed) -> str:
     """Return what sets the dynamics of a line on one height; nothing without dynamics."""
     if not dynamic(line):
         return ""
-    return f"\\override DynamicLineSpanner.staff-padding = #{depth(line, strain.horn, bool(strain.syllables)):.1f}\n"
+    height = depth(line, strain.horn, bool(strain.syllables), slurred_over(strain.strain))
+    return f"\\override DynamicLineSpanner.staff-padding = #{height:.1f}\n"
 
 
 def _bars(line: Line, signs: "_Signs", place: int, strain: Strain) -> Iterator[str]:

@@ -116,7 +116,12 @@ def _in_fitting_keys(request: Request) -> Study | None:
     if not keys:
         return None
     study = kind_of(request).make(replace(request, keys=keys))
-    return replace(study, remarks=(*study.remarks, Fitting("keys", (study.limits.low, study.limits.high))))
+    # A learner's page has the keys he knows and no word of it.
+    return (
+        study
+        if study.limits.keys
+        else replace(study, remarks=(*study.remarks, Fitting("keys", (study.limits.low, study.limits.high))))
+    )
 
 
 def _works(request: Request) -> bool:

@@ -8,6 +8,7 @@ from generators.errors import Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, notes, then
 from generators.phrase.bars import COMMON, bars
+from generators.phrase.label import Label
 from generators.phrase.lines import line_up
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Fewer
@@ -143,8 +144,11 @@ def _rested(tone: tuple[Note[Pitch], ...]) -> Phrase[Pitch]:
 
 def _strain(key: Key, register: str, tones: list[Phrase[Pitch]], setting: Setting) -> Strain:
     (pitch,) = {note.pitch for tone in tones for note in notes(tone)}
+    # High tones want a longer rest: our choice.
+    tones = [then(tone, (Rest(COMMON.bar),)) for tone in tones] if register == "high" else tones
     widths = tuple(width for tone in tones for width in line_up(bars(tone, COMMON)))
-    return Strain(setting.label(key, note=pitch, part=register), key, then(*tones), COMMON, widths)
+    label = Label(note=pitch, part=register) if len(setting.keys) == 1 else setting.label(key, note=pitch, part=register)
+    return Strain(label, key, then(*tones), COMMON, widths)
 
 
 def _dynamics_part(where: Occasion) -> Iterator[Request]:

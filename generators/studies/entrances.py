@@ -13,6 +13,7 @@ from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key, placed
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Note, Phrase, Rest
+from generators.phrase.remark import Advice
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.kit.fit import NoFit, inside, leap, needed
 from generators.studies.kit.kind import DayPart, Kind
@@ -23,6 +24,8 @@ from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch, simple
 
+# From so many minutes on the page says how long it takes: our choice.
+_LONG, _LASTING = 4, "About {} minutes, counts included; with less time, halve the counts."
 _OWN_TEMPO = 76
 # Far from one another, so that no key is in the ear for long: our choice.
 _OWN_KEYS = ("C", "Ab", "D")
@@ -93,7 +96,7 @@ def entrances(request: EntrancesRequest) -> Study:
         played = _played(request, count, _eased(setting, request), figures)
     except NoFit:
         played = _played(request, count, setting, figures)
-    return Study(
+    study = Study(
         "entrances",
         f"{count} cold entrances" if count > 1 else "One cold entrance",
         "",
@@ -103,6 +106,8 @@ def entrances(request: EntrancesRequest) -> Study:
         tuple(_strains(setting, rests, played)),
         setting.limits,
     )
+    minutes = round((study.playing + study.resting) / 60)
+    return replace(study, remarks=(Advice(_LASTING.format(minutes)),)) if minutes >= _LONG else study
 
 
 def _eased(setting: Setting, request: EntrancesRequest) -> Setting:

@@ -225,7 +225,7 @@ def octave_drop(study: Study) -> bool:
 # What is said, by words of it, and what it claims.
 CLAIMS: dict[str, Callable[[Study], bool]] = {
     "turn at the bottom": each(long_bottom),
-    "grow into its highest note": each(grows_to_the_top),
+    "grow into its top note": each(grows_to_the_top),
     "one colour at the top and at the bottom": each(wide),
     "each turn to reach a little farther": each(farther),
     "weight on each leaning note": each(leans),

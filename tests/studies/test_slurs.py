@@ -312,7 +312,7 @@ def test_written_out() -> None:
     first, last = (" ".join(note.pitch.name for note in strain.notes) for strain in study.strains)
 
     assert first == "C5 G4 C5 C5 E5 C5 G4 C5 E5 C5 G4 C5 E5 C5 G4 C5"
-    assert last == "A4 E4 A4 A4 C#5 A4 E4 A4 C#5 A4 E4 A4 C#5 A4 E4 " + 2 * "A4 C#5 E5 C#5 A4 E4 " + "A4"
+    assert last == "A4 E4 A4 " + 3 * "A4 C#5 A4 E4 " + "A4 " + 2 * "A4 C#5 E5 C#5 A4 E4 " + "A4"
 
 
 @every_path

@@ -33,7 +33,7 @@ _QUARTER = Fraction(1, 4)
 _CELLS = ("both", "diatonic", "chromatic")
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
-_AGAIN = "After the held note it comes evenly again: what has no slur is tongued."
+_AGAIN = "After each breath tongue what has no slur."
 _WHATS = {
     "turn": "The lower neighbour is as clear as the upper.",
     "gap": "The skip is as light as the step.",

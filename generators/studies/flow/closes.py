@@ -6,7 +6,7 @@ Closes are patterns of our own, made from scale steps and chords, in the notatio
 # What a teacher would say each shape is for, worded for the ear.
 FLOW_AIMS = {
     "dip": "Listen for the turn at the bottom to be as round and as full as the note you left.",
-    "arch": "Listen for the line to grow into its highest note while nothing changes at the lips.",
+    "arch": "Listen for the line to grow into its top note, with nothing changed at the lips.",
     "wave": "Listen for one colour at the top and at the bottom; nobody should hear you cross the middle.",
     "widening": "Listen for each turn to reach a little farther than the last, and for none of them to be pushed.",
     "lean": "Listen for the weight on each leaning note, and for the softer note that answers it.",

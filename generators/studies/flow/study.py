@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from generators.chance import shuffled
 from generators.errors import Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, then
+from generators.phrase.algebra import length, notes, then
 from generators.phrase.bars import Meter
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
@@ -32,7 +32,7 @@ _COMPASS_NAMES = {"octave": "an octave", "fifth": "a fifth", "third": "a third",
 _COMPASS_WORDS = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the third", "five-notes": "in five notes"}
 
 # What the tongued close is for.
-_TONGUED_AIM = "After the rest the tongue goes over the same air, every note as long as it is written."
+_TONGUED_AIM = "Then tongue on the same air, every note long."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +86,9 @@ def _strain(key: Key, line: Phrase[Pitch], meter: Meter, first: int, setting: Se
     """Return a line with a bar of rest; a close of its own begins a printed line, after so many bars."""
     music = then(line, (Rest(meter.bar),))
     bars = int(length(music) / meter.bar)
-    return Strain(setting.label(key), key, music, meter, _lines(first) + _lines(bars - first))
+    bent = any(note.pitch.alter != key.alteration(note.pitch.step) for note in notes(music))
+    scale = "natural minor" if key.mode == "minor" and not bent else ""
+    return Strain(setting.label(key, scale=scale), key, music, meter, _lines(first) + _lines(bars - first))
 
 
 def _lines(bars: int) -> tuple[int, ...]:

@@ -17,14 +17,14 @@ from generators.theory.pitch import Pitch
 def slur_music(stage: Stage, swell: bool, tube: str, meter: Meter, horn: Horn, beats: float) -> Phrase[Pitch]:
     """Return what a tube plays, from its slowest loop down to its last long note.
 
-    The slowest comes home to a long note before it breathes, the quicker ones go on to the end if a breath of so many beats is
-    enough for that, else each of them comes home too.
+    The slowest comes home to a long note before it breathes; the next two go on to one together if a breath of so many beats is
+    enough for that, else each of them comes home, as the quickest of four does.
     """
     levels = [_level(loop, value, meter) for loop, value in stage]
     homes = [line([loop[0]], [meter.bar]) for loop, _ in stage]
-    quick = then(*levels[1:], homes[-1])
-    if len(levels) > 1 and float(4 * length(quick)) <= beats:
-        groups = [then(levels[0], homes[0]), quick]
+    quick = [then(*levels[1:3], homes[min(2, len(homes) - 1)]), *(then(level, homes[-1]) for level in levels[3:])]
+    if len(levels) > 1 and max(float(4 * length(group)) for group in quick) <= beats:
+        groups = [then(levels[0], homes[0]), *quick]
     else:
         groups = [then(level, home) for level, home in zip(levels, homes, strict=True)]
     return mapped(_marked(groups, swell), partial(partial_pitch, horn, tube))

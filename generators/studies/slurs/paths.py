@@ -64,7 +64,7 @@ SLUR_PATHS = {
             "there-and-back",
             (((_ROAD, 4), (_ROAD, 8)), ((_ROAD, 4), (_ROAD, 8), (_ROAD, 16))),
             "rocking",
-            "Listen for more speed towards the top, not more loudness, and for the same road home.",
+            "Listen for faster air towards the top, not for more loudness, and for the same road home.",
             swell=False,
         ),
         SlurPath(

@@ -14,8 +14,7 @@ from generators.fields import option
 from generators.phrase.algebra import length, then
 from generators.phrase.bars import COMMON, WALTZ, Meter, bars
 from generators.phrase.label import Label
-from generators.phrase.lines import line_up
-from generators.phrase.note import Phrase, Rest
+from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Fitting, Narrowed, Remark
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.fit import NoFit, with_air
@@ -36,7 +35,7 @@ _WORDS = {2: "halves", 4: "quarters", 8: "eighths", _TRIPLET: "triplets", 16: "s
 _VALUES = tuple(_WORDS)
 # On so many tubes at the least a path is worth having, our choice.
 _FEW_TUBES = 3
-_STAGED_AIM = "The word beside each line is how quick it becomes; play it no faster than it speaks."
+_STAGED_AIM = "Beside each line stands its quickest value; play it no faster than it speaks."
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES = (4, 8)
@@ -153,7 +152,7 @@ def _remarks(
     wanted = request.path or setting.grade.slur_path
     if not request.width and not _same(wanted, route.name):
         yield Narrowed(wanted, route.name, setting.range)
-    if tubes != asked:
+    if tubes != asked and not setting.grade.child:
         yield Fitting(setting.horn.said("{tubes}"), setting.range, tubes)
 
 
@@ -166,7 +165,14 @@ def _same(wanted: str, name: str) -> bool:
 def _strain(tube: str, music: Phrase[Pitch], meter: Meter, part: str, horn: Horn) -> Strain:
     rested = then(music, (Rest(length(music)),))
     label = Label(tube=horn.resonator.label(tube), part=part, detail=horn.resonator.opened(tube))
-    return Strain(label, Key("C", 0), rested, meter, line_up(bars(rested, meter)), tube=tube)
+    return Strain(label, Key("C", 0), rested, meter, _lines(rested, meter), tube=tube)
+
+
+def _lines(music: Phrase[Pitch], meter: Meter) -> tuple[int, ...]:
+    """Return the bars from breath to breath, the rest with the last of them."""
+    heard = [bar for bar in bars(music, meter) if isinstance(bar[-1], Note)]
+    ends = [i + 1 for i, bar in enumerate(heard) if isinstance(bar[-1], Note) and bar[-1].breath]
+    return tuple(b - a for a, b in pairwise((0, *ends[:-1], len(bars(music, meter)))))
 
 
 def _slurs_part(where: Occasion) -> Iterator[Request]:
