@@ -1,7 +1,8 @@
 """Chance as a pure function of seed and place: the same draw on every machine and every version of Python."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from hashlib import sha256
+from random import Random
 from typing import TypeVar
 
 T = TypeVar("T")
@@ -22,3 +23,35 @@ def shuffled(items: Sequence[T], seed: int, *place: object) -> list[T]:
     """Return the items in a drawn order."""
     order = sorted(range(len(items)), key=lambda i: number(seed, *place, i))
     return [items[i] for i in order]
+
+
+class Dice:
+    """Draws in a row, for what asks thousands of times: a stream that depends on the seed and the place alone.
+
+    Only `random()` of Python's generator is used, which Python promises to keep the same for a seed.
+    """
+
+    def __init__(self, seed: int, *place: object) -> None:
+        """Begin the stream of a seed and a place."""
+        self._next = Random(number(seed, *place)).random  # noqa: S311
+
+    def real(self) -> float:
+        """Return a number from 0 up to 1."""
+        return self._next()
+
+    def chance(self, share: float) -> bool:
+        """Return true so often."""
+        return self._next() < share
+
+    def pick(self, items: Sequence[T]) -> T:
+        """Return one of the items, all as often."""
+        return items[int(self._next() * len(items))]
+
+    def weighted(self, items: Mapping[T, float]) -> T:
+        """Return one of the items as often as its weight says."""
+        left = self._next() * sum(items.values())
+        for item, weight in items.items():
+            left -= weight
+            if left < 0:
+                return item
+        return next(reversed(list(items)))

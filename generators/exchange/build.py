@@ -1,12 +1,12 @@
 """A study as a music21 score of one part at written pitch."""
 
-from music21 import bar, clef, instrument, metadata, stream, tempo
+from music21 import bar, clef, duration, instrument, metadata, stream, tempo
 
 from generators.brass.horn import Horn
 from generators.exchange.marks import Valves
 from generators.exchange.strains import measures, signed
 from generators.exchange.terms import interval_of
-from generators.phrase.study import Study
+from generators.phrase.study import Strain, Study
 
 # Ours by theirs.
 SIGNS = {"treble": clef.TrebleClef, "bass": clef.BassClef}
@@ -34,19 +34,31 @@ def _part(study: Study, horn: Horn, valves: Valves) -> stream.Part:
     part.atSoundingPitch = False
     bars: list[stream.Measure] = []
     for before, strain in zip((None, *study.strains), study.strains, strict=False):
-        bars += signed(measures(part, strain, horn, valves), strain, before)
-    for opening in (_instrument(horn), SIGNS[horn.clef.name](), tempo.MetronomeMark(number=study.tempo, referent="quarter")):
+        own = signed(measures(part, strain, horn, valves), strain, before)
+        _numbered(own, strain, bars[-1].number if bars else 0)
+        bars += own
+    for opening in (_instrument(horn), SIGNS[horn.clef.name](), _pace(study)):
         bars[0].insert(0, opening)
-    _numbered(part, bars)
-    return part
-
-
-def _numbered(part: stream.Part, bars: list[stream.Measure]) -> None:
-    for number, measure in enumerate(bars, start=1):
-        measure.number = number
+    for measure in bars:
         part.append(measure)
     if not isinstance(bars[-1].rightBarline, bar.Repeat):
         bars[-1].rightBarline = bar.Barline("final")
+    return part
+
+
+def _pace(study: Study) -> tempo.MetronomeMark:
+    beat = duration.Duration(1.5 if study.compound else 1.0)
+    return tempo.MetronomeMark(number=study.told_tempo, referent=beat)
+
+
+def _numbered(bars: list[stream.Measure], strain: Strain, before: int) -> None:
+    """Give the bars of a strain numbers after that of the bar before them; an upbeat has none of its own."""
+    for place, measure in enumerate(bars):
+        early = bool(strain.upbeat) and place == 0
+        measure.number = before = before + (not early)
+        if early:
+            measure.numberSuffix = "X" if before else None
+            measure.showNumber = stream.enums.ShowNumber.NEVER
 
 
 def _instrument(horn: Horn) -> instrument.Instrument:

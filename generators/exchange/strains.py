@@ -11,6 +11,7 @@ from generators.exchange.accidentals import accidentals
 from generators.exchange.marks import Valves, directions, label, line_over, marked, words
 from generators.exchange.terms import key_of, meter_of, pitch_of, value_of
 from generators.phrase.algebra import onsets
+from generators.phrase.bars import NONE
 from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import spans
@@ -72,8 +73,10 @@ def _beam(events: list[note.GeneralNote], signature: meter.TimeSignature, measur
 def long_rests(strain: Strain) -> list[tuple[int, int]]:
     """Return the bars, first and one past the last, that single long rests fill: each is printed as one symbol."""
     full = strain.meter.bar
+    # An upbeat stands at the end of a bar of its own.
+    before = full - strain.upbeat if strain.upbeat else NONE
     timed = zip(onsets(strain.music), strain.music, strict=True)
-    rests = [(start, start + event.length) for start, event in timed if isinstance(event, Rest)]
+    rests = [(before + start, before + start + event.length) for start, event in timed if isinstance(event, Rest)]
     filled = [(ceil(start / full), floor(end / full)) for start, end in rests]
     return [(first, last) for first, last in filled if last - first > 1]
 

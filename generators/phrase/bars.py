@@ -7,6 +7,8 @@ from functools import cache
 
 from generators.phrase.note import Event, Note, P, Phrase
 
+NONE = Fraction(0)
+
 
 @dataclass(frozen=True, slots=True)
 class Meter:
@@ -45,10 +47,13 @@ WALTZ = Meter(3, 4)
 Bar = tuple[Event[P], ...]
 
 
-def bars(phrase: Phrase[P], meter: Meter) -> tuple[Bar[P], ...]:
-    """Return the phrase cut into bars; a note over a bar line is tied across it. The last bar may be short."""
+def bars(phrase: Phrase[P], meter: Meter, upbeat: Fraction = NONE) -> tuple[Bar[P], ...]:
+    """Return the phrase cut into bars; a note over a bar line is tied across it. The last bar may be short.
+
+    With an upbeat, in whole notes, the first bar is as short as that.
+    """
     result: list[list[Event[P]]] = [[]]
-    room = meter.bar
+    room = upbeat or meter.bar
     for event in phrase:
         for piece in _pieces(event, room, meter.bar):
             if room == 0:

@@ -26,8 +26,8 @@ def places(strain: Strain) -> Iterator[Place]:
     """Yield the notes of a strain with their places."""
     events, full = strain.music, strain.meter.bar
     # Counted in the smallest part of a whole note that all share: every rule of the proof walks here, and fractions are slow.
-    unit = lcm(full.denominator, *(event.length.denominator for event in events))
-    now, under, bar = 0, False, _counted(full, unit)
+    unit = lcm(full.denominator, strain.upbeat.denominator, *(event.length.denominator for event in events))
+    now, under, bar = -_counted(strain.upbeat, unit), False, _counted(full, unit)
     for i, event in enumerate(events):
         if isinstance(event, Note):
             before, after = events[i - 1] if i else None, events[i + 1] if i + 1 < len(events) else None

@@ -4,12 +4,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from generators.phrase.algebra import length
-from generators.phrase.bars import COMMON, Bar, Meter, bars
+from generators.phrase.bars import COMMON, NONE, Bar, Meter, bars
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Remark
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
+
+_THREE_EIGHTHS = Fraction(3, 8)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,13 +54,15 @@ class Strain:
     """The tube all of it lies on, for lip slurs: a valve set, or a position."""
     repeats: int = 1
     """How often it is played."""
+    upbeat: Fraction = NONE
+    """How long what stands before its first bar line lasts, in whole notes; 0 for nothing."""
     free: bool = False
     """Printed without a staff, its glides as free lines: for the mouthpiece alone."""
 
     @property
     def bars(self) -> tuple[Bar[Pitch], ...]:
         """The music cut into bars."""
-        return bars(self.music, self.meter)
+        return bars(self.music, self.meter, self.upbeat)
 
     @property
     def notes(self) -> tuple[Note[Pitch], ...]:
@@ -98,6 +102,16 @@ class Study:
     def title(self) -> str:
         """Name and contents, as they stand over the page."""
         return f"{self.name}: {self.what}" if self.what else self.name
+
+    @property
+    def compound(self) -> bool:
+        """Whether a beat is three eighths all through: the tempo is then told in dotted quarters."""
+        return all(strain.meter.beat == _THREE_EIGHTHS for strain in self.strains)
+
+    @property
+    def told_tempo(self) -> int:
+        """The tempo as it is told, in beats."""
+        return round(self.tempo * 2 / 3) if self.compound else self.tempo
 
     @property
     def notes(self) -> tuple[Note[Pitch], ...]:

@@ -299,8 +299,9 @@ def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: She
 
 
 def _tempo(study: Study) -> str:
-    """Return the tempo of a study in quarters, and up to which it is quickened."""
-    return f"{study.tempo} to {study.goal}" if study.goal else str(study.tempo)
+    """Return the tempo of a study, and up to which it is quickened; a dot before it says that beats are dotted."""
+    told = f"{study.tempo} to {study.goal}" if study.goal else str(study.told_tempo)
+    return f".{told}" if study.compound else told
 
 
 def _sections(entries: Sequence[_Entry]) -> Iterator[PageSection]:

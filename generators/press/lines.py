@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import accumulate, groupby
 
 from generators.phrase.note import Note, Rest
@@ -45,6 +46,11 @@ class Measure:
     def full(self) -> bool:
         """Whether it is one rest of whole bars."""
         return _rests(self.pieces)
+
+    @property
+    def length(self) -> Fraction:
+        """How long its notes and rests last, in whole notes."""
+        return sum((piece.event.length for piece in self.pieces), Fraction(0))
 
     @property
     def tied(self) -> bool:

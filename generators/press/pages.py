@@ -183,7 +183,7 @@ def scores(strains: Sequence[Printed], first: int, study: Study) -> tuple[Score,
 
     The meter is printed where the study begins and where it changes.
     """
-    bars = list(accumulate((len(strain.bars) for strain in study.strains), initial=1))
+    bars = list(accumulate((len(strain.bars) - bool(strain.upbeat) for strain in study.strains), initial=1))
     meters = [None, *(str(strain.meter) for strain in study.strains)]
     size = len(strains) if study.piece else 1
     return tuple(

@@ -162,7 +162,8 @@ def _text(strain: Printed) -> str:
     text = ' \\noPageBreak \\break\n\\column ""\n'.join(lines)
     loud = "\\dynamicUp\n" if strain.syllables else ""
     over = "\\slurUp\n" if slurred_over(strain.strain) else ""
-    return f"{loud}{over}{_repeated(strain.strain, text)}"
+    early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
+    return f"{loud}{over}{early}{_repeated(strain.strain, text)}"
 
 
 def _level(line: Line, strain: Printed) -> str:
@@ -179,7 +180,9 @@ def _bars(line: Line, signs: "_Signs", place: int, strain: Strain) -> Iterator[s
         if measure.full:
             yield f"{bar_rest_text(strain.meter.bar, measure.bars)} |"
         else:
-            yield " ".join((*_words(measure.pieces, signs, place), "|"))
+            # A last bar that an upbeat shortens has no bar line to check.
+            whole = measure.length == strain.meter.bar or (not place and strain.upbeat)
+            yield " ".join((*_words(measure.pieces, signs, place), *(("|",) if whole else ())))
         place += len(measure.pieces)
 
 

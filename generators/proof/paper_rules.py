@@ -2,7 +2,6 @@
 
 from generators.brass.horn import horn
 from generators.phrase.algebra import length
-from generators.phrase.bars import bars
 from generators.phrase.note import Note, Rest
 from generators.phrase.places import places
 from generators.phrase.study import Strain, Study
@@ -13,11 +12,12 @@ LEDGER_LINES = 4
 
 
 def full_bars(_study: Study, strain: Strain) -> Faults:
-    """Every bar is full, the last one too."""
-    for i, bar in enumerate(bars(strain.music, strain.meter), 1):
-        if length(bar) != strain.meter.bar:
-            reason = f"bar {i} holds {length(bar)} instead of {strain.meter.bar}"
-            yield Fault(reason, "fill it with a rest or a longer note")
+    """Every bar is full, the last one too; what an upbeat takes the last bar lacks."""
+    for i, bar in enumerate(strain.bars, 1):
+        upbeat = strain.upbeat and i in (1, len(strain.bars))
+        wanted = strain.meter.bar if not upbeat else strain.upbeat if i == 1 else strain.meter.bar - strain.upbeat
+        if length(bar) != wanted:
+            yield Fault(f"bar {i} holds {length(bar)} instead of {wanted}", "fill it with a rest or a longer note")
 
 
 def lines_whole(_study: Study, strain: Strain) -> Faults:

@@ -98,7 +98,8 @@ def _cover(studies: Sequence[Study], sheet: Sheet, omitted: str) -> Front:
 def _words(study: Study) -> str:
     labels = list(dict.fromkeys(head_label(strain.label) for strain in study.strains))
     shown = ", ".join(labels[:MOST_LABELS]) + (" and more" if len(labels) > MOST_LABELS else "")
-    return f"{shown}. Quarter note {study.tempo}, about {_lasting(study.playing + study.resting)}."
+    beat = "Dotted quarter" if study.compound else "Quarter"
+    return f"{shown}. {beat} note {study.told_tempo}, about {_lasting(study.playing + study.resting)}."
 
 
 def _lasting(seconds: float) -> str:

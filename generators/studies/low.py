@@ -41,9 +41,9 @@ LOW_FORMS = {
 }
 _PLAIN = Key("C", 0)
 # A slur into a note that is printed an octave higher would look like a tie.
-_PEDAL_FORM, _BRACKETED_FORM = "[mp]8/1( | [mp]1/1:fe)* | [mp]8/1*", "[mp]8/1 | [mp]1/1:fe* | [mp]8/1*"
+_PEDAL_FORM, _BRACKETED_FORM = "[mp]8/1( | 1/1:fe | 8/1)*", "[mp]8/1 | 1/1:fe* | 8/1*"
 _AIM = "Listen for the bottom note to be the broadest: drop the jaw and keep the air moving."
-_PEDAL_AIM = "Listen for the octave below to ring with the same vowel; let it out, never press."
+_PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
 _PEDAL_ADVICE = "{finger} as an octave higher and let the lip find the note (marked lip). Hold it only while it is easy."
 

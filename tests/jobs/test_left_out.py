@@ -15,39 +15,39 @@ from generators.sheets.document import Front
 from generators.sheets.packet import packet_of
 from tests.press.sheets import text_of
 
-FIVE_NOTES = packet_of(("flow", "etude", "scales"), low="C4", high="G4")
+HIGH_NOTES = packet_of(("flow", "low", "scales"), low="D5", high="D6")
 # On some days a child's leaps are to go both ways from a note that has nothing under it.
 CHILD = [DayRequest(profile=Profile(grade="1", minutes=20), on=date(2026, 11, day)) for day in range(2, 8)]
 
 
 def test_a_packet_is_had_without_what_cannot_be() -> None:
     """A study that finds no room is not there; the others are, in their order."""
-    document = compose(FIVE_NOTES)
+    document = compose(HIGH_NOTES)
 
     assert ["flow", "scales"] == [study.kind for study in document.studies]
-    assert ["etude"] == [study.name for study in document.left_out]
+    assert ["low"] == [study.name for study in document.left_out]
 
 
 def test_the_cover_says_so() -> None:
     """The cover names what is left out; one that has all says nothing of it."""
-    assert "etude" in text_of(compose(FIVE_NOTES)).partition("Left")[2].partition("asked:")[2][:40]
+    assert "low" in text_of(compose(HIGH_NOTES)).partition("Left")[2].partition("asked:")[2][:40]
     assert "Left out" not in text_of(compose(packet_of(("flow", "scales"))))
 
 
 def test_the_report_tells_why() -> None:
     """As JSON and as a value the report holds each study left out with the refusal that asking for it alone gives."""
-    report = report_of(compose(FIVE_NOTES), (), 1, ())
+    report = report_of(compose(HIGH_NOTES), (), 1, ())
     with pytest.raises(BadRequest) as alone:
-        compose(FIVE_NOTES.studies[1])
+        compose(HIGH_NOTES.studies[1])
 
-    assert [{"study": "etude", "why": str(alone.value)}] == json.loads(report.as_json())["left_out"]
+    assert [{"study": "low", "why": str(alone.value)}] == json.loads(report.as_json())["left_out"]
     assert [] == json.loads(report_of(compose(packet_of(("flow",))), (), 1, ()).as_json())["left_out"]
 
 
 def test_nothing_to_be_had_is_refused() -> None:
     """Where no study can be had the first one's refusal stands."""
-    with pytest.raises(BadRequest, match="etude finds no height"):
-        compose(packet_of(("etude", "etude"), low="C4", high="G4"))
+    with pytest.raises(BadRequest, match="etude finds no tune"):
+        compose(packet_of(("etude", "etude"), low="C4", high="F4"))
 
 
 def test_a_day_says_what_it_cannot_have() -> None:

@@ -1,51 +1,186 @@
-"""What is written over the line of an etude: breaths at the ends of phrases, and dynamics that follow it."""
+"""What is written over a tune: slurs that belong to its rhythms, breaths where phrases end, loudness that follows the line."""
 
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import accumulate
 
-from generators.phrase.algebra import on
+from generators.phrase.articulation import Articulation
 from generators.phrase.bars import Meter
-from generators.phrase.note import Phrase, Rest
-from generators.studies.etude.bars import WrittenSentence
-from generators.studies.etude.voice import ON_BEAT
+from generators.phrase.dynamics import LOUDNESS
+from generators.phrase.note import Event, Note, Phrase, Rest
+from generators.studies.etude.rhythm import Stroke
+from generators.studies.etude.tune import Tune
 from generators.theory.pitch import Pitch
 
-
-def phrased(part: WrittenSentence, meter: Meter, dynamics: tuple[str, str, str], last: bool) -> Phrase[Pitch]:
-    """Return a sentence with its breaths and dynamics; the last of all slows and ends without a breath."""
-    return _dynamics(_breaths(part.music(meter), part, last), part, dynamics, last)
-
-
-def _breaths(music: Phrase[Pitch], part: WrittenSentence, last: bool) -> Phrase[Pitch]:
-    """Breathe after four bars, after two where the air is short, and after the cadence."""
-    ends = [end - 1 for end in accumulate(part.counts)]
-    for bar in (1, 5):
-        long = part.values[ends[bar]] >= Fraction(1, 4)
-        music = on(music, ends[bar], may_breathe=True) if long else music
-    music = on(music, ends[3], breath=True)
-    return music if last or isinstance(music[-1], Rest) else on(music, -1, breath=True)
+_OCTAVE = 12
+_EIGHTH, _QUARTER = Fraction(1, 8), Fraction(1, 4)
+# A hairpin goes up to a note so many staff places above where it begins, down to one so far below, over so many degrees of
+# loudness at the most: our choice.
+_GROWS, _FALLS, _DEGREES = 2, 2, 2
+# It lasts so many bars at the most.
+_LONGEST = 2
 
 
-def _dynamics(music: Phrase[Pitch], part: WrittenSentence, dynamics: tuple[str, str, str], last: bool) -> Phrase[Pitch]:
-    """Begin, grow from the fifth bar (or toward the climax) to the height of the sentence, and give way to the cadence."""
-    start, height, climax = dynamics
-    first, loud = (height, height) if last and part.plan.climax < 0 else (start, climax if part.plan.climax >= 0 else height)
-    grow, summit, fall = _turns(part)
-    music = on(music, 0, dynamic=first)
-    if loud != first:
-        music = on(music, summit, dynamic=loud)
-        music = on(music, grow, hairpin="<") if grow < summit - 1 else music
-    if fall < len(part.line) - 1:
-        music = on(on(music, fall, hairpin=">"), -1, hairpin=".")
-    return on(music, sum(part.counts[:6]), role="slowing") if last else music
+@dataclass(frozen=True, slots=True)
+class Sounding:
+    """A note or rest of a tune: when it begins, counted from the first bar line, and its phrase."""
+
+    onset: Fraction
+    event: Event[Pitch]
+    phrase: int
 
 
-def _turns(part: WrittenSentence) -> tuple[int, int, int]:
-    """Return the notes where a sentence begins to grow, is at its height (on a beat) and begins to fall."""
-    climax = part.plan.climax
-    grow = sum(part.counts[: 1 if 0 < climax < 4 else 4])
-    heights = [heard.step for heard in part.line]
-    top = heights.index(max(heights[grow:]), grow)
-    summit = max((i for i in range(grow, top + 1) if part.line[i].spot.weight >= ON_BEAT), default=top)
-    fall = max(sum(part.counts[: max(6, climax + 1)]), top + 1)
-    return grow, summit, min(fall, len(heights) - 1)
+def sounding(tune: Tune) -> list[Sounding]:
+    """Return the notes and rests of a tune as its rhythms slur and tongue them, with a breath after each phrase."""
+    found: list[Sounding] = []
+    onset = -tune.upbeat
+    for number, phrase in enumerate(tune.phrases):
+        tones = iter(phrase.line)
+        for stroke in phrase.strokes:
+            event = Rest(stroke.value) if stroke.rest else _note(stroke, next(tones).pitch)
+            found.append(Sounding(onset, event, number))
+            onset += stroke.value
+    return _breathing(found, tune)
+
+
+def _note(stroke: Stroke, pitch: Pitch) -> Note[Pitch]:
+    return Note(pitch, stroke.value, stroke.opens, stroke.closes, articulations=stroke.marks)
+
+
+def _breathing(found: Sequence[Sounding], tune: Tune) -> list[Sounding]:
+    """Return the notes with a breath after each phrase, or each half of it, and a possible one in its middle."""
+    bar, upbeat = tune.kind.meter.bar, tune.upbeat
+    result = list(found)
+    for place, one in enumerate(result[:-1]):
+        if not isinstance(one.event, Note):
+            continue
+        after = result[place + 1]
+        ends = one.onset + one.event.length
+        half = (ends + upbeat) % (2 * bar) == 0
+        if after.phrase != one.phrase or (half and tune.phrases[one.phrase].halved):
+            result[place] = replace(one, event=replace(one.event, breath=not isinstance(after.event, Rest)))
+        elif half and one.event.length >= _QUARTER:
+            result[place] = replace(one, event=replace(one.event, may_breathe=True))
+    return result
+
+
+def slurred(music: Phrase[Pitch]) -> Phrase[Pitch]:
+    """Return a line whose slurs are whole: none over a breath or rest, an octave, a note struck again, or one note alone."""
+    result: list[Event[Pitch]] = []
+    first = -1
+    for place, event in enumerate(music):
+        opens = isinstance(event, Note) and event.slur_open
+        if first >= 0 and not _joins(result[-1], event):
+            _close(result, first)
+            first = -1
+        result.append(replace(event, slur_open=False, slur_close=False) if isinstance(event, Note) else event)
+        if isinstance(event, Note) and event.slur_close and first >= 0:
+            _close(result, first)
+            first = -1
+        first = place if opens and first < 0 else first
+    return tuple(result)
+
+
+def _joins(one: Event[Pitch], other: Event[Pitch]) -> bool:
+    """Tell whether a slur may go on from one to the next."""
+    if not isinstance(one, Note) or not isinstance(other, Note) or one.breath:
+        return False
+    return 0 < abs(other.pitch.midi - one.pitch.midi) < _OCTAVE
+
+
+def _close(events: list[Event[Pitch]], first: int) -> None:
+    """Slur the events from a place to the last; one alone is none."""
+    one, last = events[first], events[-1]
+    if first < len(events) - 1 and isinstance(one, Note) and isinstance(last, Note):
+        events[first], events[-1] = replace(one, slur_open=True, articulations=()), replace(last, slur_close=True)
+
+
+def barwise(music: Phrase[Pitch], row: Articulation, meter: Meter, begin: Fraction) -> Phrase[Pitch]:
+    """Return the line under a set begun anew in every bar; it begins so far after a bar line."""
+    groups = list(_groups(music, row, meter, begin))
+    marked = [_marked(event, row, group) for event, group in zip(music, groups, strict=True)]
+    opened = [
+        replace(event, slur_open=groups[i - 1 : i] != [groups[i]], slur_close=groups[i + 1 : i + 2] != [groups[i]])
+        if isinstance(event, Note) and str(groups[i][-1]).isalpha()
+        else event
+        for i, event in enumerate(marked)
+    ]
+    return slurred(tuple(opened))
+
+
+_Group = tuple[object, ...]
+
+
+def _groups(music: Phrase[Pitch], row: Articulation, meter: Meter, begin: Fraction) -> Iterator[_Group]:
+    """Yield for each event the slur it belongs to, ending with the letter of its slot."""
+    now = begin
+    for event in music:
+        within = now % meter.bar
+        letter = row.slots[int(within / _EIGHTH) % len(row.slots)] if row.slots else "a"
+        place = int(within / _EIGHTH) // len(row.slots) if row.slots else 0
+        yield (now // meter.bar, place, letter)
+        now += event.length
+
+
+def _marked(event: Event[Pitch], row: Articulation, group: _Group) -> Event[Pitch]:
+    if isinstance(event, Rest):
+        return event
+    if group[-1] == "." and event.length <= _EIGHTH:
+        return replace(event, articulations=("staccato",), slur_open=False, slur_close=False)
+    mark = (row.mark,) if row.mark and event.length <= _QUARTER else ()
+    return replace(event, articulations=mark, slur_open=False, slur_close=False)
+
+
+def shaded(music: Phrase[Pitch], start: str, height: str, meter: Meter, *, bold: bool = False) -> Phrase[Pitch]:
+    """Return a section with its loudness: it grows where the line rises to its highest note, and falls with its end.
+
+    A bold end does not fall. No hairpin goes over more than two degrees of loudness.
+    """
+    notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
+    top = _summit(notes)
+    loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES)]
+    grow, fall = _rise(notes, top, meter), None if bold else _fall(notes, top, meter)
+    marks: dict[int, tuple[str, str]] = {notes[0][0]: (start, "")}
+    if grow is not None and loud != start:
+        marks |= {grow: (marks.get(grow, ("", ""))[0], "<"), notes[top][0]: (loud, "")}
+    if fall is not None:
+        softer = start if grow is not None else LOUDNESS[LOUDNESS.index(start) - 1]
+        marks |= {notes[fall][0]: (marks.get(notes[fall][0], ("", ""))[0], ">"), notes[-1][0]: (softer, "")}
+    return tuple(_loud(event, *marks.get(place, ("", ""))) for place, event in enumerate(music))
+
+
+def _loud(event: Event[Pitch], dynamic: str, hairpin: str) -> Event[Pitch]:
+    return replace(event, dynamic=dynamic, hairpin=hairpin) if isinstance(event, Note) else event
+
+
+_Placed = Sequence[tuple[int, Note[Pitch]]]
+
+
+def _summit(notes: _Placed) -> int:
+    """Return the last of the highest notes."""
+    top = max(note.pitch.place for _, note in notes)
+    return max(i for i, (_, note) in enumerate(notes) if note.pitch.place == top)
+
+
+def _rise(notes: _Placed, top: int, meter: Meter) -> int | None:
+    """Return the place of the lowest note shortly before the highest, if the line rises enough between them."""
+    found, lasted = None, Fraction(0)
+    for i in range(top - 1, 0, -1):
+        lasted += notes[i][1].length
+        if lasted > _LONGEST * meter.bar or notes[i][1].breath:
+            break
+        lower = found is None or notes[i][1].pitch.place < notes[found][1].pitch.place
+        found = i if lower and notes[top][1].pitch.place - notes[i][1].pitch.place >= _GROWS else found
+    return None if found is None or top - found < 2 else notes[found][0]
+
+
+def _fall(notes: _Placed, top: int, meter: Meter) -> int | None:
+    """Return the note from which the line falls to its last one; None where it does not."""
+    found, lasted = None, notes[-1][1].length
+    for i in range(len(notes) - 2, top, -1):
+        lasted += notes[i][1].length
+        if lasted > _LONGEST * meter.bar or notes[i][1].breath:
+            break
+        higher = notes[i][1].pitch.place - notes[-1][1].pitch.place >= _FALLS
+        found = i if higher and (found is None or notes[i][1].pitch.place >= notes[found][1].pitch.place) else found
+    return None if found is None or len(notes) - 1 - found < 2 else found

@@ -1,156 +1,276 @@
-"""Etude: a tune in sentences that ask, answer, wander and come home, grown from one motive on a plan of chords."""
+"""Etude: a tune of a kind, drawn many times over a ground of chords, the best of the drafts kept."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
-from generators.chance import number, pick
+from generators.chance import Dice, number, pick
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.articulation import Articulation, articulation
+from generators.phrase.algebra import length, on, onsets
+from generators.phrase.articulation import articulation
 from generators.phrase.bars import Meter
 from generators.phrase.label import Label
-from generators.phrase.note import Phrase
+from generators.phrase.note import Event, Phrase
 from generators.phrase.remark import LeftOut, Remark
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import head_label
-from generators.studies.etude.bars import Manner, WrittenSentence, composed
-from generators.studies.etude.ground import ground_of, peak, widest_steps
-from generators.studies.etude.marks import phrased
-from generators.studies.etude.motive import motives
-from generators.studies.etude.plan import ETUDE_FORMS, SENTENCE_NAMES, knows_dominant, middle_key, sentences
-from generators.studies.etude.style import ASKED_SETS, Style, barwise, styled, tempo_word
+from generators.studies.etude.features import FEATURES, featured, tempered
+from generators.studies.etude.forms import TUNE_FORMS
+from generators.studies.etude.harmony import related
+from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
+from generators.studies.etude.marks import Sounding, barwise, shaded, slurred, sounding
+from generators.studies.etude.melody import Compass, costs
+from generators.studies.etude.merit import merit
+from generators.studies.etude.tune import Setup, Tune, composed
 from generators.studies.kit.fit import NoFit, with_air
 from generators.studies.kit.kind import Kind
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import OffTempo, Setting, resolve
+from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-_OWN_KEYS, _OWN_TEMPO = ("Eb",), 72
+_OWN_KEYS, _OWN_TEMPO = ("Eb",), 100
 _OWN_LEAP, _LEAST_LEAP = 12, 5
-# A set of four slots needs eighths to lie on.
-_PAIRED = 4
-ETUDE_METERS = {"4/4": Meter(4, 4), "3/4": Meter(3, 4)}
+# How many drafts of a tune are scored, the more the shorter it is, and among how many of the best the seed picks: our choice.
+_DRAFTS, _BEST, _TRIED = {"8": 48, "16": 32, "24": 22, "32": 18}, 3, 4
+# Sections that are played otherwise, and how a bold tune begins its last one.
+_OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
+# A tune goes over a fifth at the least.
+_NARROWEST = 7
+TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
+# Sets that lie well on a tune in eighths and quarters.
+ASKED_SETS = (
+    "slurred",
+    "tongued",
+    "tenuto",
+    "staccato",
+    "accented",
+    "slurred-pairs",
+    "slur-two-tongue-two",
+    "tongue-two-slur-two",
+    "slur-three-tongue-one",
+    "tongue-one-slur-three",
+    "middle-pair-slurred",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EtudeRequest(Request):
-    """An etude: its length, meter, articulation and widest leap; the first key is home, the second the middle's."""
+    """An etude: its kind, length, technical idea, articulation and leap; the first key is home, another may be the middle's."""
 
-    bars: str = option("32", "How many bars: two, three or four sentences of eight.", allowed=tuple(ETUDE_FORMS))
-    meter: str = option("", "The meter; without it one is drawn.", allowed=tuple(ETUDE_METERS))
-    articulation: str = option("", "The articulation set; without it the character's own.", allowed=ASKED_SETS)
-    leap: int = option(
-        0, "Widest leap in half-steps, the motive built on it; 0 for an octave or what the grade allows.", span=(0, 24)
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class EtudeDraft:
-    """An etude before it is laid out: its character, meter, articulation and sentences, at a tempo."""
-
-    style: Style
-    meter: Meter
-    row: Articulation
-    parts: tuple[WrittenSentence, ...]
-    setting: Setting
+    kind: str = option("", "The kind of tune; without it one is drawn.", allowed=tuple(TUNE_KINDS))
+    bars: str = option("32", "How many bars.", allowed=tuple(TUNE_FORMS))
+    feature: str = option("", "A technical idea that runs through it.", allowed=tuple(FEATURES))
+    meter: str = option("", "The meter; without it the kind's own.", allowed=TUNE_METERS)
+    articulation: str = option("", "The articulation set; without it the kind's own slurs.", allowed=ASKED_SETS)
+    leap: int = option(0, "Widest leap in half-steps; 0 for an octave or what the grade allows.", span=(0, 24))
 
 
 def etude(request: EtudeRequest) -> Study:
     """Return the etude of a request; refuses with NoFit where the range is too narrow for a tune."""
-    draft = drafted(request)
-    setting = draft.setting
-    music, pace = with_air([_music(draft, place) for place in range(len(draft.parts))], setting)
+    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
+    kind = _kind(request, setting)
+    setting = _timed(setting, kind, request.seed)
+    tune = _drafted(request, setting, kind)
+    sections = list(_sections(tune))
+    lines = list(_lines(request, tune, sections))
+    music, pace = with_air(lines, setting)
     return Study(
         "etude",
-        f"Etude in {head_label(setting.label(setting.keys[0]))}",
-        f"{tempo_word(pace)} {draft.style.word}",
-        f"Listen {draft.style.aim}; {setting.horn.said(draft.row.lesson)}.",
+        f"{kind.name.capitalize()} in {head_label(setting.label(setting.keys[0]))}",
+        "",
+        f"Listen {kind.aim}.",
         setting.horn.id,
         pace,
-        tuple(_strain(draft, part, line) for part, line in zip(draft.parts, music, strict=True)),
+        tuple(_strains(tune, sections, music, setting)),
         setting.limits,
-        remarks=tuple(_remarks(draft)),
+        remarks=tuple(_remarks(tune, setting)),
+        also=FEATURES[request.feature].aim if request.feature else "",
         piece=True,
     )
 
 
-def drafted(request: EtudeRequest) -> EtudeDraft:
-    """Return the etude of a request as composed: plan, chords and line."""
-    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO)
-    setting = setting.capped(setting.limits.speed * 30, "tongued eighths")
-    meter = ETUDE_METERS[request.meter or pick(("4/4", "4/4", "3/4"), request.seed, "meter")]
-    style = styled(request.tempo, setting.limits, setting.grade.syncopes, request.seed)
-    setting = _timed(setting, style, meter, request.seed)
-    row = articulation(request.articulation or pick(style.sets, request.seed, "set"))
-    return EtudeDraft(style, meter, row, _parts(request, setting, style, meter), setting)
+def _kind(request: EtudeRequest, setting: Setting) -> TuneKind:
+    """Return the kind asked for, or one that the seed draws among those of the meter, the mode and the grade."""
+    known = [kind for kind in TUNE_KINDS.values() if not request.kind or kind.name == request.kind]
+    metered = [kind for kind in known if str(kind.meter) == request.meter or not request.meter]
+    if not metered:
+        allowed = tuple(str(kind.meter) for kind in known)
+        raise BadRequest(Refusal("meter", request.meter, f"is not that of a {request.kind}", allowed=allowed))
+    read = [kind for kind in metered if not setting.limits.meters or str(kind.meter) in setting.limits.meters]
+    if not read:
+        what, value = ("kind", request.kind) if request.kind else ("meter", request.meter)
+        names = [kind.name for kind in TUNE_KINDS.values() if str(kind.meter) in setting.limits.meters]
+        allowed = tuple(names) if request.kind else setting.limits.meters
+        raise BadRequest(Refusal(what, value, f"is not for grade {request.grade}", allowed=allowed))
+    minor = setting.keys[0].mode == "minor"
+    fit = [kind for kind in read if minor or not kind.minor or request.kind] or read
+    slow = [kind for kind in fit if kind.tempo[0] <= setting.limits.tempo] or fit
+    return pick(slow, request.seed, "kind")
 
 
-def _timed(setting: Setting, style: Style, meter: Meter, seed: int) -> Setting:
-    """Return the setting at the tempo of the character, quick enough for two bars in a breath."""
-    needed = -(-2 * meter.beats * 60 * 10 // int(setting.limits.breath * 10))
+def _timed(setting: Setting, kind: TuneKind, seed: int) -> Setting:
+    """Return the setting at the tempo of the kind, slower where the tongue is, quick enough for two bars in a breath."""
+    meter, limits = kind.meter, setting.limits
+    needed = -(-2 * int(meter.bar * 240) * 10 // int(limits.breath * 10))
     if setting.tempo_asked:
         if setting.tempo < needed:
-            why = f"makes two bars outlast the breath of {setting.limits.breath:.0f} s"
+            why = f"makes two bars outlast the breath of {limits.breath:.0f} s"
             raise OffTempo(Refusal("tempo", setting.tempo, why), needed)
         return setting
-    drawn = style.slowest + number(seed, "tempo") % (style.fastest - style.slowest + 1) // 2 * 2
-    return replace(setting, tempo=min(max(drawn, needed), setting.limits.tempo))
+    slowest, fastest = kind.tempo
+    drawn = slowest + number(seed, "tempo") % (fastest - slowest + 1) // 2 * 2
+    tongued = int(limits.speed * 30)
+    pace = min(max(drawn, needed), limits.tempo, max(tongued, needed))
+    return replace(setting, tempo=pace - pace % 3 if meter.beat == Fraction(3, 8) else pace)
 
 
-def _parts(request: EtudeRequest, setting: Setting, style: Style, meter: Meter) -> tuple[WrittenSentence, ...]:
-    limits, home, seed = setting.limits, setting.keys[0], request.seed
-    leap = _leap(request, limits)
-    middle = middle_key(home, setting.keys, limits.keys, seed)
-    plans = sentences(request.bars, home, middle, knows_dominant(home, limits.keys), seed)
-    top = peak(plans, limits, seed)
-    grounds = [ground_of(plan, top, limits, leap) for plan in plans]
-    parts = composed(plans, grounds, _manners(request, setting, style, meter))
-    if not parts:
-        where = f"finds no tune between {limits.low} and {limits.high} in {home.name} with leaps of {leap} half-steps"
+def _drafted(request: EtudeRequest, setting: Setting, kind: TuneKind) -> Tune:
+    """Return one of the best drafts."""
+    asked = _Asked(
+        kind.name, request.bars, request.feature, request.seed, _leap(request, setting.limits), _winded(setting, kind)
+    )
+    found = _best(asked, setting.keys, setting.limits, setting.grade.chromatic, _shortest(setting))
+    if found is None:
+        limits, key = setting.limits, setting.keys[0].name
+        where = f"finds no tune between {limits.low} and {limits.high} in {key} with leaps of {asked.leap} half-steps"
         raise NoFit(Refusal("etude", None, where))
-    return parts
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What of a request the notes depend on, beside the player."""
+
+    kind: str
+    bars: str
+    feature: str
+    seed: int
+    leap: int
+    winded: bool
+
+
+def _winded(setting: Setting, kind: TuneKind) -> bool:
+    """Tell whether four bars take more than the player's breath."""
+    return 4 * kind.meter.bar * 240 > Fraction(setting.limits.breath) * setting.tempo
+
+
+def _shortest(setting: Setting) -> Fraction:
+    """Return the shortest note that reads and tongues well at the tempo."""
+    tongued = Fraction(setting.tempo) / Fraction(240 * setting.limits.speed)
+    return max(setting.limits.shortest, tongued)
 
 
 def _leap(request: EtudeRequest, limits: Limits) -> int:
     if 0 < request.leap < _LEAST_LEAP:
-        raise BadRequest(
-            Refusal("leap", request.leap, "is too narrow for a tune", allowed=f"{_LEAST_LEAP} to 24 half-steps, or 0")
-        )
+        allowed = f"{_LEAST_LEAP} to 24 half-steps, or 0"
+        raise BadRequest(Refusal("leap", request.leap, "is too narrow for a tune", allowed=allowed))
     return min(limits.leap, request.leap or _OWN_LEAP)
 
 
-def _manners(request: EtudeRequest, setting: Setting, style: Style, meter: Meter) -> list[Manner]:
-    """Return a manner for every motive that may do, in a drawn order."""
-    limits, seed = setting.limits, request.seed
-    shortest = max(limits.shortest, Fraction(setting.tempo) / Fraction(240 * limits.speed))
-    paired = bool(request.articulation) and len(articulation(request.articulation).slots) == _PAIRED
-    manner = "light" if paired and style.manner != "dotted" else style.manner
-    steps = widest_steps(_leap(request, limits))
-    ideas = motives(meter, manner, shortest, setting.grade.syncopes, bool(request.leap), steps, seed)
-    tight = limits.breath * setting.tempo < 4 * meter.beats * 60
-    fit = [idea for idea in ideas if not tight or idea.values[-1] >= Fraction(1, 4)]
-    return [Manner(meter, idea, shortest, style.runs, seed) for idea in fit]
+@lru_cache(maxsize=64)
+def _best(asked: _Asked, keys: tuple[Key, ...], limits: Limits, chromatic: bool, shortest: Fraction) -> Tune | None:
+    """Return one of the best of many tunes; None where none sings. The last ones are kept, for a sheet asks again."""
+    made: list[tuple[float, int, Tune]] = []
+    kind = tempered(featured(TUNE_KINDS[asked.kind], asked.feature), Dice(asked.seed, "temper", asked.kind))
+    for draft in range(_DRAFTS[asked.bars]):
+        dice = Dice(asked.seed, "etude", kind.name, draft)
+        form = dice.pick(TUNE_FORMS[asked.bars])
+        setup = _setup(asked, kind, keys, limits, chromatic, shortest, dice)
+        tune = composed(setup, form, dice) if setup else None
+        if tune:
+            made.append((merit(tune), draft, tune))
+    best = sorted(made, key=lambda one: one[:2])[:_BEST]
+    return pick(best, asked.seed, "best")[2] if best else None
 
 
-def _music(draft: EtudeDraft, place: int) -> Phrase[Pitch]:
-    """Return a sentence with breaths, dynamics and slurs."""
-    part, last = draft.parts[place], place == len(draft.parts) - 1
-    return barwise(phrased(part, draft.meter, draft.style.dynamics, last), draft.row, draft.meter)
+def _setup(
+    asked: _Asked, kind: TuneKind, keys: Sequence[Key], limits: Limits, chromatic: bool, shortest: Fraction, dice: Dice
+) -> Setup | None:
+    near = related(keys[0], keys, limits.keys) if chromatic or limits.keys else {"home": keys[0]}
+    name = dice.pick(list(near))
+    compass = _compass(asked, kind, limits, dice)
+    return Setup(kind, keys[0], (name, near[name]), compass, shortest, chromatic, asked.winded) if compass else None
 
 
-def _strain(draft: EtudeDraft, part: WrittenSentence, line: Phrase[Pitch]) -> Strain:
-    plan, home = part.plan, draft.setting.keys[0]
-    signature = plan.key if abs(plan.key.fifths - home.fifths) > 1 else home
-    name, role = SENTENCE_NAMES[plan.part]
-    label = Label(name=name, part=role) if plan.key == home else draft.setting.label(plan.key, name=name, part=role)
-    return Strain(label, signature, line, draft.meter, (4, 4))
+def _compass(asked: _Asked, kind: TuneKind, limits: Limits, dice: Dice) -> Compass | None:
+    """Return where a tune lies: as wide as its kind, somewhere in the player's range, most often in its middle."""
+    low, high = limits.low.midi, limits.high.midi
+    if high - low < _NARROWEST:
+        return None
+    wide = min(high - low, round(dice.pick(range(kind.span[0], kind.span[1] + 1)) * 12 / 7))
+    room = high - low - wide
+    lean = FEATURES[asked.feature].height if asked.feature else 0.0
+    share = (dice.real() + dice.real()) / 2 if not lean else dice.real() / 4 + (0.75 if lean > 0 else 0.0)
+    bottom = low + round(room * share)
+    return Compass(bottom, bottom + wide, asked.leap, costs(kind.moves))
 
 
-def _remarks(draft: EtudeDraft) -> Iterator[Remark]:
+_Section = tuple[str, list[Sounding]]
+
+
+def _sections(tune: Tune) -> Iterator[_Section]:
+    """Yield name and notes of each section, which begins with its upbeat."""
+    names = [phrase.plan.section for phrase in tune.phrases]
+    begun = [i for i, name in enumerate(names) if not i or name != names[i - 1]]
+    heard = sounding(tune)
+    for first, end in zip(begun, [*begun[1:], len(names)], strict=True):
+        yield names[first], [one for one in heard if first <= one.phrase < end]
+
+
+def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section]) -> Iterator[Phrase[Pitch]]:
+    """Yield the sections slurred and shaded."""
+    soft, other, loud = tune.kind.dynamics
+    for place, (name, heard) in enumerate(sections):
+        music: tuple[Event[Pitch], ...] = tuple(one.event for one in heard)
+        strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
+        if strokes:
+            music = barwise(music, articulation(strokes), tune.kind.meter, heard[0].onset)
+        last = place == len(sections) - 1
+        bold = last and tune.kind.bold
+        start = _LOUD_END if bold and len(sections) > 1 else other if name in _OTHERS else soft
+        music = shaded(slurred(music), start, loud, tune.kind.meter, bold=bold)
+        yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
+
+
+def _slowing(music: Phrase[Pitch], meter: Meter) -> Phrase[Pitch]:
+    """Return the last section with the word for slowing over the first note of its last bar but one."""
+    ends = -length(music)
+    places = [i for i, start in enumerate(onsets(music)) if ends + start >= -2 * meter.bar]
+    return on(music, places[0], role="slowing")
+
+
+def _strains(tune: Tune, sections: Sequence[_Section], music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
+    meter = tune.kind.meter
+    for (name, heard), line in zip(sections, music, strict=True):
+        key = _signature(tune, heard, setting.keys[0])
+        bars = len(Strain(Label(), key, line, meter, upbeat=tune.upbeat).bars)
+        fours = _fours(bars, bool(tune.upbeat))
+        repeats = 2 if tune.form.repeated else 1
+        yield Strain(Label(name=name), key, line, meter, fours, repeats=repeats, upbeat=tune.upbeat)
+
+
+def _fours(bars: int, early: bool) -> tuple[int, ...]:
+    """Return four bars a line, an upbeat on the first."""
+    whole = bars - early
+    lines = [4] * (whole // 4) + ([whole % 4] if whole % 4 else [])
+    return (lines[0] + early, *lines[1:])
+
+
+def _signature(tune: Tune, heard: Sequence[Sounding], home: Key) -> Key:
+    """Return the signature of a section: its own where it is far from home and stays there, else that of home."""
+    keys = {bar[0].key for one in heard for bar in tune.phrases[one.phrase].chords}
+    other = keys - {home}
+    far = next(iter(other)) if len(other) == 1 else home
+    return far if abs(far.fifths - home.fifths) > 1 and home not in keys else home
+
+
+def _remarks(tune: Tune, setting: Setting) -> Iterator[Remark]:
     """Yield the keys that are not played, where more were given than a tune has room for."""
-    played = {part.plan.key for part in draft.parts}
-    left = tuple(key for key in dict.fromkeys(draft.setting.keys) if key not in played)
+    played = {bar[0].key for phrase in tune.phrases for bar in phrase.chords}
+    left = tuple(key for key in dict.fromkeys(setting.keys) if key not in played)
     if left:
         yield LeftOut(left)
 
@@ -160,8 +280,8 @@ KIND = Kind(
     place=150,
     request=EtudeRequest,
     make=etude,
-    summary="A tune in sentences: one motive, asked, answered, developed and brought home.",
-    example=EtudeRequest(keys=("Eb", "Cm"), articulation="slur-two-tongue-two", seed=5),
+    summary="A tune of a kind: march, song, waltz, gigue, fanfare, lament, scherzo and more.",
+    example=EtudeRequest(keys=("Eb", "Cm"), kind="gigue", bars="24", seed=5),
     aim="Listen for a tune that asks, answers, wanders and comes home.",
     child_aim=("Sing it first. Listen: where does the tune ask, and where does it answer?", ""),
     areas=("intervals", "dynamics"),

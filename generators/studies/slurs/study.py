@@ -35,7 +35,6 @@ _WORDS = {2: "halves", 4: "quarters", 8: "eighths", _TRIPLET: "triplets", 16: "s
 _VALUES = tuple(_WORDS)
 # On so many tubes at the least a path is worth having, our choice.
 _FEW_TUBES = 3
-_STAGED_AIM = "Beside each line stands its quickest value; play it no faster than it speaks."
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES = (4, 8)
@@ -136,7 +135,6 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
         strains,
         setting.limits,
         remarks=remarks,
-        also=_STAGED_AIM if any(told) else "",
     )
 
 

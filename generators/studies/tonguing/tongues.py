@@ -60,7 +60,7 @@ TONGUES = {
             "tkt",
             112,
             152,
-            "Listen for the two t over the beat line: one ends a group, one begins it.",
+            "Listen for the two t that meet at the beat: one ends a group, one begins it.",
         ),
         Tongue("triple-ktt", "triple, k-t-t", "ktt", 96, 132, "Listen for the k on the beat to be the strongest of the three."),
         Tongue(

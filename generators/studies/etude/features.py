@@ -1,0 +1,53 @@
+"""Technical ideas that may run through a tune: what each changes of its kind."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from generators.chance import Dice
+from generators.studies.etude.kinds import TuneKind
+
+# By how much a tune does a thing oftener or more seldom than its kind, at the most: our choice.
+_TEMPER = 2.2
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """A technical idea: how it weighs the moves of a line, where the tune lies, and rhythms of its own."""
+
+    aim: str
+    moves: dict[int, float]
+    """By how much each move comes oftener or more seldom."""
+    height: float = 0.0
+    """Where the tune lies: 1 at the top of the range, -1 at its bottom, 0 anywhere."""
+    strokes: str = ""
+    """How every bar is played: slurred, tongued, or as its kind has it."""
+
+
+# All our choice.
+FEATURES = {
+    "leaps": Feature("Leaps land in the middle of the note.", {1: 0.5, 3: 2.2, 4: 2.5, 5: 3.0, 7: 3.0}),
+    "scales": Feature("Steps are all alike, up and down.", {0: 0.5, 1: 2.0, 2: 0.5, 3: 0.6}),
+    "arpeggios": Feature("Notes of a chord ring into one another.", {0: 0.6, 1: 0.4, 2: 2.2, 3: 2.2}),
+    "tonguing": Feature("Notes struck again are as clear as the first.", {0: 2.2}, strokes="tongued"),
+    "slurs": Feature("Slurs go by air alone, wide ones too.", {0: 0.3, 3: 1.6, 4: 1.6}, strokes="slurred"),
+    "high": Feature("High notes are no louder than the low ones.", {}, height=1.0),
+    "low": Feature("Low notes are as full as the high ones.", {}, height=-1.0),
+}
+
+
+def featured(kind: TuneKind, name: str) -> TuneKind:
+    """Return a kind with a technical idea running through it; as it is without one."""
+    if not name:
+        return kind
+    return _weighed(kind, FEATURES[name].moves)
+
+
+def tempered(kind: TuneKind, dice: Dice) -> TuneKind:
+    """Return a kind as one tune of it is: some repeat more, some leap more."""
+    return _weighed(kind, {steps: _TEMPER ** (2 * dice.real() - 1) for steps in kind.moves})
+
+
+def _weighed(kind: TuneKind, factors: Mapping[int, float]) -> TuneKind:
+    weighed = {steps: share * factors.get(steps, 1.0) for steps, share in kind.moves.items()}
+    whole = sum(weighed.values())
+    return replace(kind, moves={steps: share / whole for steps, share in weighed.items()})

@@ -1,0 +1,182 @@
+"""The ground of a tune: chords by function, progressions by cadence, the keys of a middle, the notes of each chord."""
+
+from collections.abc import Sequence
+from functools import cache
+from typing import NamedTuple
+
+from generators.theory.interval import parse_interval
+from generators.theory.key import Key, all_keys, moved
+from generators.theory.pitch import STEPS, Pitch
+
+# Chords by scale degrees, 0 the tonic; the textbook's numerals stand for the same degrees in major and minor.
+NUMERALS = {
+    "I": (0, 2, 4),
+    "ii": (1, 3, 5),
+    "iii": (2, 4, 6),
+    "IV": (3, 5, 0),
+    "iv": (3, 5, 0),
+    "V": (4, 6, 1, 3),
+    "vi": (5, 0, 2),
+    "VII": (6, 1, 3),
+    "V/V": (1, 3, 5),
+    "V/ii": (5, 0, 2),
+    "V/vi": (2, 4, 6),
+}
+# The degrees that a chord alters, and by how many half-steps.
+ALTERED: dict[str, dict[str, dict[int, int]]] = {
+    "major": {"V/V": {3: 1}, "V/ii": {0: 1}, "V/vi": {4: 1}, "iv": {5: -1}},
+    "minor": {"V": {6: 1}, "V/V": {3: 1, 5: 1}},
+}
+# What stands for an applied or borrowed chord where notes outside the key are not asked for.
+PLAIN = {"V/V": "ii", "V/ii": "vi", "V/vi": "iii", "iv": "IV"}
+_SIXTH, _SEVENTH = 5, 6
+_PLACES = range(7, 56)
+# How many signs the signature of a middle may have, unless home has as many, and that of the parallel key.
+_MOST, _PARALLEL = 6, 4
+
+# Four bars by the cadence that they come to, common practice, no source; `^` is a chord of home in another key.
+PROGRESSIONS: dict[str, tuple[str, ...]] = {
+    "away": (
+        "IV | I | ii | V",
+        "vi | iii | IV | V",
+        "vi | ii | V/V | V",
+        "IV | V/vi | vi | V",
+        "ii | V | vi | V",
+        "vi | V | IV | V",
+    ),
+    "half": ("I | V | I | V", "I | IV | ii | V", "I | I | IV | V", "I | vi | ii | V", "I | IV | I | V", "I | V | vi | V/V V"),
+    "imperfect": ("I | IV | V | I", "I | V | V | I", "I | ii | V | I", "I | vi | V | I", "I | I | IV V | I"),
+    "perfect": ("I | IV | V | I", "I | V | ii V | I", "I | vi | ii V | I", "IV | I | V | I", "I | IV | I V | I"),
+    "deceptive": ("I | IV | V | vi", "I | ii | V | vi", "vi | IV | V | vi"),
+    "plagal": ("I | V | IV iv | I", "vi | ii | IV iv | I"),
+    "phrygian": ("I | VII | vi | V", "I | I | iv | V", "I | VII | iv | V"),
+}
+# How a middle begins, by its key, from a chord that home has too; how it comes to a close there; how it goes back to home.
+PIVOTS = {
+    "dominant": ("IV | V", "IV | I", "I | V"),
+    "subdominant": ("V | I", "I | IV", "V | IV"),
+    "relative minor": ("VI | iv", "I | iv", "I | V"),
+    "relative major": ("vi | V", "ii | V", "I | V"),
+    "supertonic": ("VII | V", "I | iv", "I | V"),
+    "minor dominant": ("IV | V", "iv | I", "I | V"),
+    "submediant": ("iii | IV", "vi | V", "I | V"),
+    "parallel": ("I | iv", "I | V", "I | IV"),
+    "home": ("vi | iii", "IV | I", "vi | ii", "V | I"),
+}
+ARRIVALS = ("ii V | I", "IV V | I", "V | I")
+RETURNS = ("ii^ | V^", "IV^ | V^", "V/V^ | V^", "I^ | V^", "vi^ | V^")
+# The keys of a middle by how far their tonic stands over that of home, and their mode.
+RELATED = {
+    "major": {
+        "dominant": ("P5", "major"),
+        "subdominant": ("P4", "major"),
+        "relative minor": ("M6", "minor"),
+        "supertonic": ("M2", "minor"),
+        "parallel": ("", "minor"),
+    },
+    "minor": {
+        "relative major": ("m3", "major"),
+        "minor dominant": ("P5", "minor"),
+        "subdominant": ("P4", "minor"),
+        "submediant": ("m6", "major"),
+    },
+}
+
+
+class Sound(NamedTuple):
+    """A chord in a key."""
+
+    key: Key
+    chord: str
+
+
+class Tone(NamedTuple):
+    """A note that may sound over a chord."""
+
+    place: int
+    """Its staff place, as of `Pitch.place`."""
+    midi: int
+    degree: int
+    """Its degree in the key of the chord, 0 the tonic."""
+    pitch: Pitch
+    chordal: bool
+    raised: bool
+    """Whether minor raises it against its signature."""
+    bends: int
+    """Which way a note that a chord alters wants to go on: 1 up, -1 down, 0 for one that may go anywhere."""
+    sinks: bool
+    """Whether it is the natural seventh of minor over a chord that does not bear it: it does not lead to the tonic."""
+
+
+@cache
+def tones(sound: Sound) -> tuple[Tone, ...]:
+    """Return every note over a chord, from low to high; in minor the sixth and seventh come raised too, where they may lead."""
+    return tuple(tone for place in _PLACES for tone in _tones_at(sound, place))
+
+
+def _tones_at(sound: Sound, place: int) -> list[Tone]:
+    key, chord = sound
+    step = STEPS[place % 7]
+    degree = (place - STEPS.index(key.step)) % 7
+    plain = key.alteration(step)
+    by = ALTERED[key.mode].get(chord, {}).get(degree, 0)
+    ways = [by] if by or key.mode == "major" or not _leads(chord, degree) else [0, 1]
+    chordal = degree in NUMERALS[chord]
+    made = [(Pitch(step, plain + way, place // 7), way) for way in ways if abs(plain + way) <= 2]
+    return [
+        Tone(place, pitch.midi, degree, pitch, chordal and way == by, *_tends(sound, degree, way, by)) for pitch, way in made
+    ]
+
+
+def _tends(sound: Sound, degree: int, way: int, by: int) -> tuple[bool, int, bool]:
+    """Tell whether a note is raised in minor, which way it is bent, and whether it sinks."""
+    minor = sound.key.mode == "minor" and degree in (_SIXTH, _SEVENTH)
+    return (
+        minor and way == 1,
+        0 if minor else by,
+        minor and way == 0 and degree == _SEVENTH and sound.chord not in ("VII", "iii", "V/vi"),
+    )
+
+
+def _leads(chord: str, degree: int) -> bool:
+    """Tell whether minor may raise a degree over a chord that does not ask for it: on the way up to the tonic."""
+    return (degree == _SEVENTH and chord in ("I", "ii", "IV", "iv", "vi")) or (degree == _SIXTH and chord == "V")
+
+
+def sounds(text: str, key: Key, home: Key, chromatic: bool) -> tuple[tuple[Sound, ...], ...]:
+    """Return the chords of a progression bar by bar."""
+    return tuple(tuple(_sound(chord, key, home, chromatic) for chord in bar.split()) for bar in text.split("|"))
+
+
+def _sound(text: str, key: Key, home: Key, chromatic: bool) -> Sound:
+    own = home if text.endswith("^") else key
+    chord = text.rstrip("^")
+    chord = "vi" if chord == "VI" else chord
+    borrowed = chord in PLAIN and (not chromatic or (own.mode == "minor" and chord != "V/V"))
+    return Sound(own, PLAIN[chord] if borrowed else chord)
+
+
+def related(home: Key, given: Sequence[Key], allowed: Sequence[str]) -> dict[str, Key]:
+    """Return the keys that a middle may stand in, by their relation: the player's among them if there are any, else all.
+
+    Where a grade knows none of them the middle stays at home.
+    """
+    near = {name: key for name, key in _near(home).items() if not allowed or key.name in allowed}
+    wished = {name: key for name, key in near.items() if key in given[1:]}
+    return wished or near or {"home": home}
+
+
+def _near(home: Key) -> dict[str, Key]:
+    made = {name: _moved(home, *way) for name, way in RELATED[home.mode].items()}
+    most = max(_MOST, abs(home.fifths))
+    written = set(all_keys())
+    return {
+        name: key
+        for name, key in made.items()
+        if key in written and abs(key.fifths) <= (_PARALLEL if name == "parallel" else most)
+    }
+
+
+def _moved(home: Key, interval: str, mode: str) -> Key:
+    tonic = moved(Key(home.step, home.alter), parse_interval(interval)) if interval else home
+    return Key(tonic.step, tonic.alter, mode)

@@ -1,0 +1,190 @@
+"""The line of a phrase: the cheapest of many ways through its chords and rhythm, with a little chance at every note."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import log
+from typing import NamedTuple
+
+from generators.chance import Dice
+from generators.studies.etude.harmony import Sound, Tone, tones
+
+# Every cost in this file is our choice, without a source: set by ear against the tunes that came of it. Only their order means
+# anything; NEVER is past any sum of the others.
+NEVER = 1000.0
+# Melodic intervals that sing: steps of the staff with the half-steps they may have.
+SINGING = {0: (0,), 1: (1, 2), 2: (3, 4), 3: (5,), 4: (7,), 5: (8, 9), 7: (12,)}
+OFF, BEAT, BAR = 0, 1, 2
+# How many ways are followed at once; how much chance has to say; how strongly a line is drawn to its height.
+_FOLLOWED, _CHANCE, _PULL = 14, 0.5, 0.06
+# What a note outside the chord costs off the beat, on it and on the bar, and if it is long.
+_OUTSIDE, _LONG = (0.5, 1.6, 3.2), 2.5
+# What it costs that a minor line has both its sevenths within a few notes.
+_CROSSED = 6.0
+_SEVENTH, _SIXTH, _FIFTH = 6, 5, 4
+_FOURTH, _WIDE = 3, 5
+
+
+class Slot(NamedTuple):
+    """A note before it has a pitch."""
+
+    sound: Sound
+    weight: int
+    """Off the beat, on it, or on the first of the bar."""
+    long: bool
+    """Whether it is held: no dissonance rests there."""
+    quick: bool
+    """Whether it is too quick for a leap."""
+    goal: float
+    """The staff place near which the line goes by."""
+    twin: int = -1
+    """The note, counted in the phrase, that it answers: its move is best that one's."""
+    fixed: int = 0
+    """The staff place that it has, if it is said again; 0 for any."""
+    ends: tuple[int, ...] = ()
+    """The degrees that it may have; empty for any."""
+    fresh: bool = False
+    """Whether a breath comes before it."""
+    strict: float = 0.0
+    """What a note outside the chord costs more than elsewhere."""
+    calls: bool = False
+    """Whether it is an upbeat that a phrase begins with: the fifth is best."""
+
+
+@dataclass(frozen=True, slots=True)
+class Compass:
+    """Where a line may move: its lowest and highest MIDI number, its widest leap in half-steps, what its moves cost."""
+
+    low: int
+    high: int
+    leap: int
+    moves: tuple[float, ...]
+    """By steps of the staff, from a repeated note to an octave; NEVER for what it does not do."""
+
+
+Way = tuple[float, tuple[Tone, ...]]
+
+
+def costs(shares: dict[int, float]) -> tuple[float, ...]:
+    """Return what moves cost that are made so often."""
+    return tuple(-log(shares[steps] / (2 if steps else 1)) if shares.get(steps) else NEVER for steps in range(8))
+
+
+def drawn(slots: Sequence[Slot], compass: Compass, before: Tone | None, dice: Dice) -> tuple[Tone, ...]:
+    """Return a line through the slots, after the last note of the phrase before; nothing where there is none that sings."""
+    ways: list[Way] = [(0.0, ())]
+    for place, slot in enumerate(slots):
+        offers = _offers(slot, compass, dice)
+        best: dict[tuple[int, ...], Way] = {}
+        for cost, path in ways:
+            came = _came(path, before)
+            answer = _twin_move(path, slot, place)
+            for alone, tone in offers:
+                total = cost + alone
+                if came:
+                    total += _move(came, tone, slot, compass, answer)
+                if total >= NEVER:
+                    continue
+                ends = (*(one.midi for one in path[-1:]), tone.midi)
+                if ends not in best or total < best[ends][0]:
+                    best[ends] = total, (*path, tone)
+        ways = sorted(best.values(), key=_cost)[:_FOLLOWED]
+    return ways[0][1] if ways else ()
+
+
+def _cost(way: Way) -> float:
+    return way[0]
+
+
+def _came(path: tuple[Tone, ...], before: Tone | None) -> tuple[Tone, ...]:
+    """Return the last five notes; the phrase before is heard but as its last note."""
+    return path[-5:] if path else (before,) if before else ()
+
+
+def _twin_move(path: tuple[Tone, ...], slot: Slot, place: int) -> int | None:
+    """Return the move of the note that is answered, None where there is none or either begins."""
+    if slot.twin < 1 or place < 1:
+        return None
+    return path[slot.twin].place - path[slot.twin - 1].place
+
+
+def _offers(slot: Slot, compass: Compass, dice: Dice) -> list[tuple[float, Tone]]:
+    """Return the notes that a slot may have with what each costs by itself."""
+    found = []
+    for tone in tones(slot.sound):
+        if not compass.low <= tone.midi <= compass.high or (slot.fixed and tone.place != slot.fixed):
+            continue
+        if slot.ends and tone.degree not in slot.ends:
+            continue
+        found.append((_alone(tone, slot) - _CHANCE * _luck(dice), tone))
+    return found
+
+
+def _luck(dice: Dice) -> float:
+    """Return a draw of Gumbel's distribution: the best of ways that cost alike is then each as often."""
+    return -log(-log((dice.real() + 1e-9) / (1 + 2e-9)))
+
+
+def _alone(tone: Tone, slot: Slot) -> float:
+    outside = 0.0 if tone.chordal else slot.strict + _OUTSIDE[slot.weight] + (_LONG if slot.long else 0.0)
+    resting = 6.0 if slot.long and tone.degree == _SEVENTH else 1.0 if slot.long and tone.degree == _SIXTH else 0.0
+    resting -= 1.2 if slot.calls and tone.degree == _FIFTH else 0.0
+    return outside + resting + _PULL * (tone.place - slot.goal) ** 2
+
+
+def _move(came: tuple[Tone, ...], tone: Tone, slot: Slot, compass: Compass, answer: int | None) -> float:
+    """Return what it costs to go on from the last notes to the next."""
+    last = came[-1]
+    move, half_steps = tone.place - last.place, abs(tone.midi - last.midi)
+    wide = abs(move)
+    if wide > 7 or half_steps > compass.leap or half_steps not in SINGING.get(wide, ()):
+        return NEVER
+    total = compass.moves[wide] * (0.5 if slot.fresh else 1.0) + _leaning(move)
+    if slot.fresh:
+        return total + (_leading(last, move) if slot.fixed == 0 else 0.0)
+    if not last.chordal and wide != 1:
+        total += 4.0
+    if not tone.chordal and wide > 1:
+        total += 3.0
+    if slot.quick and wide > 1:
+        total += 1.5
+    if slot.long and wide == 0:
+        total += 2.0
+    total += _leading(last, move) + _CROSSED * (tone.sinks and any(one.raised for one in came))
+    if answer is not None:
+        total += -0.6 if answer == move else 0.2
+    return total + (_onward(came, move) if len(came) > 1 else 0.0)
+
+
+def _leaning(move: int) -> float:
+    """Return what the direction of a move costs: steps rather fall, leaps rather rise."""
+    if abs(move) >= _FOURTH:
+        return -0.8 if move > 0 else 0.1
+    return 0.2 if move == 1 else -0.2 if move == -1 else 0.0
+
+
+def _leading(last: Tone, move: int) -> float:
+    """Return the cost of a leading note that does not lead, and of a minor seventh that goes up, or a sixth that does not."""
+    if last.bends:
+        return 0.0 if move == last.bends else 1.0 if move == 0 else 6.0
+    if last.raised:
+        leads = move == 1 or (last.degree == _SEVENTH and move == 0)
+        return 0.0 if leads else 3.0 if last.degree == _SEVENTH else NEVER
+    if last.sinks and move == 1:
+        return NEVER
+    return 0.8 if last.degree == _SEVENTH and move < -1 else 0.0
+
+
+def _onward(came: tuple[Tone, ...], move: int) -> float:
+    """Return what it costs to go on so after the move before: leaps turn back, no note is struck for ever, nothing swings."""
+    before = came[-1].place - came[-2].place
+    wide, same = abs(before), before * move > 0
+    if before == 0 and move == 0:
+        return 20.0 if len(came) > 2 and came[-3].place == came[-1].place else 1.5
+    if wide >= _WIDE:
+        return 6.0 if same or move == 0 else 0.0 if abs(move) == 1 else 1.0
+    if wide >= _FOURTH:
+        return (3.0 if abs(move) > 1 else 0.8) if same else 0.0
+    if wide == 2 and same and abs(move) >= _FOURTH:
+        return 2.5
+    swings = len(came) > 2 and move == -before and came[-3].place == came[-1].place
+    return 1.5 if swings else 0.0

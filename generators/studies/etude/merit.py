@@ -1,0 +1,47 @@
+"""How good a tune is by count: how far from what its kind does, on either side; the ear has set the bands."""
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from generators.studies.etude.tune import Tune
+
+# Bands as the middle and how far from it is still well: our choice, by ear and by what is commonly said of tunes.
+_TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.8, 2.0), (0.5, 0.15), (0.56, 0.14)
+_CLIMAX, _LATER = 0.3, 6.0
+# A share of moves may be so far from what the kind does.
+_NEAR, _WIDE = 0.08, 3
+
+
+def merit(tune: Tune) -> float:
+    """Return how far a tune is from the bands of its kind: 0 is best."""
+    return sum(((value - middle) / width) ** 2 for value, (middle, width) in _counts(tune)) + _dull(tune)
+
+
+def _counts(tune: Tune) -> Iterator[tuple[float, tuple[float, float]]]:
+    """Yield what is counted of a tune with its band."""
+    places = [tone.place for tone in tune.line]
+    moves = [b - a for a, b in pairwise(places)]
+    for steps in range(_WIDE + 1):
+        found = sum(abs(move) == steps if steps < _WIDE else abs(move) >= _WIDE for move in moves) / len(moves)
+        wished = sum(share for step, share in tune.kind.moves.items() if step == steps or (step > steps == _WIDE))
+        yield found, (wished, _NEAR)
+    yield sum(a * b < 0 for a, b in pairwise(moves)) / len(moves), _TURNS
+    yield _struck(places), _STRUCK
+    values = [stroke.value for phrase in tune.phrases for stroke in phrase.strokes]
+    yield sum(a == b for a, b in pairwise(values)) / len(values), _ALIKE
+    bars = [tuple(stroke.value for stroke in bar) for phrase in tune.phrases for bar in phrase.bars]
+    yield len(set(bars)) / len(bars), _RHYTHMS
+    leaps = [(a, b) for a, b in pairwise(moves) if abs(a) >= _WIDE]
+    if leaps:
+        yield sum(a * b < 0 and abs(b) == 1 for a, b in leaps) / len(leaps), _ANSWERED
+
+
+def _struck(places: Sequence[int]) -> float:
+    return float(places.count(max(places)))
+
+
+def _dull(tune: Tune) -> float:
+    """Return what it costs that the highest note comes at once, and that the last note is not come to by step."""
+    places = [tone.place for tone in tune.line]
+    early = places.index(max(places)) / len(places) < _CLIMAX * (len(tune.phrases) > 2)
+    return _LATER * early + (0.0 if abs(places[-1] - places[-2]) <= 2 else 4.0)

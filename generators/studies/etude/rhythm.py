@@ -1,0 +1,102 @@
+"""The rhythm of a tune: bars of its kind read from their text, ideas of two bars, and closes that leave room for an upbeat."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import cache
+
+from generators.phrase.bars import Meter, written
+from generators.phrase.notation import value
+from generators.studies.etude.kinds import TuneKind
+
+_TOKEN = re.compile(r"(?P<value>\d+\.?)(?P<marks>[()'>-]*)")
+_MARKS = {"'": "staccato", "-": "tenuto", ">": "accent"}
+_QUARTER, _EIGHTH, _DOTTED = Fraction(1, 4), Fraction(1, 8), Fraction(3, 8)
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A note of a rhythm: how long it lasts, whether a slur opens or closes on it, how it is tongued."""
+
+    value: Fraction
+    opens: bool = False
+    closes: bool = False
+    marks: tuple[str, ...] = ()
+    rest: bool = False
+
+
+Rhythm = tuple[Stroke, ...]
+
+
+@cache
+def rhythm(text: str) -> Rhythm:
+    """Read a rhythm such as "4.( 8) 4' 4'"; nothing is an empty one."""
+    found = [_TOKEN.fullmatch(token) for token in text.split()]
+    return tuple(_stroke(one) for one in found if one)
+
+
+def _stroke(found: re.Match[str]) -> Stroke:
+    marks = found["marks"]
+    return Stroke(value(found["value"]), "(" in marks, ")" in marks, tuple(_MARKS[m] for m in marks if m in _MARKS))
+
+
+def lasting(strokes: Sequence[Stroke]) -> Fraction:
+    """Return how long strokes last."""
+    return sum((stroke.value for stroke in strokes), Fraction(0))
+
+
+def known(texts: Sequence[str], shortest: Fraction) -> tuple[Rhythm, ...]:
+    """Return the rhythms without notes that are too short, or the calmest one if all have some."""
+    read = [rhythm(text) for text in texts]
+    slow = tuple(one for one in read if all(stroke.value >= shortest for stroke in one))
+    return slow or (min(read, key=len),)
+
+
+def closes(kind: TuneKind, room: Fraction, shortest: Fraction) -> tuple[Rhythm, ...]:
+    """Return the ends of a phrase in what an upbeat leaves of its last bar: a few notes, then a long one, perhaps a rest."""
+    before = [one for one in known(kind.closes, shortest) if 2 * lasting(one) <= room]
+    return tuple((*one, *_held(room - lasting(one), _three(kind.meter))) for one in before) or (final(kind.meter, room),)
+
+
+def _three(meter: Meter) -> bool:
+    return meter.beat == _DOTTED
+
+
+def _held(room: Fraction, compound: bool) -> Rhythm:
+    """Return one note for so long, and a rest for what no single note has."""
+    first, *rest = (_DOTTED, *written(room - _DOTTED)) if compound and _DOTTED < room < 2 * _DOTTED else written(room)
+    return (Stroke(first), *(Stroke(part, rest=True) for part in rest))
+
+
+def final(meter: Meter, room: Fraction) -> Rhythm:
+    """Return the last bar of all: one note."""
+    return _held(room, _three(meter))
+
+
+def shortened(close: Rhythm) -> Rhythm:
+    """Return a close whose long note gives half of itself, or its last third, to a rest."""
+    place = max(i for i, stroke in enumerate(close) if not stroke.rest)
+    long = close[place].value
+    kept = long * Fraction(2, 3) if long.numerator == 3 else long / 2
+    if kept < _QUARTER:
+        return close
+    return (*close[:place], replace(close[place], value=kept), Stroke(long - kept, rest=True), *close[place + 1 :])
+
+
+def ornamented(bar: Rhythm, shortest: Fraction) -> tuple[Rhythm, tuple[int, ...]]:
+    """Return a bar with its quarters and longer notes divided, and for each note the place of the one it comes from.
+
+    A note that is new comes from none, -1; every second long note keeps its length.
+    """
+    strokes: list[Stroke] = []
+    sources: list[int] = []
+    for place, stroke in enumerate(bar):
+        half = stroke.value / 2
+        if stroke.rest or half.numerator == 3 or half < max(shortest, _EIGHTH) or place % 2:
+            strokes.append(stroke)
+            sources.append(place)
+        else:
+            strokes += [Stroke(half, opens=True), Stroke(half, closes=True)]
+            sources += [place, -1]
+    return tuple(strokes), tuple(sources)

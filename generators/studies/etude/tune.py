@@ -1,0 +1,309 @@
+"""A tune: phrases of one kind in a form, their rhythm from two-bar ideas, their line over a ground, some of it said again."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import pi, sin
+
+from generators.chance import Dice
+from generators.phrase.bars import Meter
+from generators.studies.etude.forms import PhrasePlan, TuneForm
+from generators.studies.etude.harmony import ARRIVALS, PIVOTS, PROGRESSIONS, RETURNS, Sound, Tone, sounds
+from generators.studies.etude.kinds import TuneKind
+from generators.studies.etude.melody import BAR, BEAT, OFF, Compass, Slot, drawn
+from generators.studies.etude.rhythm import Rhythm, Stroke, closes, final, known, lasting, ornamented, rhythm, shortened
+from generators.theory.key import Key
+
+_QUARTER, _EIGHTH = Fraction(1, 4), Fraction(1, 8)
+# The degrees on which a phrase may close, 0 the tonic.
+_GOALS = {
+    "half": (4, 1),
+    "away": (4, 1),
+    "phrygian": (4, 1),
+    "back": (4, 1),
+    "imperfect": (2, 4),
+    "perfect": (0,),
+    "plagal": (0,),
+    "deceptive": (0, 2),
+    "arrival": (0, 2),
+}
+# How the four bars of a phrase are made of the two of an idea and a third rhythm; the fourth is a close.
+_PATTERNS = {"xyx": 0.3, "xxy": 0.1, "xyy": 0.1, "xyz": 0.35, "xzy": 0.15}
+# How often a half close of minor falls to the dominant, and in a kind that is best in minor: our choice.
+_PHRYGIAN = (0.3, 0.8)
+# How high the last phrase of a bold tune lies.
+_BOLD = (0.4, 0.75, 0.8)
+# Where in a tune its highest notes are kept for, and how often they are: our choice.
+_LATE, _PLANNED, _BELOW = 0.7, 0.8, 3
+# How many rhythms a theme is drawn from, some perhaps alike.
+_FEW = (3, 4, 5, 6, 7)
+# How far a phrase lies higher or lower than its plan, and how far the middle of each half rises, in steps: our choice.
+_LIFT, _ARCH = 1.5, 1.5
+# The degrees before the last at a full close: the second or the leading note.
+_LEADING = (1, 6)
+_FULL = ("perfect", "arrival")
+# How often each half of a phrase has its own upbeat and breath, where there is one: our choice.
+_HALVED = 0.4
+
+
+@dataclass(frozen=True, slots=True)
+class Setup:
+    """What a tune is drawn for: its kind, home and the middle's key, its compass on the horn, and what the player reads."""
+
+    kind: TuneKind
+    home: Key
+    middle: tuple[str, Key]
+    compass: Compass
+    shortest: Fraction
+    chromatic: bool
+    winded: bool = False
+    """Whether four bars are too long for a breath."""
+
+
+@dataclass(frozen=True, slots=True)
+class TunePhrase:
+    """Four bars with their notes."""
+
+    plan: PhrasePlan
+    upbeat: Rhythm
+    """What stands before its first bar line, in the last bar of the phrase before it."""
+    bars: tuple[Rhythm, ...]
+    chords: tuple[tuple[Sound, ...], ...]
+    line: tuple[Tone, ...]
+    """The notes of upbeat and bars; rests have none."""
+    halved: bool
+    """Whether its halves have an upbeat and a breath each."""
+
+    @property
+    def strokes(self) -> Rhythm:
+        """Upbeat and bars in a row."""
+        return (*self.upbeat, *(stroke for bar in self.bars for stroke in bar))
+
+
+@dataclass(frozen=True, slots=True)
+class Tune:
+    """A whole tune."""
+
+    kind: TuneKind
+    form: TuneForm
+    phrases: tuple[TunePhrase, ...]
+
+    @property
+    def upbeat(self) -> Fraction:
+        """How long the notes before the first bar line last."""
+        return lasting(self.phrases[0].upbeat)
+
+    @property
+    def line(self) -> tuple[Tone, ...]:
+        """All of its notes."""
+        return tuple(tone for phrase in self.phrases for tone in phrase.line)
+
+
+@dataclass(frozen=True, slots=True)
+class _Theme:
+    """An idea: its two bars, and what may follow them."""
+
+    bars: dict[str, Rhythm]
+    others: tuple[Rhythm, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Manner:
+    """What all phrases of a tune have in common."""
+
+    setup: Setup
+    upbeat: Rhythm
+    themes: tuple[_Theme, ...]
+    closes: tuple[Rhythm, ...]
+    last: PhrasePlan
+    climax: PhrasePlan | None
+    """The phrase that alone reaches the highest notes; None where any may."""
+
+
+def composed(setup: Setup, form: TuneForm, dice: Dice) -> Tune | None:
+    """Return a tune as the dice fall; None where one of its phrases finds no line that sings."""
+    manner = _manner(setup, form, dice)
+    phrases: list[TunePhrase] = []
+    for plan in form.phrases:
+        phrase = _written(plan, manner, phrases, dice)
+        if not phrase.line:
+            return None
+        phrases.append(phrase)
+    return Tune(setup.kind, form, tuple(phrases))
+
+
+def _manner(setup: Setup, form: TuneForm, dice: Dice) -> _Manner:
+    kind = setup.kind
+    upbeats = {text: share for text, share in kind.upbeats.items() if all(s.value >= setup.shortest for s in rhythm(text))}
+    upbeat = rhythm(dice.weighted(upbeats)) if not form.repeated else ()
+    own, other = (_few(known(texts, setup.shortest), dice) for texts in (kind.bars, (*kind.others, *kind.bars)))
+    themes = (_theme(own, dice), _theme(other, dice), _theme(other, dice))
+    ends = closes(kind, kind.meter.bar - lasting(upbeat), setup.shortest)
+    late = form.phrases[round(_LATE * (len(form.phrases) - 1))]
+    return _Manner(setup, upbeat, themes, ends, form.phrases[-1], late if dice.chance(_PLANNED) else None)
+
+
+def _few(rhythms: Sequence[Rhythm], dice: Dice) -> tuple[Rhythm, ...]:
+    """Return some of the rhythms of a kind: a tune has few."""
+    order = sorted(rhythms, key=lambda _: dice.real())
+    return tuple(dict.fromkeys(order))[: dice.pick(_FEW)]
+
+
+def _theme(texts: Sequence[Rhythm], dice: Dice) -> _Theme:
+    first = dice.pick(texts)
+    return _Theme({"x": first, "y": dice.pick([one for one in texts if one != first] or texts)}, tuple(texts))
+
+
+def _written(plan: PhrasePlan, manner: _Manner, before: Sequence[TunePhrase], dice: Dice) -> TunePhrase:
+    """Return a phrase after those before it; without a line where none sings."""
+    source = before[plan.like] if plan.like >= 0 else None
+    kept = min(plan.kept, 3 if source and source.plan.cadence == plan.cadence else 2) if source else 0
+    halved = source.halved if source and kept > 1 else bool(manner.upbeat) and dice.chance(_HALVED)
+    halved = manner.setup.winded or (halved and not (plan is manner.last and manner.setup.kind.pair[0]))
+    bars, sources = _rhythm(plan, manner, source, kept, halved, dice)
+    chords = _chords(plan, manner.setup, dice)
+    chords = (*source.chords[:kept], *chords[kept:]) if source else chords
+    fixed, lift = _fixed(manner.upbeat, sources, source), _LIFT * (2 * dice.real() - 1)
+    slots = list(_slots(plan, manner, bars, chords, fixed, lift, halved))
+    compass = manner.setup.compass
+    low = replace(compass, high=compass.high - _BELOW) if manner.climax and plan is not manner.climax else compass
+    line = drawn(slots, low, before[-1].line[-1] if before else None, dice)
+    return TunePhrase(plan, manner.upbeat, bars, chords, line, halved)
+
+
+def _rhythm(
+    plan: PhrasePlan, manner: _Manner, source: TunePhrase | None, kept: int, halved: bool, dice: Dice
+) -> tuple[tuple[Rhythm, ...], list[list[int]]]:
+    """Return the bars of a phrase and, bar by bar, the place in its source's bar that each note comes from, -1 for none."""
+    theme, kind = manner.themes[plan.theme], manner.setup.kind
+    close = dice.pick(manner.closes)
+    close = shortened(close) if dice.chance(kind.rests) else close
+    close = final(kind.meter, kind.meter.bar - lasting(manner.upbeat)) if plan is manner.last else close
+    said = theme.bars | {"z": dice.pick(theme.others)}
+    bars = [*(said[letter] for letter in dice.weighted(_PATTERNS)), close]
+    if plan.area == "home" and plan.like < 0 and plan.theme == 0 and plan.cadence != "half" and kind.pair[0]:
+        bars[1:3] = map(rhythm, kind.pair)
+    if halved:
+        bars[1] = (*dice.pick(manner.closes), *manner.upbeat)
+    places = [[-1] * len(bar) for bar in bars]
+    for number in range(kept if source else 0):
+        old = source.bars[number] if source else ()
+        if plan.ornamented:
+            bars[number], made = ornamented(old, manner.setup.shortest)
+            places[number] = list(made)
+        else:
+            bars[number], places[number] = old, list(range(len(old)))
+    return tuple(bars), places
+
+
+def _chords(plan: PhrasePlan, setup: Setup, dice: Dice) -> tuple[tuple[Sound, ...], ...]:
+    relation, key = setup.middle
+    if plan.area == "home":
+        cadence = plan.cadence
+        if setup.home.mode == "minor" and cadence == "half" and dice.chance(_PHRYGIAN[setup.kind.minor]):
+            cadence = "phrygian"
+        return sounds(dice.pick(PROGRESSIONS[cadence]), setup.home, setup.home, setup.chromatic)
+    ends = RETURNS if plan.area == "back" else ARRIVALS
+    return sounds(f"{dice.pick(PIVOTS[relation])} | {dice.pick(ends)}", key, setup.home, setup.chromatic)
+
+
+def _fixed(upbeat: Rhythm, sources: Sequence[Sequence[int]], source: TunePhrase | None) -> list[int]:
+    """Return the staff place of each stroke of a phrase that is said again, 0 for one that is not."""
+    if source is None:
+        return [0] * (len(upbeat) + sum(map(len, sources)))
+    heard = iter(source.line)
+    known_places = [0 if stroke.rest else next(heard).place for stroke in source.strokes]
+    start, found = len(upbeat), known_places[: len(upbeat)]
+    for bar, places in zip(source.bars, sources, strict=True):
+        found += [known_places[start + place] if place >= 0 else 0 for place in places]
+        start += len(bar)
+    return found
+
+
+def _slots(
+    plan: PhrasePlan,
+    manner: _Manner,
+    bars: Sequence[Rhythm],
+    chords: Sequence[Sequence[Sound]],
+    fixed: Sequence[int],
+    lift: float,
+    halved: bool,
+) -> Iterator[Slot]:
+    """Yield the slots of a phrase, its upbeat first."""
+    meter, compass = manner.setup.kind.meter, manner.setup.compass
+    onset = -lasting(manner.upbeat)
+    whole = (*manner.upbeat, *(stroke for bar in bars for stroke in bar))
+    twins = _answered(whole, list(_twins(manner.upbeat, bars)))
+    last = max(i for i, stroke in enumerate(whole) if not stroke.rest)
+    middle = len(manner.upbeat) + len(bars[0]) + len(bars[1]) - len(manner.upbeat)
+    for place, stroke in enumerate(whole):
+        if not stroke.rest:
+            share = float((onset + meter.bar) / (5 * meter.bar))
+            arch = _ARCH * sin(pi * float((onset + lasting(manner.upbeat)) % (2 * meter.bar) / (2 * meter.bar)))
+            yield Slot(
+                _sound(chords, onset, meter),
+                _weight(onset, meter),
+                stroke.value >= min(2 * meter.beat, _QUARTER + _EIGHTH),
+                stroke.value < _EIGHTH,
+                _goal(_height(plan, manner), share, compass, manner.setup.home) + lift + arch,
+                -1 if fixed[place] else twins[place],
+                fixed[place],
+                _ends(plan, place, last),
+                place == 0 or (halved and place == middle),
+                manner.setup.kind.chordal,
+                place == 0 and onset < 0,
+            )
+        onset += stroke.value
+
+
+def _ends(plan: PhrasePlan, place: int, last: int) -> tuple[int, ...]:
+    """Return the degrees that a note may have at the close of a phrase: none are asked for before it."""
+    if place == last:
+        return _GOALS[plan.cadence]
+    return _LEADING if place == last - 1 and plan.cadence in _FULL else ()
+
+
+def _answered(strokes: Sequence[Stroke], twins: Sequence[int]) -> list[int]:
+    """Return the answered notes counted without the rests."""
+    counts = [0]
+    for stroke in strokes:
+        counts.append(counts[-1] + (not stroke.rest))
+    return [counts[twin] if twin >= 0 else -1 for twin in twins]
+
+
+def _twins(upbeat: Rhythm, bars: Sequence[Rhythm]) -> Iterator[int]:
+    """Yield for every stroke the note that it answers: that in its place in the last bar of the same rhythm."""
+    yield from (-1 for _ in upbeat)
+    starts = [len(upbeat)]
+    for bar in bars:
+        starts.append(starts[-1] + len(bar))
+    for number, bar in enumerate(bars):
+        same = [other for other in range(number) if bars[other] == bar]
+        yield from ((starts[same[-1]] + i if same and i else -1) for i in range(len(bar)))
+
+
+def _sound(chords: Sequence[Sequence[Sound]], onset: Fraction, meter: Meter) -> Sound:
+    """Return the chord at a moment; an upbeat has that of the bar it leads to."""
+    if onset < 0:
+        return chords[0][0]
+    bar = chords[min(int(onset // meter.bar), len(chords) - 1)]
+    turn = meter.bar / 2 if meter.beats != 3 else meter.bar * Fraction(2, 3)
+    return bar[-1 if onset % meter.bar >= turn else 0]
+
+
+def _weight(onset: Fraction, meter: Meter) -> int:
+    within = onset % meter.bar
+    return BAR if within == 0 else BEAT if within % meter.beat == 0 else OFF
+
+
+def _height(plan: PhrasePlan, manner: _Manner) -> tuple[float, float, float]:
+    """Return how high a phrase lies: the last of a bold tune ends high."""
+    return _BOLD if plan is manner.last and manner.setup.kind.bold else plan.height
+
+
+def _goal(height: tuple[float, float, float], share: float, compass: Compass, home: Key) -> float:
+    """Return the staff place near which a phrase goes by at a share of its way; seven places are twelve half-steps."""
+    first, top, last = height
+    at = first + (top - first) * share / 0.55 if share < 0.55 else top + (last - top) * (share - 0.55) / 0.45
+    tonic = home.degree(0)
+    return tonic.place + (compass.low + at * (compass.high - compass.low) - tonic.midi) * 7 / 12
