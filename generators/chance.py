@@ -1,11 +1,13 @@
 """Chance as a pure function of seed and place: the same draw on every machine and every version of Python."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from hashlib import sha256
-from random import Random
+from struct import unpack
 from typing import TypeVar
 
 T = TypeVar("T")
+# A little more than the largest number of eight bytes, so that no draw is 1.
+_WHOLE = float(2**64 + 2**12)
 
 
 def number(seed: int, *place: object) -> int:
@@ -26,14 +28,11 @@ def shuffled(items: Sequence[T], seed: int, *place: object) -> list[T]:
 
 
 class Dice:
-    """Draws in a row, for what asks thousands of times: a stream that depends on the seed and the place alone.
-
-    Only `random()` of Python's generator is used, which Python promises to keep the same for a seed.
-    """
+    """Draws in a row, for what asks thousands of times: a stream that depends on the seed and the place alone."""
 
     def __init__(self, seed: int, *place: object) -> None:
         """Begin the stream of a seed and a place."""
-        self._next = Random(number(seed, *place)).random  # noqa: S311
+        self._next = _stream(seed, *place).__next__
 
     def real(self) -> float:
         """Return a number from 0 up to 1."""
@@ -54,4 +53,15 @@ class Dice:
             left -= weight
             if left < 0:
                 return item
-        return next(reversed(list(items)))
+        return list(items)[-1]
+
+
+def _stream(seed: int, *place: object) -> Iterator[float]:
+    """Yield numbers from 0 up to 1, four of every digest."""
+    begun = sha256("/".join(str(part) for part in (seed, *place)).encode())
+    count = 0
+    while True:
+        block = begun.copy()
+        block.update(count.to_bytes(8, "big"))
+        yield from (part / _WHOLE for part in unpack(">4Q", block.digest()))
+        count += 1

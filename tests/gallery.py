@@ -21,7 +21,7 @@ REQUESTS = {
         SHEET,
     ),
     "entrances": (EntrancesRequest(horn="cornet", seed=7), SHEET),
-    "etude": (EtudeRequest(horn="cornet", keys=("Eb", "Bb"), seed=4), SHEET),
+    "etude": (EtudeRequest(horn="cornet", kind="march", keys=("Eb", "Bb"), bars="24", seed=4), SHEET),
     "day": (DayRequest(profile=PROFILE, on=MONDAY), None),
     "week": (WeekRequest(profile=PROFILE, on=MONDAY), None),
 }

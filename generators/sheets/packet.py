@@ -36,7 +36,7 @@ class PacketRequest:
 
 
 def packet_of(names: Sequence[str] = (), **common: Any) -> PacketRequest:
-    """Return a packet of the named studies (the first packet's six without a name), which share the common fields."""
+    """Return a packet of the named studies (those of the first packet without a name), which share the common fields."""
     rows = [kind(name) for name in names or PACKET]
     for row, name in product(rows, common):
         if name not in (known := [slot.name for slot in slots(row.request)]):

@@ -21,11 +21,21 @@ from generators.proof.prove import prove
 from generators.studies.catalogue import make
 from generators.studies.etude.features import FEATURES
 from generators.studies.etude.forms import TUNE_FORMS
-from generators.studies.etude.harmony import ARRIVALS, NUMERALS, PIVOTS, PROGRESSIONS, RELATED, RETURNS, Sound, related, tones
+from generators.studies.etude.harmony import (
+    ARRIVALS,
+    NUMERALS,
+    PIVOTS,
+    PROGRESSIONS,
+    RELATED,
+    RETURNS,
+    ChordSound,
+    related,
+    tones,
+)
 from generators.studies.etude.kinds import TUNE_KINDS
 from generators.studies.etude.marks import barwise
 from generators.studies.etude.melody import SINGING
-from generators.studies.etude.rhythm import closes, lasting, ornamented, rhythm, shortened
+from generators.studies.etude.rhythm import closes, duration, ornamented, rhythm, shortened
 from generators.studies.etude.study import ASKED_SETS, EtudeRequest, etude
 from generators.theory.key import Key, all_keys, parse_key
 from generators.theory.pitch import Pitch, parse_pitch
@@ -260,16 +270,16 @@ def test_the_tables_are_whole() -> None:
     assert set(PIVOTS) == {name for row in RELATED.values() for name in row} | {"home"}
     assert all(int(bars) == 4 * len(form.phrases) for bars, forms in TUNE_FORMS.items() for form in forms)
     for kind in TUNE_KINDS.values():
-        assert {kind.meter.bar} == {lasting(rhythm(text)) for text in (*kind.bars, *kind.others)}
+        assert {kind.meter.bar} == {duration(rhythm(text)) for text in (*kind.bars, *kind.others)}
         for upbeat in map(rhythm, kind.upbeats):
-            room = kind.meter.bar - lasting(upbeat)
+            room = kind.meter.bar - duration(upbeat)
             ends = closes(kind, room, Fraction(1, 16))
-            assert {room} == {lasting(end) for end in (*ends, *map(shortened, ends))}
+            assert {room} == {duration(end) for end in (*ends, *map(shortened, ends))}
 
 
 def test_tones_of_a_chord() -> None:
     """Over a dominant of minor the seventh is raised and belongs to the chord, and the plain one is not there."""
-    sevenths = [tone for tone in tones(Sound(parse_key("Cm"), "V")) if tone.degree == 6]
+    sevenths = [tone for tone in tones(ChordSound(parse_key("Cm"), "V")) if tone.degree == 6]
 
     assert {"B"} == {tone.pitch.name[:-1] for tone in sevenths}
     assert all(tone.chordal and tone.raised for tone in sevenths)
@@ -279,7 +289,7 @@ def test_ornaments_keep_their_notes() -> None:
     """An ornamented bar is as long as before, and the first of two notes comes from the one that was divided."""
     bar, sources = ornamented(rhythm("2 4 4"), Fraction(1, 8))
 
-    assert lasting(rhythm("2 4 4")) == lasting(bar)
+    assert duration(rhythm("2 4 4")) == duration(bar)
     assert (0, -1, 1, 2, -1) == sources
 
 

@@ -117,9 +117,9 @@ def test_words(kind: str) -> None:
     law()
 
 
-@each_kind
+@pytest.mark.parametrize("kind", [kind for kind in PACKET if kind != "etude"])
 def test_rest_is_written(kind: str) -> None:
-    """Every strain holds a bar of rest or more, whole bars throughout, and no note after its last long one."""
+    """Every strain but a tune's holds a bar of rest or more, whole bars throughout, and no note after its last long one."""
 
     @LAWS
     @given(studies(kind))

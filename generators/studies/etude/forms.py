@@ -34,7 +34,7 @@ class TuneForm:
 
 
 # How high phrases lie that ask, answer, go away and come home: our choice.
-_LOW, _RISING, _HIGH, _FALLING = (0.25, 0.7, 0.35), (0.3, 0.9, 0.3), (0.5, 0.95, 0.45), (0.6, 0.75, 0.15)
+_LOW, _RISING, _HIGH, _FALLING = (0.25, 0.7, 0.35), (0.3, 0.9, 0.3), (0.35, 0.9, 0.6), (0.6, 0.75, 0.15)
 
 
 def _asked(section: str = "A", cadence: str = _ASK) -> PhrasePlan:
@@ -61,9 +61,9 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     ),
     "16": (
         TuneForm("song", (_asked(), _again("A", 0), _other("B", "away"), _again("A′", 0, kept=3))),
-        TuneForm("two parts", (_asked(), _again("A", 0), _other("B", "away"), _closing("B")), repeated=True),
-        TuneForm("two answers", (_asked(), _closing("A", "imperfect"), _again("A′", 0, _ASK, kept=3), _closing("A′", theme=1))),
-        TuneForm("two parts away", (_asked(), _again("A", 0), _other("B", "arrival", "middle"), _closing("B"))),
+        TuneForm("two parts", (_asked(), _again("A", 0), _other("B", "away"), _again("B", 0)), repeated=True),
+        TuneForm("two answers", (_asked(), _closing("A", "imperfect"), _again("A′", 0, _ASK, kept=3), _closing("A′"))),
+        TuneForm("two parts away", (_asked(), _again("A", 0), _other("B", "arrival", "middle"), _again("A′", 0))),
     ),
     "24": (
         TuneForm(
@@ -73,8 +73,8 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _again("A", 0),
                 _other("B", "arrival", "middle"),
                 _other("B", "back", "back"),
-                _again("A′", 0, "deceptive", ornamented=True),
-                _closing("Coda"),
+                _again("A′", 0, "deceptive"),
+                _again("Coda", 0, kept=1),
             ),
         ),
         TuneForm(
@@ -85,7 +85,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _other("B", "arrival", "middle"),
                 _other("B", "back", "back"),
                 _again("A′", 0, "deceptive"),
-                _closing("Coda"),
+                _again("Coda", 0, kept=1),
             ),
         ),
     ),
@@ -99,7 +99,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _closing("A′"),
                 _other("B", "arrival", "middle"),
                 _other("B", "back", "back"),
-                _again("A″", 0, "imperfect", ornamented=True),
+                _again("A″", 0, "imperfect"),
                 _closing("A″"),
             ),
         ),
@@ -112,8 +112,8 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _again("A′", 0, kept=3),
                 _other("C", "arrival", "middle", 2),
                 _other("C", "back", "back", 2),
-                _again("A″", 0, "deceptive", ornamented=True),
-                _closing("Coda"),
+                _again("A″", 0, "deceptive"),
+                _again("Coda", 0, kept=1),
             ),
         ),
         TuneForm(
@@ -138,8 +138,8 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _other("B", "back", "back", 2),
                 _again("A′", 0, _ASK),
                 _closing("A′", "imperfect"),
-                _again("Coda", 0, "deceptive", ornamented=True),
-                _closing("Coda"),
+                _again("Coda", 0, "deceptive", kept=1),
+                _again("Coda", 0, kept=1),
             ),
         ),
     ),

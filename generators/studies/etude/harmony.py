@@ -28,7 +28,7 @@ ALTERED: dict[str, dict[str, dict[int, int]]] = {
     "minor": {"V": {6: 1}, "V/V": {3: 1, 5: 1}},
 }
 # What stands for an applied or borrowed chord where notes outside the key are not asked for.
-PLAIN = {"V/V": "ii", "V/ii": "vi", "V/vi": "iii", "iv": "IV"}
+UNBORROWED = {"V/V": "ii", "V/ii": "vi", "V/vi": "iii", "iv": "IV"}
 _SIXTH, _SEVENTH = 5, 6
 _PLACES = range(7, 56)
 # How many signs the signature of a middle may have, unless home has as many, and that of the parallel key.
@@ -36,14 +36,7 @@ _MOST, _PARALLEL = 6, 4
 
 # Four bars by the cadence that they come to, common practice, no source; `^` is a chord of home in another key.
 PROGRESSIONS: dict[str, tuple[str, ...]] = {
-    "away": (
-        "IV | I | ii | V",
-        "vi | iii | IV | V",
-        "vi | ii | V/V | V",
-        "IV | V/vi | vi | V",
-        "ii | V | vi | V",
-        "vi | V | IV | V",
-    ),
+    "away": ("IV | I | ii | V", "vi | iii | IV | V", "vi | ii | V/V | V", "IV | V | vi | V", "vi | V | IV | V"),
     "half": ("I | V | I | V", "I | IV | ii | V", "I | I | IV | V", "I | vi | ii | V", "I | IV | I | V", "I | V | vi | V/V V"),
     "imperfect": ("I | IV | V | I", "I | V | V | I", "I | ii | V | I", "I | vi | V | I", "I | I | IV V | I"),
     "perfect": ("I | IV | V | I", "I | V | ii V | I", "I | vi | ii V | I", "IV | I | V | I", "I | IV | I V | I"),
@@ -83,7 +76,7 @@ RELATED = {
 }
 
 
-class Sound(NamedTuple):
+class ChordSound(NamedTuple):
     """A chord in a key."""
 
     key: Key
@@ -105,16 +98,16 @@ class Tone(NamedTuple):
     bends: int
     """Which way a note that a chord alters wants to go on: 1 up, -1 down, 0 for one that may go anywhere."""
     sinks: bool
-    """Whether it is the natural seventh of minor over a chord that does not bear it: it does not lead to the tonic."""
+    """Whether it is the natural seventh of minor, which does not lead to the tonic."""
 
 
 @cache
-def tones(sound: Sound) -> tuple[Tone, ...]:
+def tones(sound: ChordSound) -> tuple[Tone, ...]:
     """Return every note over a chord, from low to high; in minor the sixth and seventh come raised too, where they may lead."""
     return tuple(tone for place in _PLACES for tone in _tones_at(sound, place))
 
 
-def _tones_at(sound: Sound, place: int) -> list[Tone]:
+def _tones_at(sound: ChordSound, place: int) -> list[Tone]:
     key, chord = sound
     step = STEPS[place % 7]
     degree = (place - STEPS.index(key.step)) % 7
@@ -128,14 +121,10 @@ def _tones_at(sound: Sound, place: int) -> list[Tone]:
     ]
 
 
-def _tends(sound: Sound, degree: int, way: int, by: int) -> tuple[bool, int, bool]:
+def _tends(sound: ChordSound, degree: int, way: int, by: int) -> tuple[bool, int, bool]:
     """Tell whether a note is raised in minor, which way it is bent, and whether it sinks."""
     minor = sound.key.mode == "minor" and degree in (_SIXTH, _SEVENTH)
-    return (
-        minor and way == 1,
-        0 if minor else by,
-        minor and way == 0 and degree == _SEVENTH and sound.chord not in ("VII", "iii", "V/vi"),
-    )
+    return minor and way == 1, 0 if minor else by, minor and way == 0 and degree == _SEVENTH
 
 
 def _leads(chord: str, degree: int) -> bool:
@@ -143,17 +132,17 @@ def _leads(chord: str, degree: int) -> bool:
     return (degree == _SEVENTH and chord in ("I", "ii", "IV", "iv", "vi")) or (degree == _SIXTH and chord == "V")
 
 
-def sounds(text: str, key: Key, home: Key, chromatic: bool) -> tuple[tuple[Sound, ...], ...]:
+def ground(text: str, key: Key, home: Key, chromatic: bool) -> tuple[tuple[ChordSound, ...], ...]:
     """Return the chords of a progression bar by bar."""
     return tuple(tuple(_sound(chord, key, home, chromatic) for chord in bar.split()) for bar in text.split("|"))
 
 
-def _sound(text: str, key: Key, home: Key, chromatic: bool) -> Sound:
+def _sound(text: str, key: Key, home: Key, chromatic: bool) -> ChordSound:
     own = home if text.endswith("^") else key
     chord = text.rstrip("^")
     chord = "vi" if chord == "VI" else chord
-    borrowed = chord in PLAIN and (not chromatic or (own.mode == "minor" and chord != "V/V"))
-    return Sound(own, PLAIN[chord] if borrowed else chord)
+    borrowed = chord in UNBORROWED and (not chromatic or (own.mode == "minor" and chord != "V/V"))
+    return ChordSound(own, UNBORROWED[chord] if borrowed else chord)
 
 
 def related(home: Key, given: Sequence[Key], allowed: Sequence[str]) -> dict[str, Key]:

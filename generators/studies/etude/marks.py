@@ -4,11 +4,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from generators.phrase.algebra import length, onsets
 from generators.phrase.articulation import Articulation
 from generators.phrase.bars import Meter
 from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.note import Event, Note, Phrase, Rest
-from generators.studies.etude.rhythm import Stroke
+from generators.studies.etude.rhythm import RhythmNote
 from generators.studies.etude.tune import Tune
 from generators.theory.pitch import Pitch
 
@@ -16,13 +17,13 @@ _OCTAVE = 12
 _EIGHTH, _QUARTER = Fraction(1, 8), Fraction(1, 4)
 # A hairpin goes up to a note so many staff places above where it begins, down to one so far below, over so many degrees of
 # loudness at the most: our choice.
-_GROWS, _FALLS, _DEGREES = 2, 2, 2
+_GROWS, _FALLS, _DEGREES = 2, 1, 2
 # It lasts so many bars at the most.
-_LONGEST = 2
+_LONGEST = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Sounding:
+class TuneEvent:
     """A note or rest of a tune: when it begins, counted from the first bar line, and its phrase."""
 
     onset: Fraction
@@ -30,24 +31,24 @@ class Sounding:
     phrase: int
 
 
-def sounding(tune: Tune) -> list[Sounding]:
+def tune_events(tune: Tune) -> list[TuneEvent]:
     """Return the notes and rests of a tune as its rhythms slur and tongue them, with a breath after each phrase."""
-    found: list[Sounding] = []
+    found: list[TuneEvent] = []
     onset = -tune.upbeat
     for number, phrase in enumerate(tune.phrases):
         tones = iter(phrase.line)
         for stroke in phrase.strokes:
             event = Rest(stroke.value) if stroke.rest else _note(stroke, next(tones).pitch)
-            found.append(Sounding(onset, event, number))
+            found.append(TuneEvent(onset, event, number))
             onset += stroke.value
     return _breathing(found, tune)
 
 
-def _note(stroke: Stroke, pitch: Pitch) -> Note[Pitch]:
+def _note(stroke: RhythmNote, pitch: Pitch) -> Note[Pitch]:
     return Note(pitch, stroke.value, stroke.opens, stroke.closes, articulations=stroke.marks)
 
 
-def _breathing(found: Sequence[Sounding], tune: Tune) -> list[Sounding]:
+def _breathing(found: Sequence[TuneEvent], tune: Tune) -> list[TuneEvent]:
     """Return the notes with a breath after each phrase, or each half of it, and a possible one in its middle."""
     bar, upbeat = tune.kind.meter.bar, tune.upbeat
     result = list(found)
@@ -64,7 +65,7 @@ def _breathing(found: Sequence[Sounding], tune: Tune) -> list[Sounding]:
     return result
 
 
-def slurred(music: Phrase[Pitch]) -> Phrase[Pitch]:
+def whole_slurs(music: Phrase[Pitch]) -> Phrase[Pitch]:
     """Return a line whose slurs are whole: none over a breath or rest, an octave, a note struck again, or one note alone."""
     result: list[Event[Pitch]] = []
     first = -1
@@ -105,7 +106,7 @@ def barwise(music: Phrase[Pitch], row: Articulation, meter: Meter, begin: Fracti
         else event
         for i, event in enumerate(marked)
     ]
-    return slurred(tuple(opened))
+    return whole_slurs(tuple(opened))
 
 
 _Group = tuple[object, ...]
@@ -131,20 +132,26 @@ def _marked(event: Event[Pitch], row: Articulation, group: _Group) -> Event[Pitc
     return replace(event, articulations=mark, slur_open=False, slur_close=False)
 
 
-def shaded(music: Phrase[Pitch], start: str, height: str, meter: Meter, *, bold: bool = False) -> Phrase[Pitch]:
+def shaded(
+    music: Phrase[Pitch], start: str, height: str, meter: Meter, begin: Fraction, *, last: bool = True, bold: bool = False
+) -> Phrase[Pitch]:
     """Return a section with its loudness: it grows where the line rises to its highest note, and falls with its end.
 
-    A bold end does not fall. No hairpin goes over more than two degrees of loudness.
+    It begins so far after a bar line. A hairpin goes over one degree, in the last section over two; a bold end does not
+    fall, no other one grows in its last bars.
     """
     notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
-    top = _summit(notes)
-    loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES)]
-    grow, fall = _rise(notes, top, meter), None if bold else _fall(notes, top, meter)
+    starts = [start + begin for start in onsets(music)]
+    top = _summit(notes, [starts[place] % meter.beat == 0 for place, _ in notes])
+    loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES - (not last))]
+    late = last and not bold and starts[notes[top][0]] - begin >= length(music) - _LONGEST * meter.bar
+    grow, fall = None if late else _rise(notes, top, meter), None if bold else _fall(notes, top, meter)
     marks: dict[int, tuple[str, str]] = {notes[0][0]: (start, "")}
-    if grow is not None and loud != start:
+    grows = grow is not None and loud != start
+    if grow is not None and grows:
         marks |= {grow: (marks.get(grow, ("", ""))[0], "<"), notes[top][0]: (loud, "")}
     if fall is not None:
-        softer = start if grow is not None else LOUDNESS[LOUDNESS.index(start) - 1]
+        softer = start if grows else LOUDNESS[LOUDNESS.index(start) - 1]
         marks |= {notes[fall][0]: (marks.get(notes[fall][0], ("", ""))[0], ">"), notes[-1][0]: (softer, "")}
     return tuple(_loud(event, *marks.get(place, ("", ""))) for place, event in enumerate(music))
 
@@ -156,10 +163,11 @@ def _loud(event: Event[Pitch], dynamic: str, hairpin: str) -> Event[Pitch]:
 _Placed = Sequence[tuple[int, Note[Pitch]]]
 
 
-def _summit(notes: _Placed) -> int:
-    """Return the last of the highest notes."""
-    top = max(note.pitch.place for _, note in notes)
-    return max(i for i, (_, note) in enumerate(notes) if note.pitch.place == top)
+def _summit(notes: _Placed, on_beat: Sequence[bool]) -> int:
+    """Return the last of the highest notes that begin on a beat."""
+    struck = [i for i, here in enumerate(on_beat) if here] or list(range(len(notes)))
+    top = max(notes[i][1].pitch.place for i in struck)
+    return max(i for i in struck if notes[i][1].pitch.place == top)
 
 
 def _rise(notes: _Placed, top: int, meter: Meter) -> int | None:

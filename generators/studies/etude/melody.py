@@ -6,7 +6,8 @@ from math import log
 from typing import NamedTuple
 
 from generators.chance import Dice
-from generators.studies.etude.harmony import Sound, Tone, tones
+from generators.studies.etude.harmony import ChordSound, Tone, tones
+from generators.theory.key import Key
 
 # Every cost in this file is our choice, without a source: set by ear against the tunes that came of it. Only their order means
 # anything; NEVER is past any sum of the others.
@@ -15,19 +16,22 @@ NEVER = 1000.0
 SINGING = {0: (0,), 1: (1, 2), 2: (3, 4), 3: (5,), 4: (7,), 5: (8, 9), 7: (12,)}
 OFF, BEAT, BAR = 0, 1, 2
 # How many ways are followed at once; how much chance has to say; how strongly a line is drawn to its height.
-_FOLLOWED, _CHANCE, _PULL = 14, 0.5, 0.06
+_FOLLOWED, _CHANCE, _PULL = 14, 0.5, 0.09
 # What a note outside the chord costs off the beat, on it and on the bar, and if it is long.
 _OUTSIDE, _LONG = (0.5, 1.6, 3.2), 2.5
+# What it costs to come straight back to a note, and to leave one that is foreign to home but by step; what it is worth that the
+# leading note sounds over a dominant of minor, and that a tune begins with a leap up.
+_BACK, _FOREIGN, _SHARP, _RISING = 0.8, 2.5, 0.7, 0.8
 # What it costs that a minor line has both its sevenths within a few notes.
 _CROSSED = 6.0
 _SEVENTH, _SIXTH, _FIFTH = 6, 5, 4
 _FOURTH, _WIDE = 3, 5
 
 
-class Slot(NamedTuple):
+class NoteSlot(NamedTuple):
     """A note before it has a pitch."""
 
-    sound: Sound
+    sound: ChordSound
     weight: int
     """Off the beat, on it, or on the first of the bar."""
     long: bool
@@ -38,6 +42,8 @@ class Slot(NamedTuple):
     """The staff place near which the line goes by."""
     twin: int = -1
     """The note, counted in the phrase, that it answers: its move is best that one's."""
+    echo: float = 0.6
+    """How much it is worth that it does."""
     fixed: int = 0
     """The staff place that it has, if it is said again; 0 for any."""
     ends: tuple[int, ...] = ()
@@ -46,22 +52,27 @@ class Slot(NamedTuple):
     """Whether a breath comes before it."""
     strict: float = 0.0
     """What a note outside the chord costs more than elsewhere."""
+    new: bool = False
+    """Whether it is an ornament: it does not strike the note before it again."""
+    rises: bool = False
+    """Whether a tune is begun here, best by a leap up."""
     calls: bool = False
     """Whether it is an upbeat that a phrase begins with: the fifth is best."""
 
 
 @dataclass(frozen=True, slots=True)
-class Compass:
+class LineCompass:
     """Where a line may move: its lowest and highest MIDI number, its widest leap in half-steps, what its moves cost."""
 
     low: int
     high: int
     leap: int
+    home: Key
     moves: tuple[float, ...]
     """By steps of the staff, from a repeated note to an octave; NEVER for what it does not do."""
 
 
-Way = tuple[float, tuple[Tone, ...]]
+LineWay = tuple[float, tuple[Tone, ...]]
 
 
 def costs(shares: dict[int, float]) -> tuple[float, ...]:
@@ -69,12 +80,12 @@ def costs(shares: dict[int, float]) -> tuple[float, ...]:
     return tuple(-log(shares[steps] / (2 if steps else 1)) if shares.get(steps) else NEVER for steps in range(8))
 
 
-def drawn(slots: Sequence[Slot], compass: Compass, before: Tone | None, dice: Dice) -> tuple[Tone, ...]:
+def drawn(slots: Sequence[NoteSlot], compass: LineCompass, before: Tone | None, dice: Dice) -> tuple[Tone, ...]:
     """Return a line through the slots, after the last note of the phrase before; nothing where there is none that sings."""
-    ways: list[Way] = [(0.0, ())]
+    ways: list[LineWay] = [(0.0, ())]
     for place, slot in enumerate(slots):
         offers = _offers(slot, compass, dice)
-        best: dict[tuple[int, ...], Way] = {}
+        best: dict[tuple[int, ...], LineWay] = {}
         for cost, path in ways:
             came = _came(path, before)
             answer = _twin_move(path, slot, place)
@@ -91,7 +102,7 @@ def drawn(slots: Sequence[Slot], compass: Compass, before: Tone | None, dice: Di
     return ways[0][1] if ways else ()
 
 
-def _cost(way: Way) -> float:
+def _cost(way: LineWay) -> float:
     return way[0]
 
 
@@ -100,14 +111,14 @@ def _came(path: tuple[Tone, ...], before: Tone | None) -> tuple[Tone, ...]:
     return path[-5:] if path else (before,) if before else ()
 
 
-def _twin_move(path: tuple[Tone, ...], slot: Slot, place: int) -> int | None:
+def _twin_move(path: tuple[Tone, ...], slot: NoteSlot, place: int) -> int | None:
     """Return the move of the note that is answered, None where there is none or either begins."""
     if slot.twin < 1 or place < 1:
         return None
     return path[slot.twin].place - path[slot.twin - 1].place
 
 
-def _offers(slot: Slot, compass: Compass, dice: Dice) -> list[tuple[float, Tone]]:
+def _offers(slot: NoteSlot, compass: LineCompass, dice: Dice) -> list[tuple[float, Tone]]:
     """Return the notes that a slot may have with what each costs by itself."""
     found = []
     for tone in tones(slot.sound):
@@ -124,14 +135,15 @@ def _luck(dice: Dice) -> float:
     return -log(-log((dice.real() + 1e-9) / (1 + 2e-9)))
 
 
-def _alone(tone: Tone, slot: Slot) -> float:
+def _alone(tone: Tone, slot: NoteSlot) -> float:
     outside = 0.0 if tone.chordal else slot.strict + _OUTSIDE[slot.weight] + (_LONG if slot.long else 0.0)
     resting = 6.0 if slot.long and tone.degree == _SEVENTH else 1.0 if slot.long and tone.degree == _SIXTH else 0.0
     resting -= 1.2 if slot.calls and tone.degree == _FIFTH else 0.0
+    resting -= _SHARP if tone.raised and tone.chordal else 0.0
     return outside + resting + _PULL * (tone.place - slot.goal) ** 2
 
 
-def _move(came: tuple[Tone, ...], tone: Tone, slot: Slot, compass: Compass, answer: int | None) -> float:
+def _move(came: tuple[Tone, ...], tone: Tone, slot: NoteSlot, compass: LineCompass, answer: int | None) -> float:
     """Return what it costs to go on from the last notes to the next."""
     last = came[-1]
     move, half_steps = tone.place - last.place, abs(tone.midi - last.midi)
@@ -147,11 +159,14 @@ def _move(came: tuple[Tone, ...], tone: Tone, slot: Slot, compass: Compass, answ
         total += 3.0
     if slot.quick and wide > 1:
         total += 1.5
-    if slot.long and wide == 0:
-        total += 2.0
+    if (slot.long or slot.new) and wide == 0:
+        total += 2.0 + 4.0 * slot.new
+    if slot.rises:
+        total += 1.0 if wide == 0 else -_RISING * (move > 1)
+    total += _FOREIGN * (wide != 1 and last.pitch.alter != compass.home.alteration(last.pitch.step) and not last.raised)
     total += _leading(last, move) + _CROSSED * (tone.sinks and any(one.raised for one in came))
     if answer is not None:
-        total += -0.6 if answer == move else 0.2
+        total += -slot.echo if answer == move else slot.echo / 3
     return total + (_onward(came, move) if len(came) > 1 else 0.0)
 
 
@@ -167,11 +182,12 @@ def _leading(last: Tone, move: int) -> float:
     if last.bends:
         return 0.0 if move == last.bends else 1.0 if move == 0 else 6.0
     if last.raised:
-        leads = move == 1 or (last.degree == _SEVENTH and move == 0)
-        return 0.0 if leads else 3.0 if last.degree == _SEVENTH else NEVER
+        return 0.0 if move == 1 else 3.0 if last.degree == _SEVENTH else NEVER
     if last.sinks and move == 1:
         return NEVER
-    return 0.8 if last.degree == _SEVENTH and move < -1 else 0.0
+    if last.degree == _SEVENTH:
+        return 4.0 if move == 0 else 0.8 if move < -1 else 0.0
+    return 0.0
 
 
 def _onward(came: tuple[Tone, ...], move: int) -> float:
@@ -186,5 +202,7 @@ def _onward(came: tuple[Tone, ...], move: int) -> float:
         return (3.0 if abs(move) > 1 else 0.8) if same else 0.0
     if wide == 2 and same and abs(move) >= _FOURTH:
         return 2.5
-    swings = len(came) > 2 and move == -before and came[-3].place == came[-1].place
-    return 1.5 if swings else 0.0
+    if move == -before:
+        # To and fro, and again.
+        return 3.0 if len(came) > 2 and came[-3].place == came[-1].place else _BACK
+    return 0.0

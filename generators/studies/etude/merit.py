@@ -8,6 +8,8 @@ from generators.studies.etude.tune import Tune
 # Bands as the middle and how far from it is still well: our choice, by ear and by what is commonly said of tunes.
 _TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.8, 2.0), (0.5, 0.15), (0.56, 0.14)
 _CLIMAX, _LATER = 0.3, 6.0
+# A phrase has so many different notes at the least, and comes straight back so often without harm.
+_DIFFERENT, _SOME, _CIRCLING = 6, 0.15, 50.0
 # A share of moves may be so far from what the kind does.
 _NEAR, _WIDE = 0.08, 3
 
@@ -41,7 +43,14 @@ def _struck(places: Sequence[int]) -> float:
 
 
 def _dull(tune: Tune) -> float:
-    """Return what it costs that the highest note comes at once, and that the last note is not come to by step."""
+    """Return what it costs that the highest note comes at once, that phrases stand still, and that the end is not led to."""
     places = [tone.place for tone in tune.line]
     early = places.index(max(places)) / len(places) < _CLIMAX * (len(tune.phrases) > 2)
-    return _LATER * early + (0.0 if abs(places[-1] - places[-2]) <= 2 else 4.0)
+    still = sum(_still([tone.place for tone in phrase.line]) for phrase in tune.phrases) / len(tune.phrases)
+    return _LATER * early + still + (0.0 if abs(places[-1] - places[-2]) <= 2 else 4.0)
+
+
+def _still(places: Sequence[int]) -> float:
+    """Return what it costs that a phrase circles few notes, or comes back to the last but one too often."""
+    back = sum(a == c for a, c in zip(places, places[2:], strict=False)) / max(1, len(places) - 2)
+    return max(0, _DIFFERENT - len(set(places))) * 2.5 + _CIRCLING * max(0.0, back - _SOME)

@@ -16,7 +16,7 @@ _QUARTER, _EIGHTH, _DOTTED = Fraction(1, 4), Fraction(1, 8), Fraction(3, 8)
 
 
 @dataclass(frozen=True, slots=True)
-class Stroke:
+class RhythmNote:
     """A note of a rhythm: how long it lasts, whether a slur opens or closes on it, how it is tongued."""
 
     value: Fraction
@@ -26,70 +26,76 @@ class Stroke:
     rest: bool = False
 
 
-Rhythm = tuple[Stroke, ...]
+BarRhythm = tuple[RhythmNote, ...]
 
 
 @cache
-def rhythm(text: str) -> Rhythm:
+def rhythm(text: str) -> BarRhythm:
     """Read a rhythm such as "4.( 8) 4' 4'"; nothing is an empty one."""
     found = [_TOKEN.fullmatch(token) for token in text.split()]
     return tuple(_stroke(one) for one in found if one)
 
 
-def _stroke(found: re.Match[str]) -> Stroke:
+def _stroke(found: re.Match[str]) -> RhythmNote:
     marks = found["marks"]
-    return Stroke(value(found["value"]), "(" in marks, ")" in marks, tuple(_MARKS[m] for m in marks if m in _MARKS))
+    return RhythmNote(value(found["value"]), "(" in marks, ")" in marks, tuple(_MARKS[m] for m in marks if m in _MARKS))
 
 
-def lasting(strokes: Sequence[Stroke]) -> Fraction:
+def duration(strokes: Sequence[RhythmNote]) -> Fraction:
     """Return how long strokes last."""
     return sum((stroke.value for stroke in strokes), Fraction(0))
 
 
-def known(texts: Sequence[str], shortest: Fraction) -> tuple[Rhythm, ...]:
+def known(texts: Sequence[str], shortest: Fraction) -> tuple[BarRhythm, ...]:
     """Return the rhythms without notes that are too short, or the calmest one if all have some."""
     read = [rhythm(text) for text in texts]
     slow = tuple(one for one in read if all(stroke.value >= shortest for stroke in one))
     return slow or (min(read, key=len),)
 
 
-def closes(kind: TuneKind, room: Fraction, shortest: Fraction) -> tuple[Rhythm, ...]:
+def closes(kind: TuneKind, room: Fraction, shortest: Fraction) -> tuple[BarRhythm, ...]:
     """Return the ends of a phrase in what an upbeat leaves of its last bar: a few notes, then a long one, perhaps a rest."""
-    before = [one for one in known(kind.closes, shortest) if 2 * lasting(one) <= room]
-    return tuple((*one, *_held(room - lasting(one), _three(kind.meter))) for one in before) or (final(kind.meter, room),)
+    before = [one for one in known(kind.closes, shortest) if 2 * duration(one) <= room]
+    return tuple((*one, *_held(room - duration(one), _three(kind.meter))) for one in before) or (final(kind.meter, room),)
 
 
 def _three(meter: Meter) -> bool:
     return meter.beat == _DOTTED
 
 
-def _held(room: Fraction, compound: bool) -> Rhythm:
+def _held(room: Fraction, compound: bool) -> BarRhythm:
     """Return one note for so long, and a rest for what no single note has."""
     first, *rest = (_DOTTED, *written(room - _DOTTED)) if compound and _DOTTED < room < 2 * _DOTTED else written(room)
-    return (Stroke(first), *(Stroke(part, rest=True) for part in rest))
+    return (RhythmNote(first), *(RhythmNote(part, rest=True) for part in rest))
 
 
-def final(meter: Meter, room: Fraction) -> Rhythm:
+def final(meter: Meter, room: Fraction) -> BarRhythm:
     """Return the last bar of all: one note."""
     return _held(room, _three(meter))
 
 
-def shortened(close: Rhythm) -> Rhythm:
+def shortened(close: BarRhythm) -> BarRhythm:
     """Return a close whose long note gives half of itself, or its last third, to a rest."""
     place = max(i for i, stroke in enumerate(close) if not stroke.rest)
     long = close[place].value
     kept = long * Fraction(2, 3) if long.numerator == 3 else long / 2
     if kept < _QUARTER:
         return close
-    return (*close[:place], replace(close[place], value=kept), Stroke(long - kept, rest=True), *close[place + 1 :])
+    return (*close[:place], replace(close[place], value=kept), RhythmNote(long - kept, rest=True), *close[place + 1 :])
 
 
-def ornamented(bar: Rhythm, shortest: Fraction) -> tuple[Rhythm, tuple[int, ...]]:
+def strong(close: BarRhythm, meter: Meter) -> bool:
+    """Tell whether the long note of a close begins on the bar line or in the middle of the bar."""
+    before = duration([stroke for stroke in close if not stroke.rest][:-1])
+    return before == 0 or (2 * before == meter.bar and meter.beats % 3 != 0) or (before == meter.beat == _DOTTED)
+
+
+def ornamented(bar: BarRhythm, shortest: Fraction, slurred: bool = True) -> tuple[BarRhythm, tuple[int, ...]]:
     """Return a bar with its quarters and longer notes divided, and for each note the place of the one it comes from.
 
     A note that is new comes from none, -1; every second long note keeps its length.
     """
-    strokes: list[Stroke] = []
+    strokes: list[RhythmNote] = []
     sources: list[int] = []
     for place, stroke in enumerate(bar):
         half = stroke.value / 2
@@ -97,6 +103,6 @@ def ornamented(bar: Rhythm, shortest: Fraction) -> tuple[Rhythm, tuple[int, ...]
             strokes.append(stroke)
             sources.append(place)
         else:
-            strokes += [Stroke(half, opens=True), Stroke(half, closes=True)]
+            strokes += [RhythmNote(half, opens=slurred), RhythmNote(half, closes=slurred)]
             sources += [place, -1]
     return tuple(strokes), tuple(sources)

@@ -20,8 +20,8 @@ from generators.studies.etude.features import FEATURES, featured, tempered
 from generators.studies.etude.forms import TUNE_FORMS
 from generators.studies.etude.harmony import related
 from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
-from generators.studies.etude.marks import Sounding, barwise, shaded, slurred, sounding
-from generators.studies.etude.melody import Compass, costs
+from generators.studies.etude.marks import TuneEvent, barwise, shaded, tune_events, whole_slurs
+from generators.studies.etude.melody import LineCompass, costs
 from generators.studies.etude.merit import merit
 from generators.studies.etude.tune import Setup, Tune, composed
 from generators.studies.kit.fit import NoFit, with_air
@@ -191,11 +191,11 @@ def _setup(
 ) -> Setup | None:
     near = related(keys[0], keys, limits.keys) if chromatic or limits.keys else {"home": keys[0]}
     name = dice.pick(list(near))
-    compass = _compass(asked, kind, limits, dice)
+    compass = _compass(asked, kind, keys[0], limits, dice)
     return Setup(kind, keys[0], (name, near[name]), compass, shortest, chromatic, asked.winded) if compass else None
 
 
-def _compass(asked: _Asked, kind: TuneKind, limits: Limits, dice: Dice) -> Compass | None:
+def _compass(asked: _Asked, kind: TuneKind, home: Key, limits: Limits, dice: Dice) -> LineCompass | None:
     """Return where a tune lies: as wide as its kind, somewhere in the player's range, most often in its middle."""
     low, high = limits.low.midi, limits.high.midi
     if high - low < _NARROWEST:
@@ -205,17 +205,17 @@ def _compass(asked: _Asked, kind: TuneKind, limits: Limits, dice: Dice) -> Compa
     lean = FEATURES[asked.feature].height if asked.feature else 0.0
     share = (dice.real() + dice.real()) / 2 if not lean else dice.real() / 4 + (0.75 if lean > 0 else 0.0)
     bottom = low + round(room * share)
-    return Compass(bottom, bottom + wide, asked.leap, costs(kind.moves))
+    return LineCompass(bottom, bottom + wide, asked.leap, home, costs(kind.moves))
 
 
-_Section = tuple[str, list[Sounding]]
+_Section = tuple[str, list[TuneEvent]]
 
 
 def _sections(tune: Tune) -> Iterator[_Section]:
     """Yield name and notes of each section, which begins with its upbeat."""
     names = [phrase.plan.section for phrase in tune.phrases]
     begun = [i for i, name in enumerate(names) if not i or name != names[i - 1]]
-    heard = sounding(tune)
+    heard = tune_events(tune)
     for first, end in zip(begun, [*begun[1:], len(names)], strict=True):
         yield names[first], [one for one in heard if first <= one.phrase < end]
 
@@ -223,6 +223,7 @@ def _sections(tune: Tune) -> Iterator[_Section]:
 def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section]) -> Iterator[Phrase[Pitch]]:
     """Yield the sections slurred and shaded."""
     soft, other, loud = tune.kind.dynamics
+    aside = other if tune.kind.bold or tune.kind.minor else pick((other, other, loud), request.seed, "aside")
     for place, (name, heard) in enumerate(sections):
         music: tuple[Event[Pitch], ...] = tuple(one.event for one in heard)
         strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
@@ -230,8 +231,8 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section]) -> I
             music = barwise(music, articulation(strokes), tune.kind.meter, heard[0].onset)
         last = place == len(sections) - 1
         bold = last and tune.kind.bold
-        start = _LOUD_END if bold and len(sections) > 1 else other if name in _OTHERS else soft
-        music = shaded(slurred(music), start, loud, tune.kind.meter, bold=bold)
+        start = _LOUD_END if bold and len(sections) > 1 else aside if name in _OTHERS else soft
+        music = shaded(whole_slurs(music), start, loud, tune.kind.meter, heard[0].onset, last=last, bold=bold)
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
 
@@ -259,7 +260,7 @@ def _fours(bars: int, early: bool) -> tuple[int, ...]:
     return (lines[0] + early, *lines[1:])
 
 
-def _signature(tune: Tune, heard: Sequence[Sounding], home: Key) -> Key:
+def _signature(tune: Tune, heard: Sequence[TuneEvent], home: Key) -> Key:
     """Return the signature of a section: its own where it is far from home and stays there, else that of home."""
     keys = {bar[0].key for one in heard for bar in tune.phrases[one.phrase].chords}
     other = keys - {home}
@@ -285,4 +286,5 @@ KIND = Kind(
     aim="Listen for a tune that asks, answers, wanders and comes home.",
     child_aim=("Sing it first. Listen: where does the tune ask, and where does it answer?", ""),
     areas=("intervals", "dynamics"),
+    packet=True,
 )

@@ -8,10 +8,21 @@ from math import pi, sin
 from generators.chance import Dice
 from generators.phrase.bars import Meter
 from generators.studies.etude.forms import PhrasePlan, TuneForm
-from generators.studies.etude.harmony import ARRIVALS, PIVOTS, PROGRESSIONS, RETURNS, Sound, Tone, sounds
+from generators.studies.etude.harmony import ARRIVALS, PIVOTS, PROGRESSIONS, RETURNS, ChordSound, Tone, ground
 from generators.studies.etude.kinds import TuneKind
-from generators.studies.etude.melody import BAR, BEAT, OFF, Compass, Slot, drawn
-from generators.studies.etude.rhythm import Rhythm, Stroke, closes, final, known, lasting, ornamented, rhythm, shortened
+from generators.studies.etude.melody import BAR, BEAT, OFF, LineCompass, NoteSlot, drawn
+from generators.studies.etude.rhythm import (
+    BarRhythm,
+    RhythmNote,
+    closes,
+    duration,
+    final,
+    known,
+    ornamented,
+    rhythm,
+    shortened,
+    strong,
+)
 from generators.theory.key import Key
 
 _QUARTER, _EIGHTH = Fraction(1, 4), Fraction(1, 8)
@@ -31,19 +42,27 @@ _GOALS = {
 _PATTERNS = {"xyx": 0.3, "xxy": 0.1, "xyy": 0.1, "xyz": 0.35, "xzy": 0.15}
 # How often a half close of minor falls to the dominant, and in a kind that is best in minor: our choice.
 _PHRYGIAN = (0.3, 0.8)
+# How much it is worth that a bar answers another of its rhythm, and in a middle, which moves it from step to step.
+_ECHO, _SEQUENCE = 0.6, 2.2
+# How often the leading note comes before a full close; what a note outside the chord costs more in the first bar of all.
+_LED, _STATED = 0.7, 2.0
 # How high the last phrase of a bold tune lies.
 _BOLD = (0.4, 0.75, 0.8)
 # Where in a tune its highest notes are kept for, and how often they are: our choice.
-_LATE, _PLANNED, _BELOW = 0.7, 0.8, 3
+_LATE, _PLANNED, _BELOW = (0.3, 0.5, 0.7, 0.8), 0.7, 3
+_MOVED = ("xxx", "xyx")
 # How many rhythms a theme is drawn from, some perhaps alike.
 _FEW = (3, 4, 5, 6, 7)
 # How far a phrase lies higher or lower than its plan, and how far the middle of each half rises, in steps: our choice.
 _LIFT, _ARCH = 1.5, 1.5
 # The degrees before the last at a full close: the second or the leading note.
 _LEADING = (1, 6)
-_FULL = ("perfect", "arrival")
+_TONIC = (0, 2, 4)
+_FULL, _OPEN = ("perfect", "arrival"), ("half", "away", "back")
+# How many bars are said again at the most, some times more and some fewer: our choice.
+_KEPT = (1, 2, 2, 3)
 # How often each half of a phrase has its own upbeat and breath, where there is one: our choice.
-_HALVED = 0.4
+_HALVED, _HALF = 0.35, 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +72,7 @@ class Setup:
     kind: TuneKind
     home: Key
     middle: tuple[str, Key]
-    compass: Compass
+    compass: LineCompass
     shortest: Fraction
     chromatic: bool
     winded: bool = False
@@ -65,17 +84,17 @@ class TunePhrase:
     """Four bars with their notes."""
 
     plan: PhrasePlan
-    upbeat: Rhythm
+    upbeat: BarRhythm
     """What stands before its first bar line, in the last bar of the phrase before it."""
-    bars: tuple[Rhythm, ...]
-    chords: tuple[tuple[Sound, ...], ...]
+    bars: tuple[BarRhythm, ...]
+    chords: tuple[tuple[ChordSound, ...], ...]
     line: tuple[Tone, ...]
     """The notes of upbeat and bars; rests have none."""
     halved: bool
     """Whether its halves have an upbeat and a breath each."""
 
     @property
-    def strokes(self) -> Rhythm:
+    def strokes(self) -> BarRhythm:
         """Upbeat and bars in a row."""
         return (*self.upbeat, *(stroke for bar in self.bars for stroke in bar))
 
@@ -91,7 +110,7 @@ class Tune:
     @property
     def upbeat(self) -> Fraction:
         """How long the notes before the first bar line last."""
-        return lasting(self.phrases[0].upbeat)
+        return duration(self.phrases[0].upbeat)
 
     @property
     def line(self) -> tuple[Tone, ...]:
@@ -103,8 +122,8 @@ class Tune:
 class _Theme:
     """An idea: its two bars, and what may follow them."""
 
-    bars: dict[str, Rhythm]
-    others: tuple[Rhythm, ...]
+    bars: dict[str, BarRhythm]
+    others: tuple[BarRhythm, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +131,9 @@ class _Manner:
     """What all phrases of a tune have in common."""
 
     setup: Setup
-    upbeat: Rhythm
+    upbeat: BarRhythm
     themes: tuple[_Theme, ...]
-    closes: tuple[Rhythm, ...]
+    closes: tuple[BarRhythm, ...]
     last: PhrasePlan
     climax: PhrasePlan | None
     """The phrase that alone reaches the highest notes; None where any may."""
@@ -138,18 +157,19 @@ def _manner(setup: Setup, form: TuneForm, dice: Dice) -> _Manner:
     upbeat = rhythm(dice.weighted(upbeats)) if not form.repeated else ()
     own, other = (_few(known(texts, setup.shortest), dice) for texts in (kind.bars, (*kind.others, *kind.bars)))
     themes = (_theme(own, dice), _theme(other, dice), _theme(other, dice))
-    ends = closes(kind, kind.meter.bar - lasting(upbeat), setup.shortest)
-    late = form.phrases[round(_LATE * (len(form.phrases) - 1))]
+    ends = closes(kind, kind.meter.bar - duration(upbeat), setup.shortest)
+    share = 1.0 if kind.bold and dice.chance(_HALF) else dice.pick(_LATE)
+    late = form.phrases[round(share * (len(form.phrases) - 1))]
     return _Manner(setup, upbeat, themes, ends, form.phrases[-1], late if dice.chance(_PLANNED) else None)
 
 
-def _few(rhythms: Sequence[Rhythm], dice: Dice) -> tuple[Rhythm, ...]:
+def _few(rhythms: Sequence[BarRhythm], dice: Dice) -> tuple[BarRhythm, ...]:
     """Return some of the rhythms of a kind: a tune has few."""
     order = sorted(rhythms, key=lambda _: dice.real())
     return tuple(dict.fromkeys(order))[: dice.pick(_FEW)]
 
 
-def _theme(texts: Sequence[Rhythm], dice: Dice) -> _Theme:
+def _theme(texts: Sequence[BarRhythm], dice: Dice) -> _Theme:
     first = dice.pick(texts)
     return _Theme({"x": first, "y": dice.pick([one for one in texts if one != first] or texts)}, tuple(texts))
 
@@ -158,56 +178,64 @@ def _written(plan: PhrasePlan, manner: _Manner, before: Sequence[TunePhrase], di
     """Return a phrase after those before it; without a line where none sings."""
     source = before[plan.like] if plan.like >= 0 else None
     kept = min(plan.kept, 3 if source and source.plan.cadence == plan.cadence else 2) if source else 0
+    kept = min(kept, 2 if plan.ornamented else dice.pick(_KEPT))
+    kept = min(kept, 1) if plan is manner.last and manner.setup.kind.pair[0] else kept
     halved = source.halved if source and kept > 1 else bool(manner.upbeat) and dice.chance(_HALVED)
     halved = manner.setup.winded or (halved and not (plan is manner.last and manner.setup.kind.pair[0]))
     bars, sources = _rhythm(plan, manner, source, kept, halved, dice)
     chords = _chords(plan, manner.setup, dice)
     chords = (*source.chords[:kept], *chords[kept:]) if source else chords
     fixed, lift = _fixed(manner.upbeat, sources, source), _LIFT * (2 * dice.real() - 1)
-    slots = list(_slots(plan, manner, bars, chords, fixed, lift, halved))
+    led = dice.chance(_LED) or manner.setup.home.mode == "minor"
     compass = manner.setup.compass
     low = replace(compass, high=compass.high - _BELOW) if manner.climax and plan is not manner.climax else compass
-    line = drawn(slots, low, before[-1].line[-1] if before else None, dice)
+    after = before[-1].line[-1] if before else None
+    ways = (
+        _slots(plan, manner, bars, chords, fixed, lift, halved, opening=not before, led=way) for way in (led, False)[not led :]
+    )
+    line = next((found for slots in ways if (found := drawn(list(slots), low, after, dice))), ())
     return TunePhrase(plan, manner.upbeat, bars, chords, line, halved)
 
 
 def _rhythm(
     plan: PhrasePlan, manner: _Manner, source: TunePhrase | None, kept: int, halved: bool, dice: Dice
-) -> tuple[tuple[Rhythm, ...], list[list[int]]]:
+) -> tuple[tuple[BarRhythm, ...], list[list[int]]]:
     """Return the bars of a phrase and, bar by bar, the place in its source's bar that each note comes from, -1 for none."""
     theme, kind = manner.themes[plan.theme], manner.setup.kind
-    close = dice.pick(manner.closes)
+    firm = [one for one in manner.closes if strong(one, kind.meter) or plan.cadence in _OPEN]
+    close = dice.pick(firm or manner.closes)
     close = shortened(close) if dice.chance(kind.rests) else close
-    close = final(kind.meter, kind.meter.bar - lasting(manner.upbeat)) if plan is manner.last else close
+    close = final(kind.meter, kind.meter.bar - duration(manner.upbeat)) if plan is manner.last else close
     said = theme.bars | {"z": dice.pick(theme.others)}
-    bars = [*(said[letter] for letter in dice.weighted(_PATTERNS)), close]
-    if plan.area == "home" and plan.like < 0 and plan.theme == 0 and plan.cadence != "half" and kind.pair[0]:
+    pattern = dice.pick(_MOVED) if plan.theme and plan.like < 0 else dice.weighted(_PATTERNS)
+    bars = [*(said[letter] for letter in pattern), close]
+    if plan is manner.last and kind.pair[0]:
         bars[1:3] = map(rhythm, kind.pair)
     if halved:
         bars[1] = (*dice.pick(manner.closes), *manner.upbeat)
     places = [[-1] * len(bar) for bar in bars]
     for number in range(kept if source else 0):
         old = source.bars[number] if source else ()
-        if plan.ornamented:
-            bars[number], made = ornamented(old, manner.setup.shortest)
+        if plan.ornamented and not (halved and number == 1):
+            bars[number], made = ornamented(old, manner.setup.shortest, any("(" in text for text in kind.bars))
             places[number] = list(made)
         else:
             bars[number], places[number] = old, list(range(len(old)))
     return tuple(bars), places
 
 
-def _chords(plan: PhrasePlan, setup: Setup, dice: Dice) -> tuple[tuple[Sound, ...], ...]:
+def _chords(plan: PhrasePlan, setup: Setup, dice: Dice) -> tuple[tuple[ChordSound, ...], ...]:
     relation, key = setup.middle
     if plan.area == "home":
         cadence = plan.cadence
         if setup.home.mode == "minor" and cadence == "half" and dice.chance(_PHRYGIAN[setup.kind.minor]):
             cadence = "phrygian"
-        return sounds(dice.pick(PROGRESSIONS[cadence]), setup.home, setup.home, setup.chromatic)
+        return ground(dice.pick(PROGRESSIONS[cadence]), setup.home, setup.home, setup.chromatic)
     ends = RETURNS if plan.area == "back" else ARRIVALS
-    return sounds(f"{dice.pick(PIVOTS[relation])} | {dice.pick(ends)}", key, setup.home, setup.chromatic)
+    return ground(f"{dice.pick(PIVOTS[relation])} | {dice.pick(ends)}", key, setup.home, setup.chromatic)
 
 
-def _fixed(upbeat: Rhythm, sources: Sequence[Sequence[int]], source: TunePhrase | None) -> list[int]:
+def _fixed(upbeat: BarRhythm, sources: Sequence[Sequence[int]], source: TunePhrase | None) -> list[int]:
     """Return the staff place of each stroke of a phrase that is said again, 0 for one that is not."""
     if source is None:
         return [0] * (len(upbeat) + sum(map(len, sources)))
@@ -223,47 +251,56 @@ def _fixed(upbeat: Rhythm, sources: Sequence[Sequence[int]], source: TunePhrase 
 def _slots(
     plan: PhrasePlan,
     manner: _Manner,
-    bars: Sequence[Rhythm],
-    chords: Sequence[Sequence[Sound]],
+    bars: Sequence[BarRhythm],
+    chords: Sequence[Sequence[ChordSound]],
     fixed: Sequence[int],
     lift: float,
     halved: bool,
-) -> Iterator[Slot]:
+    *,
+    opening: bool,
+    led: bool,
+) -> Iterator[NoteSlot]:
     """Yield the slots of a phrase, its upbeat first."""
     meter, compass = manner.setup.kind.meter, manner.setup.compass
-    onset = -lasting(manner.upbeat)
+    onset = -duration(manner.upbeat)
     whole = (*manner.upbeat, *(stroke for bar in bars for stroke in bar))
     twins = _answered(whole, list(_twins(manner.upbeat, bars)))
     last = max(i for i, stroke in enumerate(whole) if not stroke.rest)
+    early = len(manner.upbeat)
     middle = len(manner.upbeat) + len(bars[0]) + len(bars[1]) - len(manner.upbeat)
     for place, stroke in enumerate(whole):
         if not stroke.rest:
             share = float((onset + meter.bar) / (5 * meter.bar))
-            arch = _ARCH * sin(pi * float((onset + lasting(manner.upbeat)) % (2 * meter.bar) / (2 * meter.bar)))
-            yield Slot(
+            arch = _ARCH * sin(pi * float((onset + duration(manner.upbeat)) % (2 * meter.bar) / (2 * meter.bar)))
+            yield NoteSlot(
                 _sound(chords, onset, meter),
                 _weight(onset, meter),
                 stroke.value >= min(2 * meter.beat, _QUARTER + _EIGHTH),
                 stroke.value < _EIGHTH,
                 _goal(_height(plan, manner), share, compass, manner.setup.home) + lift + arch,
                 -1 if fixed[place] else twins[place],
+                _SEQUENCE if plan.theme and plan.like < 0 else _ECHO,
                 fixed[place],
-                _ends(plan, place, last),
+                _ends(plan, place, last, opening=opening and (place == early or (place == 0 and onset < 0)), led=led),
                 place == 0 or (halved and place == middle),
-                manner.setup.kind.chordal,
+                manner.setup.kind.chordal + _STATED * (opening and onset < meter.bar),
+                plan.ornamented and not fixed[place] and place > early,
+                opening and 0 < place <= early + 2,
                 place == 0 and onset < 0,
             )
         onset += stroke.value
 
 
-def _ends(plan: PhrasePlan, place: int, last: int) -> tuple[int, ...]:
-    """Return the degrees that a note may have at the close of a phrase: none are asked for before it."""
+def _ends(plan: PhrasePlan, place: int, last: int, *, opening: bool, led: bool) -> tuple[int, ...]:
+    """Return the degrees that a note may have where a tune begins and where a phrase closes; none are asked for elsewhere."""
     if place == last:
         return _GOALS[plan.cadence]
-    return _LEADING if place == last - 1 and plan.cadence in _FULL else ()
+    if opening:
+        return _TONIC
+    return _LEADING[led:] if place == last - 1 and plan.cadence in _FULL else ()
 
 
-def _answered(strokes: Sequence[Stroke], twins: Sequence[int]) -> list[int]:
+def _answered(strokes: Sequence[RhythmNote], twins: Sequence[int]) -> list[int]:
     """Return the answered notes counted without the rests."""
     counts = [0]
     for stroke in strokes:
@@ -271,7 +308,7 @@ def _answered(strokes: Sequence[Stroke], twins: Sequence[int]) -> list[int]:
     return [counts[twin] if twin >= 0 else -1 for twin in twins]
 
 
-def _twins(upbeat: Rhythm, bars: Sequence[Rhythm]) -> Iterator[int]:
+def _twins(upbeat: BarRhythm, bars: Sequence[BarRhythm]) -> Iterator[int]:
     """Yield for every stroke the note that it answers: that in its place in the last bar of the same rhythm."""
     yield from (-1 for _ in upbeat)
     starts = [len(upbeat)]
@@ -282,7 +319,7 @@ def _twins(upbeat: Rhythm, bars: Sequence[Rhythm]) -> Iterator[int]:
         yield from ((starts[same[-1]] + i if same and i else -1) for i in range(len(bar)))
 
 
-def _sound(chords: Sequence[Sequence[Sound]], onset: Fraction, meter: Meter) -> Sound:
+def _sound(chords: Sequence[Sequence[ChordSound]], onset: Fraction, meter: Meter) -> ChordSound:
     """Return the chord at a moment; an upbeat has that of the bar it leads to."""
     if onset < 0:
         return chords[0][0]
@@ -301,7 +338,7 @@ def _height(plan: PhrasePlan, manner: _Manner) -> tuple[float, float, float]:
     return _BOLD if plan is manner.last and manner.setup.kind.bold else plan.height
 
 
-def _goal(height: tuple[float, float, float], share: float, compass: Compass, home: Key) -> float:
+def _goal(height: tuple[float, float, float], share: float, compass: LineCompass, home: Key) -> float:
     """Return the staff place near which a phrase goes by at a share of its way; seven places are twelve half-steps."""
     first, top, last = height
     at = first + (top - first) * share / 0.55 if share < 0.55 else top + (last - top) * (share - 0.55) / 0.45
