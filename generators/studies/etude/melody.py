@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from generators.chance import Dice
 from generators.studies.etude.harmony import ChordSound, Tone, tones
-from generators.theory.key import Key
 
 # Every cost in this file is our choice, without a source: set by ear against the tunes that came of it. Only their order means
 # anything; NEVER is past any sum of the others.
@@ -16,7 +15,9 @@ NEVER = 1000.0
 SINGING = {0: (0,), 1: (1, 2), 2: (3, 4), 3: (5,), 4: (7,), 5: (8, 9), 7: (12,)}
 OFF, BEAT, BAR = 0, 1, 2
 # How many ways are followed at once; how much chance has to say; how strongly a line is drawn to its height.
-_FOLLOWED, _CHANCE, _PULL = 14, 0.5, 0.09
+_FOLLOWED, _CHANCE, _PULL = 12, 0.45, 0.08
+# No move is worth more than this.
+_BEST = 3.0
 # What a note outside the chord costs off the beat, on it and on the bar, and if it is long.
 _OUTSIDE, _LONG = (0.5, 1.6, 3.2), 2.5
 # What it costs to come straight back to a note, and to leave one that is foreign to home but by step; what it is worth that the
@@ -67,17 +68,19 @@ class LineCompass:
     low: int
     high: int
     leap: int
-    home: Key
+    signature: tuple[int, ...]
+    """What home does to each step, from C to B."""
     moves: tuple[float, ...]
-    """By steps of the staff, from a repeated note to an octave; NEVER for what it does not do."""
+    """By steps of the staff, from an octave down to an octave up; NEVER for what it does not do."""
 
 
 LineWay = tuple[float, tuple[Tone, ...]]
 
 
 def costs(shares: dict[int, float]) -> tuple[float, ...]:
-    """Return what moves cost that are made so often."""
-    return tuple(-log(shares[steps] / (2 if steps else 1)) if shares.get(steps) else NEVER for steps in range(8))
+    """Return what moves cost that are made so often: steps rather fall, leaps rather rise."""
+    whole = {steps: -log(share / (2 if steps else 1)) for steps, share in shares.items() if share}
+    return tuple(whole.get(abs(move), NEVER) + _leaning(move) for move in range(-7, 8))
 
 
 def drawn(slots: Sequence[NoteSlot], compass: LineCompass, before: Tone | None, dice: Dice) -> tuple[Tone, ...]:
@@ -85,18 +88,18 @@ def drawn(slots: Sequence[NoteSlot], compass: LineCompass, before: Tone | None, 
     ways: list[LineWay] = [(0.0, ())]
     for place, slot in enumerate(slots):
         offers = _offers(slot, compass, dice)
-        best: dict[tuple[int, ...], LineWay] = {}
+        best: dict[tuple[int, int], LineWay] = {}
         for cost, path in ways:
             came = _came(path, before)
             answer = _twin_move(path, slot, place)
             for alone, tone in offers:
+                ends = (path[-1].midi if path else 0, tone.midi)
+                least = best[ends][0] if ends in best else NEVER
+                # What a move costs is told only where it may still be the cheapest.
                 total = cost + alone
-                if came:
+                if came and total - _BEST < least:
                     total += _move(came, tone, slot, compass, answer)
-                if total >= NEVER:
-                    continue
-                ends = (*(one.midi for one in path[-1:]), tone.midi)
-                if ends not in best or total < best[ends][0]:
+                if total < least:
                     best[ends] = total, (*path, tone)
         ways = sorted(best.values(), key=_cost)[:_FOLLOWED]
     return ways[0][1] if ways else ()
@@ -150,7 +153,7 @@ def _move(came: tuple[Tone, ...], tone: Tone, slot: NoteSlot, compass: LineCompa
     wide = abs(move)
     if wide > 7 or half_steps > compass.leap or half_steps not in SINGING.get(wide, ()):
         return NEVER
-    total = compass.moves[wide] * (0.5 if slot.fresh else 1.0) + _leaning(move)
+    total = compass.moves[move + 7] * (0.5 if slot.fresh else 1.0)
     if slot.fresh:
         return total + (_leading(last, move) if slot.fixed == 0 else 0.0)
     if not last.chordal and wide != 1:
@@ -163,7 +166,7 @@ def _move(came: tuple[Tone, ...], tone: Tone, slot: NoteSlot, compass: LineCompa
         total += 2.0 + 4.0 * slot.new
     if slot.rises:
         total += 1.0 if wide == 0 else -_RISING * (move > 1)
-    total += _FOREIGN * (wide != 1 and last.pitch.alter != compass.home.alteration(last.pitch.step) and not last.raised)
+    total += _FOREIGN * (wide != 1 and last.pitch.alter != compass.signature[last.place % 7] and not last.raised)
     total += _leading(last, move) + _CROSSED * (tone.sinks and any(one.raised for one in came))
     if answer is not None:
         total += -slot.echo if answer == move else slot.echo / 3
@@ -173,7 +176,7 @@ def _move(came: tuple[Tone, ...], tone: Tone, slot: NoteSlot, compass: LineCompa
 def _leaning(move: int) -> float:
     """Return what the direction of a move costs: steps rather fall, leaps rather rise."""
     if abs(move) >= _FOURTH:
-        return -0.8 if move > 0 else 0.1
+        return -0.3 if move > 0 else 0.4
     return 0.2 if move == 1 else -0.2 if move == -1 else 0.0
 
 

@@ -29,12 +29,12 @@ from generators.studies.kit.kind import Kind
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import OffTempo, Setting, resolve
 from generators.theory.key import Key
-from generators.theory.pitch import Pitch
+from generators.theory.pitch import STEPS, Pitch
 
 _OWN_KEYS, _OWN_TEMPO = ("Eb",), 100
 _OWN_LEAP, _LEAST_LEAP = 12, 5
 # How many drafts of a tune are scored, the more the shorter it is, and among how many of the best the seed picks: our choice.
-_DRAFTS, _BEST, _TRIED = {"8": 48, "16": 32, "24": 22, "32": 18}, 3, 4
+_DRAFTS, _BEST, _TRIED = {"8": 40, "16": 28, "24": 18, "32": 14}, 3, 4
 # Sections that are played otherwise, and how a bold tune begins its last one.
 _OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
 # A tune goes over a fifth at the least.
@@ -205,7 +205,8 @@ def _compass(asked: _Asked, kind: TuneKind, home: Key, limits: Limits, dice: Dic
     lean = FEATURES[asked.feature].height if asked.feature else 0.0
     share = (dice.real() + dice.real()) / 2 if not lean else dice.real() / 4 + (0.75 if lean > 0 else 0.0)
     bottom = low + round(room * share)
-    return LineCompass(bottom, bottom + wide, asked.leap, home, costs(kind.moves))
+    signature = tuple(home.alteration(step) for step in STEPS)
+    return LineCompass(bottom, bottom + wide, asked.leap, signature, costs(kind.moves))
 
 
 _Section = tuple[str, list[TuneEvent]]

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 from math import pi, sin
 
 from generators.chance import Dice
@@ -49,10 +50,12 @@ _LED, _STATED = 0.7, 2.0
 # How high the last phrase of a bold tune lies.
 _BOLD = (0.4, 0.75, 0.8)
 # Where in a tune its highest notes are kept for, and how often they are: our choice.
-_LATE, _PLANNED, _BELOW = (0.3, 0.5, 0.7, 0.8), 0.7, 3
+_LATE, _PLANNED, _BELOW = (0.3, 0.5, 0.7, 0.8), 0.5, 3
 _MOVED = ("xxx", "xyx")
 # How many rhythms a theme is drawn from, some perhaps alike.
 _FEW = (3, 4, 5, 6, 7)
+# A tune of so many phrases rests between its sections: our choice.
+_MANY = 6
 # How far a phrase lies higher or lower than its plan, and how far the middle of each half rises, in steps: our choice.
 _LIFT, _ARCH = 1.5, 1.5
 # The degrees before the last at a full close: the second or the leading note.
@@ -135,6 +138,8 @@ class _Manner:
     themes: tuple[_Theme, ...]
     closes: tuple[BarRhythm, ...]
     last: PhrasePlan
+    rested: tuple[PhrasePlan, ...]
+    """The phrases that end the sections of a long tune: a rest follows, where there is room."""
     climax: PhrasePlan | None
     """The phrase that alone reaches the highest notes; None where any may."""
 
@@ -160,7 +165,8 @@ def _manner(setup: Setup, form: TuneForm, dice: Dice) -> _Manner:
     ends = closes(kind, kind.meter.bar - duration(upbeat), setup.shortest)
     share = 1.0 if kind.bold and dice.chance(_HALF) else dice.pick(_LATE)
     late = form.phrases[round(share * (len(form.phrases) - 1))]
-    return _Manner(setup, upbeat, themes, ends, form.phrases[-1], late if dice.chance(_PLANNED) else None)
+    rested = tuple(a for a, b in pairwise(form.phrases) if a.section != b.section) if len(form.phrases) >= _MANY else ()
+    return _Manner(setup, upbeat, themes, ends, form.phrases[-1], rested, late if dice.chance(_PLANNED) else None)
 
 
 def _few(rhythms: Sequence[BarRhythm], dice: Dice) -> tuple[BarRhythm, ...]:
@@ -204,7 +210,7 @@ def _rhythm(
     theme, kind = manner.themes[plan.theme], manner.setup.kind
     firm = [one for one in manner.closes if strong(one, kind.meter) or plan.cadence in _OPEN]
     close = dice.pick(firm or manner.closes)
-    close = shortened(close) if dice.chance(kind.rests) else close
+    close = shortened(close) if dice.chance(kind.rests) or plan in manner.rested else close
     close = final(kind.meter, kind.meter.bar - duration(manner.upbeat)) if plan is manner.last else close
     said = theme.bars | {"z": dice.pick(theme.others)}
     pattern = dice.pick(_MOVED) if plan.theme and plan.like < 0 else dice.weighted(_PATTERNS)
