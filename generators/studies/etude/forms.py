@@ -119,10 +119,10 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
         TuneForm(
             "theme and variation",
             (
-                _asked("Theme"),
-                _again("Theme", 0),
-                _other("Theme", "away"),
-                _again("Theme", 0),
+                _asked("A"),
+                _again("A", 0),
+                _other("A", "away"),
+                _again("A", 0),
                 _again("Var.", 0, _ASK, ornamented=True),
                 _again("Var.", 1, ornamented=True),
                 PhrasePlan("Var.", 1, "away", like=2, ornamented=True, height=_HIGH),

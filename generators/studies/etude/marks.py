@@ -145,7 +145,10 @@ def shaded(
     top = _summit(notes, [starts[place] % meter.beat == 0 for place, _ in notes])
     loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES - (not last))]
     late = last and not bold and starts[notes[top][0]] - begin >= length(music) - _LONGEST * meter.bar
-    grow, fall = None if late else _rise(notes, top, meter), None if bold else _fall(notes, top, meter)
+    grow, fall = (
+        None if late else _rise(notes, top, meter, [starts[place] for place, _ in notes]),
+        None if bold else _fall(notes, top, meter),
+    )
     marks: dict[int, tuple[str, str]] = {notes[0][0]: (start, "")}
     grows = grow is not None and loud != start
     if grow is not None and grows:
@@ -170,13 +173,15 @@ def _summit(notes: _Placed, on_beat: Sequence[bool]) -> int:
     return max(i for i in struck if notes[i][1].pitch.place == top)
 
 
-def _rise(notes: _Placed, top: int, meter: Meter) -> int | None:
-    """Return the place of the lowest note shortly before the highest, if the line rises enough between them."""
+def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
+    """Return the place of the lowest note shortly before the highest, if the line rises enough; none grows from an upbeat."""
     found, lasted = None, Fraction(0)
     for i in range(top - 1, 0, -1):
         lasted += notes[i][1].length
         if lasted > _LONGEST * meter.bar or notes[i][1].breath:
             break
+        if starts[i] % meter.bar >= meter.bar - meter.beat:
+            continue
         lower = found is None or notes[i][1].pitch.place < notes[found][1].pitch.place
         found = i if lower and notes[top][1].pitch.place - notes[i][1].pitch.place >= _GROWS else found
     return None if found is None or top - found < 2 else notes[found][0]
