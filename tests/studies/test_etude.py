@@ -395,3 +395,17 @@ def test_long_tunes_rest() -> None:
         rests = [event for strain in study.strains[:-1] for event in strain.music if isinstance(event, Rest)]
 
         assert rests
+
+
+def test_loudness_is_the_grades() -> None:
+    """A learner's tune is no louder and no softer than the grade allows, and no hairpin goes over a rest."""
+    for kind in ("song", "march", "fanfare", "dance"):
+        study = make(EtudeRequest(kind=kind, grade="1", keys=("C",), bars="16", seed=5))
+        assert {note.dynamic for note in study.notes} <= {"", "p", "mp", "mf", "f"}
+        for strain in study.strains:
+            under = False
+            for event in strain.music:
+                if isinstance(event, Note):
+                    under = bool(event.hairpin.strip(".")) or (under and not event.dynamic)
+                else:
+                    assert not under

@@ -133,28 +133,37 @@ def _marked(event: Event[Pitch], row: Articulation, group: _Group) -> Event[Pitc
 
 
 def shaded(
-    music: Phrase[Pitch], start: str, height: str, meter: Meter, begin: Fraction, *, last: bool = True, bold: bool = False
+    music: Phrase[Pitch],
+    start: str,
+    height: str,
+    meter: Meter,
+    begin: Fraction,
+    *,
+    least: str,
+    last: bool = True,
+    bold: bool = False,
 ) -> Phrase[Pitch]:
     """Return a section with its loudness: it grows where the line rises to its highest note, and falls with its end.
 
     It begins so far after a bar line. A hairpin goes over one degree, in the last section over two; a bold end does not
-    fall, no other one grows in its last bars.
+    fall, no other one grows in its last bars, and nothing is softer than the least.
     """
     notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
     starts = [start + begin for start in onsets(music)]
     top = _summit(notes, [starts[place] % meter.beat == 0 for place, _ in notes])
     loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES - (not last))]
     late = last and not bold and starts[notes[top][0]] - begin >= length(music) - _LONGEST * meter.bar
-    grow, fall = (
-        None if late else _rise(notes, top, meter, [starts[place] for place, _ in notes]),
-        None if bold else _fall(notes, top, meter),
-    )
+    begun = [starts[place] for place, _ in notes]
+    grow = None if late else _rise(notes, top, meter, begun)
+    fall = None if bold else _fall(notes, top, meter, begun)
     marks: dict[int, tuple[str, str]] = {notes[0][0]: (start, "")}
     grows = grow is not None and loud != start
     if grow is not None and grows:
         marks |= {grow: (marks.get(grow, ("", ""))[0], "<"), notes[top][0]: (loud, "")}
+    softer = start
     if fall is not None:
-        softer = start if grows else LOUDNESS[LOUDNESS.index(start) - 1]
+        softer = start if grows else LOUDNESS[max(LOUDNESS.index(start) - 1, LOUDNESS.index(least))]
+    if fall is not None and softer != (loud if grows else start):
         marks |= {notes[fall][0]: (marks.get(notes[fall][0], ("", ""))[0], ">"), notes[-1][0]: (softer, "")}
     return tuple(_loud(event, *marks.get(place, ("", ""))) for place, event in enumerate(music))
 
@@ -178,7 +187,7 @@ def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) ->
     found, lasted = None, Fraction(0)
     for i in range(top - 1, 0, -1):
         lasted += notes[i][1].length
-        if lasted > _LONGEST * meter.bar or notes[i][1].breath:
+        if lasted > _LONGEST * meter.bar or _parted(notes, starts, i):
             break
         if starts[i] % meter.bar >= meter.bar - meter.beat:
             continue
@@ -187,12 +196,18 @@ def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) ->
     return None if found is None or top - found < 2 else notes[found][0]
 
 
-def _fall(notes: _Placed, top: int, meter: Meter) -> int | None:
+def _parted(notes: _Placed, starts: Sequence[Fraction], place: int) -> bool:
+    """Tell whether a breath or a rest follows a note."""
+    note = notes[place][1]
+    return note.breath or starts[place] + note.length < starts[place + 1]
+
+
+def _fall(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
     """Return the note from which the line falls to its last one; None where it does not."""
     found, lasted = None, notes[-1][1].length
     for i in range(len(notes) - 2, top, -1):
         lasted += notes[i][1].length
-        if lasted > _LONGEST * meter.bar or notes[i][1].breath:
+        if lasted > _LONGEST * meter.bar or _parted(notes, starts, i):
             break
         higher = notes[i][1].pitch.place - notes[-1][1].pitch.place >= _FALLS
         found = i if higher and (found is None or notes[i][1].pitch.place >= notes[found][1].pitch.place) else found

@@ -5,12 +5,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
+from generators.brass.grade import Grade
 from generators.chance import Dice, number, pick
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, on, onsets
 from generators.phrase.articulation import articulation
 from generators.phrase.bars import Meter
+from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.label import Label
 from generators.phrase.note import Event, Phrase
 from generators.phrase.remark import LeftOut, Remark
@@ -34,7 +36,7 @@ from generators.theory.pitch import STEPS, Pitch
 _OWN_KEYS, _OWN_TEMPO = ("Eb",), 100
 _OWN_LEAP, _LEAST_LEAP = 12, 5
 # How many drafts of a tune are scored, the more the shorter it is, and among how many of the best the seed picks: our choice.
-_DRAFTS, _BEST, _TRIED = {"8": 40, "16": 28, "24": 18, "32": 14}, 3, 4
+_DRAFTS, _BEST, _TRIED = {"8": 28, "16": 20, "24": 14, "32": 10}, 3, 4
 # Sections that are played otherwise, and how a bold tune begins its last one.
 _OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
 # A tune goes over a fifth at the least.
@@ -75,7 +77,7 @@ def etude(request: EtudeRequest) -> Study:
     setting = _timed(setting, kind, request.seed)
     tune = _drafted(request, setting, kind)
     sections = list(_sections(tune))
-    lines = list(_lines(request, tune, sections))
+    lines = list(_lines(request, tune, sections, setting.grade))
     music, pace = with_air(lines, setting)
     return Study(
         "etude",
@@ -221,9 +223,10 @@ def _sections(tune: Tune) -> Iterator[_Section]:
         yield names[first], [one for one in heard if first <= one.phrase < end]
 
 
-def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section]) -> Iterator[Phrase[Pitch]]:
+def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grade: Grade) -> Iterator[Phrase[Pitch]]:
     """Yield the sections slurred and shaded."""
-    soft, other, loud = tune.kind.dynamics
+    low, high = LOUDNESS.index(grade.soft), LOUDNESS.index(grade.loud)
+    soft, other, loud = (LOUDNESS[min(max(LOUDNESS.index(name), low), high)] for name in tune.kind.dynamics)
     aside = other if tune.kind.bold or tune.kind.minor else pick((other, other, loud), request.seed, "aside")
     for place, (name, heard) in enumerate(sections):
         music: tuple[Event[Pitch], ...] = tuple(one.event for one in heard)
@@ -233,7 +236,7 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section]) -> I
         last = place == len(sections) - 1
         bold = last and tune.kind.bold
         start = _LOUD_END if bold and len(sections) > 1 else aside if name in _OTHERS else soft
-        music = shaded(whole_slurs(music), start, loud, tune.kind.meter, heard[0].onset, last=last, bold=bold)
+        music = shaded(whole_slurs(music), start, loud, tune.kind.meter, heard[0].onset, least=grade.soft, last=last, bold=bold)
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
 

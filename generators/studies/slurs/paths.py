@@ -71,7 +71,7 @@ SLUR_PATHS = {
             "over-and-back",
             (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP, 8), (_SKIP, 16))),
             "rocking",
-            "Listen for the note you skip to stay silent: the air carries you over it, the lips do nothing.",
+            "Listen for the note you skip to stay silent: the air carries you over it, the lips stay quiet.",
             swell=False,
         ),
         SlurPath(
