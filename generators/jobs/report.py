@@ -54,7 +54,7 @@ def report_of(document: Document, files: tuple[Path, ...], pages: int, boxes: tu
         files=files,
         title=document.title,
         pages=pages,
-        bars=sum(len(strain.bars) for study in studies for strain in study.strains),
+        bars=sum(len(strain.bars) - bool(strain.upbeat) for study in studies for strain in study.strains),
         notes=sum(1 for note in notes if not note.tie),
         lowest=low,
         highest=high,

@@ -13,6 +13,7 @@ from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest
 from generators.sheets.document import Front
 from generators.sheets.packet import packet_of
+from generators.studies.etude.study import EtudeRequest
 from tests.press.sheets import text_of
 
 HIGH_NOTES = packet_of(("flow", "low", "scales"), low="D5", high="D6")
@@ -60,3 +61,11 @@ def test_a_day_says_what_it_cannot_have() -> None:
     assert all(name.replace("-", " ") in text_of(compose(short)) for name in days[short])
     assert "Left out" not in text_of(compose(whole))
     assert not any(isinstance(chapter, Front) for chapter in compose(short).chapters)
+
+
+def test_an_upbeat_is_no_bar() -> None:
+    """The report of a tune with an upbeat tells the bars that were asked for."""
+    document = compose(EtudeRequest(kind="gigue", bars="24", seed=4))
+
+    assert document.studies[0].strains[0].upbeat
+    assert 24 == report_of(document, (), 1, ()).bars
