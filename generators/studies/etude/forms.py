@@ -67,18 +67,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     ),
     "24": (
         TuneForm(
-            "three parts",
-            (
-                _asked(),
-                _again("A", 0),
-                _other("B", "arrival", "middle"),
-                _other("B", "back", "back"),
-                _again("A′", 0, "deceptive"),
-                _again("Coda", 0, kept=1),
-            ),
-        ),
-        TuneForm(
-            "song with a coda",
+            "three parts and a coda",
             (
                 _asked(),
                 _again("A", 0),

@@ -19,16 +19,14 @@ NUMERALS = {
     "vi": (5, 0, 2),
     "VII": (6, 1, 3),
     "V/V": (1, 3, 5),
-    "V/ii": (5, 0, 2),
-    "V/vi": (2, 4, 6),
 }
 # The degrees that a chord alters, and by how many half-steps.
 ALTERED: dict[str, dict[str, dict[int, int]]] = {
-    "major": {"V/V": {3: 1}, "V/ii": {0: 1}, "V/vi": {4: 1}, "iv": {5: -1}},
+    "major": {"V/V": {3: 1}},
     "minor": {"V": {6: 1}, "V/V": {3: 1, 5: 1}},
 }
-# What stands for an applied or borrowed chord where notes outside the key are not asked for.
-UNBORROWED = {"V/V": "ii", "V/ii": "vi", "V/vi": "iii", "iv": "IV"}
+# What stands for an applied dominant where notes outside the key are not asked for.
+UNBORROWED = {"V/V": "ii"}
 _SIXTH, _SEVENTH = 5, 6
 _PLACES = range(7, 56)
 # How many signs the signature of a middle may have, unless home has as many, and that of the parallel key.
@@ -41,14 +39,13 @@ PROGRESSIONS: dict[str, tuple[str, ...]] = {
     "imperfect": ("I | IV | V | I", "I | V | V | I", "I | ii | V | I", "I | vi | V | I", "I | I | IV V | I"),
     "perfect": ("I | IV | V | I", "I | V | ii V | I", "I | vi | ii V | I", "IV | I | V | I", "I | IV | I V | I"),
     "deceptive": ("I | IV | V | vi", "I | ii | V | vi", "vi | IV | V | vi"),
-    "plagal": ("I | V | IV iv | I", "vi | ii | IV iv | I"),
     "phrygian": ("I | VII | vi | V", "I | I | iv | V", "I | VII | iv | V"),
 }
 # How a middle begins, by its key, from a chord that home has too; how it comes to a close there; how it goes back to home.
 PIVOTS = {
     "dominant": ("IV | V", "IV | I", "I | V"),
     "subdominant": ("V | I", "I | IV", "V | IV"),
-    "relative minor": ("VI | iv", "I | iv", "I | V"),
+    "relative minor": ("vi | iv", "I | iv", "I | V"),
     "relative major": ("vi | V", "ii | V", "I | V"),
     "supertonic": ("VII | V", "I | iv", "I | V"),
     "minor dominant": ("IV | V", "iv | I", "I | V"),
@@ -140,9 +137,7 @@ def ground(text: str, key: Key, home: Key, chromatic: bool) -> tuple[tuple[Chord
 def _sound(text: str, key: Key, home: Key, chromatic: bool) -> ChordSound:
     own = home if text.endswith("^") else key
     chord = text.rstrip("^")
-    chord = "vi" if chord == "VI" else chord
-    borrowed = chord in UNBORROWED and (not chromatic or (own.mode == "minor" and chord != "V/V"))
-    return ChordSound(own, UNBORROWED[chord] if borrowed else chord)
+    return ChordSound(own, chord if chromatic else UNBORROWED.get(chord, chord))
 
 
 def related(home: Key, given: Sequence[Key], allowed: Sequence[str]) -> dict[str, Key]:

@@ -36,7 +36,7 @@ from generators.theory.pitch import STEPS, Pitch
 _OWN_KEYS, _OWN_TEMPO = ("Eb",), 100
 _OWN_LEAP, _LEAST_LEAP = 12, 5
 # How many drafts of a tune are scored, the more the shorter it is, and among how many of the best the seed picks: our choice.
-_DRAFTS, _BEST, _TRIED = {"8": 28, "16": 20, "24": 14, "32": 10}, 3, 4
+_DRAFTS, _BEST = {"8": 28, "16": 20, "24": 14, "32": 10}, 3
 # Sections that are played otherwise, and how a bold tune begins its last one.
 _OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
 # A tune goes over a fifth at the least.

@@ -35,7 +35,6 @@ _GOALS = {
     "back": (4, 1),
     "imperfect": (2, 4),
     "perfect": (0,),
-    "plagal": (0,),
     "deceptive": (0, 2),
     "arrival": (0, 2),
 }
@@ -273,7 +272,7 @@ def _slots(
     twins = _answered(whole, list(_twins(manner.upbeat, bars)))
     last = max(i for i, stroke in enumerate(whole) if not stroke.rest)
     early = len(manner.upbeat)
-    middle = len(manner.upbeat) + len(bars[0]) + len(bars[1]) - len(manner.upbeat)
+    middle = len(bars[0]) + len(bars[1])
     for place, stroke in enumerate(whole):
         if not stroke.rest:
             share = float((onset + meter.bar) / (5 * meter.bar))
