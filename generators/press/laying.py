@@ -132,9 +132,9 @@ def _roomiest(
 def _eased(entries: list[_Entry], begin: int, sheet: Sheet) -> list[_Entry]:
     """Return strains with the crowded lines of the study that begins at a place broken in two."""
     study = entries[begin].study
-    eased = printed_strains(study, sheet, eased=True)
-    if all(one.counts == entry.strain.counts for one, entry in zip(eased, entries[begin:], strict=False)):
+    if not any(_crowded(entry.strain) for entry in entries[begin : begin + len(study.strains)]):
         return entries
+    eased = printed_strains(study, sheet, eased=True)
     own = [replace(entry, strain=one) for entry, one in zip(entries[begin:], eased, strict=False)]
     return [*entries[:begin], *own, *entries[begin + len(own) :]]
 
@@ -172,8 +172,12 @@ def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[
 
 def _wider(one: Printed, extras: Extras, line: float, detail: str) -> Printed:
     """Return a strain of many bars on one line as it is broken where a line has less room."""
-    many = len(one.lines) == 1 and one.counts[0] >= MANY_BARS and one.notes >= MANY_NOTES
-    return printed(one.strain, extras, EASE * line, detail) if many else one
+    return printed(one.strain, extras, EASE * line, detail) if _crowded(one) else one
+
+
+def _crowded(one: Printed) -> bool:
+    """Tell whether a strain has many bars and notes, all on one line."""
+    return len(one.lines) == 1 and one.counts[0] >= MANY_BARS and one.notes >= MANY_NOTES
 
 
 def _unrepeated(strains: Sequence[Strain]) -> Iterator[Strain]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 from importlib import import_module
 from pkgutil import iter_modules
 
@@ -97,7 +98,7 @@ def _for_a_child(study: Study) -> Study:
 
 def _made(request: Request) -> Study:
     try:
-        return kind_of(request).make(request)
+        return _studied(request)
     except (NoFit, OffTempo) as refused:
         own = None if request.keys else _in_fitting_keys(request)
         if own:
@@ -105,6 +106,12 @@ def _made(request: Request) -> Study:
         if refused.refusal.would_do:
             raise
         raise NoFit(_with_cure(refused.refusal, request)) from None
+
+
+@lru_cache(maxsize=64)
+def _studied(request: Request) -> Study:
+    """Return the study as its kind makes it; the last ones are kept, for what fits at a tempo or in a key is then asked for."""
+    return kind_of(request).make(request)
 
 
 def _in_fitting_keys(request: Request) -> Study | None:
@@ -115,7 +122,7 @@ def _in_fitting_keys(request: Request) -> Study | None:
             keys = (*keys, name)
     if not keys:
         return None
-    study = kind_of(request).make(replace(request, keys=keys))
+    study = _studied(replace(request, keys=keys))
     # A learner's page has the keys he knows and no word of it.
     return (
         study
@@ -126,7 +133,7 @@ def _in_fitting_keys(request: Request) -> Study | None:
 
 def _works(request: Request) -> bool:
     try:
-        kind_of(request).make(request)
+        _studied(request)
     except BadRequest:
         return False
     return True
@@ -162,7 +169,7 @@ def _paced(request: Request) -> tuple[Request, NoFit | None]:
     while request.tempo not in tried:
         tried.add(request.tempo)
         try:
-            kind_of(request).make(request)
+            _studied(request)
         except OffTempo as paced:
             request = replace(request, tempo=paced.tempo)
         except NoFit as unfit:

@@ -16,8 +16,6 @@ SINGING = {0: (0,), 1: (1, 2), 2: (3, 4), 3: (5,), 4: (7,), 5: (8, 9), 7: (12,)}
 OFF, BEAT, BAR = 0, 1, 2
 # How many ways are followed at once; how much chance has to say; how strongly a line is drawn to its height.
 _FOLLOWED, _CHANCE, _PULL = 12, 0.45, 0.08
-# No move is worth more than this.
-_BEST = 3.0
 # What a note outside the chord costs off the beat, on it and on the bar, and if it is long.
 _OUTSIDE, _LONG = (0.5, 1.6, 3.2), 2.5
 # What it costs to come straight back to a note, and to leave one that is foreign to home but by step; what it is worth that the
@@ -75,6 +73,7 @@ class LineCompass:
 
 
 LineWay = tuple[float, tuple[Tone, ...]]
+_Step = tuple[float, Tone, int]
 
 
 def costs(shares: dict[int, float]) -> tuple[float, ...]:
@@ -88,18 +87,20 @@ def drawn(slots: Sequence[NoteSlot], compass: LineCompass, before: Tone | None, 
     ways: list[LineWay] = [(0.0, ())]
     for place, slot in enumerate(slots):
         offers = _offers(slot, compass, dice)
+        reached: dict[int, list[_Step]] = {}
         best: dict[tuple[int, int], LineWay] = {}
         for cost, path in ways:
             came = _came(path, before)
-            answer = _twin_move(path, slot, place)
-            for alone, tone in offers:
-                ends = (path[-1].midi if path else 0, tone.midi)
-                least = best[ends][0] if ends in best else NEVER
-                # What a move costs is told only where it may still be the cheapest.
-                total = cost + alone
-                if came and total - _BEST < least:
-                    total += _move(came, tone, slot, compass, answer)
-                if total < least:
+            last = came[-1] if came else None
+            key = last.midi if last else 0
+            if key not in reached:
+                reached[key] = _steps(last, offers, slot, compass) if last else [(alone, tone, 0) for alone, tone in offers]
+            after = _after(came, path, slot, place)
+            sunk = _CROSSED * any(one.raised for one in came)
+            for step, tone, move in reached[key]:
+                ends = (key if path else 0, tone.midi)
+                total = cost + step + after[move] + (sunk if tone.sinks else 0.0)
+                if ends not in best or total < best[ends][0]:
                     best[ends] = total, (*path, tone)
         ways = sorted(best.values(), key=_cost)[:_FOLLOWED]
     return ways[0][1] if ways else ()
@@ -114,11 +115,16 @@ def _came(path: tuple[Tone, ...], before: Tone | None) -> tuple[Tone, ...]:
     return path[-5:] if path else (before,) if before else ()
 
 
-def _twin_move(path: tuple[Tone, ...], slot: NoteSlot, place: int) -> int | None:
-    """Return the move of the note that is answered, None where there is none or either begins."""
-    if slot.twin < 1 or place < 1:
-        return None
-    return path[slot.twin].place - path[slot.twin - 1].place
+def _after(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot, place: int) -> dict[int, float]:
+    """Return what each move costs after the one before, and where a note answers another, whose move is best."""
+    if slot.fresh or len(came) < 2:
+        row = _ANYWHERE
+    else:
+        row = _ONWARD[len(came) > 2 and came[-3].place == came[-1].place, came[-1].place - came[-2].place]
+    if slot.fresh or slot.twin < 1 or place < 1:
+        return row
+    answer = path[slot.twin].place - path[slot.twin - 1].place
+    return {move: cost + (-slot.echo if move == answer else slot.echo / 3) for move, cost in row.items()}
 
 
 def _offers(slot: NoteSlot, compass: LineCompass, dice: Dice) -> list[tuple[float, Tone]]:
@@ -146,16 +152,22 @@ def _alone(tone: Tone, slot: NoteSlot) -> float:
     return outside + resting + _PULL * (tone.place - slot.goal) ** 2
 
 
-def _move(came: tuple[Tone, ...], tone: Tone, slot: NoteSlot, compass: LineCompass, answer: int | None) -> float:
-    """Return what it costs to go on from the last notes to the next."""
-    last = came[-1]
+def _steps(last: Tone, offers: Sequence[tuple[float, Tone]], slot: NoteSlot, compass: LineCompass) -> list[_Step]:
+    """Return the notes that may follow the last one, with what each costs whatever came before, and its move."""
+    found = ((alone + _move(last, tone, slot, compass), tone, tone.place - last.place) for alone, tone in offers)
+    # A move that may never be made costs that much, whatever it gains elsewhere.
+    return [step for step in found if step[0] < NEVER / 2]
+
+
+def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float:
+    """Return what it costs to go on from the last note to the next."""
     move, half_steps = tone.place - last.place, abs(tone.midi - last.midi)
     wide = abs(move)
-    if wide > 7 or half_steps > compass.leap or half_steps not in SINGING.get(wide, ()):
+    if half_steps > compass.leap or half_steps not in SINGING.get(wide, ()):
         return NEVER
-    total = compass.moves[move + 7] * (0.5 if slot.fresh else 1.0)
     if slot.fresh:
-        return total + (_leading(last, move) if slot.fixed == 0 else 0.0)
+        return compass.moves[move + 7] * 0.5 + (_leading(last, move) if slot.fixed == 0 else 0.0)
+    total = compass.moves[move + 7]
     if not last.chordal and wide != 1:
         total += 4.0
     if not tone.chordal and wide > 1:
@@ -167,10 +179,7 @@ def _move(came: tuple[Tone, ...], tone: Tone, slot: NoteSlot, compass: LineCompa
     if slot.rises:
         total += 1.0 if wide == 0 else -_RISING * (move > 1)
     total += _FOREIGN * (wide != 1 and last.pitch.alter != compass.signature[last.place % 7] and not last.raised)
-    total += _leading(last, move) + _CROSSED * (tone.sinks and any(one.raised for one in came))
-    if answer is not None:
-        total += -slot.echo if answer == move else slot.echo / 3
-    return total + (_onward(came, move) if len(came) > 1 else 0.0)
+    return total + _leading(last, move)
 
 
 def _leaning(move: int) -> float:
@@ -193,12 +202,14 @@ def _leading(last: Tone, move: int) -> float:
     return 0.0
 
 
-def _onward(came: tuple[Tone, ...], move: int) -> float:
-    """Return what it costs to go on so after the move before: leaps turn back, no note is struck for ever, nothing swings."""
-    before = came[-1].place - came[-2].place
+def _onward(before: int, move: int, *, swings: bool) -> float:
+    """Return what it costs to go on so after the move before: leaps turn back, no note is struck for ever, nothing swings.
+
+    It swings where the move before came back to the note before it, or struck it for the third time.
+    """
     wide, same = abs(before), before * move > 0
     if before == 0 and move == 0:
-        return 20.0 if len(came) > 2 and came[-3].place == came[-1].place else 1.5
+        return 20.0 if swings else 1.5
     if wide >= _WIDE:
         return 6.0 if same or move == 0 else 0.0 if abs(move) == 1 else 1.0
     if wide >= _FOURTH:
@@ -206,6 +217,14 @@ def _onward(came: tuple[Tone, ...], move: int) -> float:
     if wide == 2 and same and abs(move) >= _FOURTH:
         return 2.5
     if move == -before:
-        # To and fro, and again.
-        return 3.0 if len(came) > 2 and came[-3].place == came[-1].place else _BACK
+        return 3.0 if swings else _BACK
     return 0.0
+
+
+_REACH = range(-7, 8)
+_ANYWHERE = dict.fromkeys(_REACH, 0.0)
+_ONWARD = {
+    (swings, before): {move: _onward(before, move, swings=swings) for move in _REACH}
+    for swings in (False, True)
+    for before in _REACH
+}
