@@ -26,10 +26,8 @@ LOOKS = {
 CROWDED: dict[str, tuple[Request, Sheet]] = {
     "pedals": (LowRequest(pedals=True, depth="F#2"), Sheet(fingerings="all")),
     "all rows": (ScalesRequest(keys=("Gb", "F#", "Ebm")), Sheet(fingerings="all", note_names=True, intonation=True)),
-    "new fingerings": (ScalesRequest(articulation="triple"), Sheet(fingerings="new", note_names=True, large_print=True)),
     "concert keys": (DynamicsRequest(concert=True), Sheet(paper="letter", fingerings="all", note_names=True)),
     "bar numbers": (EtudeRequest(concert=True), Sheet(fingerings="all", note_names=True, intonation=True)),
-    "double tonguing": (ScalesRequest(articulation="double"), Sheet(paper="letter", fingerings="all", intonation=True)),
     "triple tonguing": (ScalesRequest(pattern="threes", articulation="triple", low="F#3", high="C6"), Sheet(large_print=True)),
     "sixteenths": (
         ScalesRequest(pattern="thirds", rhythm="sixteenths", articulation="staccato", keys=("Cb", "C#", "Abm")),
@@ -38,7 +36,6 @@ CROWDED: dict[str, tuple[Request, Sheet]] = {
 }
 DAYS: dict[str, tuple[DayRequest, Sheet]] = {
     "large": (DayRequest(profile=Profile(), on=MONDAY), Sheet(large_print=True, fingerings="all", intonation=True)),
-    "first lines": (DayRequest(profile=Profile(grade="1"), on=MONDAY), Sheet(note_names=True, fingerings="all")),
     "positions": (DayRequest(profile=Profile(horn="trombone", grade="2"), on=MONDAY, kind="light"), Sheet(paper="letter")),
 }
 

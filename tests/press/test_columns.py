@@ -44,7 +44,7 @@ def lines(found: Column) -> list[str]:
     return [*found.above, found.head, *found.below]
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(STUDIES)
 def test_a_column_is_narrow(request: Request) -> None:
     """Whatever the study, the lines beside its strains are as short as the column."""
@@ -53,7 +53,7 @@ def test_a_column_is_narrow(request: Request) -> None:
     assert [] == [line for found in columns(study) for line in lines(found) if len(line) > NARROW]
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(STUDIES.filter(lambda request: not request.concert))
 def test_a_column_is_low(request: Request) -> None:
     """The lines beside a strain are no more than the column has room for; concert keys have a test of their own."""

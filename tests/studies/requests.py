@@ -7,6 +7,7 @@ from collections.abc import Callable
 from functools import cache
 from typing import Any
 
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generators.brass.horn import HORNS, horn
@@ -142,3 +143,17 @@ def studies(study: str, /, **fixed: Any) -> st.SearchStrategy[tuple[Any, Study]]
         .map(lambda asked: Pair((asked, _plainly(asked))))
         .filter(lambda pair: isinstance(pair[1], Study))
     )
+
+
+@cache
+def drawn(study: str) -> list[tuple[Any, Study]]:
+    """Return some requests of one kind with their studies, as many as all laws together need: they are drawn once for all."""
+    found: list[tuple[Any, Study]] = []
+
+    @settings(max_examples=24)
+    @given(studies(study))
+    def collect(pair: tuple[Any, Study]) -> None:
+        found.append(pair)
+
+    collect()
+    return found

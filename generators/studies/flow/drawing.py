@@ -24,6 +24,9 @@ _LONG = Fraction(1, 2)
 _UNREST = 6.0
 # How many turning points swell each; of more the last does.
 _SWELLING = 2
+# What it costs to come back to a note, and again to the one left for it; a scale of so many notes goes on long enough; what two
+# sevenths at odds cost in minor.
+_BACK, _TO_AND_FRO, _SCALE, _AT_ODDS = 1.2, 4.0, 5, 9.0
 # The seventh degree, natural and raised within a few notes of each other in minor.
 _SEVENTH = 6
 # A breath begins softly, grows to a turning point, and less to the highest note of one that does not turn.
@@ -135,8 +138,13 @@ def _line(along: Course, wanted: Wanted, place: tuple[int, int]) -> tuple[float,
     every = stations(along)
     ways: list[tuple[float, Path]] = [(abs(degree - every[0].aim), (degree,)) for degree in _starts(every[0], wanted)]
     for i, station in enumerate(every[1:], 1):
+        alone = {
+            degree: _alone(degree, station) + _luck(wanted.seed, *place, i, degree)
+            for degree in range(along.low - 1, along.high + 2)
+        }
+        ends = i == len(every) - 1
         reached = (
-            (cost + _cost(path, degree, i, every) + _luck(wanted.seed, *place, i, degree), (*path, degree))
+            (cost + alone[degree] + _joined(path, degree, station, ends=ends), (*path, degree))
             for cost, path in ways
             for degree in _onward(path, station, every[i - 1])
         )
@@ -173,13 +181,15 @@ def _answered(came: int, move: int) -> bool:
     return abs(came) < 3 or (came * move < 0 and abs(move) <= 2)
 
 
-def _cost(path: Path, degree: int, i: int, every: list[Station]) -> float:
-    """Return what it costs to go on to a degree."""
-    station, move = every[i], degree - path[-1]
-    total = _MOVES[abs(move)] + 0.45 * abs(degree - station.aim)
-    total += _resting(degree, station) + _turning(path, degree)
-    if i == len(every) - 1 and abs(move) != 1:
-        total += 20.0
+def _alone(degree: int, station: Station) -> float:
+    """Return what a degree costs, wherever the line comes from."""
+    return 0.45 * abs(degree - station.aim) + _resting(degree, station)
+
+
+def _joined(path: Path, degree: int, station: Station, *, ends: bool) -> float:
+    """Return what it costs to go on to a degree; the last one is best reached by step."""
+    move = degree - path[-1]
+    total = _MOVES[abs(move)] + _turning(path, degree) + (20.0 if ends and abs(move) != 1 else 0.0)
     return total + (_likeness(path, move, station.twin) if station.twin and not station.first else 0.0)
 
 
@@ -203,13 +213,14 @@ def _resting(degree: int, station: Station) -> float:
 
 def _turning(path: Path, degree: int) -> float:
     """Return the cost of going to and fro over two notes, of a scale that goes on, and of two sevenths at odds in minor."""
-    recent = (*path[-5:], degree)
-    moves = [b - a for a, b in pairwise(recent)]
-    total = 1.2 if len(recent) > 2 and recent[-1] == recent[-3] else 0.0
-    total += 4.0 if len(recent) > 3 and recent[-2:] == recent[-4:-2] else 0.0
-    total += 1.0 if len(moves) > 4 and len(set(moves)) == 1 else 0.0
-    leads = degree % 7 == 0 and moves[-1] == 1
-    return total + (9.0 if leads and any(note % 7 == _SEVENTH for note in path[-5:-1]) else 0.0)
+    total, move = 0.0, degree - path[-1]
+    if len(path) > 1 and degree == path[-2]:
+        total += _BACK + (_TO_AND_FRO if len(path) > 2 and path[-1] == path[-3] else 0.0)
+    elif len(path) >= _SCALE and all(b - a == move for a, b in pairwise(path[-_SCALE:])):
+        total += 1.0
+    if move == 1 and degree % 7 == 0 and any(note % 7 == _SEVENTH for note in path[-5:-1]):
+        total += _AT_ODDS
+    return total
 
 
 @lru_cache(1 << 13)
