@@ -41,7 +41,7 @@ class Note(Generic[P]):
     glide: bool = False
     """A glissando line leads to the next note."""
     role: str = ""
-    """Nothing; landing, bent, lipped, sudden or slowing."""
+    """Nothing; landing, bent, sudden or slowing."""
     beats: int = 0
     """The beats of its hairpin, where they are printed."""
 

@@ -8,7 +8,7 @@ from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch
 
 # The words that stand over a note for its role.
-ROLE_WORDS = {"bent": "bend", "lipped": "lip", "sudden": "subito", "slowing": "rit."}
+ROLE_WORDS = {"bent": "bend", "sudden": "subito", "slowing": "rit."}
 # A leap of so many half-steps is no limit that anybody meets.
 FREE_LEAP = 24
 # Scales whose name a short label leaves to the key's own.

@@ -14,7 +14,7 @@ from generators.phrase.in_key import in_key
 from generators.phrase.label import Label
 from generators.phrase.lines import line_up
 from generators.phrase.notation import degrees
-from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.note import Phrase, Rest
 from generators.phrase.remark import Advice, Fewer, Narrowed, Remark
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.fit import NoFit, inside, with_air
@@ -26,8 +26,9 @@ from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
 _OWN_TEMPO = 66
-# A descent through so many half-steps; fewer where the range is small, never fewer than _FEWEST.
-_STRAINS, _FEWEST = 7, 3
+# A descent through so many half-steps, through fewer where pedals follow, so that all is one page, and where the range is
+# small, never fewer than _FEWEST: our choice.
+_STRAINS, _BEFORE_PEDALS, _FEWEST = 7, 4, 3
 # A study that begins above this, in treble clef, is not a low one: our choice.
 _HIGHEST_BOTTOM = Pitch("C", 0, 5)
 # The tonics of a day's descents, on days by turns, in treble clef.
@@ -45,7 +46,7 @@ _PEDAL_FORM, _BRACKETED_FORM = "[mp]8/1( | 1/1:fe | 8/1)*", "[mp]8/1 | 1/1:fe* |
 _AIM = "Listen for the bottom note to be the broadest: drop the jaw and keep the air moving."
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
-_PEDAL_ADVICE = "{finger} as an octave higher and let the lip find the note (marked lip). Hold it only while it is easy."
+_PEDAL_ADVICE = "{finger} as an octave higher; where it says lipped no tube helps, the lip finds the note. Hold it while easy."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,7 +126,7 @@ def _descent(request: LowRequest, sketch: str, setting: Setting, depth: Pitch) -
 
 def _keys(request: LowRequest, setting: Setting, bottom: Pitch) -> Sequence[Key]:
     """Return the keys asked for, or those of the half-steps down to the lowest note that a learner's grade knows."""
-    steps = _falling(bottom.midi + _STRAINS - 1, bottom.midi, setting.horn)
+    steps = _falling(bottom.midi + _most(request) - 1, bottom.midi, setting.horn)
     if request.keys:
         return setting.keys
     known = setting.limits.keys
@@ -133,6 +134,10 @@ def _keys(request: LowRequest, setting: Setting, bottom: Pitch) -> Sequence[Key]
         return steps
     every = _falling(bottom.midi + 11, bottom.midi, setting.horn)
     return [key for key in steps if key.name in known] or [key for key in every if key.name in known]
+
+
+def _most(request: LowRequest) -> int:
+    return _BEFORE_PEDALS if request.pedals else _STRAINS
 
 
 def _falling(top: int, bottom: int, horn: Horn) -> tuple[Key, ...]:
@@ -159,7 +164,7 @@ def _study(request: LowRequest, setting: Setting, form: str, descent: list[_Part
         _PEDAL_AIM if below else _AIM,
         setting.horn.id,
         pace,
-        tuple(_strain(part, line, setting) for part, line in zip(parts, music, strict=True)),
+        tuple(_strain(part, line) for part, line in zip(parts, music, strict=True)),
         replace(setting.limits, low=min(depth, setting.limits.low)),
         remarks=tuple(_remarks(request, form, len(descent), setting)),
         also=_PEDAL_CARE if below else "",
@@ -170,8 +175,8 @@ def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> It
     widest = next(iter(LOW_FORMS))
     if form != widest:
         yield Narrowed(widest, form, setting.range)
-    if not request.keys and not setting.limits.keys and count < _STRAINS:
-        yield Fewer("strains", count, _STRAINS, setting.range)
+    if not request.keys and not setting.limits.keys and count < _most(request):
+        yield Fewer("strains", count, _most(request), setting.range)
     if request.pedals:
         yield Advice(setting.horn.said(f"Below {setting.horn.lowest.pretty}, {_PEDAL_ADVICE}"))
 
@@ -185,7 +190,19 @@ def _pedals(depth: Pitch, setting: Setting) -> Iterator[_Part]:
             first = simple(below + 11, sharp=False)
             where = f"begin on {first}, an octave above the first, past {setting.limits.high}"
             raise NoFit(Refusal("pedals", None, where))
-        yield _Part(Label(name="pedal", note=min(note.pitch for note in notes(music))), _PLAIN, music)
+        yield _Part(_pedal_label(min(note.pitch for note in notes(music)), setting.horn), _PLAIN, music)
+
+
+def _pedal_label(note: Pitch, horn: Horn) -> Label:
+    """Return the label of an octave drop: its note and what it is fingered with; lipped where no partial helps.
+
+    Over the note it would stand nearer to the line above.
+    """
+    way = usual(note, horn)
+    if way is None:
+        return Label(name="pedal", note=note)
+    tubes, name = horn.resonator, "lipped" if way.kind == "lipped" else "pedal"
+    return Label(name=name, note=note, part=tubes.opened(way.valves) or f"{tubes.what(way.valves)} {way.valves}")
 
 
 def _drop(midi: int, horn: Horn) -> Phrase[Pitch]:
@@ -194,18 +211,9 @@ def _drop(midi: int, horn: Horn) -> Phrase[Pitch]:
     return mapped(degrees(form), lambda degree: simple(midi + 12 * (degree.index // 7), sharp=False))
 
 
-def _strain(part: _Part, music: Phrase[Pitch], setting: Setting) -> Strain:
-    rest = COMMON.bar * (2 if part.label.name else 1)
-    fingered = then(tuple(_fingered(note, setting) for note in notes(music)), (Rest(rest),))
-    return Strain(part.label, part.key, fingered, COMMON, line_up(bars(fingered, COMMON)))
-
-
-def _fingered(note: Note[Pitch], setting: Setting) -> Note[Pitch]:
-    """Return a note below the lowest tube with its fingering, and as lipped where no partial helps."""
-    way = usual(note.pitch, setting.horn)
-    if note.pitch.midi >= setting.horn.lowest.midi or way is None:
-        return note
-    return replace(note, valves=way.valves, role="lipped" if way.kind == "lipped" else "")
+def _strain(part: _Part, music: Phrase[Pitch]) -> Strain:
+    rested = then(music, (Rest(COMMON.bar * (2 if part.label.name else 1)),))
+    return Strain(part.label, part.key, rested, COMMON, line_up(bars(rested, COMMON)))
 
 
 def _low_part(where: Occasion) -> Iterator[Request]:

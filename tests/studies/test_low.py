@@ -10,7 +10,6 @@ from generators.brass.fingering import usual
 from generators.brass.horn import HORNS, horn
 from generators.brass.tube import partial_midi
 from generators.errors import BadRequest
-from generators.phrase.label import Label
 from generators.phrase.note import Note
 from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
@@ -32,7 +31,7 @@ def tonic(strain: Strain) -> int:
 
 def descent(study: Study) -> list[Strain]:
     """Return the strains above the pedals."""
-    return [strain for strain in study.strains if strain.label.name != "pedal"]
+    return [strain for strain in study.strains if not strain.label.name]
 
 
 @LAWS
@@ -85,21 +84,27 @@ def test_pedals_only_when_asked(asked: Asked) -> None:
 @LAWS
 @given(studies("low", pedals=True))
 def test_fingered_below(asked: Asked) -> None:
-    """Below the lowest tube a note has a fingering: its own first partial, or in the gap the octave's, marked as lipped."""
+    """Beside each octave drop stands its fingering: its own first partial, or where none helps the octave's, lipped."""
     request, study = asked
+    instrument = horn(request.horn)
     # As a horn in treble clef reads it: the low brass lies two octaves and a step lower.
-    down = {"treble": 0, "bass": -14}[horn(request.horn).clef.name]
-    for note in study.notes:
-        midi, way = note.pitch.midi, usual(note.pitch, horn(request.horn))
-        gap = way is not None and way.kind == "lipped"
+    down = {"treble": 0, "bass": -14}[instrument.clef.name]
+    for strain in study.strains:
+        midi, label = min(note.pitch.midi for note in strain.notes), strain.label
+        way = usual(min(note.pitch for note in strain.notes), instrument)
 
-        assert (midi < F_SHARP + down) == bool(note.valves)
-        assert ("lipped" if gap else "") == note.role
-        if gap:
+        assert (midi < F_SHARP + down) == bool(label.name)
+        if label.name:
+            assert way
+            assert (way.kind == "lipped") == (label.name == "lipped")
+            assert label.part.split()[-1] in (way.valves, "open")
+        if label.name == "lipped":
+            assert way
             assert midi - down in GAP
-            assert any(midi + 12 == partial_midi(horn(request.horn), note.valves, n) for n in (2, 3))
+            assert any(midi + 12 == partial_midi(instrument, way.valves, n) for n in (2, 3))
         elif midi - down in PEDALS:
-            assert midi == partial_midi(horn(request.horn), note.valves, 1) or horn(request.horn).valves == 4
+            assert way
+            assert midi == partial_midi(instrument, way.valves, 1) or instrument.valves == 4
 
 
 @pytest.mark.parametrize("name", HORNS)
@@ -116,12 +121,11 @@ def test_reaches_the_bottom(name: str) -> None:
 
 def test_pedals_written_out() -> None:
     """On three valves the pedals fall from F3 to C3, the gap fingered like the octave above, C3 open."""
-    study = make(LowRequest(pedals=True))
-    below = [note for note in study.notes if note.pitch.midi < F_SHARP]
+    below = [strain.label for strain in make(LowRequest(pedals=True)).strains if strain.label.note]
 
-    assert ["F3", "E3", "Eb3", "D3", "Db3", "C3"] == [note.pitch.name for note in below]
-    assert ["1", "1-2", "2-3", "1-3", "1-2-3", "0"] == [note.valves for note in below]
-    assert ["lipped"] * 5 + [""] == [note.role for note in below]
+    assert ["F3", "E3", "Eb3", "D3", "Db3", "C3"] == [label.note.name for label in below if label.note]
+    assert ["valve 1", "valves 1-2", "valves 2-3", "valves 1-3", "valves 1-2-3", "open"] == [label.part for label in below]
+    assert ["lipped"] * 5 + ["pedal"] == [label.name for label in below]
 
 
 def test_every_strain_returns_to_comfort() -> None:
@@ -187,7 +191,8 @@ def test_pedals_say_so() -> None:
 
     assert "an octave down, then the pedals" == study.what
     assert "Stop if the lips feel numb." == study.also
-    assert [Label(name="pedal", note=pitch) for pitch in lowest] == [strain.label for strain in study.strains[-6:]]
+    assert lowest == [strain.label.note for strain in study.strains[-6:]]
+    assert all(strain.label.name and strain.label.part for strain in study.strains[-6:])
 
 
 @pytest.mark.parametrize(("grade", "allowed"), [("1", "from grade 4"), ("3", "from grade 4")])
