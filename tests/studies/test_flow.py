@@ -160,7 +160,7 @@ def test_shuffled_pinned() -> None:
 @pytest.mark.parametrize("names", [MAJORS, MINORS], ids=["majors", "minors"])
 @each_line
 def test_narrowed_alike(shape: str, compass: str, names: tuple[str, ...]) -> None:
-    """A range that one key finds too small narrows the line for all, says so unless it is the usual one, and stays inside."""
+    """A range that one key finds too small narrows the line for all, says so, and stays inside."""
     study = make(FlowRequest(keys=names, shape=shape, compass=compass, low="C4", high="F#5"))
     pitches = [note.pitch.midi for note in study.notes]
     taken = next(name for name, words in TOLD.items() if study.what == f"{shape}, {words}")
@@ -169,7 +169,16 @@ def test_narrowed_alike(shape: str, compass: str, names: tuple[str, ...]) -> Non
     assert 60 <= min(pitches) <= max(pitches) <= 78
     named = {"octave": "an octave", "fifth": "a fifth", "third": "a third", "five-notes": "five notes"}
     narrowed = Narrowed(named[compass], named[taken], (parse_pitch("C4"), parse_pitch("F#5")), every=True)
-    assert study.remarks == ((narrowed,) if compass not in (taken, "fifth") else ())
+    assert study.remarks == ((narrowed,) if compass != taken else ())
+
+
+@pytest.mark.parametrize(("grade", "high", "what"), [("", "C6", "octave"), ("5", "C6", "octave"), ("3", "G5", "fifth")])
+def test_the_usual_compass(grade: str, high: str, what: str) -> None:
+    """By itself a line goes to the octave, a learner's to the fifth, and narrower without a word where that does not fit."""
+    wide, narrow = (make(FlowRequest(grade=grade, keys=("C",), high=top)) for top in (high, "E5"))
+
+    assert f"arch, to the {what}" == wide.what
+    assert () == narrow.remarks
 
 
 def lines(shape: str, compass: str) -> Iterator[tuple[Wanted, tuple[Note[Degree], ...]]]:
@@ -358,8 +367,8 @@ def test_closes_fill_bars(meter: tuple[int, int], close: str) -> None:
 @pytest.mark.parametrize(
     ("asked", "answer"),
     [
-        (FlowRequest(keys=("G",), length="4"), "G4 A4 B4 C5 B4 A4 C5 B4 D5 C5 B4 A4 G4"),
-        (FlowRequest(keys=("Am",), shape="wave", length="4"), "A4 G4 F4 A4 G4 E4 F4 A4 C5 E5 D5 C5 B4 A4"),
+        (FlowRequest(keys=("G",), compass="fifth", length="4"), "G4 A4 B4 C5 B4 A4 C5 B4 D5 C5 B4 A4 G4"),
+        (FlowRequest(keys=("Am",), shape="wave", compass="fifth", length="4"), "A4 G4 F4 A4 G4 E4 F4 A4 C5 E5 D5 C5 B4 A4"),
     ],
 )
 def test_written_out(asked: FlowRequest, answer: str) -> None:

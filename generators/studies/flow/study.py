@@ -25,7 +25,8 @@ from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
-_OWN_COMPASS = "fifth"
+# How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
+_LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
 _NO_NARROWER = ("third", "five-notes")
 _COMPASS_NAMES = {"octave": "an octave", "fifth": "a fifth", "third": "a third", "five-notes": "five notes"}
@@ -43,7 +44,9 @@ class FlowRequest(Request):
         "arch", "The line: below the tonic, above it, both, step by step wider, or leaning.", allowed=tuple(FLOW_METERS)
     )
     compass: str = option(
-        _OWN_COMPASS, "How far the line turns from the tonic; made narrower where the range asks.", allowed=FLOW_COMPASSES
+        "",
+        "How far the line turns from the tonic, narrower where the range asks; without it an octave, in grades to 3 a fifth.",
+        allowed=FLOW_COMPASSES,
     )
     length: str = option("8", "Bars of the line, drawn by the seed.", allowed=FLOW_LENGTHS)
     order: str = option("given", "Order of the keys.", allowed=("given", "down", "up", "fourths", "shuffled"))
@@ -76,10 +79,14 @@ def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, P
     closes = ("",) if request.close == "none" else FLOW_CLOSES[meter][request.close]
     rest = (Rest(Meter(*meter).bar),) if request.close == "tongued" else ()
     airy = 4 * meter[0] <= setting.limits.breath * setting.tempo / 60
-    for compass in FLOW_COMPASSES[FLOW_COMPASSES.index(request.compass) :]:
+    for compass in FLOW_COMPASSES[FLOW_COMPASSES.index(_compass(request, setting)) :]:
         wanted = Wanted(request.shape, compass, request.length, airy, setting.grade.chromatic, request.seed)
         lines = (drawn_line(wanted, way) for way in range(ways(wanted)))
         yield from ((compass, then(line, rest, degrees(close))) for line in lines if line for close in closes)
+
+
+def _compass(request: FlowRequest, setting: Setting) -> str:
+    return request.compass or (_LEARNERS_COMPASS if setting.grade.octaves == "1" else _OWN_COMPASS)
 
 
 def _strain(key: Key, line: Phrase[Pitch], meter: Meter, first: int, setting: Setting) -> Strain:
@@ -121,7 +128,7 @@ def _compass_words(request: FlowRequest, compass: str, strains: Sequence[Strain]
 
 def _remarks(request: FlowRequest, setting: Setting, compass: str) -> Iterator[Narrowed]:
     """Yield what is said of a narrower compass than was asked for; the usual one gives way without a word."""
-    if request.compass not in (compass, _OWN_COMPASS) and (request.compass, compass) != _NO_NARROWER:
+    if request.compass not in ("", compass) and (request.compass, compass) != _NO_NARROWER:
         was, now = _COMPASS_NAMES[request.compass], _COMPASS_NAMES[compass]
         yield Narrowed(was, now, setting.range, every=len(setting.keys) > 1)
 
