@@ -333,6 +333,27 @@ def test_slurs_stop_at_bars_breaths_and_octaves() -> None:
     assert [False, True, False, False, False, False] == [note.slur_close for note in music if isinstance(note, Note)]
 
 
+def test_slurs_of_a_middle_cross_bars() -> None:
+    """In kinds that sing some slurs of a middle section go over a bar line, in the others none does."""
+    over = {name: sum(map(_over, (study_of(EtudeRequest(seed=i, kind=name)) for i in range(3)))) for name in ("song", "march")}
+
+    assert over["song"] > 0
+    assert over["march"] == 0
+
+
+def _over(study: Study) -> int:
+    """Return how many bar lines are under a slur."""
+    found = 0
+    for strain in study.strains:
+        now, under = -strain.upbeat, False
+        for event in strain.music:
+            found += under and now % strain.meter.bar == 0
+            if isinstance(event, Note):
+                under = (under or event.slur_open) and not (event.slur_close and not event.slur_open)
+            now += event.length
+    return found
+
+
 def test_asked_sets_are_sets() -> None:
     """What articulation may be asked for is a set, without syllables."""
     assert all(not SETS[name].syllables for name in ASKED_SETS)

@@ -40,6 +40,8 @@ class TuneKind:
     """Whether it ends high and loud."""
     chordal: float = 0.0
     """What a note outside its chord costs more than elsewhere."""
+    carries: bool = False
+    """Whether slurs of its middle go over a bar line."""
     pair: tuple[str, str] = ("", "")
     """Two bars that its closing phrases have: two against three."""
 
@@ -65,6 +67,7 @@ TUNE_KINDS = {
             (8, 11),
             ("mp", "p", "f"),
             "for a tune that could have words, and sing each phrase to its last note",
+            carries=True,
             slows=True,
         ),
         TuneKind(
@@ -79,6 +82,7 @@ TUNE_KINDS = {
             (8, 10),
             ("mf", "mp", "f"),
             "for chords that are not there: every note is full to its end, and the breath takes no time from the next",
+            carries=True,
             slows=True,
         ),
         TuneKind(
@@ -108,6 +112,7 @@ TUNE_KINDS = {
             (9, 12),
             ("mp", "p", "f"),
             "for one beat in a bar: the first note swings, the others are light",
+            carries=True,
         ),
         TuneKind(
             "gigue",
@@ -121,6 +126,7 @@ TUNE_KINDS = {
             (9, 12),
             ("mf", "p", "f"),
             "for two beats in a bar, each a long and a short that skip and never limp",
+            carries=True,
             bold=True,
         ),
         TuneKind(
@@ -151,6 +157,7 @@ TUNE_KINDS = {
             (7, 10),
             ("mp", "p", "f"),
             "for the weight of each first beat, and for the sound that goes on when the line falls",
+            carries=True,
             minor=True,
             slows=True,
         ),

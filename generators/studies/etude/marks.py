@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import zip_longest
 
 from generators.phrase.algebra import length, onsets
 from generators.phrase.articulation import Articulation
@@ -41,7 +42,29 @@ def tune_events(tune: Tune) -> list[TuneEvent]:
             event = Rest(stroke.value) if stroke.rest else _note(stroke, next(tones).pitch)
             found.append(TuneEvent(onset, event, number))
             onset += stroke.value
-    return _breathing(found, tune)
+    return _breathing(list(_carried(found, tune)) if tune.kind.carries else found, tune)
+
+
+def _carried(found: Sequence[TuneEvent], tune: Tune) -> Iterator[TuneEvent]:
+    """Yield the notes of a tune that sings, in its middle those before each second bar line slurred over it."""
+    bar, taken = tune.kind.meter.bar, False
+    for one, after in zip_longest(found, found[1:]):
+        event = replace(one.event, slur_open=False) if taken and isinstance(one.event, Note) else one.event
+        # Where it went into a slur of its own, that one goes on; else it ends on the bar.
+        alone = taken and isinstance(one.event, Note) and not one.event.slur_open
+        event = replace(event, slur_close=True) if alone and isinstance(event, Note) else event
+        taken = bool(after) and _over(one, after, bar, tune)
+        if taken and isinstance(event, Note):
+            event = replace(event, slur_open=event.slur_open or not event.slur_close, slur_close=False)
+        yield replace(one, event=event)
+
+
+def _over(one: TuneEvent, after: TuneEvent, bar: Fraction, tune: Tune) -> bool:
+    """Tell whether a slur goes from a note over the bar line in the middle of an idea of a middle section."""
+    inside = one.phrase == after.phrase and tune.phrases[one.phrase].plan.theme > 0 and after.onset % (2 * bar) == bar
+    plain = isinstance(one.event, Note) and not one.event.articulations
+    ends = isinstance(one.event, Note) and one.event.length <= _QUARTER
+    return inside and plain and ends and _joins(one.event, after.event)
 
 
 def _note(stroke: RhythmNote, pitch: Pitch) -> Note[Pitch]:
@@ -150,10 +173,10 @@ def shaded(
     """
     notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
     starts = [start + begin for start in onsets(music)]
-    top = _summit(notes, [starts[place] % meter.beat == 0 for place, _ in notes])
+    begun = [starts[place] for place, _ in notes]
+    top = _goal(notes, meter, begun)
     loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES - (not last))]
     late = last and not bold and starts[notes[top][0]] - begin >= length(music) - _LONGEST * meter.bar
-    begun = [starts[place] for place, _ in notes]
     grow = None if late else _rise(notes, top, meter, begun)
     fall = None if bold else _fall(notes, top, meter, begun)
     marks: dict[int, tuple[str, str]] = {notes[0][0]: (start, "")}
@@ -175,9 +198,16 @@ def _loud(event: Event[Pitch], dynamic: str, hairpin: str) -> Event[Pitch]:
 _Placed = Sequence[tuple[int, Note[Pitch]]]
 
 
-def _summit(notes: _Placed, on_beat: Sequence[bool]) -> int:
-    """Return the last of the highest notes that begin on a beat."""
-    struck = [i for i, here in enumerate(on_beat) if here] or list(range(len(notes)))
+def _goal(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int:
+    """Return the note to grow to: the highest, or where the line does not rise to it the highest of a half that it rises to."""
+    middle = len(notes) // 2
+    tops = [_summit(notes, meter, starts, part) for part in (range(len(notes)), range(middle), range(middle, len(notes)))]
+    return next((top for top in tops if _rise(notes, top, meter, starts) is not None), tops[0])
+
+
+def _summit(notes: _Placed, meter: Meter, starts: Sequence[Fraction], part: range) -> int:
+    """Return the last of the highest notes of a part that begin on a beat."""
+    struck = [i for i in part if starts[i] % meter.beat == 0] or list(part)
     top = max(notes[i][1].pitch.place for i in struck)
     return max(i for i in struck if notes[i][1].pitch.place == top)
 

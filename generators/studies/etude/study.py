@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from itertools import islice
 
 from generators.brass.grade import Grade
 from generators.chance import Dice, number, pick
@@ -35,8 +36,9 @@ from generators.theory.pitch import STEPS, Pitch
 
 _OWN_KEYS, _OWN_TEMPO = ("Eb",), 100
 _OWN_LEAP, _LEAST_LEAP = 12, 5
-# How many drafts of a tune are scored, the more the shorter it is, and among how many of the best the seed picks: our choice.
-_DRAFTS, _BEST = {"8": 28, "16": 20, "24": 14, "32": 10}, 3
+# How many drafts of a tune are scored, the more the shorter it is, and begun at the most, and among how many of the best
+# the seed picks: our choice.
+_DRAFTS, _BEGUN, _BEST = {"8": 9, "16": 6, "24": 4, "32": 3}, 24, 2
 # Sections that are played otherwise, and how a bold tune begins its last one.
 _OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
 # A tune goes over a fifth at the least.
@@ -175,17 +177,20 @@ def _leap(request: EtudeRequest, limits: Limits) -> int:
 @lru_cache(maxsize=64)
 def _best(asked: _Asked, keys: tuple[Key, ...], limits: Limits, chromatic: bool, shortest: Fraction) -> Tune | None:
     """Return one of the best of many tunes; None where none sings. The last ones are kept, for a sheet asks again."""
-    made: list[tuple[float, int, Tune]] = []
     kind = tempered(featured(TUNE_KINDS[asked.kind], asked.feature), Dice(asked.seed, "temper", asked.kind))
-    for draft in range(_DRAFTS[asked.bars]):
-        dice = Dice(asked.seed, "etude", kind.name, draft)
-        form = dice.pick(TUNE_FORMS[asked.bars])
-        setup = _setup(asked, kind, keys, limits, chromatic, shortest, dice)
-        tune = composed(setup, form, dice) if setup else None
-        if tune:
-            made.append((merit(tune), draft, tune))
-    best = sorted(made, key=lambda one: one[:2])[:_BEST]
-    return pick(best, asked.seed, "best")[2] if best else None
+    drafts = (_draft(asked, kind, keys, limits, chromatic, shortest, draft) for draft in range(_BEGUN))
+    made = list(islice(filter(None, drafts), _DRAFTS[asked.bars]))
+    best = sorted(made, key=merit)[:_BEST]
+    return pick(best, asked.seed, "best") if best else None
+
+
+def _draft(
+    asked: _Asked, kind: TuneKind, keys: Sequence[Key], limits: Limits, chromatic: bool, shortest: Fraction, draft: int
+) -> Tune | None:
+    dice = Dice(asked.seed, "etude", kind.name, draft)
+    form = dice.pick(TUNE_FORMS[asked.bars])
+    setup = _setup(asked, kind, keys, limits, chromatic, shortest, dice)
+    return composed(setup, form, dice) if setup else None
 
 
 def _setup(

@@ -3,11 +3,13 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 from itertools import pairwise
 from math import pi, sin
 
 from generators.chance import Dice
 from generators.phrase.bars import Meter
+from generators.studies.etude.contour import burden
 from generators.studies.etude.forms import PhrasePlan, TuneForm
 from generators.studies.etude.harmony import ARRIVALS, PIVOTS, PROGRESSIONS, RETURNS, ChordSound, Tone, ground
 from generators.studies.etude.kinds import TuneKind
@@ -49,12 +51,16 @@ _LED, _STATED = 0.7, 2.0
 # How high the last phrase of a bold tune lies.
 _BOLD = (0.4, 0.75, 0.8)
 # Where in a tune its highest notes are kept for, and how often they are: our choice.
-_LATE, _PLANNED, _BELOW = (0.3, 0.5, 0.7, 0.8), 0.5, 3
+_LATE, _PLANNED, _BELOW = (0.5, 0.6, 0.7, 0.8), 0.75, 3
 _MOVED = ("xxx", "xyx")
 # How many rhythms a theme is drawn from, some perhaps alike.
 _FEW = (3, 4, 5, 6, 7)
 # A tune of so many phrases rests between its sections: our choice.
 _MANY = 6
+# What was said so many times again is ornamented so often when it comes once more: our choice.
+_TWICE, _ORNAMENTED = 2, 0.7
+# How many drafts of a phrase are drawn, and of one that says another again; the one with the least amiss goes on. Our choice.
+_TRIES, _AGAIN = 4, 2
 # How far a phrase lies higher or lower than its plan, and how far the middle of each half rises, in steps: our choice.
 _LIFT, _ARCH = 1.5, 1.5
 # The degrees before the last at a full close: the second or the leading note.
@@ -145,14 +151,34 @@ class _Manner:
 
 def composed(setup: Setup, form: TuneForm, dice: Dice) -> Tune | None:
     """Return a tune as the dice fall; None where one of its phrases finds no line that sings."""
+    form = _varied(form, dice)
     manner = _manner(setup, form, dice)
     phrases: list[TunePhrase] = []
     for plan in form.phrases:
-        phrase = _written(plan, manner, phrases, dice)
-        if not phrase.line:
+        tries = _TRIES if plan.like < 0 else _AGAIN
+        drafts = [draft for _ in range(tries) if (draft := _written(plan, manner, phrases, dice)).line]
+        if not drafts:
             return None
-        phrases.append(phrase)
+        phrases.append(min(drafts, key=partial(_amiss, before=phrases, crowns=plan is manner.climax)))
     return Tune(setup.kind, form, tuple(phrases))
+
+
+def _varied(form: TuneForm, dice: Dice) -> TuneForm:
+    """Return a form in which what has been said twice again is ornamented when it comes once more, most often."""
+    plans = list(form.phrases)
+    for place, plan in enumerate(form.phrases):
+        said = sum(one.like == plan.like for one in form.phrases[:place])
+        if plan.like >= 0 and said >= _TWICE and dice.chance(_ORNAMENTED):
+            plans[place] = replace(plan, ornamented=True)
+    return replace(form, phrases=tuple(plans))
+
+
+def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, crowns: bool) -> float:
+    return burden(_places(phrase), [_places(one) for one in before], crowns=crowns)
+
+
+def _places(phrase: TunePhrase) -> list[int]:
+    return [tone.place for tone in phrase.line]
 
 
 def _manner(setup: Setup, form: TuneForm, dice: Dice) -> _Manner:
