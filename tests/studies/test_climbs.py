@@ -19,6 +19,7 @@ from generators.phrase.label import Label
 from generators.phrase.note import Note, Rest
 from generators.phrase.remark import Shortened
 from generators.phrase.study import Strain, Study
+from generators.proof.prove import ERROR, prove
 from generators.studies.arpeggios import CHORD_PATTERNS, ArpeggiosRequest
 from generators.studies.catalogue import make
 from generators.studies.kit.climb import RHYTHMS, Pattern
@@ -577,3 +578,22 @@ def test_tables_have_aims() -> None:
     assert len(aims) == len(set(aims))
     assert all(aim.startswith("Listen") and aim.endswith(".") for aim in aims)
     assert all(row.lesson for row in SETS.values())
+
+
+@pytest.mark.parametrize("low", ["Eb4", "C4", "F#3"])
+@pytest.mark.parametrize("pattern", CHORD_PATTERNS)
+def test_a_seventh_led_home_fills_its_bars(low: str, pattern: str) -> None:
+    """However long the root is on which a seventh ends, what leads home from it ends with a whole bar."""
+    study = make(ArpeggiosRequest(low=low, kind="dominant-seventh", pattern=pattern))
+
+    assert [] == [finding for finding in prove(study) if finding.severity == ERROR]
+
+
+def test_a_slow_tongue_slows_a_slur_that_begins_anew() -> None:
+    """A slurred climb that strikes its top again is no quicker than the tongue; a quicker tempo is refused with it."""
+    asked = ArpeggiosRequest(tongue=40, articulation="slurred", rhythm="sixteenths")
+    with pytest.raises(BadRequest) as told:
+        make(replace(asked, tempo=60))
+
+    assert 40 == make(asked).tempo
+    assert (("tempo", ("40",)),) == told.value.refusal.would_do

@@ -26,6 +26,7 @@ from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
 from generators.studies.etude.marks import TuneEvent, barwise, shaded, tune_events, whole_slurs
 from generators.studies.etude.melody import LineCompass, costs
 from generators.studies.etude.merit import merit
+from generators.studies.etude.rhythm import known
 from generators.studies.etude.tune import Setup, Tune, composed
 from generators.studies.kit.fit import NoFit, with_air
 from generators.studies.kit.kind import Kind
@@ -123,12 +124,20 @@ def _timed(setting: Setting, kind: TuneKind, seed: int) -> Setting:
         if setting.tempo < needed:
             why = f"makes two bars outlast the breath of {limits.breath:.0f} s"
             raise OffTempo(Refusal("tempo", setting.tempo, why), needed)
-        return setting
+        return setting.capped(
+            limits.speed * 240 * _quickest(kind, _shortest(setting)), f"a {kind.name} at this speed of the tongue"
+        )
     slowest, fastest = kind.tempo
     drawn = slowest + number(seed, "tempo") % (fastest - slowest + 1) // 2 * 2
     tongued = int(limits.speed * 30)
     pace = min(max(drawn, needed), limits.tempo, max(tongued, needed))
     return replace(setting, tempo=pace - pace % 3 if meter.beat == Fraction(3, 8) else pace)
+
+
+def _quickest(kind: TuneKind, shortest: Fraction) -> Fraction:
+    """Return the shortest value of the rhythms that a tune of a kind is made of where its notes should be no shorter."""
+    rhythms = (*known(kind.bars, shortest), *known((*kind.others, *kind.bars), shortest))
+    return min(stroke.value for one in rhythms for stroke in one)
 
 
 def _drafted(request: EtudeRequest, setting: Setting, kind: TuneKind) -> Tune:

@@ -51,7 +51,7 @@ _LED, _STATED = 0.7, 2.0
 # How high the last phrase of a bold tune lies.
 _BOLD = (0.4, 0.75, 0.8)
 # Where in a tune its highest notes are kept for, and how often they are: our choice.
-_LATE, _PLANNED, _BELOW = (0.5, 0.6, 0.7, 0.8), 0.75, 3
+_LATE, _PLANNED, _BELOW = (0.3, 0.5, 0.6, 0.7), 0.6, 3
 _MOVED = ("xxx", "xyx")
 # How many rhythms a theme is drawn from, some perhaps alike.
 _FEW = (3, 4, 5, 6, 7)
@@ -70,7 +70,7 @@ _FULL, _OPEN = ("perfect", "arrival"), ("half", "away", "back")
 # How many bars are said again at the most, some times more and some fewer: our choice.
 _KEPT = (1, 2, 2, 3)
 # How often each half of a phrase has its own upbeat and breath, where there is one: our choice.
-_HALVED, _HALF = 0.35, 0.5
+_HALVED, _HALF = 0.45, 0.5
 
 
 @dataclass(frozen=True, slots=True)

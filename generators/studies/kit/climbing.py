@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from generators.brass.speed import FINGER_SPEED, tongue_speed
 from generators.errors import BadRequest, Refusal
@@ -74,6 +75,9 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
         out_of_breath(short.name, short.tempo, setting)
         return strains(job, each, replace(setting, tempo=short.tempo))
     seats = [climb for climb in found if isinstance(climb, _Seat)]
+    most = min(_tongued(seat.music, setting.limits) for seat in seats)
+    if setting.tempo > most and not job.row.slots:
+        return strains(job, each, setting.capped(most, f'"{job.row.name}" in {job.rhythm.name}'))
     alike = _common(seats)
     # Where no octaves were asked for, few keys do not go farther than most: they are sought once more.
     if not job.octaves_asked and 0 < alike < max(map(_octaves, seats)):
@@ -81,6 +85,16 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
     remarks = tuple(remark for seat in seats for remark in _shortened(job, seat, setting))
     music = (_strain(seat, setting, job.at(i).rhythm.name if job.turning else "") for i, seat in enumerate(seats))
     return tuple(music), setting.tempo, remarks
+
+
+def _tongued(music: Phrase[Pitch], limits: Limits) -> float:
+    """Return the quickest tempo at which the notes of a slurred climb can be tongued that no slur comes to."""
+    under, shortest = False, COMMON.bar
+    for note, following in pairwise(music):
+        if isinstance(note, Note) and isinstance(following, Note):
+            under = (under or note.slur_open) and not note.slur_close
+            shortest = shortest if under else min(shortest, note.length)
+    return limits.speed * 240 * float(shortest)
 
 
 def _octaves(seat: _Seat) -> int:
@@ -161,7 +175,13 @@ def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: in
         third = rungs.key.degree(climbed[-1].place - 1 - rungs.key.degree(0).place)
         ways = [replace(step, pitch=pitch, length=COMMON.strong / 2) for pitch in (*climbed, third)]
         if all(limits.low.midi <= way.pitch.midi <= limits.high.midi for way in ways):
-            return (*before, step, *ways, replace(root, pitch=homes[0], length=COMMON.bar if lower else COMMON.strong))
+            part = root.length % COMMON.bar
+            return (
+                *before,
+                step,
+                *ways,
+                replace(root, pitch=homes[0], length=COMMON.bar - part if lower else COMMON.strong + part),
+            )
     return (*before, step, replace(root, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length))
 
 
