@@ -427,6 +427,18 @@ def test_long_tunes_rest() -> None:
         assert rests
 
 
+def test_sixteen_bars_are_shaded_by_eight() -> None:
+    """A section of sixteen bars has a dynamic of its own in each half, and none that has just been come to."""
+    study = study_of(EtudeRequest(keys=("Eb", "Bb"), seed=4))
+    notes_ = [note for strain in study.strains for note in strain.notes]
+    dynamics = [note.dynamic for note in notes_ if note.dynamic]
+    halves = [(strain.notes[: len(strain.notes) // 2], strain.notes[len(strain.notes) // 2 :]) for strain in study.strains]
+
+    assert [16, 16] == [bars_of(strain) for strain in study.strains]
+    assert all(any(note.dynamic for note in half) for both in halves for half in both)
+    assert len(dynamics) > 6
+
+
 def test_loudness_is_the_grades() -> None:
     """A learner's tune is no louder and no softer than the grade allows, and no hairpin goes over a rest."""
     for kind in ("song", "march", "fanfare", "dance"):

@@ -1,14 +1,12 @@
-"""What is written over a tune: slurs that belong to its rhythms, breaths where phrases end, loudness that follows the line."""
+"""What is written over a tune: slurs that belong to its rhythms, and breaths where phrases end."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import zip_longest
 
-from generators.phrase.algebra import length, onsets
 from generators.phrase.articulation import Articulation
 from generators.phrase.bars import Meter
-from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.note import Event, Note, Phrase, Rest
 from generators.studies.etude.rhythm import RhythmNote
 from generators.studies.etude.tune import Tune
@@ -16,11 +14,6 @@ from generators.theory.pitch import Pitch
 
 _OCTAVE = 12
 _EIGHTH, _QUARTER = Fraction(1, 8), Fraction(1, 4)
-# A hairpin goes up to a note so many staff places above where it begins, down to one so far below, over so many degrees of
-# loudness at the most: our choice.
-_GROWS, _FALLS, _DEGREES = 2, 1, 2
-# It lasts so many bars at the most.
-_LONGEST = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,92 +146,3 @@ def _marked(event: Event[Pitch], row: Articulation, group: _Group) -> Event[Pitc
         return replace(event, articulations=("staccato",), slur_open=False, slur_close=False)
     mark = (row.mark,) if row.mark and event.length <= _QUARTER else ()
     return replace(event, articulations=mark, slur_open=False, slur_close=False)
-
-
-def shaded(
-    music: Phrase[Pitch],
-    start: str,
-    height: str,
-    meter: Meter,
-    begin: Fraction,
-    *,
-    least: str,
-    last: bool = True,
-    bold: bool = False,
-) -> Phrase[Pitch]:
-    """Return a section with its loudness: it grows where the line rises to its highest note, and falls with its end.
-
-    It begins so far after a bar line. A hairpin goes over one degree, in the last section over two; a bold end does not
-    fall, no other one grows in its last bars, and nothing is softer than the least.
-    """
-    notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
-    starts = [start + begin for start in onsets(music)]
-    begun = [starts[place] for place, _ in notes]
-    top = _goal(notes, meter, begun)
-    loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES - (not last))]
-    late = last and not bold and starts[notes[top][0]] - begin >= length(music) - _LONGEST * meter.bar
-    grow = None if late else _rise(notes, top, meter, begun)
-    fall = None if bold else _fall(notes, top, meter, begun)
-    marks: dict[int, tuple[str, str]] = {notes[0][0]: (start, "")}
-    grows = grow is not None and loud != start
-    if grow is not None and grows:
-        marks |= {grow: (marks.get(grow, ("", ""))[0], "<"), notes[top][0]: (loud, "")}
-    softer = start
-    if fall is not None:
-        softer = start if grows else LOUDNESS[max(LOUDNESS.index(start) - 1, LOUDNESS.index(least))]
-    if fall is not None and softer != (loud if grows else start):
-        marks |= {notes[fall][0]: (marks.get(notes[fall][0], ("", ""))[0], ">"), notes[-1][0]: (softer, "")}
-    return tuple(_loud(event, *marks.get(place, ("", ""))) for place, event in enumerate(music))
-
-
-def _loud(event: Event[Pitch], dynamic: str, hairpin: str) -> Event[Pitch]:
-    return replace(event, dynamic=dynamic, hairpin=hairpin) if isinstance(event, Note) else event
-
-
-_Placed = Sequence[tuple[int, Note[Pitch]]]
-
-
-def _goal(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int:
-    """Return the note to grow to: the highest, or where the line does not rise to it the highest of a half that it rises to."""
-    middle = len(notes) // 2
-    tops = [_summit(notes, meter, starts, part) for part in (range(len(notes)), range(middle), range(middle, len(notes)))]
-    return next((top for top in tops if _rise(notes, top, meter, starts) is not None), tops[0])
-
-
-def _summit(notes: _Placed, meter: Meter, starts: Sequence[Fraction], part: range) -> int:
-    """Return the last of the highest notes of a part that begin on a beat."""
-    struck = [i for i in part if starts[i] % meter.beat == 0] or list(part)
-    top = max(notes[i][1].pitch.place for i in struck)
-    return max(i for i in struck if notes[i][1].pitch.place == top)
-
-
-def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
-    """Return the place of the lowest note shortly before the highest, if the line rises enough; none grows from an upbeat."""
-    found, lasted = None, Fraction(0)
-    for i in range(top - 1, 0, -1):
-        lasted += notes[i][1].length
-        if lasted > _LONGEST * meter.bar or _parted(notes, starts, i):
-            break
-        if starts[i] % meter.bar >= meter.bar - meter.beat:
-            continue
-        lower = found is None or notes[i][1].pitch.place < notes[found][1].pitch.place
-        found = i if lower and notes[top][1].pitch.place - notes[i][1].pitch.place >= _GROWS else found
-    return None if found is None or top - found < 2 else notes[found][0]
-
-
-def _parted(notes: _Placed, starts: Sequence[Fraction], place: int) -> bool:
-    """Tell whether a breath or a rest follows a note."""
-    note = notes[place][1]
-    return note.breath or starts[place] + note.length < starts[place + 1]
-
-
-def _fall(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
-    """Return the note from which the line falls to its last one; None where it does not."""
-    found, lasted = None, notes[-1][1].length
-    for i in range(len(notes) - 2, top, -1):
-        lasted += notes[i][1].length
-        if lasted > _LONGEST * meter.bar or _parted(notes, starts, i):
-            break
-        higher = notes[i][1].pitch.place - notes[-1][1].pitch.place >= _FALLS
-        found = i if higher and (found is None or notes[i][1].pitch.place >= notes[found][1].pitch.place) else found
-    return None if found is None or len(notes) - 1 - found < 2 else found

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import islice
+from itertools import groupby, islice
 
 from generators.brass.grade import Grade
 from generators.chance import Dice, number, pick
@@ -15,7 +15,7 @@ from generators.phrase.articulation import articulation
 from generators.phrase.bars import Meter
 from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.label import Label
-from generators.phrase.note import Event, Phrase
+from generators.phrase.note import Phrase
 from generators.phrase.remark import LeftOut, Remark
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import head_label
@@ -23,10 +23,11 @@ from generators.studies.etude.features import FEATURES, featured, tempered
 from generators.studies.etude.forms import TUNE_FORMS
 from generators.studies.etude.harmony import related
 from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
-from generators.studies.etude.marks import TuneEvent, barwise, shaded, tune_events, whole_slurs
+from generators.studies.etude.marks import TuneEvent, barwise, tune_events, whole_slurs
 from generators.studies.etude.melody import LineCompass, costs
 from generators.studies.etude.merit import merit
 from generators.studies.etude.rhythm import known
+from generators.studies.etude.shading import shaded, told_once
 from generators.studies.etude.tune import Setup, Tune, composed
 from generators.studies.kit.fit import NoFit, with_air
 from generators.studies.kit.kind import Kind
@@ -243,15 +244,40 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
     soft, other, loud = (LOUDNESS[min(max(LOUDNESS.index(name), low), high)] for name in tune.kind.dynamics)
     aside = other if tune.kind.bold or tune.kind.minor else pick((other, other, loud), request.seed, "aside")
     for place, (name, heard) in enumerate(sections):
-        music: tuple[Event[Pitch], ...] = tuple(one.event for one in heard)
+        music: Phrase[Pitch] = tuple(one.event for one in heard)
         strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
         if strokes:
             music = barwise(music, articulation(strokes), tune.kind.meter, heard[0].onset)
         last = place == len(sections) - 1
-        bold = last and tune.kind.bold
-        start = _LOUD_END if bold and len(sections) > 1 else aside if name in _OTHERS else soft
-        music = shaded(whole_slurs(music), start, loud, tune.kind.meter, heard[0].onset, least=grade.soft, last=last, bold=bold)
+        start = _LOUD_END if last and tune.kind.bold and place else aside if name in _OTHERS else soft
+        levels = _Levels(start, soft if start == aside else aside, loud, grade.soft)
+        music = _shaded(tune, heard, whole_slurs(music), levels, last=last)
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
+
+
+@dataclass(frozen=True, slots=True)
+class _Levels:
+    """How loud a section begins, what its middle begins with, how loud it becomes, and the softest there is."""
+
+    start: str
+    aside: str
+    height: str
+    least: str
+
+
+def _shaded(tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels: _Levels, *, last: bool) -> Phrase[Pitch]:
+    """Return a section with its loudness, two phrases at a time; two that begin with another idea are set apart."""
+    result: Phrase[Pitch] = ()
+    first = heard[0].phrase
+    for pair, part in groupby(zip(heard, music, strict=True), key=lambda one: (one[0].phrase - first) // 2):
+        (begun, _), *_ = both = list(part)
+        ends = last and both[-1][0] == heard[-1]
+        start = levels.aside if pair and tune.phrases[begun.phrase].plan.theme else levels.start
+        line = tuple(event for _, event in both)
+        bold = ends and tune.kind.bold
+        line = shaded(line, start, levels.height, tune.kind.meter, begun.onset, least=levels.least, last=ends, bold=bold)
+        result += told_once(line, result)
+    return result
 
 
 def _slowing(music: Phrase[Pitch], meter: Meter) -> Phrase[Pitch]:
