@@ -15,7 +15,7 @@ NEVER = 1000.0
 SINGING = {0: (0,), 1: (1, 2), 2: (3, 4), 3: (5,), 4: (7,), 5: (8, 9), 7: (12,)}
 OFF, BEAT, BAR = 0, 1, 2
 # How many ways are followed at once; how much chance has to say; how strongly a line is drawn to its height.
-_FOLLOWED, _CHANCE, _PULL = 12, 0.45, 0.08
+_FOLLOWED, _CHANCE, _PULL = 12, 0.22, 0.08
 # What a note outside the chord costs off the beat, on it and on the bar, and if it is long.
 _OUTSIDE, _LONG = (0.5, 1.6, 3.2), 2.5
 # What it costs to come straight back to a note, and to leave one that is foreign to home but by step; what it is worth that the

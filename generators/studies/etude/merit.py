@@ -6,7 +6,7 @@ from itertools import pairwise
 from generators.studies.etude.tune import Tune
 
 # Bands as the middle and how far from it is still well: our choice, by ear and by what is commonly said of tunes.
-_TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.8, 2.0), (0.5, 0.15), (0.56, 0.14)
+_TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.8, 2.0), (0.5, 0.15), (0.62, 0.14)
 _CLIMAX, _LATER = 0.3, 6.0
 # A phrase has so many different notes at the least, and comes straight back so often without harm.
 _DIFFERENT, _SOME, _CIRCLING = 6, 0.15, 50.0

@@ -45,13 +45,13 @@ _PATTERNS = {"xyx": 0.3, "xxy": 0.1, "xyy": 0.1, "xyz": 0.35, "xzy": 0.15}
 # How often a half close of minor falls to the dominant, and in a kind that is best in minor: our choice.
 _PHRYGIAN = (0.3, 0.8)
 # How much it is worth that a bar answers another of its rhythm, and in a middle, which moves it from step to step.
-_ECHO, _SEQUENCE = 0.6, 2.2
+_ECHO, _SEQUENCE = 0.5, 1.3
 # How often the leading note comes before a full close; what a note outside the chord costs more in the first bar of all.
 _LED, _STATED = 0.7, 2.0
 # How high the last phrase of a bold tune lies.
 _BOLD = (0.4, 0.75, 0.8)
 # Where in a tune its highest notes are kept for, and how often they are: our choice.
-_LATE, _PLANNED, _BELOW = (0.3, 0.5, 0.6, 0.7), 0.6, 3
+_LATE, _PLANNED, _BELOW = (0.2, 0.3, 0.5, 0.7), 0.6, 3
 _MOVED = ("xxx", "xyx")
 # How many rhythms a theme is drawn from, some perhaps alike.
 _FEW = (3, 4, 5, 6, 7)
@@ -67,6 +67,8 @@ _LIFT, _ARCH = 1.5, 1.5
 _LEADING = (1, 6)
 _TONIC = (0, 2, 4)
 _FULL, _OPEN = ("perfect", "arrival"), ("half", "away", "back")
+# How often the questions of a tune may close on the second degree too, not on the fifth alone: our choice.
+_EITHER = 0.75
 # How many bars are said again at the most, some times more and some fewer: our choice.
 _KEPT = (1, 2, 2, 3)
 # How often each half of a phrase has its own upbeat and breath, where there is one: our choice.
@@ -145,6 +147,8 @@ class _Manner:
     last: PhrasePlan
     rested: tuple[PhrasePlan, ...]
     """The phrases that end the sections of a long tune: a rest follows, where there is room."""
+    asking: tuple[int, ...]
+    """The degrees on which its questions close."""
     climax: PhrasePlan | None
     """The phrase that alone reaches the highest notes; None where any may."""
 
@@ -191,7 +195,8 @@ def _manner(setup: Setup, form: TuneForm, dice: Dice) -> _Manner:
     share = 1.0 if kind.bold and dice.chance(_HALF) else dice.pick(_LATE)
     late = form.phrases[round(share * (len(form.phrases) - 1))]
     rested = tuple(a for a, b in pairwise(form.phrases) if a.section != b.section) if len(form.phrases) >= _MANY else ()
-    return _Manner(setup, upbeat, themes, ends, form.phrases[-1], rested, late if dice.chance(_PLANNED) else None)
+    asking = _GOALS["half"][: 1 + dice.chance(_EITHER)]
+    return _Manner(setup, upbeat, themes, ends, form.phrases[-1], rested, asking, late if dice.chance(_PLANNED) else None)
 
 
 def _few(rhythms: Sequence[BarRhythm], dice: Dice) -> tuple[BarRhythm, ...]:
@@ -314,7 +319,7 @@ def _slots(
                 -1 if fixed[place] else twins[place],
                 _SEQUENCE if plan.theme and plan.like < 0 else _ECHO,
                 fixed[place],
-                _ends(plan, place, last, opening=opening and (place == early or (place == 0 and onset < 0)), led=led),
+                _ends(plan, manner, place, last, opening=opening and (place == early or (place == 0 and onset < 0)), led=led),
                 place == 0 or (halved and place == middle),
                 manner.setup.kind.chordal + _STATED * (opening and onset < bar),
                 plan.ornamented and not fixed[place] and place > early,
@@ -324,10 +329,10 @@ def _slots(
         onset += float(stroke.value)
 
 
-def _ends(plan: PhrasePlan, place: int, last: int, *, opening: bool, led: bool) -> tuple[int, ...]:
+def _ends(plan: PhrasePlan, manner: _Manner, place: int, last: int, *, opening: bool, led: bool) -> tuple[int, ...]:
     """Return the degrees that a note may have where a tune begins and where a phrase closes; none are asked for elsewhere."""
     if place == last:
-        return _GOALS[plan.cadence]
+        return manner.asking if plan.cadence in _OPEN else _GOALS[plan.cadence]
     if opening:
         return _TONIC
     return _LEADING[led:] if place == last - 1 and plan.cadence in _FULL else ()
