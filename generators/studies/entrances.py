@@ -29,7 +29,7 @@ _LONG, _LASTING = 4, "About {} minutes, counts included; with less time, halve t
 _OWN_TEMPO = 76
 # Far from one another, so that no key is in the ear for long: our choice.
 _OWN_KEYS = ("C", "Ab", "D")
-_AIM = "Listen inwardly before you lift the horn: pitch, loudness and breath are ready a bar early."
+_AIM = "Listen inwardly before you lift the horn: pitch and loudness are ready a bar early, the breath on the last beat."
 _DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
 _A_LINE = 2
 

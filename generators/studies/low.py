@@ -46,7 +46,7 @@ _PEDAL_FORM, _BRACKETED_FORM = "[mp]8/1( | 1/1:fe | 8/1)*", "[mp]8/1 | 1/1:fe* |
 _AIM = "Listen for the bottom note to be the broadest: drop the jaw and keep the air moving."
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
-_PEDAL_ADVICE = "{finger} as an octave higher; where it says lipped no tube helps, the lip finds the note. Hold it while easy."
+_PEDAL_ADVICE = "{finger} as an octave higher; lipped notes have no tube of their own: the lip finds them. Hold while easy."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
