@@ -60,9 +60,9 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
         TuneForm("question and answer", (_asked(), _closing("A", theme=1))),
     ),
     "16": (
-        TuneForm("song", (_asked(), _again("A", 0), _other("B", "away"), _again("A′", 0, kept=3))),
+        TuneForm("song", (_asked(), _again("A", 0), _other("B", "away"), _again("A′", 0))),
         TuneForm("two parts", (_asked(), _again("A", 0), _other("B", "away"), _again("B", 0)), repeated=True),
-        TuneForm("two answers", (_asked(), _closing("A", "imperfect"), _again("A′", 0, _ASK, kept=3), _closing("A′"))),
+        TuneForm("two answers", (_asked(), _closing("A", "imperfect"), _again("A′", 0, _ASK), _closing("A′"))),
         TuneForm("two parts away", (_asked(), _again("A", 0), _other("B", "arrival", "middle"), _again("A′", 0))),
     ),
     "24": (
@@ -84,7 +84,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
             (
                 _asked(),
                 _closing("A", "imperfect"),
-                _again("A′", 0, _ASK, kept=3),
+                _again("A′", 0, _ASK),
                 _closing("A′"),
                 _other("B", "arrival", "middle"),
                 _other("B", "back", "back"),
@@ -98,7 +98,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _asked(),
                 _again("A", 0),
                 _other("B", "away"),
-                _again("A′", 0, kept=3),
+                _again("A′", 0),
                 _other("C", "arrival", "middle", 2),
                 _other("C", "back", "back", 2),
                 _again("A″", 0, "deceptive"),

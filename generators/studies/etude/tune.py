@@ -70,7 +70,7 @@ _FULL, _OPEN = ("perfect", "arrival"), ("half", "away", "back")
 # How often the questions of a tune may close on the second degree too, not on the fifth alone: our choice.
 _EITHER = 0.75
 # How many bars are said again at the most, some times more and some fewer: our choice.
-_KEPT = (1, 2, 2, 3)
+_KEPT = (1, 1, 2, 2)
 # How often each half of a phrase has its own upbeat and breath, where there is one: our choice.
 _HALVED, _HALF = 0.45, 0.5
 
@@ -213,8 +213,7 @@ def _theme(texts: Sequence[BarRhythm], dice: Dice) -> _Theme:
 def _written(plan: PhrasePlan, manner: _Manner, before: Sequence[TunePhrase], dice: Dice) -> TunePhrase:
     """Return a phrase after those before it; without a line where none sings."""
     source = before[plan.like] if plan.like >= 0 else None
-    kept = min(plan.kept, 3 if source and source.plan.cadence == plan.cadence else 2) if source else 0
-    kept = min(kept, 2 if plan.ornamented else dice.pick(_KEPT))
+    kept = min(plan.kept if source else 0, 2 if plan.ornamented else dice.pick(_KEPT))
     kept = min(kept, 1) if plan is manner.last and manner.setup.kind.pair[0] else kept
     halved = source.halved if source and kept > 1 else bool(manner.upbeat) and dice.chance(_HALVED)
     halved = manner.setup.winded or (halved and not (plan is manner.last and manner.setup.kind.pair[0]))
