@@ -53,7 +53,7 @@ def engraving(temporary: Path) -> Iterator[subprocess.Popen[str]]:
 
 def _busy(temporary: Path) -> bool:
     """Whether an engraver has worked for a while: it is past its start."""
-    return any(_seconds(process) > 0.5 for process in working_in(temporary))
+    return any(_seconds(process) > 0.1 for process in working_in(temporary))
 
 
 def _seconds(process: int) -> float:
