@@ -2,13 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import accumulate, product
 
 from generators.errors import Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, on, slurred, then
 from generators.phrase.bars import COMMON
-from generators.phrase.lines import BARS_A_LINE
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.remark import Narrowed
@@ -24,6 +23,8 @@ from generators.theory.pitch import Pitch
 _OWN_KEYS = ("C", "F")
 _OWN_TEMPO = 72
 _OWN_WIDEST = "octave"
+# A line has no more leaps: our choice.
+_BARS_A_LINE = 6
 # The fixed note, the leap, the fixed note again.
 LEAP_NOTES = 3
 # Name to scale steps.
@@ -67,12 +68,18 @@ def intervals(request: IntervalsRequest) -> Study:
 
 
 def _leaps(direction: str, widest: int) -> Phrase[Degree]:
-    """Return the leaps, one a bar: the fixed note, the leap, the fixed note held, where a breath may be taken; then home."""
+    """Return the leaps, one a bar: the fixed note, the leap, the fixed note held, where a breath may be taken.
+
+    Leaps both ways breathe after each width; a breath ends every line.
+    """
     home = "1" if direction != "down" else "8"
     base = 0 if home == "1" else 7
-    bar = degrees(f"{home}/4 {home} {home}/2?")
-    steps = [base + side * width for width in range(1, widest + 1) for side in _DIRECTIONS[direction]]
-    return then(*(on(bar, 1, pitch=Degree(step)) for step in steps), degrees(f"{home}/1*"))
+    sides = _DIRECTIONS[direction]
+    may, must = degrees(f"{home}/4 {home} {home}/2?"), degrees(f"{home}/4 {home} {home}/2*")
+    steps = [base + side * width for width in range(1, widest + 1) for side in sides]
+    ends = {bar for bar in range(1, len(steps) + 1) if len(sides) > 1 and bar % len(sides) == 0}
+    ends |= set(accumulate(_lines(len(steps), len(sides))))
+    return then(*(on(must if bar in ends else may, 1, pitch=Degree(step)) for bar, step in enumerate(steps, 1)))
 
 
 def _study(request: IntervalsRequest, setting: Setting, widest: int, seats: Sequence[Phrase[Pitch]]) -> Study:
@@ -87,7 +94,7 @@ def _study(request: IntervalsRequest, setting: Setting, widest: int, seats: Sequ
         _AIMS[request.direction],
         setting.horn.id,
         pace,
-        tuple(_strain(key, way, take, setting) for ((key, _), way), take in zip(played, music, strict=True)),
+        tuple(_strain(request.direction, key, way, take, setting) for ((key, _), way), take in zip(played, music, strict=True)),
         setting.limits,
         remarks=tuple(_remarks(request.widest, name, setting)),
     )
@@ -109,22 +116,20 @@ def _take(line: Phrase[Pitch], way: str) -> Phrase[Pitch]:
 
 def _paired(line: Phrase[Pitch]) -> Phrase[Pitch]:
     """Return the leaps under a slur each, begun anew where the fixed note returns: a slur over one note twice is a tie."""
-    *leaps, home = line
-    return then(*(slurred(tuple(leaps[i : i + LEAP_NOTES])) for i in range(0, len(leaps), LEAP_NOTES)), (home,))
+    return then(*(slurred(line[i : i + LEAP_NOTES]) for i in range(0, len(line), LEAP_NOTES)))
 
 
-def _strain(key: Key, way: str, take: Phrase[Pitch], setting: Setting) -> Strain:
-    *lines, last = _fours(int(length(take) / COMMON.bar))
+def _strain(direction: str, key: Key, way: str, take: Phrase[Pitch], setting: Setting) -> Strain:
+    *lines, last = _lines(int(length(take) / COMMON.bar), len(_DIRECTIONS[direction]))
     label = setting.label(key, detail=way)
     return Strain(label, key, then(take, (Rest(COMMON.bar),)), COMMON, (*lines, last + 1))
 
 
-def _fours(count: int) -> tuple[int, ...]:
-    """Return so many bars by fours, a single bar left over on the last of them."""
-    fours, more = divmod(count, BARS_A_LINE)
-    if more == 1 and fours:
-        return (*[BARS_A_LINE] * (fours - 1), BARS_A_LINE + 1)
-    return (*[BARS_A_LINE] * fours, *((more,) if more else ()))
+def _lines(count: int, together: int) -> tuple[int, ...]:
+    """Return so many bars on lines of much the same length; as many as belong together stand on one."""
+    groups, lines = count // together, -(-count // _BARS_A_LINE)
+    least, more = divmod(groups, lines)
+    return tuple(together * (least + (line < more)) for line in range(lines))
 
 
 def _intervals_part(where: Occasion) -> Iterator[Request]:

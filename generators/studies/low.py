@@ -36,9 +36,9 @@ _DAY_TONICS = (("C", "Bb", "Ab", "F#"), ("B", "A", "G", "F"))
 
 # From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.
 LOW_FORMS = {
-    "an octave": "[mp]8/2( 5/4 3 | 1/1)* | [p]1/4( 2 3/2? | [<]4/4 5 6 7 | [.]8/1)*",
-    "a fifth": "[mp]5/2( 3/4 2 | 1/1)* | [p]1/4( 2 3/2? | [<]2/4 3 4/2 | [.]5/1)*",
-    "a third": "[mp]3/2( 2 | 1/1)* | [p]1/2( 2? | [<]3/4 2 1 2 | [.]3/1)*",
+    "an octave": "[mp<]8/2( 5/4 3 | [mf]1/1)* | 1/4( 2 3/2? | [>]4/4 5 6 7 | [mp]8/1)*",
+    "a fifth": "[mp<]5/2( 3/4 2 | [mf]1/1)* | 1/4( 2 3/2? | [>]2/4 3 4/2 | [mp]5/1)*",
+    "a third": "[mp<]3/2( 2 | [mf]1/1)* | 1/2( 2? | [>]3/4 2 1 2 | [mp]3/1)*",
 }
 _PLAIN = Key("C", 0)
 # A slur into a note that is printed an octave higher would look like a tie.

@@ -1,11 +1,14 @@
 import io
 import re
+from functools import cache
 from unicodedata import normalize
 
 import pytest
 from pypdf import PdfReader
 from pypdf.generic import Destination
 
+from generators.jobs.render import Rendered, render_all
+from generators.press.binding import Pressed
 from generators.press.laying import laid
 from generators.press.pages import MusicPage
 from generators.press.source import Source
@@ -14,13 +17,19 @@ from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
 from generators.studies.catalogue import PACKET as STUDIES
 from tests.press.collisions import ink, overlaps
-from tests.press.sheets import PACKET, PLAIN, composed, made, printed
+from tests.press.sheets import PACKET, PLAIN, composed, made
 
 TITLES = [made(KINDS[name].request()).title for name in STUDIES]
 
 
+@cache
+def _whole(sheet: Sheet = PLAIN) -> tuple[Rendered, Pressed]:
+    """Return the packet as PDF and source, and its pages; engraved once on each sheet."""
+    return render_all(composed(PACKET, sheet), ("pdf", "ly"))
+
+
 def _reader(sheet: Sheet = PLAIN) -> PdfReader:
-    return PdfReader(io.BytesIO(printed(PACKET, sheet=sheet).contents["pdf"][0]))
+    return PdfReader(io.BytesIO(_whole(sheet)[0]["pdf"][0].content))
 
 
 def _texts() -> list[str]:
@@ -63,7 +72,7 @@ def test_pages_are_numbered_through() -> None:
     told = [re.findall(r"page *(\d+) *of *(\d+)", text) for text in texts]
 
     assert [[(str(i), str(len(texts)))] for i in range(1, len(texts) + 1)] == told
-    assert printed(PACKET).pages == len(texts)
+    assert len(_whole()[1].pages) == len(texts)
 
 
 def test_the_cover_cautions() -> None:
@@ -106,7 +115,7 @@ def test_a_loose_page_tells_whose_it_is() -> None:
 
 def test_studies_keep_their_titles() -> None:
     """Each study has its title over its first strain, once, though studies share pages; one that goes on says so."""
-    texts, pages = _texts(), laid(composed(PACKET), {})
+    texts, pages = _texts(), _whole()[1].pages
     squeezed = _squeezed("".join(texts[1:]))
     music = [page.page for page in pages if isinstance(page.page, MusicPage)]
 
@@ -119,8 +128,8 @@ def test_studies_keep_their_titles() -> None:
 
 def test_the_whole_text_is_one_source() -> None:
     """The text of a packet is one LilyPond file, a book part for each page, with the music of every study."""
-    text = printed(PACKET).contents["ly"][0].decode()
-    pages = laid(composed(PACKET), {})
+    rendered, whole = _whole()
+    text, pages = rendered["ly"][0].content.decode(), whole.pages
     scores = sum(len(section.scores) for page in pages if isinstance(page.page, MusicPage) for section in page.page.sections)
 
     assert len(pages) == text.count("\\bookpart {")

@@ -591,7 +591,7 @@ def test_a_seventh_led_home_fills_its_bars(low: str, pattern: str) -> None:
 
 def test_a_slow_tongue_slows_a_slur_that_begins_anew() -> None:
     """A slurred climb that strikes its top again is no quicker than the tongue; a quicker tempo is refused with it."""
-    asked = ArpeggiosRequest(tongue=40, articulation="slurred", rhythm="sixteenths")
+    asked = ArpeggiosRequest(tongue=40, articulation="slurred", rhythm="sixteenths", pattern="crossed")
     with pytest.raises(BadRequest) as told:
         make(replace(asked, tempo=60))
 

@@ -147,12 +147,16 @@ NO_TRIPLETS = ("neighbours", "there-and-back", "over-and-back", "falling")
 
 @every_path
 def test_from_slow_to_sixteenths(path: str) -> None:
-    """Down seven tubes a path goes through eighths to sixteenths, by way of triplets where they do not cut its figure."""
+    """Down seven tubes a path goes through eighths to sixteenths, by way of triplets where they do not cut its figure.
+
+    One begins with triplets instead.
+    """
     study = make(SlursRequest(path=path, high="C6"))
     values = [{1 / note.length for note in strain.notes} for strain in study.strains]
 
-    assert 8 == max(values[0])
-    assert {8, 12, 16} - ({12} if path in NO_TRIPLETS else set()) <= set().union(*values)
+    first = 12 if path == "quicken-and-climb" else 8
+    assert first == max(values[0])
+    assert {first, 12, 16} - ({12} if path in NO_TRIPLETS else set()) <= set().union(*values)
     assert 16 == max(values[-1])
 
 

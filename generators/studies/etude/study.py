@@ -92,7 +92,7 @@ def etude(request: EtudeRequest) -> Study:
         pace,
         tuple(_strains(tune, sections, music, setting)),
         setting.limits,
-        remarks=tuple(_remarks(tune, setting)),
+        remarks=tuple(_remarks(tune, setting)) if request.keys else (),
         also=FEATURES[request.feature].aim if request.feature else "",
         piece=True,
     )
@@ -313,7 +313,7 @@ def _signature(tune: Tune, heard: Sequence[TuneEvent], home: Key) -> Key:
 
 
 def _remarks(tune: Tune, setting: Setting) -> Iterator[Remark]:
-    """Yield the keys that are not played, where more were given than a tune has room for."""
+    """Yield the keys asked for that are not played: more than a tune has room for."""
     played = {bar[0].key for phrase in tune.phrases for bar in phrase.chords}
     left = tuple(key for key in dict.fromkeys(setting.keys) if key not in played)
     if left:

@@ -33,7 +33,7 @@ _QUARTER = Fraction(1, 4)
 _CELLS = ("both", "diatonic", "chromatic")
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
-_AGAIN = "After each breath tongue what has no slur."
+_AGAIN = "After each breath, tongue as marked."
 _WHATS = {
     "turn": "The lower neighbour is as clear as the upper.",
     "gap": "The skip is as light as the step.",
@@ -49,7 +49,7 @@ class FingersRequest(Request):
     cells: str = option("both", "Cells of scale steps, of half-steps, or of each in turn.", allowed=_CELLS)
     shape: str = option("turn", "The shape of a cell.", allowed=tuple(FINGER_SHAPES))
     changes: tuple[str, ...] = option((), 'Cells over these changes of valves instead, such as "1-2>3,2>2-3".')
-    count: int = option(4, "How many cells in each key and kind, or over each change.", span=(1, 8))
+    count: int = option(3, "How many cells in each key and kind, or over each change.", span=(1, 8))
     rhythm: str = option("", "The note value; without it the quickest that the grade knows.", allowed=("eighths", "sixteenths"))
 
 
@@ -59,8 +59,8 @@ def fingers(request: FingersRequest) -> Study:
     unit = _unit(request, setting)
     setting = setting.capped(min(setting.limits.speed, FINGER_SPEED) * 240 * unit, "tongued cells in these values")
     parts = list(_over_changes(request, setting) if request.changes else _in_keys(request, setting))
-    lines = (cell_line(cell, unit, _turn(i, unit, setting)) for _, cells in parts for i, cell in enumerate(cells))
-    music, pace = with_air(list(lines), setting)
+    every = [cell for _, cells in parts for cell in cells]
+    music, pace = with_air([cell_line(cell, unit, _turn(i, unit, setting)) for i, cell in enumerate(every)], setting)
     return Study(
         "fingers",
         setting.horn.said("{Hand}"),
@@ -172,7 +172,7 @@ def _changing(first: str, second: str, key: Key, setting: Setting) -> Iterator[F
 
 
 def _turn(place: int, unit: Fraction, setting: Setting) -> Turn:
-    """Return how the cell at a place is played, of what the grade knows; eighths stay even."""
+    """Return how the cell at a place on the page is played, of what the grade knows; eighths stay even."""
     rhythms = FINGER_PAIRS if unit == _QUICKEST else FINGER_PAIRS[:1]
     sets = [name for name in FINGER_SETS if not setting.grade.sets or name in setting.grade.sets]
     return Turn(rhythms[place % len(rhythms)], sets[place % len(sets)])

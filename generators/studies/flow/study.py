@@ -176,7 +176,7 @@ KIND = Kind(
     summary="Long legato lines out to a turning point and home, key after key.",
     example=FlowRequest(keys=("Eb", "D", "Db", "C"), shape="wave", compass="octave"),
     aim=FLOW_AIMS["arch"],
-    child_aim=("Listen: is it one long ribbon? If you hear a bump, play it once more without it.", ""),
+    child_aim=("Listen: is each slur one long ribbon? If you hear a bump, play it once more without it.", ""),
     areas=("flow",),
     parts=(
         DayPart("flow", 40, _narrow_part, weight=5, rank=1, most_lines=4, areas=("flow",)),

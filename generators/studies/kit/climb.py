@@ -114,6 +114,8 @@ class _Way:
 
     rungs: tuple[int, ...]
     lengths: tuple[Fraction, ...]
+    broad: int = 0
+    """How many notes before the goal are twice as long as the others."""
 
     @property
     def lead(self) -> Fraction:
@@ -206,7 +208,14 @@ def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -
         return None
     cells = goal if goes_on and (pattern.past or not ends) else goal - pattern.reach + 1
     rungs = [step + rung for step in range(cells) for rung in pattern.cell]
-    return _Way((*rungs, goal), (rhythm.unit,) * len(rungs))
+    broad = _broad(pattern, cells, rhythm)
+    return _Way((*rungs, goal), (*[rhythm.unit] * (len(rungs) - broad), *[2 * rhythm.unit] * broad), broad)
+
+
+def _broad(pattern: Pattern, cells: int, rhythm: Rhythm) -> int:
+    """Return how many notes of the last cell are broader: all, where even cells of a beat would miss the strong one."""
+    a_beat = len(pattern.cell) * rhythm.unit == _BEAT and rhythm.unit.denominator % 3 and not rhythm.lean
+    return len(pattern.cell) if a_beat and cells % 2 and cells > 1 else 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,7 +239,9 @@ def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bo
     if not sound.row.slots:
         once_more = way.rungs[-2] == way.rungs[-1]
         return then(slurred(run), last) if once_more else slurred(then(run, last))
-    return then(_grouped(run, begin, sound), last)
+    even = len(run) - way.broad
+    broad = articulated(run[even:], sound.row, 2 * sound.rhythm.unit, 2 * sound.rhythm.pulse)
+    return then(_grouped(run[:even], begin, sound), broad, last)
 
 
 def _grouped(run: Phrase[Rung], begin: Fraction, sound: _Sound) -> Phrase[Rung]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import pairwise
 
 from generators.brass.speed import FINGER_SPEED, tongue_speed
@@ -21,6 +22,13 @@ from generators.studies.kit.rungs import Rungs
 from generators.studies.kit.setting import Setting
 from generators.theory.pitch import Pitch
 
+_BEAT = COMMON.strong / 2
+# How a dominant seventh goes from its root up to its seventh, to the third of the tonic chord and home, by how long the root
+# would last to the end of its bar: third or home on the first beat of the last bar.
+_HOMEWARD = {
+    Fraction(0): (*[_BEAT] * 4, COMMON.strong, COMMON.strong),
+    COMMON.strong: (COMMON.strong, *[_BEAT] * 4, COMMON.bar),
+}
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
 
 
@@ -139,7 +147,10 @@ def _lines(music: Phrase[Pitch]) -> tuple[int, ...]:
 
 
 def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
-    """Return the widest climb inside range, breath and leap, on the lowest root that allows it."""
+    """Return the widest climb inside range, breath and leap, on the lowest root that allows it.
+
+    For a whole octave the tempo may be quicker than it would be, where none was asked for.
+    """
     limits, short, wide = setting.limits, 0, 0
     for compass, octave in _compasses(job, rungs, limits):
         climb, homes = climbed(job.pattern, compass, job.rhythm, job.row), rungs.homes(octave, limits)
@@ -151,6 +162,8 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
         if wide <= limits.leap and quick <= setting.tempo:
             return _Seat(rungs, compass, octave, music)
         short = quick if wide <= limits.leap else short
+        if short and compass.top == rungs.count and not setting.tempo_asked and short <= limits.tempo:
+            break
     if short:
         return _Short(_name(rungs), short)
     raise _no_room(job, rungs, limits, wide)
@@ -173,15 +186,13 @@ def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: in
         places = (-1,) if lower else (1, 2, 3)
         climbed = [rungs.pitch(place, octave=octave) for place in places]
         third = rungs.key.degree(climbed[-1].place - 1 - rungs.key.degree(0).place)
-        ways = [replace(step, pitch=pitch, length=COMMON.strong / 2) for pitch in (*climbed, third)]
+        ways = [replace(step, pitch=pitch, length=_BEAT) for pitch in (*climbed, third)]
         if all(limits.low.midi <= way.pitch.midi <= limits.high.midi for way in ways):
-            part = root.length % COMMON.bar
-            return (
-                *before,
-                step,
-                *ways,
-                replace(root, pitch=homes[0], length=COMMON.bar - part if lower else COMMON.strong + part),
-            )
+            if lower:
+                return (*before, step, *ways, replace(root, pitch=homes[0], length=COMMON.bar - root.length % COMMON.bar))
+            *lengths, last = _HOMEWARD[root.length % COMMON.bar]
+            timed = [replace(note, length=value) for note, value in zip((step, *ways), lengths, strict=True)]
+            return (*before, *timed, replace(root, pitch=homes[0], length=last))
     return (*before, step, replace(root, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length))
 
 

@@ -51,6 +51,13 @@ SLUR_PATHS = {
             swell=False,
         ),
         SlurPath(
+            "quicken-and-climb",
+            (((_FALL, 2), (_WIDER, 4), (_WIDEST, 12)), ((_FALL, 2), (_WIDEST, 12), (_WHOLE, 16))),
+            "quicken-and-widen",
+            "Listen for every new note to arrive as easily as the two you began with; climb without pushing.",
+            swell=False,
+        ),
+        SlurPath(
             "rocking",
             (
                 ((_ROCK, 4), (_ROCK, 8)),

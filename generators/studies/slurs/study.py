@@ -117,7 +117,7 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     tubes = tuple(tube for tube, _ in played)
     quickest = max(value for _, stage in played for _, value in stage)
     setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
-    meter = COMMON if all(len(loop) in (2, 4, 8) for loop, _ in route.stages[0]) else WALTZ
+    meter = COMMON if all(_even(len(loop), value) for stage in route.stages for loop, value in stage) else WALTZ
     beats = setting.limits.breath * setting.tempo / 60
     lines = [slur_music(stage, route.swell, tube, meter, setting.horn, beats) for tube, stage in played]
     music, pace = with_air(lines, setting)
@@ -136,6 +136,12 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
         setting.limits,
         remarks=remarks,
     )
+
+
+def _even(notes: int, value: int) -> bool:
+    """Whether a loop of so many notes ends with a bar of four quarters, or some in a row do."""
+    bars = Fraction(notes, value) / COMMON.bar
+    return 1 in (bars.numerator, bars.denominator)
 
 
 def _told(stages: Sequence[Stage]) -> list[str]:
