@@ -34,7 +34,7 @@ class TuneForm:
 
 
 # How high phrases lie that ask, answer, go away and come home: our choice.
-_LOW, _RISING, _HIGH, _FALLING = (0.25, 0.7, 0.35), (0.3, 0.9, 0.3), (0.35, 0.9, 0.6), (0.6, 0.75, 0.15)
+_LOW, _RISING, _HIGH, _FALLING = (0.3, 0.7, 0.3), (0.35, 0.9, 0.3), (0.5, 0.9, 0.5), (0.6, 0.75, 0.15)
 
 
 def _asked(section: str = "A", cadence: str = _ASK) -> PhrasePlan:

@@ -6,12 +6,12 @@ from itertools import pairwise
 from generators.studies.etude.tune import Tune
 
 # Bands as the middle and how far from it is still well: our choice, by ear and by what is commonly said of tunes.
-_TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.8, 2.0), (0.5, 0.15), (0.62, 0.14)
-_CLIMAX, _LATER = 0.3, 6.0
+_TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.8, 2.0), (0.5, 0.3), (0.62, 0.25)
+_CLIMAX, _LATER = 0.25, 5.0
 # A phrase has so many different notes at the least, and comes straight back so often without harm.
 _DIFFERENT, _SOME, _CIRCLING = 6, 0.15, 50.0
 # A share of moves may be so far from what the kind does.
-_NEAR, _WIDE = 0.08, 3
+_NEAR, _WIDE = 0.1, 3
 
 
 def merit(tune: Tune) -> float:

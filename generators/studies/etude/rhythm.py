@@ -84,6 +84,12 @@ def shortened(close: BarRhythm) -> BarRhythm:
     return (*close[:place], replace(close[place], value=kept), RhythmNote(long - kept, rest=True), *close[place + 1 :])
 
 
+def evens(strokes: Sequence[RhythmNote], many: int) -> int:
+    """Return how many times so many notes in a row are of one value, rests left out."""
+    values = [stroke.value for stroke in strokes if not stroke.rest]
+    return sum(len(set(values[i : i + many])) == 1 for i in range(len(values) - many + 1))
+
+
 def strong(close: BarRhythm, meter: Meter) -> bool:
     """Tell whether the long note of a close begins on the bar line or in the middle of the bar."""
     before = duration([stroke for stroke in close if not stroke.rest][:-1])

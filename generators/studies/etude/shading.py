@@ -25,21 +25,24 @@ def shaded(
     begin: Fraction,
     *,
     least: str,
+    farther: bool = True,
     last: bool = True,
     bold: bool = False,
 ) -> Phrase[Pitch]:
     """Return a section with its loudness: it grows where the line rises to its highest note, and falls with its end.
 
-    It begins so far after a bar line. A hairpin goes over one degree, in the last section over two; a bold end does not
-    fall, no other one grows in its last bars, and nothing is softer than the least.
+    It begins so far after a bar line. A hairpin goes over one degree, or farther over two. A bold end grows to its last note if
+    it rises to that and has no height to grow to; no other grows in its last bars. Nothing is softer than the least.
     """
     notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
     starts = [start + begin for start in onsets(music)]
     begun = [starts[place] for place, _ in notes]
     top = _goal(notes, meter, begun)
-    loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES - (not last))]
+    loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES - (not farther))]
     late = last and not bold and starts[notes[top][0]] - begin >= length(music) - _LONGEST * meter.bar
     grow = None if late else _rise(notes, top, meter, begun)
+    if bold and grow is None:
+        grow, top = _ending(notes, meter, begun), len(notes) - 1
     fall = None if bold else _fall(notes, top, meter, begun)
     marks: dict[int, tuple[str, str]] = {notes[0][0]: (start, "")}
     grows = grow is not None and loud != start
@@ -92,6 +95,16 @@ def _parted(notes: _Placed, starts: Sequence[Fraction], place: int) -> bool:
     """Tell whether a breath or a rest follows a note."""
     note = notes[place][1]
     return note.breath or starts[place] + note.length < starts[place + 1]
+
+
+def _ending(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int | None:
+    """Return the place of the lowest note from which a bold end rises to its last, in its last two bars; None without one."""
+    last, lower = len(notes) - 1, list[int]()
+    for i in range(last - 1, 0, -1):
+        if starts[last] - starts[i] > 2 * meter.bar or _parted(notes, starts, i):
+            break
+        lower += [i] if i < last - 1 and notes[i][1].pitch.place < notes[last][1].pitch.place else []
+    return notes[min(lower, key=lambda i: notes[i][1].pitch.place)][0] if lower else None
 
 
 def _fall(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:

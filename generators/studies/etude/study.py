@@ -15,7 +15,7 @@ from generators.phrase.articulation import articulation
 from generators.phrase.bars import Meter
 from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.label import Label
-from generators.phrase.note import Phrase
+from generators.phrase.note import Note, Phrase
 from generators.phrase.remark import LeftOut, Remark
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import head_label
@@ -40,7 +40,7 @@ _OWN_KEYS, _OWN_TEMPO = ("Eb",), 100
 _OWN_LEAP, _LEAST_LEAP = 12, 5
 # How many drafts of a tune are scored, the more the shorter it is, and begun at the most, and among how many of the best
 # the seed picks: our choice.
-_DRAFTS, _BEGUN, _BEST = {"8": 9, "16": 6, "24": 4, "32": 3}, 24, 2
+_DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 6, "32": 5}, 24, 3
 # Sections that are played otherwise, and how a bold tune begins its last one.
 _OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
 # A tune goes over a fifth at the least.
@@ -243,15 +243,19 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
     low, high = LOUDNESS.index(grade.soft), LOUDNESS.index(grade.loud)
     soft, other, loud = (LOUDNESS[min(max(LOUDNESS.index(name), low), high)] for name in tune.kind.dynamics)
     aside = other if tune.kind.bold or tune.kind.minor else pick((other, other, loud), request.seed, "aside")
+    tops = [max(one.event.pitch.place for one in heard if isinstance(one.event, Note)) for _, heard in sections]
+    crowned = tops.index(max(tops))
     for place, (name, heard) in enumerate(sections):
         music: Phrase[Pitch] = tuple(one.event for one in heard)
         strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
         if strokes:
             music = barwise(music, articulation(strokes), tune.kind.meter, heard[0].onset)
         last = place == len(sections) - 1
-        start = _LOUD_END if last and tune.kind.bold and place else aside if name in _OTHERS else soft
+        # The highest notes of all are not whispered.
+        plain = soft if name not in _OTHERS or place == crowned else aside
+        start = _LOUD_END if last and tune.kind.bold and place and loud != _LOUD_END else plain
         levels = _Levels(start, soft if start == aside else aside, loud, grade.soft)
-        music = _shaded(tune, heard, whole_slurs(music), levels, last=last)
+        music = _shaded(tune, heard, whole_slurs(music), levels, last=last, crowned=place == crowned)
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
 
@@ -265,7 +269,9 @@ class _Levels:
     least: str
 
 
-def _shaded(tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels: _Levels, *, last: bool) -> Phrase[Pitch]:
+def _shaded(
+    tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels: _Levels, *, last: bool, crowned: bool
+) -> Phrase[Pitch]:
     """Return a section with its loudness, two phrases at a time; two that begin with another idea are set apart."""
     result: Phrase[Pitch] = ()
     first = heard[0].phrase
@@ -275,7 +281,17 @@ def _shaded(tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels
         start = levels.aside if pair and tune.phrases[begun.phrase].plan.theme else levels.start
         line = tuple(event for _, event in both)
         bold = ends and tune.kind.bold
-        line = shaded(line, start, levels.height, tune.kind.meter, begun.onset, least=levels.least, last=ends, bold=bold)
+        line = shaded(
+            line,
+            start,
+            levels.height,
+            tune.kind.meter,
+            begun.onset,
+            least=levels.least,
+            farther=ends or crowned,
+            last=ends,
+            bold=bold,
+        )
         result += told_once(line, result)
     return result
 

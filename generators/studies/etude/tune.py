@@ -19,6 +19,7 @@ from generators.studies.etude.rhythm import (
     RhythmNote,
     closes,
     duration,
+    evens,
     final,
     known,
     ornamented,
@@ -54,13 +55,17 @@ _BOLD = (0.4, 0.75, 0.8)
 _LATE, _PLANNED, _BELOW = (0.2, 0.3, 0.5, 0.7), 0.6, 3
 _MOVED = ("xxx", "xyx")
 # How many rhythms a theme is drawn from, some perhaps alike.
-_FEW = (3, 4, 5, 6, 7)
+_FEW = (2, 3, 4, 6, 9)
 # A tune of so many phrases rests between its sections: our choice.
 _MANY = 6
+# How much more often a tune has rhythms of one note more or less than of another, at the most: our choice.
+_BUSY = 0.3
 # What was said so many times again is ornamented so often when it comes once more: our choice.
 _TWICE, _ORNAMENTED = 2, 0.7
 # How many drafts of a phrase are drawn, and of one that says another again; the one with the least amiss goes on. Our choice.
 _TRIES, _AGAIN = 4, 2
+# Of so many notes in a row not all are of one value, if it can be helped; what each time costs that they are. Our choice.
+_RUN, _EVEN = 8, 1.5
 # How far a phrase lies higher or lower than its plan, and how far the middle of each half rises, in steps: our choice.
 _LIFT, _ARCH = 1.5, 1.5
 # The degrees before the last at a full close: the second or the leading note.
@@ -69,10 +74,11 @@ _TONIC = (0, 2, 4)
 _FULL, _OPEN = ("perfect", "arrival"), ("half", "away", "back")
 # How often the questions of a tune may close on the second degree too, not on the fifth alone: our choice.
 _EITHER = 0.75
-# How many bars are said again at the most, some times more and some fewer: our choice.
-_KEPT = (1, 1, 2, 2)
-# How often each half of a phrase has its own upbeat and breath, where there is one: our choice.
-_HALVED, _HALF = 0.45, 0.5
+# How many bars are said again at the most, in one tune more and in another fewer: our choice.
+_KEPT = ((1,), (1, 2), (2,))
+# How often each half of a phrase has its own upbeat and breath, where there is one, from tune to tune; how often a bold tune
+# keeps its highest notes for its last phrase: our choice.
+_HALVED, _HALF = (0.15, 0.45, 0.75), 0.35
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +155,10 @@ class _Manner:
     """The phrases that end the sections of a long tune: a rest follows, where there is room."""
     asking: tuple[int, ...]
     """The degrees on which its questions close."""
+    kept: tuple[int, ...]
+    """How many bars a phrase says again at the most, any of these."""
+    halving: float
+    """How often each half of a phrase has its own upbeat and breath."""
     climax: PhrasePlan | None
     """The phrase that alone reaches the highest notes; None where any may."""
 
@@ -178,7 +188,9 @@ def _varied(form: TuneForm, dice: Dice) -> TuneForm:
 
 
 def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, crowns: bool) -> float:
-    return burden(_places(phrase), [_places(one) for one in before], crowns=crowns)
+    """Return what is amiss with the line of a phrase, and with a rhythm that runs on in one value."""
+    heard = (*(before[-1].strokes[-_RUN:] if before else ()), *phrase.strokes)
+    return burden(_places(phrase), [_places(one) for one in before], crowns=crowns) + _EVEN * evens(heard, _RUN)
 
 
 def _places(phrase: TunePhrase) -> list[int]:
@@ -196,12 +208,15 @@ def _manner(setup: Setup, form: TuneForm, dice: Dice) -> _Manner:
     late = form.phrases[round(share * (len(form.phrases) - 1))]
     rested = tuple(a for a, b in pairwise(form.phrases) if a.section != b.section) if len(form.phrases) >= _MANY else ()
     asking = _GOALS["half"][: 1 + dice.chance(_EITHER)]
-    return _Manner(setup, upbeat, themes, ends, form.phrases[-1], rested, asking, late if dice.chance(_PLANNED) else None)
+    kept, halving = dice.pick(_KEPT), dice.pick(_HALVED)
+    climax = late if dice.chance(_PLANNED) else None
+    return _Manner(setup, upbeat, themes, ends, form.phrases[-1], rested, asking, kept, halving, climax)
 
 
 def _few(rhythms: Sequence[BarRhythm], dice: Dice) -> tuple[BarRhythm, ...]:
-    """Return some of the rhythms of a kind: a tune has few."""
-    order = sorted(rhythms, key=lambda _: dice.real())
+    """Return some of the rhythms of a kind: a tune has few, and rather long or rather short notes."""
+    busy = _BUSY * (2 * dice.real() - 1)
+    order = sorted(rhythms, key=lambda one: dice.real() + busy * len(one))
     return tuple(dict.fromkeys(order))[: dice.pick(_FEW)]
 
 
@@ -213,9 +228,9 @@ def _theme(texts: Sequence[BarRhythm], dice: Dice) -> _Theme:
 def _written(plan: PhrasePlan, manner: _Manner, before: Sequence[TunePhrase], dice: Dice) -> TunePhrase:
     """Return a phrase after those before it; without a line where none sings."""
     source = before[plan.like] if plan.like >= 0 else None
-    kept = min(plan.kept if source else 0, 2 if plan.ornamented else dice.pick(_KEPT))
+    kept = min(plan.kept if source else 0, 2 if plan.ornamented else dice.pick(manner.kept))
     kept = min(kept, 1) if plan is manner.last and manner.setup.kind.pair[0] else kept
-    halved = source.halved if source and kept > 1 else bool(manner.upbeat) and dice.chance(_HALVED)
+    halved = source.halved if source and kept > 1 else bool(manner.upbeat) and dice.chance(manner.halving)
     halved = manner.setup.winded or (halved and not (plan is manner.last and manner.setup.kind.pair[0]))
     bars, sources = _rhythm(plan, manner, source, kept, halved, dice)
     chords = _chords(plan, manner.setup, dice)

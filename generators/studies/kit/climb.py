@@ -197,8 +197,9 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
 def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
     """Return the cell moved up step by step until it has come to the goal: every cell is whole and lies on its pulse.
 
-    Either the last one ends there, and the goal is played once more, long; or the next one would begin there. None where
-    neither goes, or nothing would be moved.
+    Either the last one ends there, and the goal is played once more, long; or the next one would begin there. Where cells of a
+    beat would miss the strong one so, one more goes by a step past the goal; where that has no room the last one is broader.
+    None where nothing goes, or nothing would be moved.
     """
     if min(pattern.cell) < floor:
         return None
@@ -207,15 +208,12 @@ def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -
     if not (ends or goes_on):
         return None
     cells = goal if goes_on and (pattern.past or not ends) else goal - pattern.reach + 1
-    rungs = [step + rung for step in range(cells) for rung in pattern.cell]
-    broad = _broad(pattern, cells, rhythm)
-    return _Way((*rungs, goal), (*[rhythm.unit] * (len(rungs) - broad), *[2 * rhythm.unit] * broad), broad)
-
-
-def _broad(pattern: Pattern, cells: int, rhythm: Rhythm) -> int:
-    """Return how many notes of the last cell are broader: all, where even cells of a beat would miss the strong one."""
     a_beat = len(pattern.cell) * rhythm.unit == _BEAT and rhythm.unit.denominator % 3 and not rhythm.lean
-    return len(pattern.cell) if a_beat and cells % 2 and cells > 1 else 0
+    misses = bool(a_beat) and cells % 2 == 1 and cells > 1
+    past = misses and abs(cells + pattern.cell[-1] - goal) == 1 and cells + pattern.reach <= roof
+    rungs = [step + rung for step in range(cells + past) for rung in pattern.cell]
+    broad = len(pattern.cell) if misses and not past else 0
+    return _Way((*rungs, goal), (*[rhythm.unit] * (len(rungs) - broad), *[2 * rhythm.unit] * broad), broad)
 
 
 @dataclass(frozen=True, slots=True)
