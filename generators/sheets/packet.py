@@ -99,7 +99,7 @@ def _words(study: Study) -> str:
     labels = list(dict.fromkeys(head_label(strain.label) for strain in study.strains))
     shown = ", ".join(labels[:MOST_LABELS]) + (" and more" if len(labels) > MOST_LABELS else "")
     beat = "Dotted quarter" if study.compound else "Quarter"
-    return f"{shown}. {beat} note {study.told_tempo}, about {_lasting(study.playing + study.resting)}."
+    return f"{shown.removesuffix('.')}. {beat} note {study.told_tempo}, about {_lasting(study.playing + study.resting)}."
 
 
 def _lasting(seconds: float) -> str:

@@ -36,13 +36,13 @@ _DAY_TONICS = (("C", "Bb", "Ab", "F#"), ("B", "A", "G", "F"))
 
 # From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.
 LOW_FORMS = {
-    "an octave": "[mp<]8/2( 5/4 3 | [mf]1/1)* | 1/4( 2 3/2? | [>]4/4 5 6 7 | [mp]8/1)*",
-    "a fifth": "[mp<]5/2( 3/4 2 | [mf]1/1)* | 1/4( 2 3/2? | [>]2/4 3 4/2 | [mp]5/1)*",
-    "a third": "[mp<]3/2( 2 | [mf]1/1)* | 1/2( 2? | [>]3/4 2 1 2 | [mp]3/1)*",
+    "an octave": "[mp<]8/2( 5/4 3 | [mf]1/1)* | [mp]1/4( 2 3/2? | 4/4 5 6 7 | 8/1)*",
+    "a fifth": "[mp<]5/2( 3/4 2 | [mf]1/1)* | [mp]1/4( 2 3/2? | 2/4 3 4/2 | 5/1)*",
+    "a third": "[mp<]3/2( 2 | [mf]1/1)* | [mp]1/2( 2? | 3/4 2 1 2 | 3/1)*",
 }
 _PLAIN = Key("C", 0)
 # A slur into a note that is printed an octave higher would look like a tie.
-_PEDAL_FORM, _BRACKETED_FORM = "[mp]8/1( | 1/1:fe | 8/1)*", "[mp]8/1 | 1/1:fe* | 8/1*"
+_PEDAL_FORM, _BRACKETED_FORM = "[mp]8/1( | 1/1:fe)* | 8/1*", "[mp]8/1 | 1/1:fe* | 8/1*"
 _AIM = "Listen for the bottom note to be the broadest: drop the jaw and keep the air moving."
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."

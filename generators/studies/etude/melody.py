@@ -23,6 +23,8 @@ _OUTSIDE, _LONG = (0.5, 1.6, 3.2), 2.5
 _BACK, _FOREIGN, _SHARP, _RISING = 0.8, 2.5, 0.7, 0.8
 # What it costs that a minor line has both its sevenths within a few notes.
 _CROSSED = 6.0
+# What it costs to strike a note again on a beat.
+_STRUCK = 0.4
 _SEVENTH, _SIXTH, _FIFTH = 6, 5, 4
 _FOURTH, _WIDE = 3, 5
 
@@ -176,6 +178,8 @@ def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float
         total += 1.5
     if (slot.long or slot.new) and wide == 0:
         total += 2.0 + 4.0 * slot.new
+    if wide == 0 and slot.weight:
+        total += _STRUCK
     if slot.rises:
         total += 1.0 if wide == 0 else -_RISING * (move > 1)
     total += _FOREIGN * (wide != 1 and last.pitch.alter != compass.signature[last.place % 7] and not last.raised)

@@ -14,7 +14,7 @@ from generators.theory.pitch import Pitch
 # loudness at the most: our choice.
 _GROWS, _FALLS, _DEGREES = 2, 1, 2
 # It lasts so many bars at the most.
-_LONGEST = 3
+_LONGEST = 4
 
 
 def shaded(
@@ -31,8 +31,9 @@ def shaded(
 ) -> Phrase[Pitch]:
     """Return a section with its loudness: it grows where the line rises to its highest note, and falls with its end.
 
-    It begins so far after a bar line. A hairpin goes over one degree, or farther over two. A bold end grows to its last note if
-    it rises to that and has no height to grow to; no other grows in its last bars. Nothing is softer than the least.
+    It begins so far after a bar line. A hairpin goes over one degree, or farther over two. An end that has no height to grow
+    to and does not fall grows to its last note if it rises to that; none but a bold one grows to its height in its last bars.
+    Nothing is softer than the least.
     """
     notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
     starts = [start + begin for start in onsets(music)]
@@ -41,9 +42,9 @@ def shaded(
     loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES - (not farther))]
     late = last and not bold and starts[notes[top][0]] - begin >= length(music) - _LONGEST * meter.bar
     grow = None if late else _rise(notes, top, meter, begun)
-    if bold and grow is None:
-        grow, top = _ending(notes, meter, begun), len(notes) - 1
     fall = None if bold else _fall(notes, top, meter, begun)
+    if last and grow is None and fall is None:
+        grow, top = _ending(notes, meter, begun), len(notes) - 1
     marks: dict[int, tuple[str, str]] = {notes[0][0]: (start, "")}
     grows = grow is not None and loud != start
     if grow is not None and grows:
@@ -64,17 +65,11 @@ _Placed = Sequence[tuple[int, Note[Pitch]]]
 
 
 def _goal(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int:
-    """Return the note to grow to: the highest, or where the line does not rise to it the highest of a half that it rises to."""
-    middle = len(notes) // 2
-    tops = [_summit(notes, meter, starts, part) for part in (range(len(notes)), range(middle), range(middle, len(notes)))]
-    return next((top for top in tops if _rise(notes, top, meter, starts) is not None), tops[0])
-
-
-def _summit(notes: _Placed, meter: Meter, starts: Sequence[Fraction], part: range) -> int:
-    """Return the last of the highest notes of a part that begin on a beat."""
-    struck = [i for i in part if starts[i] % meter.beat == 0] or list(part)
-    top = max(notes[i][1].pitch.place for i in struck)
-    return max(i for i in struck if notes[i][1].pitch.place == top)
+    """Return the note to grow to: of the highest ones that the line rises to the longest on a strong beat."""
+    top = max(note.pitch.place for _, note in notes)
+    every = [i for i, (_, note) in enumerate(notes) if note.pitch.place == top]
+    risen = [i for i in every if _rise(notes, i, meter, starts) is not None] or every
+    return max(risen, key=lambda i: (starts[i] % meter.beat == 0, notes[i][1].length, starts[i] % meter.bar == 0, i))
 
 
 def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
@@ -82,7 +77,7 @@ def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) ->
     found, lasted = None, Fraction(0)
     for i in range(top - 1, 0, -1):
         lasted += notes[i][1].length
-        if lasted > _LONGEST * meter.bar or _parted(notes, starts, i):
+        if lasted > _LONGEST * meter.bar or _rested(notes, starts, i):
             break
         if starts[i] % meter.bar >= meter.bar - meter.beat:
             continue
@@ -91,10 +86,14 @@ def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) ->
     return None if found is None or top - found < 2 else notes[found][0]
 
 
+def _rested(notes: _Placed, starts: Sequence[Fraction], place: int) -> bool:
+    """Tell whether a rest follows a note."""
+    return starts[place] + notes[place][1].length < starts[place + 1]
+
+
 def _parted(notes: _Placed, starts: Sequence[Fraction], place: int) -> bool:
     """Tell whether a breath or a rest follows a note."""
-    note = notes[place][1]
-    return note.breath or starts[place] + note.length < starts[place + 1]
+    return notes[place][1].breath or _rested(notes, starts, place)
 
 
 def _ending(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int | None:

@@ -278,7 +278,8 @@ def _shaded(
     for pair, part in groupby(zip(heard, music, strict=True), key=lambda one: (one[0].phrase - first) // 2):
         (begun, _), *_ = both = list(part)
         ends = last and both[-1][0] == heard[-1]
-        start = levels.aside if pair and tune.phrases[begun.phrase].plan.theme else levels.start
+        apart = pair and all(tune.phrases[one.phrase].plan.theme for one, _ in both)
+        start = levels.aside if apart else levels.start
         line = tuple(event for _, event in both)
         bold = ends and tune.kind.bold
         line = shaded(

@@ -61,7 +61,7 @@ _MANY = 6
 # How much more often a tune has rhythms of one note more or less than of another, at the most: our choice.
 _BUSY = 0.3
 # What was said so many times again is ornamented so often when it comes once more: our choice.
-_TWICE, _ORNAMENTED = 2, 0.7
+_TWICE, _ORNAMENTED = 2, 0.9
 # How many drafts of a phrase are drawn, and of one that says another again; the one with the least amiss goes on. Our choice.
 _TRIES, _AGAIN = 4, 2
 # Of so many notes in a row not all are of one value, if it can be helped; what each time costs that they are. Our choice.

@@ -180,13 +180,14 @@ def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: in
     """
     *before, root = music
     assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
-    step = replace(root, length=COMMON.strong, breath=False, slur_close=False, hairpin="", role="")
+    step = replace(root, length=COMMON.strong, breath=False, slur_close=False, role="")
+    onward, root = replace(step, dynamic="", hairpin=""), replace(root, dynamic="", hairpin="")
     if rungs.falls:
         lower = homes[0].midi < root.pitch.midi
         places = (-1,) if lower else (1, 2, 3)
         climbed = [rungs.pitch(place, octave=octave) for place in places]
         third = rungs.key.degree(climbed[-1].place - 1 - rungs.key.degree(0).place)
-        ways = [replace(step, pitch=pitch, length=_BEAT) for pitch in (*climbed, third)]
+        ways = [replace(onward, pitch=pitch, length=_BEAT) for pitch in (*climbed, third)]
         if all(limits.low.midi <= way.pitch.midi <= limits.high.midi for way in ways):
             if lower:
                 return (*before, step, *ways, replace(root, pitch=homes[0], length=COMMON.bar - root.length % COMMON.bar))

@@ -38,8 +38,10 @@ def _level(loop: Loop, value: int, meter: Meter) -> Phrase[int]:
 
 
 def _marked(groups: Sequence[Phrase[int]], swell: bool) -> Phrase[int]:
-    """Return groups slurred, each with a breath after it: the first is the softest, the last may grow."""
+    """Return groups slurred, each with a breath after it: all as soft, or the last louder and growing."""
     whole = [on(slurred(group), -1, breath=True) for group in groups]
+    if not swell:
+        return on(then(*whole), 0, dynamic="p")
     soft = [on(group, 0, dynamic="p" if not i else "") for i, group in enumerate(whole[:-1])]
-    last = on(whole[-1], 0, dynamic="mp" if soft else "mf", hairpin="<" if swell else "")
-    return then(*soft, on(last, -1, hairpin="." if swell else ""))
+    last = on(whole[-1], 0, dynamic="mp" if soft else "mf", hairpin="<")
+    return then(*soft, on(last, -1, hairpin="."))

@@ -128,7 +128,9 @@ def _pairs(width: str, series: list[int], values: SlurValues, horn: Horn) -> Ite
     aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
     for pair in pairs:
         loop = pair if pair[0] not in _RESTLESS else _rested(pair)
-        yield SlurRoute(f"{width}s", values.laid(tuple(tuple((loop, value) for value in stage) for stage in _PAIR_VALUES)), aim)
+        yield SlurRoute(
+            f"{width}s", values.laid(tuple(tuple((loop, value) for value in stage) for stage in _PAIR_VALUES)), aim, False
+        )
 
 
 def _own(text: str, series: list[int], values: SlurValues) -> Iterator[SlurRoute]:
