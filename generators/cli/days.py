@@ -29,7 +29,7 @@ def day_command() -> Callable[..., None]:
 
     kind = slot_of(DayRequest, "kind")
     own = [*_common(), parameter("kind", hint_of(kind), option_of(kind))]
-    text = described("One day's routine: about sixteen parts in warming order, filled to the minute.", "day --minutes 22")
+    text = described("One day's routine: few, deep parts in warming order, filled to the minute.", "day --minutes 22")
     return with_signature(day, "day", text, own, sheet_parameters(), output_parameters())
 
 

@@ -26,10 +26,15 @@ MUSIC = 0.74
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
 # much as you play", a brass teacher's article; advice described as well known).
 LEAST_REST, FREE_REST = 5, 30
+# A day has a part for so many minutes, about; none but the brief ones is shorter than a minute with its rest, or plays for less
+# than so many seconds; the part that a day goes deep into has so much more of the time. Our choice.
+PART_MINUTES, LEAST_SECONDS, LEAST_MUSIC, DEEPER = 1.8, 60, 30, 1.8
+# The parts that take turns at being gone deep into.
+DEEP = ("flow", "slurs", "scales", "tonguing", "arpeggios", "high", "low", "fingers")
 MOST_REPEATS, SAMENESS = 4, 0.15
 # A day goes on sheets of two pages, one for so many seconds: our choice. What two pages hold in lines of music, found by
 # laying weeks on A4 and Letter, what the head of the day takes of it and the heading of a part; the notes and bars of a line.
-SHEET_SECONDS, SHEET_LINES, HEAD_LINES, HEADING_LINES = 12.5 * 60, 23.8, 4.5, 0.8
+SHEET_SECONDS, SHEET_LINES, HEAD_LINES, HEADING_LINES = 12.5 * 60, 23.0, 4.5, 0.8
 LINE_NOTES, LINE_BARS = 32, 7
 # How much less music a sheet holds with names and valves over the notes.
 FINGERED = 0.85
@@ -63,9 +68,14 @@ class Part:
         return self.row.areas
 
     @property
+    def least_rest(self) -> int:
+        """Seconds of rest that follow it at the least."""
+        return LEAST_REST if self.row.brief else max(LEAST_REST, ceil(LEAST_SECONDS - self.seconds))
+
+    @property
     def most_rest(self) -> int:
         """Seconds of rest that may follow it."""
-        return max(FREE_REST, round(self.playing))
+        return max(FREE_REST, round(self.playing), self.least_rest)
 
 
 def part_of(row: DayPart, request: Request, study: Study) -> Part:
@@ -138,7 +148,8 @@ def _planned(request: DayRequest) -> Day:
     every = list(_choices(where, request.profile))
     had = [choice for choice in every if choice.doses]
     chosen = _filled(had, where, request.profile, minutes * 60)
-    left_out = tuple(choice.row.name for choice in every if not choice.doses)
+    groups = {choice.row.group for choice in every if choice.doses and choice.row.group}
+    left_out = tuple(choice.row.name for choice in every if not choice.doses and choice.row.group not in groups)
     return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60)), left_out)
 
 
@@ -170,8 +181,7 @@ class _Choice:
 
 def _filled(had: list[_Choice], where: Occasion, profile: Profile, seconds: int) -> list[Part]:
     """Return parts whose music and possible rests add up to the seconds, fewer where they would take too much paper."""
-    choices = _kept(had, seconds * MUSIC)
-    filled = _fitted(choices, where, profile, seconds)
+    choices, filled = _enough(had, where, profile, seconds)
     while _paper(filled) > _room(seconds, where) and len(choices) > 1:
         choices = _without_one(choices)
         try:
@@ -181,9 +191,22 @@ def _filled(had: list[_Choice], where: Occasion, profile: Profile, seconds: int)
     return [_written(choice.part) for choice in filled]
 
 
+def _enough(had: list[_Choice], where: Occasion, profile: Profile, seconds: int) -> tuple[list[_Choice], list[_Choice]]:
+    """Return as few parts as a day should have, or as few more as fill its time, and the same with their doses."""
+    turn = list(_in_turn(had, where, profile))
+    ways = [(turn, most) for most in range(int(seconds / 60 / PART_MINUTES), len(turn))]
+    for pool, most in (*ways, (turn, len(turn)), *((had, most) for most in range(len(turn) + 1, len(had) + 1))):
+        choices = _kept(pool, seconds * MUSIC, most)
+        try:
+            return choices, _fitted(choices, where, profile, seconds)
+        except BadRequest as refused:
+            short = refused
+    raise short
+
+
 def _fitted(choices: Sequence[_Choice], where: Occasion, profile: Profile, seconds: int) -> list[_Choice]:
     """Return the choices with the doses that fill the time, and of those the ones that take least paper."""
-    filled = _targeted(choices, seconds * MUSIC, profile)
+    filled = _targeted(choices, seconds * MUSIC, where, profile)
     while _least(filled) > seconds:
         filled = _less(filled)
     while _most(filled) < seconds:
@@ -231,10 +254,18 @@ def _choices(where: Occasion, profile: Profile) -> Iterator[_Choice]:
         yield _Choice(row, tuple(doses), 1.0)
 
 
+def _in_turn(had: Sequence[_Choice], where: Occasion, profile: Profile) -> Iterator[_Choice]:
+    """Yield of each group the part whose turn it is, and those that the player favours."""
+    for choice in had:
+        group = [other.row.name for other in had if other.row.group and other.row.group == choice.row.group]
+        if not group or choice.row.name in profile.favour or choice.row.name == where.turn(group, choice.row.group):
+            yield choice
+
+
 def _compact(doses: Sequence[Part], most: int) -> list[Part]:
     """Return the doses that take few enough lines on paper, or the shortest there is."""
-    few = [part for part in doses if part.lines <= most]
-    return few or sorted(doses, key=lambda part: part.lines)[:1]
+    few = [part for part in doses if part.lines <= most] or sorted(doses, key=lambda part: part.lines)[:1]
+    return [part for part in few if part.row.brief or part.seconds >= LEAST_MUSIC] or few
 
 
 def _doses(row: DayPart, where: Occasion) -> Iterator[Part]:
@@ -249,16 +280,23 @@ def _doses(row: DayPart, where: Occasion) -> Iterator[Part]:
         yield from (_again(once, times) for times in range(1, MOST_REPEATS + 1 if row.repeatable else 2))
 
 
-def _kept(choices: list[_Choice], seconds: float) -> list[_Choice]:
-    """Return the choices that have room: those dropped first are left out until the shortest doses fit."""
-    while len(choices) > 1 and sum(choice.doses[0].seconds for choice in choices) > seconds:
+def _kept(choices: list[_Choice], seconds: float, most: int) -> list[_Choice]:
+    """Return the choices that have room: those dropped first are left out until they are few and their shortest doses fit."""
+    while len(choices) > 1 and (len(choices) > most or sum(choice.doses[0].seconds for choice in choices) > seconds):
         choices = _without_one(choices)
     return choices
 
 
-def _targeted(choices: Sequence[_Choice], seconds: float, profile: Profile) -> list[_Choice]:
-    """Return each choice with its share of the time and the dose nearest to it; favoured parts get half as much again."""
-    weights = [choice.row.weight * (1.5 if choice.row.name in profile.favour else 1) for choice in choices]
+def _targeted(choices: Sequence[_Choice], seconds: float, where: Occasion, profile: Profile) -> list[_Choice]:
+    """Return each choice with its share of the time and the dose nearest to it; favoured parts get half as much again.
+
+    One of the others, another every day, is gone deep into.
+    """
+    deep = where.turn(DEEP, "deep")
+    rows = [choice.row for choice in choices]
+    weights = [
+        row.weight * (1.5 if row.name in profile.favour else DEEPER if deep in (row.name, row.group) else 1) for row in rows
+    ]
     targets = [seconds * weight / sum(weights) for weight in weights]
     return [_nearest(replace(choice, target=target)) for choice, target in zip(choices, targets, strict=True)]
 
@@ -274,7 +312,7 @@ def _distance(part: Part, target: float) -> float:
 
 
 def _least(choices: Sequence[_Choice]) -> float:
-    return sum(choice.part.seconds for choice in choices) + LEAST_REST * (len(choices) - 1)
+    return sum(choice.part.seconds for choice in choices) + sum(choice.part.least_rest for choice in choices[:-1])
 
 
 def _most(choices: Sequence[_Choice]) -> float:
@@ -314,8 +352,8 @@ def _thinner(choices: list[_Choice], seconds: int) -> list[_Choice] | None:
 
 def _rested(parts: Sequence[Part], seconds: int) -> Iterator[Part]:
     """Yield the parts with what is left of the time as rests between them, by how long each was played."""
-    spare = seconds - sum(part.seconds for part in parts) - LEAST_REST * (len(parts) - 1)
-    room = [part.most_rest - LEAST_REST for part in parts[:-1]]
+    spare = seconds - sum(part.seconds for part in parts) - sum(part.least_rest for part in parts[:-1])
+    room = [part.most_rest - part.least_rest for part in parts[:-1]]
     for part, most in zip(parts[:-1], room, strict=True):
-        yield replace(part, rest=LEAST_REST + round(spare * most / max(1, sum(room))))
+        yield replace(part, rest=part.least_rest + round(spare * most / max(1, sum(room))))
     yield parts[-1]

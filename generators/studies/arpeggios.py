@@ -11,6 +11,7 @@ from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import Pattern
 from generators.studies.kit.climb_task import (
+    bare_rhythm,
     day_articulation,
     octaves_option,
     own_articulation,
@@ -108,14 +109,21 @@ def _arpeggios_part(where: Occasion) -> Iterator[Request]:
     sets = {pattern: day_articulation(where, CHORD_PATTERNS[pattern]) for pattern in (turned, "straight")}
     # Where a chord has too few notes for the set of the day it has one of its own, if the player has not chosen.
     chosen = where.articulations or where.grade.sets
-    for pattern, row in (*sets.items(), *(() if chosen else (("straight", ""),))):
-        yield ArpeggiosRequest(
-            **where.common,
-            keys=(*where.keys.minors, *where.keys.majors)[:4],
-            pattern=pattern,
-            articulation=row,
-            octaves=where.turn(("1", "wide"), "octaves"),
-        )
+    short = bare_rhythm(where)
+    for pattern, row, rhythm in (
+        (turned, sets[turned], ""),
+        ("straight", sets["straight"], short),
+        *(() if chosen else (("straight", "", short),)),
+    ):
+        for count in (2, 4):
+            yield ArpeggiosRequest(
+                **where.common,
+                keys=(*where.keys.minors, *where.keys.majors)[:count],
+                pattern=pattern,
+                articulation=row,
+                octaves=where.turn(("1", "wide"), "octaves"),
+                rhythm=rhythm,
+            )
 
 
 def _stretch_part(where: Occasion) -> Iterator[Request]:
@@ -158,6 +166,7 @@ KIND = Kind(
             areas=("arpeggios", "high"),
             days=("stretch",),
             repeatable=False,
+            brief=True,
         ),
     ),
     packet=True,

@@ -163,9 +163,11 @@ def _strain(key: Key, note: Pitch, line: Phrase[Pitch], setting: Setting) -> Str
 
 
 def _bends_part(where: Occasion) -> Iterator[Request]:
-    """Yield a few bent notes."""
+    """Yield a few bent notes: of two of the day's majors, of the other two when these return; a learner's usual ones."""
+    half = where.turn((0, 2), "bends", 6)
+    keys = () if where.grade.keys else tuple(sorted(where.keys.majors))[half : half + 2]
     for count in (1, 2, 3, 4):
-        yield BendsRequest(**where.common, count=count)
+        yield BendsRequest(**where.common, keys=keys[:count], count=count)
 
 
 KIND = Kind(
@@ -178,5 +180,5 @@ KIND = Kind(
     aim=_GENERAL_AIM,
     child_aim=("Listen: can the note slide down a little and come home again?", ""),
     areas=("air",),
-    parts=(DayPart("bends", 30, _bends_part, weight=3, rank=13, most_lines=3, areas=("air",)),),
+    parts=(DayPart("bends", 30, _bends_part, weight=3, rank=3, most_lines=3, areas=("air",), group="air"),),
 )

@@ -154,7 +154,7 @@ def _strain(key: Key, register: str, tones: list[Phrase[Pitch]], setting: Settin
 def _dynamics_part(where: Occasion) -> Iterator[Request]:
     """Yield long tones in one or all registers; a light day stays below forte."""
     loud = "mf" if where.kind == "light" else ""
-    shape = where.turn(("swell", "sudden"), "dynamics")
+    shape = where.turn(("swell", "sudden", "fade"), "dynamics", 2)
     for registers in (("middle",), ("low", "middle"), ("low", "middle", "high")):
         yield DynamicsRequest(**where.common, keys=where.keys.majors[:1], shapes=(shape,), registers=registers, loud=loud)
 
@@ -169,5 +169,5 @@ KIND = Kind(
     aim=_AIMS["swell"],
     child_aim=("Listen: a train comes near and goes away. Does the note stay the same note?", ""),
     areas=("dynamics",),
-    parts=(DayPart("dynamics", 120, _dynamics_part, weight=4, rank=10, most_lines=3, areas=("dynamics",)),),
+    parts=(DayPart("dynamics", 130, _dynamics_part, weight=4, rank=9, most_lines=3, areas=("dynamics",), group="loudness"),),
 )

@@ -323,6 +323,18 @@ KIND = Kind(
     aim=_AIM,
     child_aim=("Count the rests, sing the note in your head, breathe, play.", "Listen: was it the note you sang?"),
     areas=("entrances",),
-    parts=(DayPart("entrances", 130, _entrances_part, weight=4, rank=9, most_lines=3, areas=("entrances",)),),
+    parts=(
+        DayPart(
+            name="entrances",
+            place=140,
+            requests=_entrances_part,
+            weight=4,
+            rank=9,
+            most_lines=3,
+            areas=("entrances", "dynamics"),
+            repeatable=False,
+            group="loudness",
+        ),
+    ),
     packet=True,
 )

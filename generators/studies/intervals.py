@@ -151,5 +151,5 @@ KIND = Kind(
     aim=_AIMS["up"],
     child_aim=("Listen: you jump away and come home. Does home sound the same every time?", ""),
     areas=("intervals",),
-    parts=(DayPart("intervals", 100, _intervals_part, weight=3, rank=11, most_lines=3, areas=("intervals",)),),
+    parts=(DayPart("intervals", 100, _intervals_part, weight=3, rank=13, most_lines=3, areas=("intervals",)),),
 )

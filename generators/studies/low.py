@@ -34,12 +34,21 @@ _HIGHEST_BOTTOM = Pitch("C", 0, 5)
 # The tonics of a day's descents, on days by turns, in treble clef.
 _DAY_TONICS = (("C", "Bb", "Ab", "F#"), ("B", "A", "G", "F"))
 
-# From wide to narrow: the chord over an octave, the five notes over a fifth, three notes.
+# From wide to narrow: over an octave, a fifth, a third; each by the ways it may go down.
 LOW_FORMS = {
-    "an octave": "[mp<]8/2( 5/4 3 | [mf]1/1)* | [mp]1/4( 2 3/2? | 4/4 5 6 7 | 8/1)*",
-    "a fifth": "[mp<]5/2( 3/4 2 | [mf]1/1)* | [mp]1/4( 2 3/2? | 2/4 3 4/2 | 5/1)*",
-    "a third": "[mp<]3/2( 2 | [mf]1/1)* | [mp]1/2( 2? | 3/4 2 1 2 | 3/1)*",
+    "an octave": {
+        "chord": "[mp<]8/2( 5/4 3 | [mf]1/1)* | [mp]1/4( 2 3/2? | 4/4 5 6 7 | 8/1)*",
+        "scale": "[mp<]8/4( 7 6 5 | 4 3 2/2 | [mf]1/1)* | [mp]1/4( 3 5 3? | 8/1)*",
+        "thirds": "[mp<]8/4( 6 7 5 | 6 4 5 3 | 4/4 2/2. | [mf]1/1)* | [mp]1/4( 3 5 3? | 8/1)*",
+    },
+    "a fifth": {
+        "chord": "[mp<]5/2( 3/4 2 | [mf]1/1)* | [mp]1/4( 2 3/2? | 2/4 3 4/2 | 5/1)*",
+        "scale": "[mp<]5/4( 4 3 2 | [mf]1/1)* | [mp]1/2( 3? | 5/1)*",
+        "thirds": "[mp<]5/4( 3 4 2 | [mf]1/1)* | [mp]1/4( 2 3 4? | 5/1)*",
+    },
+    "a third": {"chord": "[mp<]3/2( 2 | [mf]1/1)* | [mp]1/2( 2? | 3/4 2 1 2 | 3/1)*"},
 }
+LOW_WAYS = ("chord", "scale", "thirds")
 _PLAIN = Key("C", 0)
 # A slur into a note that is printed an octave higher would look like a tie.
 _PEDAL_FORM, _BRACKETED_FORM = "[mp]8/1( | 1/1:fe)* | 8/1*", "[mp]8/1 | 1/1:fe* | 8/1*"
@@ -57,6 +66,7 @@ class LowRequest(Request):
         "",
         "The lowest note, such as F#3; without it the player's lowest, or the first partial, C3 in treble clef, with pedals.",
     )
+    way: str = option("chord", "How it goes down: by the chord, by the scale, by thirds of the scale.", allowed=LOW_WAYS)
     pedals: bool = option(False, "Go on below the lowest tube, F#3 in treble clef: free, held octaves, the gap notes lipped.")
 
 
@@ -76,8 +86,8 @@ def low(request: LowRequest) -> Study:
     if setting.limits.low.midi > bottom.midi:
         raise NoFit(Refusal("low study", None, f"begins on {bottom} or below, and the range on {setting.limits.low}"))
     depth = _depth(request, setting)
-    for form, sketch in LOW_FORMS.items():
-        strains = list(_descent(request, sketch, setting, depth))
+    for form, ways in LOW_FORMS.items():
+        strains = list(_descent(request, ways.get(request.way, ways["chord"]), setting, depth))
         if _enough(request, setting, strains):
             return _study(request, setting, form, strains, depth)
     where = f"finds no room for descents of a third between {setting.limits.low} and {setting.limits.high}"
@@ -217,11 +227,14 @@ def _strain(part: _Part, music: Phrase[Pitch]) -> Strain:
 
 
 def _low_part(where: Occasion) -> Iterator[Request]:
-    """Yield descents by whole steps, one day from the even tonics, the next from the odd ones."""
+    """Yield descents by whole steps, one day from the even tonics, the next from the odd ones, every day in another way."""
     known = tuple(key for key in where.grade.keys if not key.endswith("m"))[:3]
-    keys = known or home_keys(where.turn(_DAY_TONICS, "low"), where.horn)
+    tonics = where.turn(_DAY_TONICS, "low")
+    begun = where.turn((0, len(tonics) // 2), "low tonic", 2)
+    keys = known or home_keys((*tonics[begun:], *tonics[:begun]), where.horn)
+    way = where.turn(LOW_WAYS, "low way")
     for count in (1, 2, 3, 4):
-        yield LowRequest(**(where.common | {"low": _floor(where)}), keys=keys[:count])
+        yield LowRequest(**(where.common | {"low": _floor(where)}), keys=keys[:count], way=way)
 
 
 def _floor(where: Occasion) -> str:

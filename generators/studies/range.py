@@ -13,19 +13,27 @@ from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.remark import Advice
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.fit import NoFit, with_air
-from generators.studies.kit.kind import Kind
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key, all_keys
-from generators.theory.pitch import Pitch, parse_pitch
+from generators.theory.pitch import Pitch, parse_pitch, simple
 
 _OWN_TEMPO = 60
 # How many rungs a sheet has at the most, and without a first one; from how many degrees under it a rung is reached: our choice.
 MOST_RUNGS, _OWN_RUNGS = 13, 6
 _FROM = -3
-# Degree 1 is the rung: reached by step from three degrees under it, held for three beats, left for where it came from.
-_RUNG = "[p]5,/4( 6,/4 7,/4 1/4~ | 1/2 5,/2)*"
-_AIM = "Listen for the top note to be no louder and no thinner than the one before it; air carries it, not pressure."
+# How many rungs a day has: our choice.
+_DAY_RUNGS = (5, 6, 7)
+# Degree 1 is the rung: reached from three degrees under it, held for three beats, left for where it came from.
+APPROACHES = {
+    "steps": "[p]5,/4( 6,/4 7,/4 1/4~ | 1/2 5,/2)*",
+    "skip": "[p]5,/2( 7,/4 1/4~ | 1/2 5,/2)*",
+    "turn": "[p]5,/4( 7,/4 6,/4 1/4~ | 1/2 5,/2)*",
+    "leap": "[p]5,/2.( 1/4~ | 1/2 5,/2)*",
+}
+_AIM = "Listen for each rung to be no louder and no thinner than the last; stop at the first that pinches."
 _CARE = (
     "Only after a warm-up, and not on a tired day. Rest at least as long as the bars say. Stop for today at the "
     "first rung that pinches or hurts, and tick those before it. A teacher's or doctor's word comes first."
@@ -37,13 +45,14 @@ class RangeRequest(Request):
     """A ladder into the upper register: its first rung; the limit is its last."""
 
     from_: str = option("", "The first rung, a note that is easy today; without it a fourth under the limit.")
+    approach: str = option("steps", "How each rung is reached from a fourth under it.", allowed=tuple(APPROACHES))
 
 
 def range_ladder(request: RangeRequest) -> Study:
     """Return the ladder of a request, one rung a strain; never past the limit."""
     setting = resolve(request, ("C",), _OWN_TEMPO, learner_keys=1)
     rungs = _rungs(request, setting)
-    music, pace = with_air([_line(key, rung) for key, rung in rungs], setting)
+    music, pace = with_air([_line(APPROACHES[request.approach], key, rung) for key, rung in rungs], setting)
     first, last = rungs[0][1], rungs[-1][1]
     return Study(
         "range",
@@ -97,17 +106,26 @@ def _at(key: Key, rung: Pitch, steps: int) -> Pitch:
     return key.degree(rung.place - key.degree(0).place + steps)
 
 
-def _line(key: Key, rung: Pitch) -> Phrase[Pitch]:
+def _line(sketch: str, key: Key, rung: Pitch) -> Phrase[Pitch]:
     def pitch(degree: Degree) -> Pitch:
         return _at(key, rung, degree.index)
 
-    return mapped(degrees(_RUNG), pitch)
+    return mapped(degrees(sketch), pitch)
 
 
 def _strain(key: Key, rung: Pitch, line: Phrase[Pitch], rests: int) -> Strain:
     """Return a rung with a rest so many times as long as itself."""
     bars = int(length(line) / COMMON.bar)
     return Strain(Label(name="rung", note=rung), key, (*line, Rest(rests * bars * COMMON.bar)), COMMON, (bars + rests * bars,))
+
+
+def _high_part(where: Occasion) -> Iterator[Request]:
+    """Yield ladders of the last rungs under the top of a grown player's day, where they stand above the staff."""
+    over, approach = where.horn.clef.over.midi, where.turn(tuple(APPROACHES), "approach", 2)
+    for count in _DAY_RUNGS:
+        first = where.high.midi - count + 1
+        if first >= over and not where.grade.child:
+            yield RangeRequest(**where.common, from_=simple(first, sharp=True).name, approach=approach)
 
 
 KIND = Kind(
@@ -120,4 +138,18 @@ KIND = Kind(
     aim=_AIM,
     child_aim=("Listen: is your highest note as soft and kind as the one before?", ""),
     areas=("high",),
+    parts=(
+        DayPart(
+            name="high",
+            place=125,
+            requests=_high_part,
+            weight=6,
+            rank=11,
+            most_lines=7,
+            areas=("high",),
+            days=("normal",),
+            repeatable=False,
+            group="high",
+        ),
+    ),
 )

@@ -9,6 +9,7 @@ from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import Pattern
 from generators.studies.kit.climb_task import (
+    bare_rhythm,
     day_articulation,
     octaves_option,
     own_articulation,
@@ -94,12 +95,16 @@ def _kind(request: ScalesRequest, key: Key) -> str:
 
 
 def _scales_part(where: Occasion) -> Iterator[Request]:
-    """Yield scales in the day's four majors, pattern and articulation in turn; a bare returning scale where time is short."""
+    """Yield scales in the day's four majors, pattern and articulation in turn.
+
+    Where time or paper is short they are bare and returning, in another rhythm every time that a key comes round.
+    """
     patterns = ("straight", "thirds", "returning", "fours", "turns", "fourths", "threes")
     turned = where.turn(patterns if where.grade.threes else patterns[:-1], "scale pattern")
-    for pattern in dict.fromkeys((turned, "returning")):
+    for pattern, rhythm in ((turned, ""), ("returning", bare_rhythm(where))):
         row = day_articulation(where, SCALE_PATTERNS[pattern])
-        yield ScalesRequest(**where.common, keys=where.keys.majors, pattern=pattern, articulation=row, octaves="1")
+        for keys in (where.keys.majors[:2], where.keys.majors):
+            yield ScalesRequest(**where.common, keys=keys, pattern=pattern, articulation=row, octaves="1", rhythm=rhythm)
 
 
 KIND = Kind(

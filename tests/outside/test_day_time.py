@@ -1,6 +1,6 @@
 """The time of a day, from outside: the length of the exported MIDI, read by mido, plus the rests printed between the parts.
 
-The check values are our own choice: a routine of 20 to 25 minutes in about sixteen parts.
+The check values are our own choice: a routine of 20 to 25 minutes in seven to twelve parts.
 """
 
 import io
@@ -65,8 +65,8 @@ def test_minutes_asked_for_are_kept(minutes: int) -> None:
 
 
 def test_the_usual_day_is_of_the_trade() -> None:
-    """Without any wish a day lasts 20 to 25 minutes in about sixteen parts."""
+    """Without any wish a day lasts 20 to 25 minutes in seven to twelve parts."""
     day = planned(Profile(), DAY.toordinal())
 
     assert 20 <= day.seconds / 60 <= 25
-    assert 14 <= len(day.parts) <= 17
+    assert 7 <= len(day.parts) <= 12

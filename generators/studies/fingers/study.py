@@ -211,8 +211,9 @@ def _fingers_part(where: Occasion) -> Iterator[Request]:
     """Yield cells in one of the day's keys, by half-steps where the grade has them."""
     keys = where.keys.majors[1:2] or where.keys.majors[:1]
     cells = where.turn(("diatonic", "chromatic", "both"), "cells") if where.grade.chromatic else "diatonic"
+    shape = where.turn(tuple(FINGER_SHAPES), "finger shape")
     for count in (1, 2, 3, 4):
-        yield FingersRequest(**where.common, keys=keys, cells=cells, count=count)
+        yield FingersRequest(**where.common, keys=keys, cells=cells, count=count, shape=shape)
 
 
 KIND = Kind(

@@ -21,10 +21,12 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
-from generators.theory.pitch import Pitch
+from generators.theory.pitch import Pitch, simple
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
+# How far under the top of a day its wide flow may go, in half-steps: our choice.
+_HIGH_ROOM = 16
 # How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
@@ -155,17 +157,20 @@ def _narrow_part(where: Occasion) -> Iterator[Request]:
 
 
 def _wide_part(where: Occasion) -> Iterator[Request]:
-    """Yield wide flow lines, another shape than the narrow ones."""
+    """Yield wide flow lines up to the top of the day, another shape than the narrow ones."""
     shape = where.turn((*tuple(FLOW_METERS)[2:], *tuple(FLOW_METERS)[:2]), "shape")
+    high = simple(max(where.low.midi, where.high.midi - _HIGH_ROOM), sharp=False).name
     for bars, count in (("4", 1), ("8", 1), ("8", 2), ("8", 3)):
-        yield FlowRequest(**where.common, keys=where.keys.majors[:count], shape=shape, compass="octave", length=bars)
+        yield FlowRequest(
+            **(where.common | {"low": high}), keys=where.keys.majors[:count], shape=shape, compass="octave", length=bars
+        )
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:
     """Yield one slow, soft, narrow line."""
     slow = {"tempo": where.grade.warm_down or None} | where.common
-    for compass in ("third", "fifth"):
-        yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape="dip", compass=compass, length="4")
+    for compass, bars in (("third", "4"), ("fifth", "4"), ("fifth", "8")):
+        yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape="dip", compass=compass, length=bars)
 
 
 KIND = Kind(
@@ -179,9 +184,29 @@ KIND = Kind(
     child_aim=("Listen: is each slur one long ribbon? If you hear a bump, play it once more without it.", ""),
     areas=("flow",),
     parts=(
-        DayPart("flow", 40, _narrow_part, weight=5, rank=1, most_lines=4, areas=("flow",)),
-        DayPart("wide-flow", 60, _wide_part, weight=4, rank=14, most_lines=4, areas=("flow", "high"), days=WORKING_DAYS),
-        DayPart("warm-down", 170, _warm_down_part, weight=2, rank=0, most_lines=2, areas=("flow",), repeatable=False),
+        DayPart("flow", 40, _narrow_part, weight=5, rank=1, most_lines=5, areas=("flow",)),
+        DayPart(
+            name="wide-flow",
+            place=120,
+            requests=_wide_part,
+            weight=6,
+            rank=11,
+            most_lines=5,
+            areas=("flow", "high"),
+            days=WORKING_DAYS,
+            group="high",
+        ),
+        DayPart(
+            name="warm-down",
+            place=170,
+            requests=_warm_down_part,
+            weight=2.5,
+            rank=0,
+            most_lines=2,
+            areas=("flow",),
+            repeatable=False,
+            brief=True,
+        ),
     ),
     packet=True,
 )

@@ -84,6 +84,12 @@ def day_articulation(where: Occasion, pattern: Pattern) -> str:
     return where.set_of(names if own or threes else where.grade.sets or names)
 
 
+def bare_rhythm(where: Occasion) -> str:
+    """Return the rhythm of bare scales and chords: another each time that the day's majors come round."""
+    uneven = ("", "dotted", "reversed") if where.grade.shortest <= Fraction(1, 16) else ("",)
+    return where.turn(uneven, "rhythm", 3)
+
+
 def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str, *, own: bool = False) -> Task:
     """Return the task, refusing an articulation or a rhythm whose groups do not go into the pattern's."""
     if rhythm == TURNING:

@@ -35,6 +35,10 @@ class DayPart:
     areas: tuple[str, ...]
     days: tuple[str, ...] = DAY_KINDS
     repeatable: bool = True
+    group: str = ""
+    """Parts of one group take turns from day to day; nothing for one that is there every day."""
+    brief: bool = False
+    """Whether it may last less than a minute with its rest."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,9 +58,9 @@ class Occasion:
         """Return one of the items, the same for the same player and day."""
         return pick(items, self.day, self.player, *place)
 
-    def turn(self, items: Sequence[T], what: str) -> T:
-        """Return the item whose turn it is: each comes once before any comes again."""
-        return items[(self.day + number(0, what, self.player)) % len(items)]
+    def turn(self, items: Sequence[T], what: str, days: int = 1) -> T:
+        """Return the item whose turn it is: each stays for so many days and comes once before any comes again."""
+        return items[(self.day // days + number(0, what, self.player)) % len(items)]
 
     def set_of(self, names: Sequence[str]) -> str:
         """Return the articulation set of the day: one of the player's own among the names, or the next of them in turn."""

@@ -184,8 +184,11 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
     path = where.turn(_DAY_PATHS, "path")
     tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.day_tubes)
     values = tuple(n for n in where.grade.slur_values or _DAY_VALUES if n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
+    begun = where.turn(range(len(tubes)), "tubes")
     for count in (2, 3, 4, 5, 7):
-        yield SlursRequest(**where.common, path=path, tubes=tubes[:count], values=values)
+        # Two tubes a day from where the last day ended, the shorter first: all come round in a week.
+        chosen = sorted({(2 * begun + place) % len(tubes) for place in range(min(count, len(tubes)))})
+        yield SlursRequest(**where.common, path=path, tubes=tuple(tubes[place] for place in chosen), values=values)
 
 
 KIND = Kind(
@@ -198,6 +201,6 @@ KIND = Kind(
     aim=SLUR_PATHS["quicken-and-widen"].aim,
     child_aim=("Listen: only your air moves.", "Does it sound like a whistle going up and down?"),
     areas=("slurs", "intervals"),
-    parts=(DayPart("slurs", 110, _slurs_part, weight=5, rank=5, most_lines=7, areas=("slurs", "intervals")),),
+    parts=(DayPart("slurs", 45, _slurs_part, weight=5, rank=5, most_lines=7, areas=("slurs", "intervals")),),
     packet=True,
 )

@@ -312,18 +312,21 @@ def _single_part(where: Occasion) -> Iterator[Request]:
     kinds = ("single", "single", "k") if where.grade.tongues_with("k") else ("single",)
     kind = where.turn(kinds, "tongue")
     for registers in (("middle",), ("low", "middle"), REGISTERS):
-        yield _on_one_note(where.common, keys=where.keys.majors[-1:], kind=kind, registers=registers)
+        yield _on_a_pattern(where, where.common, keys=where.keys.majors[-1:], kind=kind, registers=registers)
 
 
 def _multiple_part(where: Occasion) -> Iterator[Request]:
     """Yield double and triple tonguing in their orders, another every day."""
     kind = where.turn(("double", "triple-ttk", "double-reversed", "triple-tkt", "triple-ktt"), "multiple")
     for registers in (("middle",), ("low", "middle"), ("middle", "high")):
-        yield _on_one_note(_doubling(where), keys=where.keys.majors[:1], kind=kind, registers=registers)
+        yield _on_a_pattern(where, _doubling(where), keys=where.keys.majors[:1], kind=kind, registers=registers)
 
 
-def _on_one_note(common: dict[str, Any], **asked: Any) -> TonguingRequest:
-    return TonguingRequest(**common, patterns=("one-note",), groups=(EVEN,), **asked)
+def _on_a_pattern(where: Occasion, common: dict[str, Any], **asked: Any) -> TonguingRequest:
+    """Return tonguing on one note, on five or on a chord, by turns where the grade leaves one note with this tongue."""
+    pattern = where.turn(("one-note", "five-notes", "arpeggio"), "moving", 2)
+    moving = pattern if where.grade.moves_with(asked["kind"]) else "one-note"
+    return TonguingRequest(**common, patterns=(moving,), groups=(EVEN,), **asked)
 
 
 def _doubling(where: Occasion) -> dict[str, Any]:
@@ -343,9 +346,17 @@ KIND = Kind(
     child_aim=("Listen: you say too, too, too. Does every note begin in the same way?", ""),
     areas=("tonguing", "multiple tonguing"),
     parts=(
-        DayPart("tonguing", 140, _single_part, weight=4, rank=8, most_lines=4, areas=("tonguing",)),
+        DayPart("tonguing", 110, _single_part, weight=4, rank=8, most_lines=4, areas=("tonguing",), group="tongue"),
         DayPart(
-            "multiple", 150, _multiple_part, weight=3, rank=15, most_lines=4, areas=("multiple tonguing",), days=WORKING_DAYS
+            name="multiple",
+            place=115,
+            requests=_multiple_part,
+            weight=4,
+            rank=8,
+            most_lines=4,
+            areas=("tonguing", "multiple tonguing"),
+            days=WORKING_DAYS,
+            group="tongue",
         ),
     ),
 )
