@@ -8,15 +8,22 @@ from typing import Any
 
 import typer
 
-from generators.cli.options import hint_of, number_slot, option_of, parameter, slot_of, unset, with_signature
+from generators.cli.options import comma_list, hint_of, number_slot, option_of, parameter, read, slot_of, unset, with_signature
 from generators.cli.output import described, output_parameters, print_request, sheet_of, sheet_parameters
 from generators.cli.player import ProfileOption
 from generators.cli.profiled import given_here
+from generators.fields import Slot
+from generators.jobs.changes import Changes, changed
+from generators.jobs.kinds import AnyRequest, AnyRoutine
 from generators.routine.calendar import check_day, parse_day
+from generators.routine.logbook import FELT
 from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile
-from generators.routine.requests import DayRequest, WeekRequest
+from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest, Wishes
 from generators.sheets.sheet import Sheet
 
+# What stands for the player's own, and what is wished for beside it.
+_PLAYER, _WISHED = ("horn", "low", "high"), ("keys", "leave_out", "only", "favour", "seed")
+_TEMPO_HELP = "The tempo of a part, such as scales=96, or a number for every part that can be had at it; may be repeated."
 _MINUTES = number_slot("minutes", "Minutes of a normal day; without it the profile's.", (SHORTEST_DAY, LONGEST_DAY))
 
 
@@ -25,10 +32,10 @@ def day_command() -> Callable[..., None]:
 
     def day(**given: Any) -> None:
         asked = _asked(given, "date")
-        print_request(DayRequest(**asked, kind=given["kind"]), _page(given, asked["profile"]), given, "Planning the day")
+        request = _steered(DayRequest(**asked, kind=given["kind"], anyway=given["anyway"]), given)
+        print_request(request, _page(given, asked["profile"]), given, "Planning the day")
 
-    kind = slot_of(DayRequest, "kind")
-    own = [*_common(), parameter("kind", hint_of(kind), option_of(kind))]
+    own = [*_common(), *(_slot(slot_of(DayRequest, name)) for name in ("kind", "anyway"))]
     text = described("One day's routine: few, deep parts in warming order, filled to the minute.", "day --minutes 22")
     return with_signature(day, "day", text, own, sheet_parameters(), output_parameters())
 
@@ -38,7 +45,8 @@ def week_command() -> Callable[..., None]:
 
     def week(**given: Any) -> None:
         asked = _asked(given, "first")
-        print_request(WeekRequest(**asked), _page(given, asked["profile"]), given, "Planning seven days")
+        request = _steered(WeekRequest(**asked), given)
+        print_request(request, _page(given, asked["profile"]), given, "Planning seven days")
 
     words = "The first day, such as 2026-11-30; without it today."
     first = parameter("first", str, typer.Option("", "--from", help=words, metavar="DATE", show_default=False))
@@ -49,12 +57,39 @@ def week_command() -> Callable[..., None]:
 
 def _common() -> list[inspect.Parameter]:
     context = inspect.Parameter("context", inspect.Parameter.KEYWORD_ONLY, annotation=typer.Context)
-    return [context, parameter("profile", ProfileOption, ""), parameter("minutes", hint_of(_MINUTES), option_of(_MINUTES))]
+    tempo = typer.Option(None, "--tempo", help=_TEMPO_HELP, metavar="PART=N", show_default=False)
+    return [
+        context,
+        parameter("profile", ProfileOption, ""),
+        _slot(_MINUTES),
+        *(_slot(slot_of(Changes, name)) for name in _PLAYER),
+        *(_slot(slot_of(Wishes, name)) for name in _WISHED),
+        parameter("tempo", list[str], tempo),
+        _slot(slot_of(RoutineRequest, "felt", allowed=tuple(FELT))),
+    ]
+
+
+def _slot(slot: Slot) -> inspect.Parameter:
+    return parameter(slot.name, hint_of(slot), option_of(slot))
+
+
+def _wishes(given: dict[str, Any]) -> Wishes:
+    """Return what is wished for: a tempo is one for all parts, or PART=N for one."""
+    texts = [item for text in given["tempo"] or () for item in comma_list("tempo", text)]
+    whole_day = [text for text in texts if "=" not in text]
+    tempo = read(slot_of(Wishes, "tempo"), whole_day[-1]) if whole_day else None
+    tempi = tuple(text for text in texts if "=" in text)
+    return Wishes(tempo=tempo, tempi=tempi, **{name: given[name] for name in _WISHED})
+
+
+def _steered(request: AnyRoutine, given: dict[str, Any]) -> AnyRequest:
+    """Return a routine for another horn or range than the profile's, where one is asked for."""
+    return changed(request, Sheet(), Changes(**{name: given[name] for name in _PLAYER}))[0]
 
 
 def _asked(given: dict[str, Any], when: str) -> dict[str, Any]:
     """Return what a day and a week are both asked: whose, when (by the option of that name), how long, and how far grown."""
-    from generators.jobs.listening import growth_by_log
+    from generators.jobs.listening import growth_by_log, lately_by_log
     from generators.keep.profile_file import load_profile
 
     profile = load_profile(given["profile"])
@@ -62,7 +97,8 @@ def _asked(given: dict[str, Any], when: str) -> dict[str, Any]:
         profile = replace(profile, duplex=given["duplex"])
     on = date.today() if given[when] in ("", "none") else parse_day(given[when], when)
     check_day(when, on)
-    return {"profile": profile, "on": on, "minutes": given["minutes"], "growth": growth_by_log(profile, on)}
+    heard = {"growth": growth_by_log(profile, on), "lately": lately_by_log(on), "felt": given["felt"]}
+    return {"profile": profile, "on": on, "minutes": given["minutes"], "wishes": _wishes(given), **heard}
 
 
 def _page(given: dict[str, Any], profile: Profile) -> Sheet:

@@ -1,25 +1,27 @@
 """The occasion of a day: a player's profile on one day, turned into what the studies need to know."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from generators.brass.grade import Grade, grade_on, span_on
 from generators.brass.horn import Horn, horn
-from generators.errors import BadRequest, Refusal
-from generators.routine.profile import Profile
-from generators.routine.requests import DayRequest
+from generators.errors import BadRequest, Refusal, unknown
+from generators.routine.profile import PARTS, Profile
+from generators.routine.requests import DayRequest, Wishes
 from generators.routine.rotation import as_written, day_keys, sounding
 from generators.studies.kit.occasion import DayKeys, Occasion
+from generators.studies.kit.request import FASTEST, SLOWEST
 from generators.theory.key import half_steps_away, parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
-# How many half-steps lower the top of a light day lies, and what is left of the minutes: our choice.
+# How many half-steps lower the top of a light day lies: our choice.
 LIGHTER = 4
-MINUTES_KEPT = {"normal": 1.0, "light": 0.7, "concert": 0.6, "stretch": 1.0}
 # A top lower than this above the bottom leaves no room for a routine, in half-steps.
 NARROWEST_RANGE = 12
 # How many majors and minors a learner has in a day.
 LEARNERS_MAJORS, LEARNERS_MINORS = 4, 2
+# A longer number is no tempo; it is not even read.
+_DIGITS = 4
 
 
 def occasion(request: DayRequest) -> Occasion:
@@ -43,12 +45,26 @@ def occasion(request: DayRequest) -> Occasion:
         stretch=_stretch(profile, the_horn, high),
         keys=_keys(request, the_horn, the_grade),
         tempo=request.wishes.tempo,
+        tempi=tempi_of(request.wishes),
         own_low=bool(profile.low),
         breath=profile.breath,
         tongue=profile.tongue,
         multiple=profile.multiple,
         articulations=profile.articulations,
     )
+
+
+def tempi_of(wishes: Wishes) -> Mapping[str, int]:
+    """Return the tempo wished for each part that one was named for; what names no part or no tempo is refused."""
+    found: dict[str, int] = {}
+    for text in wishes.tempi:
+        part, _, tempo = text.partition("=")
+        if part not in PARTS:
+            raise unknown("tempo", part, PARTS)
+        if not (tempo.isascii() and tempo.isdigit() and len(tempo) <= _DIGITS and SLOWEST <= int(tempo) <= FASTEST):
+            raise BadRequest(Refusal("tempo", text, "names no tempo", allowed=f"{SLOWEST} to {FASTEST}", do=f"write {part}=72"))
+        found[part] = int(tempo)
+    return found
 
 
 def _lowered(low: Pitch, high: Pitch) -> Pitch:
@@ -82,7 +98,8 @@ def _keys(request: DayRequest, the_horn: Horn, the_grade: Grade) -> DayKeys:
         turned = as_written(day_keys(day, weak=profile.weak_keys), the_horn.sounding_half_steps)
         turned = _known(turned, day, the_grade, together=True)
     else:
-        turned = _known(day_keys(day, profile.name, profile.weak_keys), day, the_grade, together=False)
+        own = str(profile.seed or "")
+        turned = _known(day_keys(day, own, profile.weak_keys), day, the_grade, together=False)
     return _transposed(turned, request.wishes.transpose) if request.wishes.transpose else turned
 
 
@@ -112,7 +129,7 @@ def _known(keys: DayKeys, day: int, the_grade: Grade, *, together: bool) -> DayK
         keys,
         majors=_round(majors, day, LEARNERS_MAJORS, shared),
         minors=_round(minors, day, LEARNERS_MINORS, shared),
-        weak=(),
+        weak=tuple(name for name in keys.weak if name in the_grade.keys),
     )
 
 

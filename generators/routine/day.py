@@ -11,10 +11,10 @@ from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.phrase.note import Rest
 from generators.phrase.study import Strain, Study
-from generators.routine.context import MINUTES_KEPT, occasion
+from generators.routine.context import occasion
 from generators.routine.profile import SHORTEST_DAY, Profile
 from generators.routine.profile_check import check_profile
-from generators.routine.requests import DayRequest
+from generators.routine.requests import MINUTES_KEPT, DayRequest
 from generators.studies.catalogue import DAY_PARTS, make, nearest_tempo
 from generators.studies.kit.kind import DayPart
 from generators.studies.kit.occasion import Occasion
@@ -22,7 +22,9 @@ from generators.studies.kit.request import Request
 from generators.theory.pitch import Pitch, extremes
 
 # What the music (with its written rests) may take of the time; the rest is silence between parts: our choice.
-MUSIC = 0.74
+MUSIC = {"normal": 0.74, "stretch": 0.74, "concert": 0.74, "light": 0.66}
+# What would do where a stretch is refused.
+_GENTLER = (("kind", ("light", "normal")),)
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
 # much as you play", a brass teacher's article; advice described as well known).
 LEAST_REST, FREE_REST = 5, 30
@@ -110,6 +112,8 @@ class Day:
     context: Occasion
     minutes: int
     parts: tuple[Part, ...]
+    told: str = ""
+    """Why it is lighter than asked for, or what speaks against it."""
     left_out: tuple[str, ...] = ()
     """The parts of its kind of day that this player cannot have on these notes."""
 
@@ -138,19 +142,23 @@ def plan(request: DayRequest) -> Day:
     """Return the day of a player; raises BadRequest where the minutes or the profile leave no routine, with what would fit."""
     checked(request)
     check_profile(request.profile)
-    return _planned(request)
+    if request.against and not request.anyway:
+        do = "or ask for it anyway"
+        raise BadRequest(Refusal("kind", "stretch", f"is not for today: {request.against}", would_do=_GENTLER, do=do))
+    return replace(_planned(request.heard), told=request.told)
 
 
 @lru_cache(maxsize=32)
 def _planned(request: DayRequest) -> Day:
     """Return the day; the last ones are kept, for it is asked again for its pages, its files and its report."""
     minutes, where = _minutes(request), occasion(request)
-    every = list(_choices(where, request.profile))
+    every = list(_choices(where, request))
     had = [choice for choice in every if choice.doses]
-    chosen = _filled(had, where, request.profile, minutes * 60)
+    wished = replace(request.profile, favour=(*request.profile.favour, *request.wishes.favour))
+    chosen = _filled(had, where, wished, minutes * 60)
     groups = {choice.row.group for choice in every if choice.doses and choice.row.group}
     left_out = tuple(choice.row.name for choice in every if not choice.doses and choice.row.group not in groups)
-    return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60)), left_out)
+    return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60)), left_out=left_out)
 
 
 def _minutes(request: DayRequest) -> int:
@@ -196,7 +204,7 @@ def _enough(had: list[_Choice], where: Occasion, profile: Profile, seconds: int)
     turn = list(_in_turn(had, where, profile))
     ways = [(turn, most) for most in range(int(seconds / 60 / PART_MINUTES), len(turn))]
     for pool, most in (*ways, (turn, len(turn)), *((had, most) for most in range(len(turn) + 1, len(had) + 1))):
-        choices = _kept(pool, seconds * MUSIC, most)
+        choices = _kept(pool, seconds * MUSIC[where.kind], most)
         try:
             return choices, _fitted(choices, where, profile, seconds)
         except BadRequest as refused:
@@ -206,7 +214,7 @@ def _enough(had: list[_Choice], where: Occasion, profile: Profile, seconds: int)
 
 def _fitted(choices: Sequence[_Choice], where: Occasion, profile: Profile, seconds: int) -> list[_Choice]:
     """Return the choices with the doses that fill the time, and of those the ones that take least paper."""
-    filled = _targeted(choices, seconds * MUSIC, where, profile)
+    filled = _targeted(choices, seconds * MUSIC[where.kind], where, profile)
     while _least(filled) > seconds:
         filled = _less(filled)
     while _most(filled) < seconds:
@@ -244,11 +252,12 @@ def _too_long(asked: int, fit: int) -> BadRequest:
     return BadRequest(replace(refusal, would_do=(("minutes", (str(fit),)),)))
 
 
-def _choices(where: Occasion, profile: Profile) -> Iterator[_Choice]:
+def _choices(where: Occasion, request: DayRequest) -> Iterator[_Choice]:
     """Yield every part that belongs into this day of this player, without doses where it cannot be had."""
-    left = (*profile.leave_out, *where.grade.leaves_out)
+    wishes = request.wishes
+    left = (*request.profile.leave_out, *where.grade.leaves_out, *wishes.leave_out)
     for row in DAY_PARTS.values():
-        if row.name in left or where.kind not in row.days:
+        if row.name in left or where.kind not in row.days or (wishes.only and row.name not in wishes.only):
             continue
         doses = sorted(_compact(list(_doses(row, where)), row.most_lines), key=lambda part: part.seconds)
         yield _Choice(row, tuple(doses), 1.0)
@@ -270,7 +279,8 @@ def _compact(doses: Sequence[Part], most: int) -> list[Part]:
 
 def _doses(row: DayPart, where: Occasion) -> Iterator[Part]:
     """Yield what can be played of a part: every request that fits the player, at the tempo wished for or near it, repeated."""
-    for asked in row.requests(where):
+    own = replace(where, tempo=where.tempi.get(row.name, where.tempo))
+    for asked in row.requests(own):
         try:
             request = nearest_tempo(asked)
             study = make(request)

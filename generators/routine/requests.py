@@ -2,13 +2,18 @@
 
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Self
+from typing import Self, TypeVar
 
 from generators.fields import option
+from generators.routine.condition import RESTED, Lately, sore_before, why_light
 from generators.routine.growth import Growth
-from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile
+from generators.routine.logbook import FELT
+from generators.routine.profile import LONGEST_DAY, PARTS, SHORTEST_DAY, Profile
 from generators.studies.kit.kind import DAY_KINDS
 from generators.studies.kit.request import FASTEST, SLOWEST
+
+# What is left of the minutes: our choice.
+MINUTES_KEPT = {"normal": 1.0, "light": 0.7, "concert": 0.6, "stretch": 1.0}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +27,10 @@ class Wishes:
         "Quarter notes a minute for every part that can be had at it; others as near as they can.",
         span=(SLOWEST, FASTEST),
     )
+    tempi: tuple[str, ...] = option((), "The tempo of single parts, such as scales=96,tonguing=80.")
+    leave_out: tuple[str, ...] = option((), "Parts not wanted today.", allowed=PARTS)
+    only: tuple[str, ...] = option((), "The only parts wanted today.", allowed=PARTS)
+    favour: tuple[str, ...] = option((), "Parts that get more time today.", allowed=PARTS)
     seed: int = option(0, "Another number, another draw.")
 
 
@@ -35,20 +44,30 @@ class RoutineRequest:
     minutes: int | None = option(None, "Minutes of a normal day; without it the profile's.", span=(SHORTEST_DAY, LONGEST_DAY))
     growth: Growth | None = None
     """Where growth has arrived by the log, and why; nothing without a log."""
+    lately: Lately = RESTED
+    """The heavy days of the week before, by the log."""
+    felt: str = option("", "How the lips feel on the first day, before a note is played.", allowed=("", *FELT))
     concert: bool = option(False, "The keys are the same concert keys for every player of that day.")
     wishes: Wishes = Wishes()
 
     @property
     def player(self) -> str:
         """What the draws of this player depend on."""
-        return f"{self.profile.name}{self.wishes.seed or ''}"
+        return f"{self.profile.seed or ''}/{self.wishes.seed or ''}".strip("/")
 
     @property
     def music(self) -> Self:
         """The request with all that changes no note left at its default."""
-        profile = replace(self.profile, paper="a4", duplex=False)
-        top = Growth(top=self.growth.top) if self.growth else None
-        return replace(self, profile=profile, growth=top)
+        return _bare(self)
+
+
+R = TypeVar("R", bound=RoutineRequest)
+
+
+def _bare(request: R) -> R:
+    profile = replace(request.profile, name="", paper="a4", duplex=False)
+    top = Growth(top=request.growth.top) if request.growth else None
+    return replace(request, profile=profile, growth=top)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,6 +75,39 @@ class DayRequest(RoutineRequest):
     """A day's routine."""
 
     kind: str = option("normal", "The kind of day.", allowed=DAY_KINDS)
+    anyway: bool = option(False, "The kind of day as asked for, whatever the log says.")
+
+    @property
+    def music(self) -> Self:
+        """The request with all that changes no note left at its default."""
+        return _bare(replace(self.heard, lately=RESTED, felt="", anyway=False))
+
+    @property
+    def lightened(self) -> str:
+        """Why the day is lighter than asked for; nothing where it is not."""
+        changes = self.kind in ("normal", "stretch") and not self.anyway
+        return why_light(self.on, self.lately, self.felt) if changes else ""
+
+    @property
+    def against(self) -> str:
+        """What speaks against a stretch on this day; nothing where nothing does, or none is asked for."""
+        return sore_before(self.on, self.lately, self.felt) if self.kind == "stretch" else ""
+
+    @property
+    def told(self) -> str:
+        """What the page says of a day that is lighter than asked for, or as asked for against what speaks against it."""
+        if self.against:
+            begun = f"{self.against[:1].upper()}{self.against[1:]}"
+            return f"{begun}: the stretch is your choice. Stop at the first pain; a teacher's or doctor's word comes first."
+        return self.lightened
+
+    @property
+    def heard(self) -> Self:
+        """The day as it is planned once the log and the lips are heard."""
+        if not self.lightened:
+            return self
+        minutes = None if self.minutes is None else max(SHORTEST_DAY, int(self.minutes * MINUTES_KEPT["light"]))
+        return replace(self, kind="light", minutes=minutes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from generators.chance import number
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.routine.calendar import check_day
+from generators.routine.condition import RESTED, Lately, sore_before
 from generators.routine.day import Day, plan
 from generators.routine.profile import WEEKDAYS, Profile
 from generators.routine.requests import DayRequest, WeekRequest
@@ -41,15 +42,19 @@ def _minutes(day: Day, name: str) -> float:
     return sum(part.seconds + part.rest for part in day.parts if part.name == name) / 60
 
 
-def kinds(profile: Profile, first: date) -> Iterator[str]:
-    """Yield the kind of each of the seven days: the rest day light, one day for stretching, the others normal."""
+def kinds(profile: Profile, first: date, before: Lately = RESTED, felt: str = "") -> Iterator[str]:
+    """Yield the kind of each of the seven days: the rest day light, one day for stretching, the others normal.
+
+    Nothing is stretched soon after a sore day.
+    """
     rest = WEEKDAYS.index(profile.rest_day) if profile.rest_day in WEEKDAYS else None
     for later in range(DAYS):
         place = (first.weekday() + later) % DAYS
         if place == rest:
             yield "light"
         elif profile.stretch and place == ((rest if rest is not None else 6) + AFTER_REST) % DAYS:
-            yield "stretch"
+            sore = sore_before(first + timedelta(days=later), before, felt if not later else "")
+            yield "normal" if sore else "stretch"
         else:
             yield "normal"
 
@@ -57,12 +62,14 @@ def kinds(profile: Profile, first: date) -> Iterator[str]:
 def day_requests(request: WeekRequest) -> Iterator[DayRequest]:
     """Yield what is asked of each of the seven days; minutes asked for stand for the profile's, so light days are shorter."""
     profile = replace(request.profile, minutes=request.minutes or request.profile.minutes)
-    for later, kind in enumerate(kinds(profile, request.on)):
+    for later, kind in enumerate(kinds(profile, request.on, request.lately, request.felt)):
         yield DayRequest(
             profile=profile,
             on=request.on + timedelta(days=later),
             kind=kind,
             growth=request.growth,
+            lately=request.lately,
+            felt="" if later else request.felt,
             concert=request.concert,
             wishes=request.wishes,
         )

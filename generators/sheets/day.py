@@ -95,7 +95,7 @@ def day_chapter(day: Day, request: RoutineRequest, sheet: Sheet, *, odd: bool = 
 def _summary(day: Day, request: RoutineRequest) -> str:
     shared = f"Concert keys: {', '.join(map(key_words, concert_keys(day.context).all))}." if request.concert else ""
     omitted = omission_words(day_omissions([day]))
-    told = (f"{day.seconds / 60:.0f} minutes.", load(day).words(), shared, growth_words(request), omitted)
+    told = (day.told, f"{day.seconds / 60:.0f} minutes.", load(day).words(), shared, growth_words(request), omitted)
     return " ".join(filter(None, told))
 
 

@@ -31,6 +31,7 @@ def routine_facts(days: Sequence[Day], request: RoutineRequest) -> dict[str, Any
     between = sum(part.rest for day in days for part in day.parts)
     total = sum(day.seconds for day in days)
     return {
+        "days": [_day(day) for day in days],
         "parts": [_told(day, place) for day in days for place in range(len(day.parts))],
         "seconds_music": round(total - between, 1),
         "seconds_between": between,
@@ -41,6 +42,19 @@ def routine_facts(days: Sequence[Day], request: RoutineRequest) -> dict[str, Any
             "share_of_rest": round(sum(each.rest for each in loads) / len(loads), 3),
         },
         "growth": growth_words(request),
+    }
+
+
+def _day(day: Day) -> dict[str, Any]:
+    low, high = day.reach
+    return {
+        "date": day.on.isoformat(),
+        "kind": day.kind,
+        "minutes": round(day.seconds / 60, 2),
+        "lowest": low.name,
+        "highest": high.name,
+        "keys": list(day.context.keys.all),
+        "told": day.told,
     }
 
 

@@ -118,7 +118,7 @@ def _arpeggios_part(where: Occasion) -> Iterator[Request]:
         for count in (2, 4):
             yield ArpeggiosRequest(
                 **where.common,
-                keys=(*where.keys.minors, *where.keys.majors)[:count],
+                keys=tuple(dict.fromkeys((*where.keys.weak, *where.keys.minors, *where.keys.majors)))[:count],
                 pattern=pattern,
                 articulation=row,
                 octaves=where.turn(("1", "wide"), "octaves"),

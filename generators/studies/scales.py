@@ -103,7 +103,7 @@ def _scales_part(where: Occasion) -> Iterator[Request]:
     turned = where.turn(patterns if where.grade.threes else patterns[:-1], "scale pattern")
     for pattern, rhythm in ((turned, ""), ("returning", bare_rhythm(where))):
         row = day_articulation(where, SCALE_PATTERNS[pattern])
-        for keys in (where.keys.majors[:2], where.keys.majors):
+        for keys in (where.keys.all_majors[:2], where.keys.all_majors):
             yield ScalesRequest(**where.common, keys=keys, pattern=pattern, articulation=row, octaves="1", rhythm=rhythm)
 
 

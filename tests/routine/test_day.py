@@ -14,12 +14,12 @@ from generators.jobs.compose import compose
 from generators.press.laying import laid
 from generators.proof.day_rules import tongued
 from generators.proof.prove import ERROR, prove, prove_day
-from generators.routine.context import MINUTES_KEPT, occasion
+from generators.routine.context import occasion
 from generators.routine.day import DEEP, Day
 from generators.routine.load import load
 from generators.routine.profile import PARTS as PARTS_OF_A_DAY
 from generators.routine.profile import Profile
-from generators.routine.requests import DayRequest, WeekRequest
+from generators.routine.requests import MINUTES_KEPT, DayRequest, WeekRequest
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import DAY_PARTS
 from generators.studies.kit.kind import DAY_KINDS

@@ -84,17 +84,20 @@ def test_the_keys_of_a_day_lie_far_apart(day: int, player: str) -> None:
 
 @given(days, names, weak_keys)
 def test_weak_keys_come_as_often_as_they_are_named(day: int, player: str, weak: tuple[str, ...]) -> None:
-    """In as many days as there are weak keys each is added once; the laws of the others hold as without them."""
-    period = run(day, len(weak), player, weak)
+    """In 24 days each weak key comes half as often again or oftener; the laws of the others hold as without them."""
+    plain, period = run(day, 24, player), run(day, 24, player, weak)
+    before, after = (Counter(chain(*(keys.all for keys in some))) for some in (plain, period))
 
-    assert Counter(weak) == Counter(chain(*(keys.weak for keys in period)))
-    assert [(keys.majors, keys.minors) for keys in run(day, len(weak), player)] == [(k.majors, k.minors) for k in period]
+    assert all(after[key] >= 1.5 * before[key] for key in weak)
+    assert [(keys.majors, keys.minors) for keys in plain] == [(keys.majors, keys.minors) for keys in period]
 
 
 @given(days, names)
-def test_a_key_named_twice_comes_twice(day: int, player: str) -> None:
-    """A weak key has as much weight as it has names."""
-    assert Counter(Db=2, B=1) == Counter(chain(*(keys.weak for keys in run(day, 3, player, ("Db", "B", "Db")))))
+def test_a_key_named_twice_comes_oftener(day: int, player: str) -> None:
+    """A weak key has the more weight the oftener it is named."""
+    found = Counter(chain(*(keys.weak for keys in run(day, 24, player, ("Db", "B", "Db")))))
+
+    assert found["Db"] > found["B"] > 0
 
 
 @given(days, names, weak_keys)

@@ -59,13 +59,13 @@ def test_the_light_day_is_the_lightest(week: Week) -> None:
 
 
 def test_the_etude_changes_with_week_and_player() -> None:
-    """Another week or another player has another etude; the same has the same."""
+    """Another week or another seed has another etude; another name has the same."""
     weeks = [
-        Week(WeekRequest(profile=Profile(name=name), on=first), ())
-        for name in ("solo horn", "second cornet")
+        Week(WeekRequest(profile=Profile(name="solo horn", seed=seed), on=first), ())
+        for seed in (0, 1)
         for first in (FIRST, FIRST + timedelta(days=7))
     ]
-    again = Week(WeekRequest(profile=Profile(name="solo horn"), on=FIRST), ())
+    again = Week(WeekRequest(profile=Profile(name="second cornet"), on=FIRST), ())
 
     assert 4 == len({week.seed for week in weeks})
     assert weeks[0].seed == again.seed

@@ -73,13 +73,13 @@ def _goal(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int:
 
 
 def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
-    """Return the place of the lowest note shortly before the highest, if the line rises enough; none grows from an upbeat."""
+    """Return the place of the lowest note shortly before the highest, if the line rises enough; not an upbeat."""
     found, lasted = None, Fraction(0)
     for i in range(top - 1, 0, -1):
         lasted += notes[i][1].length
         if lasted > _LONGEST * meter.bar or _rested(notes, starts, i):
             break
-        if starts[i] % meter.bar >= meter.bar - meter.beat:
+        if starts[i] % meter.bar >= meter.bar - meter.beat or notes[i][1].breath:
             continue
         lower = found is None or notes[i][1].pitch.place < notes[found][1].pitch.place
         found = i if lower and notes[top][1].pitch.place - notes[i][1].pitch.place >= _GROWS else found

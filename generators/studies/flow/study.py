@@ -26,7 +26,7 @@ from generators.theory.pitch import Pitch, simple
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
 # How far under the top of a day its wide flow may go, in half-steps: our choice.
-_HIGH_ROOM = 16
+_HIGH_ROOM = 19
 # How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
@@ -150,8 +150,7 @@ def ordered(keys: tuple[Key, ...], order: str, seed: int) -> tuple[Key, ...]:
 def _narrow_part(where: Occasion) -> Iterator[Request]:
     """Yield narrow flow lines in the day's majors, weak keys in front."""
     shape = where.turn(tuple(FLOW_METERS), "shape")
-    weak = tuple(key for key in where.keys.weak if not key.endswith("m"))
-    keys = tuple(dict.fromkeys((*weak, *where.keys.majors)))[:4]
+    keys = where.keys.all_majors[:4]
     for count in (1, 2, 3, 4):
         yield FlowRequest(**where.common, keys=keys[:count], shape=shape, compass="fifth", length="4")
 
@@ -161,9 +160,7 @@ def _wide_part(where: Occasion) -> Iterator[Request]:
     shape = where.turn((*tuple(FLOW_METERS)[2:], *tuple(FLOW_METERS)[:2]), "shape")
     high = simple(max(where.low.midi, where.high.midi - _HIGH_ROOM), sharp=False).name
     for bars, count in (("4", 1), ("8", 1), ("8", 2), ("8", 3)):
-        yield FlowRequest(
-            **(where.common | {"low": high}), keys=where.keys.majors[:count], shape=shape, compass="octave", length=bars
-        )
+        yield FlowRequest(**(where.common | {"low": high}), keys=where.keys.majors[:count], shape=shape, length=bars)
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:

@@ -1,7 +1,7 @@
 """The occasion that a part of a day is written for: one player on one day, as far as the studies need to know."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from generators.brass.grade import Grade
@@ -17,6 +17,11 @@ class DayKeys:
     majors: tuple[str, ...]
     minors: tuple[str, ...]
     weak: tuple[str, ...]
+
+    @property
+    def all_majors(self) -> tuple[str, ...]:
+        """The weak keys of the day that are major, then its majors, each once."""
+        return tuple(dict.fromkeys((*(key for key in self.weak if not key.endswith("m")), *self.majors)))
 
     @property
     def all(self) -> tuple[str, ...]:
@@ -45,6 +50,8 @@ class Occasion:
     """The grade that the player named; empty for none."""
     tempo: int | None = None
     """The tempo wished for on this day; None for every study's own."""
+    tempi: Mapping[str, int] = field(default_factory=dict, hash=False)
+    """The tempo wished for single parts."""
     own_low: bool = False
     """Whether the player named the lowest note."""
     breath: int = 0
