@@ -31,18 +31,19 @@ app = typer.Typer(
     no_args_is_help=True,
     pretty_exceptions_enable=False,
 )
+_DAILY, _STUDIES, _PLAYERS, _FACTS = "A day's work", "Studies", "Players and studios", "Facts"
+app.command("day", rich_help_panel=_DAILY)(day_command())
+app.command("week", rich_help_panel=_DAILY)(week_command())
+app.command("log", rich_help_panel=_DAILY)(log)
+app.command("progress", rich_help_panel=_DAILY)(progress)
 for _kind in KINDS.values():
-    app.command(_kind.name)(study_command(_kind))
-app.command("day")(day_command())
-app.command("week")(week_command())
-app.command("studio")(studio)
-app.command("packet")(packet_command())
-app.command("again")(again_command())
-app.command("fingering")(fingering)
-app.command("horns")(horns)
-app.add_typer(player)
-app.command("log")(log)
-app.command("progress")(progress)
+    app.command(_kind.name, rich_help_panel=_STUDIES)(study_command(_kind))
+app.command("packet", rich_help_panel=_STUDIES)(packet_command())
+app.command("again", rich_help_panel=_STUDIES)(again_command())
+app.add_typer(player, rich_help_panel=_PLAYERS)
+app.command("studio", rich_help_panel=_PLAYERS)(studio)
+app.command("fingering", rich_help_panel=_FACTS)(fingering)
+app.command("horns", rich_help_panel=_FACTS)(horns)
 
 
 def _told_version(asked: bool) -> None:

@@ -8,7 +8,18 @@ from typing import Any
 
 import typer
 
-from generators.cli.options import comma_list, hint_of, number_slot, option_of, parameter, read, slot_of, unset, with_signature
+from generators.cli.options import (
+    comma_list,
+    hint_of,
+    number_slot,
+    option_of,
+    panelled,
+    parameter,
+    read,
+    slot_of,
+    unset,
+    with_signature,
+)
 from generators.cli.output import described, output_parameters, print_request, sheet_of, sheet_parameters
 from generators.cli.player import ProfileOption
 from generators.cli.profiled import given_here
@@ -35,7 +46,7 @@ def day_command() -> Callable[..., None]:
         request = _steered(DayRequest(**asked, kind=given["kind"], anyway=given["anyway"]), given)
         print_request(request, _page(given, asked["profile"]), given, "Planning the day")
 
-    own = [*_common(), *(_slot(slot_of(DayRequest, name)) for name in ("kind", "anyway"))]
+    own = [*_common(), *panelled("Today", [_slot(slot_of(DayRequest, name)) for name in ("kind", "anyway")])]
     text = described("One day's routine: few, deep parts in warming order, filled to the minute.", "day --minutes 22")
     return with_signature(day, "day", text, own, sheet_parameters(), output_parameters())
 
@@ -58,15 +69,10 @@ def week_command() -> Callable[..., None]:
 def _common() -> list[inspect.Parameter]:
     context = inspect.Parameter("context", inspect.Parameter.KEYWORD_ONLY, annotation=typer.Context)
     tempo = typer.Option(None, "--tempo", help=_TEMPO_HELP, metavar="PART=N", show_default=False)
-    return [
-        context,
-        parameter("profile", ProfileOption, ""),
-        _slot(_MINUTES),
-        *(_slot(slot_of(Changes, name)) for name in _PLAYER),
-        *(_slot(slot_of(Wishes, name)) for name in _WISHED),
-        parameter("tempo", list[str], tempo),
-        _slot(slot_of(RoutineRequest, "felt", allowed=tuple(FELT))),
-    ]
+    player = panelled("Player", [_slot(slot_of(Changes, name)) for name in _PLAYER])
+    wished = [_slot(_MINUTES), *(_slot(slot_of(Wishes, name)) for name in _WISHED), parameter("tempo", list[str], tempo)]
+    felt = _slot(slot_of(RoutineRequest, "felt", allowed=tuple(FELT)))
+    return [context, parameter("profile", ProfileOption, ""), *player, *panelled("Today", [*wished, felt])]
 
 
 def _slot(slot: Slot) -> inspect.Parameter:

@@ -1,12 +1,13 @@
 """Command-line options made from the fields of records, so that a new study needs no code here."""
 
 import inspect
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import MISSING, replace
 from shlex import quote
 from typing import Any
 
 import typer
+from typer.models import OptionInfo
 
 from generators.errors import BadRequest, Refusal, plain
 from generators.fields import Slot, check_value, slots
@@ -22,6 +23,15 @@ def parameters(record: type[Any]) -> Iterator[inspect.Parameter]:
 def parameter(name: str, hint: Any, default: Any) -> inspect.Parameter:
     """Return a keyword parameter as typer reads it."""
     return inspect.Parameter(name, inspect.Parameter.KEYWORD_ONLY, default=default, annotation=hint)
+
+
+def panelled(panel: str, items: Iterable[inspect.Parameter]) -> list[inspect.Parameter]:
+    """Return parameters whose options stand under a heading of their own in the help."""
+    found = list(items)
+    for item in found:
+        if isinstance(item.default, OptionInfo):
+            item.default.rich_help_panel = panel
+    return found
 
 
 def slot_of(record: type[Any], name: str, **changes: Any) -> Slot:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from generators.cli.options import comma_list, filled, parameter, parameters
+from generators.cli.options import comma_list, filled, panelled, parameter, parameters
 from generators.cli.streams import write_json
 from generators.errors import BadRequest, Refusal
 from generators.jobs.formats import FORMATS
@@ -26,7 +26,7 @@ def described(summary: str, example: str) -> str:
 
 def sheet_parameters() -> list[inspect.Parameter]:
     """Return the options of the page."""
-    return list(parameters(Sheet))
+    return panelled("Paper", parameters(Sheet))
 
 
 def switch(name: str, words: str) -> inspect.Parameter:
@@ -38,13 +38,14 @@ def output_parameters() -> list[inspect.Parameter]:
     """Return the options of what is written, where, and how it is reported."""
     formats = f"What to write, several with commas: {', '.join(FORMATS)}."
     out = "Where: a stem without ending, x/flow gives x/flow.pdf; by default a telling name in out/."
-    return [
+    written = [
         parameter("format", str, typer.Option("pdf", "--format", help=formats, metavar="LIST")),
         parameter("out", str, typer.Option("", "--out", help=out, metavar="PATH", show_default=False)),
         switch("replace", "Replace a file although it holds other music."),
         switch("open", "Open the first file when it is done."),
         switch("json", "Report as one JSON object."),
     ]
+    return panelled("Files", written)
 
 
 def formats_wanted(text: str) -> list[str]:

@@ -10,7 +10,7 @@ from generators.cli.player import ProfileOption
 from generators.routine.profile import Profile
 
 # Profile fields that belong to a horn and a grade: another horn or grade on the command line leaves them out.
-_BOUND = ("horn", "grade", "low", "high", "breath", "tongue")
+OF_PLAYER = ("horn", "grade", "low", "high", "breath", "tongue")
 # The option and the field of what holds for every horn.
 _FREE = {"paper": "paper", "player": "name"}
 
@@ -45,5 +45,5 @@ def _source(context: typer.Context, name: str) -> str:
 def _values(profile: Profile, asked: set[str]) -> dict[str, Any]:
     fields = dict(_FREE)
     if not asked & {"horn", "grade"}:
-        fields |= {name: name for name in _BOUND}
+        fields |= {name: name for name in OF_PLAYER}
     return {option: getattr(profile, field) for option, field in fields.items()}

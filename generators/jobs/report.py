@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from generators.errors import worded
+from generators.jobs.codec import music_code
 from generators.phrase.wording import remark_words
 from generators.proof.finding import Finding
 from generators.sheets.document import Document
@@ -43,6 +44,17 @@ class Report:
         return json.dumps(plain | {"files": files, "findings": findings} | dict(self.facts), ensure_ascii=False)
 
 
+def _coded(facts: Mapping[str, Any]) -> Mapping[str, Any]:
+    """Return facts in which each part of a day has the code of its music for its request."""
+    if "parts" not in facts:
+        return facts
+    parts = [
+        {name: value for name, value in part.items() if name != "request"} | {"code": music_code(part["request"])}
+        for part in facts["parts"]
+    ]
+    return {**facts, "parts": parts}
+
+
 def report_of(document: Document, files: tuple[Path, ...], pages: int, boxes: tuple[str, ...]) -> Report:
     """Return the report of a document; `boxes` are the characters that no font has."""
     studies = document.studies
@@ -65,5 +77,5 @@ def report_of(document: Document, files: tuple[Path, ...], pages: int, boxes: tu
         left_out=tuple({"study": study.name, "why": worded(study.why)} for study in document.left_out),
         code=document.stamp.code,
         request=json.loads(document.stamp.carried),
-        facts=document.facts,
+        facts=_coded(document.facts),
     )

@@ -26,7 +26,7 @@ def part_keys(study: Study) -> tuple[str, ...]:
 
 
 def routine_facts(days: Sequence[Day], request: RoutineRequest) -> dict[str, Any]:
-    """Return what a report tells of days; times in seconds but for the minutes of all."""
+    """Return what a report tells of days; times in seconds but for minutes. A part holds its request, which a report codes."""
     loads = [load(day) for day in days]
     between = sum(part.rest for day in days for part in day.parts)
     total = sum(day.seconds for day in days)
@@ -69,4 +69,5 @@ def _told(day: Day, place: int) -> dict[str, Any]:
         "seconds": round(part.seconds, 1),
         "rest": part.rest,
         "covers": list(part.areas),
+        "request": part.request,
     }

@@ -1,0 +1,96 @@
+"""Days and weeks steered from the command line and by the log, as their reports tell it; nothing is engraved."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.cli.running import Run, runner
+
+DAY = ("day", "--date", "2026-12-02")
+STEERED = ("--horn", "flugelhorn", "--keys", "Eb,D", "--leave-out", "buzz,air", "--tempo", "scales=96", "--tempo", "slurs=60")
+
+
+@pytest.fixture
+def run(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str], tmp_path: Path) -> Run:
+    """Return a runner of the command in folders of its own."""
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.chdir(tmp_path)
+    return runner(monkeypatch, capfd)
+
+
+def report(run: Run, *words: str) -> dict[str, Any]:
+    """Return what a command reports as JSON."""
+    ran = run(*words, "--format", "ly", "--replace", "--out", "page", "--json")
+    assert 0 == ran.code, ran.err
+    told: dict[str, Any] = json.loads(ran.out)
+    return told
+
+
+def test_wishes_are_kept(run: Run) -> None:
+    """Another horn, keys, parts left out and tempi of parts stand in the day and in the request that it carries."""
+    told = report(run, *DAY, *STEERED)
+    tempi = {part["part"]: part["tempo"] for part in told["parts"]}
+
+    assert "flugelhorn" == told["request"]["request"]["profile"]["horn"]
+    assert ["Eb", "D"] == told["days"][0]["keys"]
+    assert (96, 60) == (tempi["scales"], tempi["slurs"])
+    assert not {"buzz", "air"} & tempi.keys()
+
+
+def test_one_tempo_is_for_every_part(run: Run) -> None:
+    """A tempo without a part is that of every part that can be had at it."""
+    tempi = [part["tempo"] for part in report(run, *DAY, "--tempo", "66")["parts"]]
+
+    assert tempi.count(66) > len(tempi) / 2
+
+
+def test_a_week_is_steered_alike(run: Run) -> None:
+    """A week has the same wishes on all its days, and its days are told one by one, each part with its code and areas."""
+    told = report(run, "week", "--from", "2026-11-30", "--minutes", "8", *STEERED)
+
+    assert 7 == len(told["days"])
+    assert {("Eb", "D")} == {tuple(day["keys"]) for day in told["days"]}
+    assert all(part["covers"] and len(part["code"]) == len("K3F7-Q2MD") for part in told["parts"])
+
+
+def test_the_log_lightens_the_next_day_and_not_the_one_just_printed(run: Run) -> None:
+    """What is logged on a day changes the next one, which is light and says why, and nothing of the page of that day."""
+    first, next_ = ("day", "--date", "2026-01-14"), ("day", "--date", "2026-01-15")
+    before = report(run, *first)
+    assert 0 == run("log", "--date", "2026-01-14", "--minutes", "22", "--felt", "sore").code
+    after, tomorrow = report(run, *first), report(run, *next_)
+
+    assert before["code"] == after["code"]
+    assert "light" == tomorrow["days"][0]["kind"]
+    assert "sore" in tomorrow["days"][0]["told"]
+
+
+def test_a_stretch_so_soon_is_refused_in_a_line(run: Run) -> None:
+    """A stretch on a sore day is refused with what would do; anyway it is printed."""
+    refused = run(*DAY, "--kind", "stretch", "--felt", "sore")
+
+    assert 2 == refused.code
+    assert 1 == refused.err.count("\n")
+    assert "--kind light or normal would do" in refused.err
+    assert "stretch" == report(run, *DAY, "--kind", "stretch", "--felt", "sore", "--anyway")["days"][0]["kind"]
+
+
+@pytest.mark.parametrize("text", ["scales=", "scales=9000", "juggling=60", "fast", "60,,70"])
+def test_what_is_no_tempo_is_refused(run: Run, text: str) -> None:
+    """A tempo that cannot be is refused in one line that names it."""
+    refused = run(*DAY, "--tempo", text)
+
+    assert (2, 1) == (refused.code, refused.err.count("\n"))
+    assert "tempo" in refused.err
+
+
+def test_help_is_grouped(run: Run) -> None:
+    """Commands stand under what they are for, options under music, player, paper and files."""
+    commands, flow, day = (run(*words, "--help").out for words in ((), ("flow",), ("day",)))
+
+    assert all(title in commands for title in ("A day's work", "Studies", "Players and studios", "Facts"))
+    assert all(title in flow for title in ("Music", "Player", "Paper", "Files"))
+    assert all(title in day for title in ("Today", "Player", "Paper", "Files"))
