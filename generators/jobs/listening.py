@@ -1,6 +1,6 @@
 """What a routine hears from the practice log before it is planned."""
 
-from datetime import date, timedelta
+from datetime import date
 
 from generators.keep.log import entries
 from generators.routine.condition import Lately, lately
@@ -13,11 +13,11 @@ def growth_by_log(profile: Profile, on: date) -> Growth | None:
 
     What is logged on a day does not change what was printed for it.
     """
-    kept = entries()
+    kept = [entry for entry in entries() if entry.day < on]
     if not kept:
         return None
     top, ceiling = top_and_ceiling(profile)
-    return growth(kept, top, on - timedelta(days=1), ceiling)
+    return growth(kept, top, on, ceiling)
 
 
 def lately_by_log(on: date) -> Lately:
