@@ -56,12 +56,19 @@ def week_command() -> Callable[..., None]:
 
     def week(**given: Any) -> None:
         asked = _asked(given, "first")
-        request = _steered(WeekRequest(**asked), given)
+        request = _steered(WeekRequest(**asked, days=tuple(given["days"] or ())), given)
         print_request(request, _page(given, asked["profile"]), given, "Planning seven days")
 
     words = "The first day, such as 2026-11-30; without it today."
     first = parameter("first", str, typer.Option("", "--from", help=words, metavar="DATE", show_default=False))
-    own = [*_common(), first, parameter("duplex", bool | None, option_of(unset(slot_of(Profile, "duplex"))))]
+    other = "What is other on a day, such as thursday:horn=cornet,minutes=12; may be repeated."
+    days = typer.Option(None, "--day", help=other, metavar="DAY:FIELD=VALUE", show_default=False)
+    own = [
+        *_common(),
+        first,
+        *panelled("Today", [parameter("days", list[str], days)]),
+        parameter("duplex", bool | None, option_of(unset(slot_of(Profile, "duplex")))),
+    ]
     text = described("Seven days with cover, coverage chart, the week's etude and boxes to tick.", "week --from 2026-11-30")
     return with_signature(week, "week", text, own, sheet_parameters(), output_parameters())
 

@@ -1,16 +1,15 @@
 """A request changed: for another horn, key, range, player or paper."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from types import MappingProxyType
 from typing import Any
 
-from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal
 from generators.fields import check_record, checked, option
 from generators.jobs.kinds import AnyRequest, AnyRoutine, paper_of
 from generators.routine.calendar import parse_day
+from generators.routine.profile import for_another
 from generators.routine.requests import DayRequest, WeekRequest, Wishes
 from generators.sheets.packet import PacketRequest
 from generators.sheets.sheet import FINGERINGS, PAPER_SIZES, Sheet
@@ -23,8 +22,6 @@ from generators.theory.pitch import STEPS, Pitch, parse_pitch, simple
 
 # Fields of a study that hold notes and not limits: they move with the keys.
 NOTES = ("note", "notes")
-# What belongs to a horn or a grade: another horn or grade leaves it out where the player is described by a profile.
-BOUND: Mapping[str, Any] = MappingProxyType({"low": "", "high": "", "stretch": "", "breath": 0, "tongue": 0, "multiple": 0})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,13 +152,11 @@ def _way(key: Key, there: Key, half_steps: int) -> Interval:
 def _routine(request: AnyRoutine, music: dict[str, Any], changes: Changes) -> AnyRoutine:
     """Return a day or a week for another player of the same habits, in other keys, or from another day."""
     fields: dict[str, Any] = {name: music[name] for name in ("horn", "low", "high", "grade") if name in music}
-    profile = request.profile
-    if {"horn", "grade"} & fields.keys():
-        horn(fields.get("horn", profile.horn))
-        profile = replace(profile, **BOUND)
     growth = None if {"horn", "grade", "high"} & fields.keys() else request.growth
     played: dict[str, Any] = {"on": parse_day(changes.date)} if changes.date not in (None, "none") else {}
-    return replace(request, profile=replace(profile, **fields), growth=growth, wishes=_wishes(request.wishes, music), **played)
+    return replace(
+        request, profile=for_another(request.profile, fields), growth=growth, wishes=_wishes(request.wishes, music), **played
+    )
 
 
 def _wishes(wishes: Wishes, music: dict[str, Any]) -> Wishes:

@@ -1,7 +1,11 @@
 """A player's profile: horn, range, time and habits, as a frozen record; storing it is not done here."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Any
 
+from generators.brass.horn import horn
 from generators.fields import option
 from generators.phrase.articulation import SETS
 from generators.studies.catalogue import DAY_PARTS
@@ -11,6 +15,9 @@ PARTS = tuple(name for name in DAY_PARTS if name != "stretch")
 # The shortest and the longest day, in minutes; our choice.
 SHORTEST_DAY, LONGEST_DAY = 8, 60
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+
+# What belongs to a horn or a grade: another horn or grade leaves it out.
+BOUND: Mapping[str, Any] = MappingProxyType({"low": "", "high": "", "stretch": "", "breath": 0, "tongue": 0, "multiple": 0})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,3 +46,11 @@ class Profile:
     rest_day: str = option("sunday", "The day of the week kept light or free.", allowed=(*WEEKDAYS, "none"))
     seed: int = option(0, "Another number, another draw of every day.", span=(0, 9999))
     duplex: bool = option(True, "Printed on both sides: every day begins on a right-hand page.")
+
+
+def for_another(profile: Profile, fields: Mapping[str, Any]) -> Profile:
+    """Return a profile with other fields, without what belonged to its horn or grade where one of these is another."""
+    if {"horn", "grade"} & fields.keys():
+        horn(fields.get("horn", profile.horn))
+        profile = replace(profile, **BOUND)
+    return replace(profile, **fields)

@@ -113,3 +113,5 @@ class DayRequest(RoutineRequest):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeekRequest(RoutineRequest):
     """The seven days from a date, with a cover and an etude."""
+
+    days: tuple[str, ...] = option((), "What is other on a day of the week, such as thursday:horn=cornet,minutes=12.")

@@ -83,7 +83,7 @@ def day_chapter(day: Day, request: RoutineRequest, sheet: Sheet, *, odd: bool = 
     return Music(
         sections=tuple(Section(part.study, number, part.rest) for number, part in enumerate(day.parts, 1)),
         title=sheet.title or day_title(day),
-        band=horn_band(request.profile.horn, sheet),
+        band=horn_band(day.context.horn.id, sheet),
         glance=(Strip(rows), Paragraph(_summary(day, request), "quiet")),
         glance_height=STRIP_HEAD + STRIP_ROW * -(-len(rows) // 2),
         even=True,

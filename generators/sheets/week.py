@@ -112,13 +112,21 @@ def _rows(week: Week) -> Iterator[DayRow]:
         weight = load(day)
         yield DayRow(
             name=f"{weekday_name(day.on)} {day_and_month(day.on)}",
-            kind=day.kind,
+            kind=_kind(day, week),
             keys=" ".join(map(key_words, (*day.context.keys.majors, *day.context.keys.minors))),
             minutes=f"{day.seconds / 60:.0f} min",
             range=range_words(day.reach),
             load=f"{weight.above / 60:.1f} min high, {weight.rest:.0%} rest",
             chapter=chapter,
         )
+
+
+def _kind(day: Day, week: Week) -> str:
+    """Return what the cover says of a day beside its name: its kind, if it is not a normal one, and its horn, if another."""
+    kind = "" if day.kind == "normal" else f"{day.kind} day"
+    its = day.context.horn
+    other = "" if its.id == week.request.profile.horn else its.name
+    return ", ".join(filter(None, (kind, other)))
 
 
 def coverage_chart(week: Week) -> Drawing:

@@ -8,10 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generators.errors import BadRequest
+from generators.jobs.compose import compose
 from generators.routine.load import load
 from generators.routine.profile import WEEKDAYS, Profile
 from generators.routine.requests import WeekRequest, Wishes
 from generators.routine.week import Week, day_requests, kinds, plan_week
+from tests.press.sheets import text_of
 
 FIRST = date(2026, 11, 30)
 LAWS = settings(max_examples=60)
@@ -99,3 +101,36 @@ def test_minutes_that_would_do_hold_for_every_day() -> None:
 
     assert "minutes" == field
     assert plan_week(replace(asked, minutes=int(minutes)))
+
+
+def test_days_of_a_week_may_differ() -> None:
+    """One day is for another horn and shorter, another a concert day; the others stay as they are, and the cover says so."""
+    others = ("thursday:horn=flugelhorn,minutes=12", "friday:kind=concert")
+    asked = WeekRequest(profile=Profile(high="A5"), on=FIRST, days=others)
+    plain, made = plan_week(replace(asked, days=())), plan_week(asked)
+    thursday, friday = (next(day for day in made.days if day.on.weekday() == place) for place in (3, 4))
+
+    assert ("flugelhorn", 12) == (thursday.context.horn.id, thursday.minutes)
+    assert "" == thursday.request.profile.high
+    assert "concert" == friday.kind
+    assert [day.parts for day in plain.days if day.on.weekday() not in (3, 4)] == [
+        day.parts for day in made.days if day.on.weekday() not in (3, 4)
+    ]
+    assert "Flugelhorn" in text_of(compose(asked))
+
+
+NO_DAYS = [
+    "someday:horn=cornet",
+    "thursday",
+    "thursday:mood=good",
+    "thursday:minutes=ten",
+    "thursday:minutes=7",
+    "friday:horn=kazoo",
+]
+
+
+@pytest.mark.parametrize("text", NO_DAYS)
+def test_what_is_no_day_is_refused(text: str) -> None:
+    """A weekday, a field or a value that there is not is refused."""
+    with pytest.raises(BadRequest):
+        plan_week(WeekRequest(profile=Profile(), on=FIRST, days=(text,)))
