@@ -78,8 +78,10 @@ def _common() -> list[inspect.Parameter]:
     tempo = typer.Option(None, "--tempo", help=_TEMPO_HELP, metavar="PART=N", show_default=False)
     player = panelled("Player", [_slot(slot_of(Changes, name)) for name in _PLAYER])
     wished = [_slot(_MINUTES), *(_slot(slot_of(Wishes, name)) for name in _WISHED), parameter("tempo", list[str], tempo)]
+    words = "A recital to build towards and taper before, such as 2026-12-12; without it the profile's."
+    towards = parameter("towards", str, typer.Option("", "--towards", help=words, metavar="DATE", show_default=False))
     felt = _slot(slot_of(RoutineRequest, "felt", allowed=tuple(FELT)))
-    return [context, parameter("profile", ProfileOption, ""), *player, *panelled("Today", [*wished, felt])]
+    return [context, parameter("profile", ProfileOption, ""), *player, *panelled("Today", [*wished, felt, towards])]
 
 
 def _slot(slot: Slot) -> inspect.Parameter:
@@ -110,7 +112,9 @@ def _asked(given: dict[str, Any], when: str) -> dict[str, Any]:
         profile = replace(profile, duplex=given["duplex"])
     on = date.today() if given[when] in ("", "none") else parse_day(given[when], when)
     check_day(when, on)
-    heard = {"growth": growth_by_log(profile, on), "lately": lately_by_log(on), "felt": given["felt"]}
+    heard: dict[str, Any] = {"growth": growth_by_log(profile, on), "lately": lately_by_log(on), "felt": given["felt"]}
+    aim = given["towards"] or profile.towards
+    heard |= {"towards": parse_day(aim, "towards") if aim else None}
     return {"profile": profile, "on": on, "minutes": given["minutes"], "wishes": _wishes(given), **heard}
 
 

@@ -12,9 +12,10 @@ from generators.fields import checked
 from generators.phrase.note import Rest
 from generators.phrase.study import Strain, Study
 from generators.routine.context import occasion
-from generators.routine.profile import SHORTEST_DAY, Profile
+from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile
 from generators.routine.profile_check import check_profile
 from generators.routine.requests import MINUTES_KEPT, DayRequest
+from generators.routine.taper import share
 from generators.studies.catalogue import DAY_PARTS, make, nearest_tempo
 from generators.studies.kit.kind import DayPart
 from generators.studies.kit.occasion import Occasion
@@ -162,10 +163,12 @@ def _planned(request: DayRequest) -> Day:
 
 
 def _minutes(request: DayRequest) -> int:
-    """Return the minutes asked for, or what the kind of day leaves of the profile's."""
+    """Return the minutes asked for, or what the kind of day and the days left to a recital leave of the profile's."""
     if request.minutes is not None:
         return request.minutes
-    return max(SHORTEST_DAY, round(request.profile.minutes * MINUTES_KEPT[request.kind]))
+    kept = MINUTES_KEPT[request.kind]
+    working = share(request.on, request.towards) if kept == 1.0 else 1.0
+    return min(LONGEST_DAY, max(SHORTEST_DAY, round(request.profile.minutes * kept * working)))
 
 
 @dataclass(frozen=True, slots=True)

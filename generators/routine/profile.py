@@ -44,6 +44,7 @@ class Profile:
     leave_out: tuple[str, ...] = option((), "Parts of the day never wanted.", allowed=PARTS)
     favour: tuple[str, ...] = option((), "Parts of the day that get more time.", allowed=PARTS)
     rest_day: str = option("sunday", "The day of the week kept light or free.", allowed=(*WEEKDAYS, "none"))
+    towards: str = option("", "The day of a recital to build towards, such as 2026-12-12.")
     seed: int = option(0, "Another number, another draw of every day.", span=(0, 9999))
     duplex: bool = option(True, "Printed on both sides: every day begins on a right-hand page.")
 

@@ -9,6 +9,7 @@ from generators.brass.grade import GRADES
 from generators.brass.horn import HORNS, Horn, horn
 from generators.errors import BadRequest, Refusal, plain, unknown
 from generators.fields import checked
+from generators.routine.calendar import parse_day
 from generators.routine.profile import Profile
 from generators.theory.key import parse_key
 from generators.theory.pitch import parse_pitch
@@ -50,6 +51,8 @@ def _check_item(name: str, item: Any, listed: bool) -> None:
             raise unknown(name, item, TABLES[name])
         if name in PITCHES and item:
             parse_pitch(item)
+        if name == "towards" and item:
+            parse_day(item)
         if name == "weak_keys":
             parse_key(item)
     except BadRequest as refused:

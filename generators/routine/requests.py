@@ -9,6 +9,7 @@ from generators.routine.condition import RESTED, Lately, sore_before, why_light
 from generators.routine.growth import Growth
 from generators.routine.logbook import FELT
 from generators.routine.profile import LONGEST_DAY, PARTS, SHORTEST_DAY, Profile
+from generators.routine.taper import kind_towards, towards_words
 from generators.studies.kit.kind import DAY_KINDS
 from generators.studies.kit.request import FASTEST, SLOWEST
 
@@ -47,6 +48,8 @@ class RoutineRequest:
     lately: Lately = RESTED
     """The heavy days of the week before, by the log."""
     felt: str = option("", "How the lips feel on the first day, before a note is played.", allowed=("", *FELT))
+    towards: date | None = None
+    """A recital that is built towards, and tapered before."""
     concert: bool = option(False, "The keys are the same concert keys for every player of that day.")
     wishes: Wishes = Wishes()
 
@@ -99,13 +102,15 @@ class DayRequest(RoutineRequest):
         if self.against:
             begun = f"{self.against[:1].upper()}{self.against[1:]}"
             return f"{begun}: the stretch is your choice. Stop at the first pain; a teacher's or doctor's word comes first."
-        return self.lightened
+        return self.lightened or towards_words(self.on, self.towards)
 
     @property
     def heard(self) -> Self:
-        """The day as it is planned once the log and the lips are heard."""
-        if not self.lightened:
+        """The day as it is planned once the log, the lips and the days left to a recital are heard."""
+        if self.anyway:
             return self
+        if not self.lightened:
+            return replace(self, kind=kind_towards(self.kind, self.on, self.towards))
         minutes = None if self.minutes is None else max(SHORTEST_DAY, int(self.minutes * MINUTES_KEPT["light"]))
         return replace(self, kind="light", minutes=minutes)
 

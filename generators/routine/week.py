@@ -94,6 +94,7 @@ def day_requests(request: WeekRequest) -> Iterator[DayRequest]:
             growth=None if {"horn", "grade", "high"} & other.keys() else request.growth,
             lately=request.lately,
             felt="" if later else request.felt,
+            towards=request.towards,
             concert=request.concert,
             wishes=request.wishes,
         )

@@ -10,6 +10,7 @@ from generators.routine.calendar import day_and_month, full_date, weekday_name
 from generators.routine.day import Day
 from generators.routine.load import load
 from generators.routine.requests import WeekRequest
+from generators.routine.taper import days_left
 from generators.routine.week import Week, plan_week
 from generators.sheets.day import day_chapter, day_omissions, proved_day
 from generators.sheets.document import Document, Front, Music, Section, Stamp, horn_band
@@ -26,6 +27,8 @@ FULL_CELL = 3.0
 # The chart in millimetres: a cell, the room between two, the names at its left; and the tones of a cell and of what fills it.
 CELL_WIDTH, CELL_HEIGHT, CELL_GAP, NAMES_WIDTH = 18.2, 2.2, 0.64, 27.0
 CELL_TONE, FILLED_TONE = 0.88, 0.35
+# How high the longest day stands in the curve towards a date, in millimetres.
+CURVE_HEIGHT = 9.0
 # The chapters of the document before the first day: cover and etude.
 COVER, ETUDE = 0, 1
 
@@ -98,6 +101,7 @@ def week_cover(week: Week, etude: Study, request: WeekRequest, sheet: Sheet, tit
                 TitlePanel(title, horn_band(request.profile.horn, sheet)),
                 Days(tuple(_rows(week)), etude.title),
                 *((Paragraph(told),) if told else ()),
+                *_curve(week, request),
                 Picture(coverage_chart(week), "What is covered, by parts and days", f"a full cell is {FULL_CELL:.0f} minutes"),
                 Cautions(small=True),
             ),
@@ -119,6 +123,22 @@ def _rows(week: Week) -> Iterator[DayRow]:
             load=f"{weight.above / 60:.1f} min high, {weight.rest:.0%} rest",
             chapter=chapter,
         )
+
+
+def _curve(week: Week, request: WeekRequest) -> tuple[Picture, ...]:
+    """Return the minutes of the days as a curve, where they lead to a recital."""
+    if not request.towards or all(days_left(day.on, request.towards) is None for day in week.days):
+        return ()
+    most = max(day.seconds for day in week.days)
+    bars = tuple(
+        FilledBox(_x(i), _x(i) + CELL_WIDTH, -CURVE_HEIGHT, CURVE_HEIGHT * (day.seconds / most - 1), FILLED_TONE)
+        for i, day in enumerate(week.days)
+    )
+    heads = tuple(
+        Words(_x(i), 0.8, f"{weekday_name(day.on)[:3]} {day.seconds / 60:.0f}", FROM_LEFT, -3)
+        for i, day in enumerate(week.days)
+    )
+    return (Picture(Drawing(boxes=bars, words=heads), f"Towards {full_date(request.towards)}", "minutes of each day"),)
 
 
 def _kind(day: Day, week: Week) -> str:

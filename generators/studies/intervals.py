@@ -20,7 +20,7 @@ from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-_OWN_KEYS = ("C", "F")
+_OWN_KEYS = ("F", "C")
 _OWN_TEMPO = 72
 _OWN_WIDEST = "octave"
 # A line has no more leaps: our choice.

@@ -14,7 +14,7 @@ from generators.phrase.algebra import length, on, slurred, then, times
 from generators.phrase.bars import COMMON
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
-from generators.phrase.remark import Fewer
+from generators.phrase.remark import Advice, Fewer, Remark
 from generators.phrase.study import Strain, Study
 from generators.studies.fingers.cells import FINGER_SHAPES, FingerCell, change, changing, chromatic_cell, diatonic_cell
 from generators.studies.fingers.playing import FINGER_PAIRS, FINGER_SETS, Turn, cell_line, cell_notes
@@ -32,6 +32,7 @@ _QUICKEST = Fraction(1, 16)
 _QUARTER = Fraction(1, 4)
 _CELLS = ("both", "diatonic", "chromatic")
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
+_STANDS_IN = "stands in for the usual fingering of its notes: hear how it changes their pitch and colour."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
 _AGAIN = "After each breath, tongue as marked."
 _WHATS = {
@@ -199,8 +200,11 @@ def _home(line: Phrase[Pitch], firsts: Sequence[Pitch]) -> Phrase[Pitch]:
     return (*music, *slurred((*quarters, home)), rest)
 
 
-def _remarks(request: FingersRequest, parts: Sequence[_Part], setting: Setting) -> Iterator[Fewer]:
+def _remarks(request: FingersRequest, parts: Sequence[_Part], setting: Setting) -> Iterator[Remark]:
+    """Yield which sets stand in for the usual ones, or where there are fewer cells than were asked for."""
     if request.changes:
+        printed = dict.fromkeys(valves for _, cells in parts for cell in cells for valves in cell.valves if valves)
+        yield from (Advice(f"{valves} {_STANDS_IN}") for valves in printed)
         return
     for label, cells in parts:
         if len(cells) < request.count:
