@@ -18,8 +18,8 @@ MONTHS = (
     "November",
     "December",
 )
-# The last day with a whole week after it in the calendar of Python, which ends with the year 9999.
-LAST_DAY = date.max - timedelta(weeks=1)
+# The first day with a whole week before it in the calendar of Python, and the last with one after it.
+FIRST_DAY, LAST_DAY = date.min + timedelta(weeks=1), date.max - timedelta(weeks=1)
 WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
@@ -33,9 +33,9 @@ def parse_day(text: str, what: str = "date") -> date:
 
 
 def check_day(what: str, day: date) -> None:
-    """Refuse a day so near the end of the calendar that the week after it cannot be told."""
-    if day.toordinal() > LAST_DAY.toordinal():
-        raise BadRequest(Refusal(what, day.isoformat(), "is out of reach", allowed=f"{date.min} to {LAST_DAY}"))
+    """Refuse a day so near an end of the calendar that the week beyond it cannot be told."""
+    if not FIRST_DAY.toordinal() <= day.toordinal() <= LAST_DAY.toordinal():
+        raise BadRequest(Refusal(what, day.isoformat(), "is out of reach", allowed=f"{FIRST_DAY} to {LAST_DAY}"))
 
 
 def day_and_month(day: date) -> str:

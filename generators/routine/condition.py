@@ -18,7 +18,7 @@ class Lately:
 
     sore: tuple[date, ...] = ()
     hard: tuple[date, ...] = ()
-    """Hard at the most."""
+    """Those that were hard and not sore."""
 
 
 # Nothing sore and nothing hard.
@@ -33,10 +33,18 @@ def lately(entries: Iterable[Entry], on: date) -> Lately:
     return Lately(sore=tuple(sorted(sore)), hard=tuple(sorted(hard)))
 
 
+def after(before: Lately, on: date, felt: str) -> Lately:
+    """Return what is heard on the days after one that felt so."""
+    sore = {"sore": (on,)}.get(felt, ())
+    hard = {"hard": (on,)}.get(felt, ())
+    return Lately(sore=(*before.sore, *sore), hard=(*before.hard, *hard))
+
+
 def why_light(on: date, before: Lately, felt: str) -> str:
     """Return why a day should be light, in a player's words; nothing where it need not."""
-    if all(_ago(on, days) in before.sore for days in range(1, TOO_MANY + 1)):
-        return "Sore for three days: better rest today, and ask a teacher or a doctor."
+    last = 0 if felt == "sore" else 1
+    if all(_ago(on, days) in {*before.sore, on} for days in range(last, last + TOO_MANY)):
+        return f"Sore for {TOO_MANY} days: better rest today, and ask a teacher or a doctor."
     if felt == "sore":
         return "A light day, because it is sore today. Stop at the first pain."
     if _ago(on, 1) in before.sore:

@@ -95,12 +95,18 @@ def _keys(request: DayRequest, the_horn: Horn, the_grade: Grade) -> DayKeys:
     if request.wishes.keys:
         turned = _wished(request.wishes.keys)
     elif request.concert:
-        turned = as_written(day_keys(day, weak=profile.weak_keys), the_horn.sounding_half_steps)
+        weak = sounding(_weak(profile, the_grade), the_horn.sounding_half_steps)
+        turned = as_written(day_keys(day, weak=weak), the_horn.sounding_half_steps)
         turned = _known(turned, day, the_grade, together=True)
     else:
         own = str(profile.seed or "")
-        turned = _known(day_keys(day, own, profile.weak_keys), day, the_grade, together=False)
+        turned = _known(day_keys(day, own, _weak(profile, the_grade)), day, the_grade, together=False)
     return _transposed(turned, request.wishes.transpose) if request.wishes.transpose else turned
+
+
+def _weak(profile: Profile, the_grade: Grade) -> tuple[str, ...]:
+    """Return the weak keys that the player reads, named as the rotation names them."""
+    return tuple(name for name in sounding(profile.weak_keys, 0) if not the_grade.keys or name in the_grade.keys)
 
 
 def _wished(names: Sequence[str]) -> DayKeys:

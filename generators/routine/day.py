@@ -11,6 +11,7 @@ from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.phrase.note import Rest
 from generators.phrase.study import Strain, Study
+from generators.routine.calendar import check_day
 from generators.routine.context import occasion
 from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile
 from generators.routine.profile_check import check_profile
@@ -23,17 +24,26 @@ from generators.studies.kit.request import Request
 from generators.theory.pitch import Pitch, extremes
 
 # What the music (with its written rests) may take of the time; the rest is silence between parts: our choice.
-MUSIC = {"normal": 0.74, "stretch": 0.74, "concert": 0.74, "light": 0.66}
+MUSIC = {"normal": 0.74, "stretch": 0.74, "concert": 0.74, "light": 0.5}
 # What would do where a stretch is refused.
 _GENTLER = (("kind", ("light", "normal")),)
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
 # much as you play", a brass teacher's article; advice described as well known).
 LEAST_REST, FREE_REST = 5, 30
-# A day has a part for so many minutes, about; none but the brief ones is shorter than a minute with its rest, or plays for less
-# than so many seconds; the part that a day goes deep into has so much more of the time. Our choice.
-PART_MINUTES, LEAST_SECONDS, LEAST_MUSIC, DEEPER = 1.8, 60, 30, 1.8
+# On a light day a rest may be so much longer than the playing: our choice.
+EASED = 1.6
+# A day has a part for so many minutes, about: our choice.
+PART_MINUTES = 1.8
+# None but the brief ones and the last is shorter than a minute with its rest; none plays for less than so many seconds, if it
+# can play longer. Our choice.
+LEAST_SECONDS, LEAST_MUSIC = 60, 30
+# The part that a day goes deep into has so much more of the time: our choice.
+DEEPER = 1.8
 # The parts that take turns at being gone deep into.
-DEEP = ("flow", "slurs", "scales", "tonguing", "arpeggios", "high", "low", "fingers")
+DEEP = (
+    *("flow", "slurs", "scales", "tonguing", "multiple", "arpeggios"),
+    *("high", "wide-flow", "low", "fingers", "dynamics", "entrances"),
+)
 MOST_REPEATS, SAMENESS = 4, 0.15
 # A day goes on sheets of two pages, one for so many seconds: our choice. What two pages hold in lines of music, found by
 # laying weeks on A4 and Letter, what the head of the day takes of it and the heading of a part; the notes and bars of a line.
@@ -59,6 +69,8 @@ class Part:
     times: int = 1
     """How often every strain is played."""
     rest: int = 0
+    eased: bool = False
+    """Whether it may be rested after for longer than it was played: on a light day."""
 
     @property
     def name(self) -> str:
@@ -78,7 +90,7 @@ class Part:
     @property
     def most_rest(self) -> int:
         """Seconds of rest that may follow it."""
-        return max(FREE_REST, round(self.playing), self.least_rest)
+        return max(FREE_REST, round(self.playing * (EASED if self.eased else 1)), self.least_rest)
 
 
 def part_of(row: DayPart, request: Request, study: Study) -> Part:
@@ -142,6 +154,7 @@ class Day:
 def plan(request: DayRequest) -> Day:
     """Return the day of a player; raises BadRequest where the minutes or the profile leave no routine, with what would fit."""
     checked(request)
+    check_day("on", request.on)
     check_profile(request.profile)
     if request.against and not request.anyway:
         do = "or ask for it anyway"
@@ -155,7 +168,8 @@ def _planned(request: DayRequest) -> Day:
     minutes, where = _minutes(request), occasion(request)
     every = list(_choices(where, request))
     had = [choice for choice in every if choice.doses]
-    wished = replace(request.profile, favour=(*request.profile.favour, *request.wishes.favour))
+    own = request.wishes
+    wished = replace(request.profile, favour=(*request.profile.favour, *own.favour, *own.only))
     chosen = _filled(had, where, wished, minutes * 60)
     groups = {choice.row.group for choice in every if choice.doses and choice.row.group}
     left_out = tuple(choice.row.name for choice in every if not choice.doses and choice.row.group not in groups)
@@ -275,7 +289,7 @@ def _in_turn(had: Sequence[_Choice], where: Occasion, profile: Profile) -> Itera
 
 
 def _compact(doses: Sequence[Part], most: int) -> list[Part]:
-    """Return the doses that take few enough lines on paper, or the shortest there is."""
+    """Return the doses that take few enough lines on paper and play long enough, or the nearest to that."""
     few = [part for part in doses if part.lines <= most] or sorted(doses, key=lambda part: part.lines)[:1]
     return [part for part in few if part.row.brief or part.seconds >= LEAST_MUSIC] or few
 
@@ -283,13 +297,13 @@ def _compact(doses: Sequence[Part], most: int) -> list[Part]:
 def _doses(row: DayPart, where: Occasion) -> Iterator[Part]:
     """Yield what can be played of a part: every request that fits the player, at the tempo wished for or near it, repeated."""
     own = replace(where, tempo=where.tempi.get(row.name, where.tempo))
-    for asked in row.requests(own):
+    for asked in dict.fromkeys(row.requests(own)):
         try:
             request = nearest_tempo(asked)
             study = make(request)
         except BadRequest:
             continue
-        once = part_of(row, request, study)
+        once = replace(part_of(row, request, study), eased=where.kind == "light")
         yield from (_again(once, times) for times in range(1, MOST_REPEATS + 1 if row.repeatable else 2))
 
 
@@ -305,11 +319,10 @@ def _targeted(choices: Sequence[_Choice], seconds: float, where: Occasion, profi
 
     One of the others, another every day, is gone deep into.
     """
-    deep = where.turn(DEEP, "deep")
     rows = [choice.row for choice in choices]
-    weights = [
-        row.weight * (1.5 if row.name in profile.favour else DEEPER if deep in (row.name, row.group) else 1) for row in rows
-    ]
+    plain = [name for name in DEEP if name in {row.name for row in rows} - set(profile.favour)]
+    deep = where.turn(plain, "deep") if plain else ""
+    weights = [row.weight * (1.5 if row.name in profile.favour else DEEPER if row.name == deep else 1) for row in rows]
     targets = [seconds * weight / sum(weights) for weight in weights]
     return [_nearest(replace(choice, target=target)) for choice, target in zip(choices, targets, strict=True)]
 

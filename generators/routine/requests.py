@@ -55,8 +55,8 @@ class RoutineRequest:
 
     @property
     def player(self) -> str:
-        """What the draws of this player depend on."""
-        return f"{self.profile.seed or ''}/{self.wishes.seed or ''}".strip("/")
+        """What the draws of this player depend on: the seeds, nothing without any."""
+        return f"{self.profile.seed}/{self.wishes.seed}" if self.profile.seed or self.wishes.seed else ""
 
     @property
     def music(self) -> Self:
@@ -78,7 +78,7 @@ class DayRequest(RoutineRequest):
     """A day's routine."""
 
     kind: str = option("normal", "The kind of day.", allowed=DAY_KINDS)
-    anyway: bool = option(False, "The kind of day as asked for, whatever the log says.")
+    anyway: bool = option(False, "The kind of day as asked for, whatever log and lips say.")
 
     @property
     def music(self) -> Self:
@@ -111,7 +111,7 @@ class DayRequest(RoutineRequest):
             return self
         if not self.lightened:
             return replace(self, kind=kind_towards(self.kind, self.on, self.towards))
-        minutes = None if self.minutes is None else max(SHORTEST_DAY, int(self.minutes * MINUTES_KEPT["light"]))
+        minutes = None if self.minutes is None else max(SHORTEST_DAY, round(self.minutes * MINUTES_KEPT["light"]))
         return replace(self, kind="light", minutes=minutes)
 
 

@@ -6,7 +6,6 @@ lie a minor third apart and no major comes on two days running; weak keys are ad
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import lru_cache
 
 from generators.chance import number, shuffled
@@ -17,7 +16,8 @@ from generators.theory.key import Key, parse_key
 MAJORS = ("C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B")
 MINORS = ("Cm", "C#m", "Dm", "Ebm", "Em", "Fm", "F#m", "Gm", "G#m", "Am", "Bbm", "Bm")
 PERIOD = 6
-# For every so many weak keys one more stands in a day, by turns within so many days, so that each comes half as often again.
+# For every so many weak keys one more stands in a day, by turns within so many days, so that each comes
+# half as often again at the least.
 _WEAK, _BLOCK = 4, 24
 
 
@@ -52,7 +52,8 @@ def _added(block: int, player: str, weak: tuple[str, ...]) -> tuple[tuple[str, .
 
 def as_written(keys: DayKeys, half_steps: int) -> DayKeys:
     """Return concert keys as they are written for a horn that sounds so many half-steps above what is written."""
-    return replace(keys, majors=sounding(keys.majors, -half_steps), minors=sounding(keys.minors, -half_steps))
+    weak = sounding(keys.weak, -half_steps)
+    return DayKeys(sounding(keys.majors, -half_steps), sounding(keys.minors, -half_steps), weak)
 
 
 def sounding(keys: Sequence[str], half_steps: int) -> tuple[str, ...]:

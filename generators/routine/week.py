@@ -8,7 +8,7 @@ from generators.chance import number
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import checked
 from generators.routine.calendar import check_day
-from generators.routine.condition import RESTED, Lately, sore_before
+from generators.routine.condition import RESTED, Lately, after, sore_before
 from generators.routine.day import Day, plan
 from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, WEEKDAYS, Profile, for_another
 from generators.routine.requests import DayRequest, WeekRequest
@@ -55,7 +55,8 @@ def kinds(profile: Profile, first: date, before: Lately = RESTED, felt: str = ""
         if place == rest:
             yield "light"
         elif profile.stretch and place == ((rest if rest is not None else 6) + AFTER_REST) % DAYS:
-            sore = sore_before(first + timedelta(days=later), before, felt if not later else "")
+            on = first + timedelta(days=later)
+            sore = sore_before(on, after(before, first, felt) if later else before, "" if later else felt)
             yield "normal" if sore else "stretch"
         else:
             yield "normal"
@@ -92,7 +93,7 @@ def day_requests(request: WeekRequest) -> Iterator[DayRequest]:
             kind=other.get("kind", kind),
             minutes=int(other["minutes"]) if "minutes" in other else None,
             growth=None if {"horn", "grade", "high"} & other.keys() else request.growth,
-            lately=request.lately,
+            lately=after(request.lately, request.on, request.felt) if later else request.lately,
             felt="" if later else request.felt,
             towards=request.towards,
             concert=request.concert,

@@ -165,7 +165,8 @@ def _strain(key: Key, note: Pitch, line: Phrase[Pitch], setting: Setting) -> Str
 def _bends_part(where: Occasion) -> Iterator[Request]:
     """Yield a few bent notes: of two of the day's majors, of the other two when these return; a learner's usual ones."""
     half = where.turn((0, 2), "bends", 6)
-    keys = () if where.grade.keys else tuple(sorted(where.keys.majors))[half : half + 2]
+    majors = tuple(sorted(where.keys.majors))
+    keys = () if where.grade.keys else majors[half : half + 2] or majors
     for count in (1, 2, 3, 4):
         yield BendsRequest(**where.common, keys=keys[:count], count=count)
 

@@ -1,4 +1,4 @@
-"""Low: down a chord to a settled low note and back to a comfortable one, half-step by half-step, then the pedals if asked."""
+"""Low: down a chord, a scale or thirds to a settled note and back, half-step by half-step, then the pedals if asked."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace

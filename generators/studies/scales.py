@@ -95,7 +95,7 @@ def _kind(request: ScalesRequest, key: Key) -> str:
 
 
 def _scales_part(where: Occasion) -> Iterator[Request]:
-    """Yield scales in the day's four majors, pattern and articulation in turn.
+    """Yield scales in two or all of the day's majors, weak keys first, pattern and articulation in turn.
 
     Where time or paper is short they are bare and returning, in another rhythm every time that a key comes round.
     """

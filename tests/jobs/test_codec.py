@@ -192,7 +192,7 @@ def _summary(minutes: float) -> SummaryRequest:
         (replace(PROGRESS, weeks=(replace(WEEK, load=math.inf),)), "load inf is out of reach; allowed: 0 to"),
         (replace(PROGRESS, weeks=(replace(WEEK, heavy_minutes=10**18),)), "heavy-minutes 1000000000000000000 is out of reach"),
         (replace(PROGRESS, planned=()), "planned 0 is not the number of weeks; allowed: 1"),
-        (replace(SUMMARY, on=date.max), 'on "9999-12-31" is out of reach; allowed: 0001-01-01 to 9999-12-24'),
+        (replace(SUMMARY, on=date.max), 'on "9999-12-31" is out of reach; allowed: 0001-01-08 to 9999-12-24'),
         (DayRequest(profile=Profile(), on=date.max), 'on "9999-12-31" is out of reach'),
         (replace(PROGRESS, today=date.max), 'today "9999-12-31" is out of reach'),
         (DayRequest(profile=Profile(), on=datetime(2026, 11, 30, 12)), "is of the wrong type; allowed: a date"),

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generators.errors import BadRequest
-from generators.routine.condition import Lately, lately, sore_before, why_light
+from generators.routine.condition import Lately, after, lately, sore_before, why_light
 from generators.routine.day import Day, plan
 from generators.routine.load import load
 from generators.routine.logbook import FELT, Entry
@@ -110,7 +110,13 @@ def test_a_day_alone_is_the_day_of_its_week(days: list[tuple[int, str]], later: 
     profile, before = Profile(stretch="C6"), lately(logged(days), ON)
     week = plan_week(WeekRequest(profile=profile, on=ON, lately=before, felt=felt))
     own = week.days[later]
-    alone = DayRequest(profile=profile, on=own.on, kind=_asked_kind(own), lately=before, felt="" if later else felt)
+    alone = DayRequest(
+        profile=profile,
+        on=own.on,
+        kind=_asked_kind(own),
+        lately=after(before, ON, felt) if later else before,
+        felt="" if later else felt,
+    )
 
     assert [part.study for part in plan(alone).parts] == [part.study for part in own.parts]
 

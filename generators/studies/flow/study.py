@@ -26,7 +26,7 @@ from generators.theory.pitch import Pitch, simple
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
 # How far under the top of a day its wide flow may go, in half-steps: our choice.
-_HIGH_ROOM = 19
+_WIDE_ROOM = 19
 # How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
@@ -158,9 +158,11 @@ def _narrow_part(where: Occasion) -> Iterator[Request]:
 def _wide_part(where: Occasion) -> Iterator[Request]:
     """Yield wide flow lines up to the top of the day, another shape than the narrow ones."""
     shape = where.turn((*tuple(FLOW_METERS)[2:], *tuple(FLOW_METERS)[:2]), "shape")
-    high = simple(max(where.low.midi, where.high.midi - _HIGH_ROOM), sharp=False).name
+    floor = simple(max(where.low.midi, where.high.midi - _WIDE_ROOM), sharp=False).name
     for bars, count in (("4", 1), ("8", 1), ("8", 2), ("8", 3)):
-        yield FlowRequest(**(where.common | {"low": high}), keys=where.keys.majors[:count], shape=shape, length=bars)
+        yield FlowRequest(
+            **(where.common | {"low": floor}), keys=where.keys.majors[:count], shape=shape, compass="octave", length=bars
+        )
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:

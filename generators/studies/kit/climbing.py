@@ -161,8 +161,9 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
             return _Seat(rungs, compass, octave, music)
-        short = quick if wide <= limits.leap else short
-        if short and compass.top == rungs.count and not setting.tempo_asked and short <= limits.tempo:
+        fits = wide <= limits.leap
+        short = quick if fits else short
+        if fits and short and compass.top == rungs.count and not setting.tempo_asked and short <= limits.tempo:
             break
     if short:
         return _Short(_name(rungs), short)

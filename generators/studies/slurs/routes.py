@@ -129,7 +129,7 @@ def _pairs(width: str, series: list[int], values: SlurValues, horn: Horn) -> Ite
     for pair in pairs:
         loop = pair if pair[0] not in _RESTLESS else _rested(pair)
         yield SlurRoute(
-            f"{width}s", values.laid(tuple(tuple((loop, value) for value in stage) for stage in _PAIR_VALUES)), aim, False
+            f"{width}s", values.laid(tuple(tuple((loop, value) for value in stage) for stage in _PAIR_VALUES)), aim, swell=False
         )
 
 

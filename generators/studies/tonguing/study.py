@@ -310,7 +310,7 @@ def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence
 def _single_part(where: Occasion) -> Iterator[Request]:
     """Yield single tonguing, k alone every third day from a grade that knows it."""
     kinds = ("single", "single", "k") if where.grade.tongues_with("k") else ("single",)
-    kind = where.turn(kinds, "tongue")
+    kind = where.turn(kinds, "tongue", 2)
     for registers in (("middle",), ("low", "middle"), REGISTERS):
         yield _on_a_pattern(where, where.common, keys=where.keys.majors[-1:], kind=kind, registers=registers)
 
@@ -324,7 +324,7 @@ def _multiple_part(where: Occasion) -> Iterator[Request]:
 
 def _on_a_pattern(where: Occasion, common: dict[str, Any], **asked: Any) -> TonguingRequest:
     """Return tonguing on one note, on five or on a chord, by turns where the grade leaves one note with this tongue."""
-    pattern = where.turn(("one-note", "five-notes", "arpeggio"), "moving", 2)
+    pattern = where.turn(("one-note", "five-notes", "arpeggio"), "moving", 6)
     moving = pattern if where.grade.moves_with(asked["kind"]) else "one-note"
     return TonguingRequest(**common, patterns=(moving,), groups=(EVEN,), **asked)
 
