@@ -167,7 +167,7 @@ def _strains(index: int, key: Key, widths: list[str], setting: Setting) -> Itera
 
 def _air_part(where: Occasion) -> Iterator[Request]:
     """Yield one middle note and its turns."""
-    widest = where.turn(("third", "fourth", "fifth"), "air")
+    widest = where.turn(("third", "fourth", "fifth"), "air", 3)
     for seconds in (30, 45, 60, 90):
         yield AirRequest(**where.common, keys=where.keys.majors[:1], seconds=seconds, widest=widest)
 
@@ -182,5 +182,5 @@ KIND = Kind(
     aim=_AIM.format(note="its note"),
     child_aim=("Listen: is your note as smooth as your breath on a cold window?", ""),
     areas=("air",),
-    parts=(DayPart("air", 10, _air_part, weight=3, rank=3, most_lines=4, areas=("air",), repeatable=False, group="air"),),
+    parts=(DayPart("air", 10, _air_part, weight=3, rank=3, most_lines=4, areas=("air",), repeatable=False),),
 )

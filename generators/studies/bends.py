@@ -181,5 +181,5 @@ KIND = Kind(
     aim=_GENERAL_AIM,
     child_aim=("Listen: can the note slide down a little and come home again?", ""),
     areas=("air",),
-    parts=(DayPart("bends", 30, _bends_part, weight=3, rank=3, most_lines=3, areas=("air",), group="air"),),
+    parts=(DayPart("bends", 30, _bends_part, weight=3, rank=12, most_lines=3, areas=("air",), group="lips"),),
 )

@@ -130,5 +130,18 @@ KIND = Kind(
     aim=_aim(BUZZ_SHAPES["siren"]),
     child_aim=("Listen: can your bee fly up and down without stopping? Rest when the time is up.", ""),
     areas=("air",),
-    parts=(DayPart("buzz", 20, _buzz_part, weight=1.5, rank=12, most_lines=2, areas=("air",), repeatable=False, brief=True),),
+    parts=(
+        DayPart(
+            "buzz",
+            20,
+            _buzz_part,
+            weight=1.5,
+            rank=12,
+            most_lines=2,
+            areas=("air",),
+            repeatable=False,
+            brief=True,
+            group="lips",
+        ),
+    ),
 )

@@ -27,6 +27,7 @@ _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
 # How far under the top of a day its wide flow may go, in half-steps: our choice.
 _WIDE_ROOM = 19
+_OCTAVE = 12
 # How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
@@ -148,11 +149,13 @@ def ordered(keys: tuple[Key, ...], order: str, seed: int) -> tuple[Key, ...]:
 
 
 def _narrow_part(where: Occasion) -> Iterator[Request]:
-    """Yield narrow flow lines in the day's majors, weak keys in front."""
+    """Yield narrow flow lines in the day's majors, weak keys in front, no higher than the first note over the staff."""
     shape = where.turn(tuple(FLOW_METERS), "shape")
     keys = where.keys.all_majors[:4]
+    over = where.horn.clef.over
+    common = where.common | ({"high": over.name} if where.low.midi + _OCTAVE <= over.midi < where.high.midi else {})
     for count in (1, 2, 3, 4):
-        yield FlowRequest(**where.common, keys=keys[:count], shape=shape, compass="fifth", length="4")
+        yield FlowRequest(**common, keys=keys[:count], shape=shape, compass="fifth", length="4")
 
 
 def _wide_part(where: Occasion) -> Iterator[Request]:
@@ -168,8 +171,9 @@ def _wide_part(where: Occasion) -> Iterator[Request]:
 def _warm_down_part(where: Occasion) -> Iterator[Request]:
     """Yield one slow, soft, narrow line."""
     slow = {"tempo": where.grade.warm_down or None} | where.common
+    shape = where.turn(("dip", "wave", "arch"), "warm-down")
     for compass, bars in (("third", "4"), ("fifth", "4"), ("fifth", "8")):
-        yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape="dip", compass=compass, length=bars)
+        yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape=shape, compass=compass, length=bars)
 
 
 KIND = Kind(

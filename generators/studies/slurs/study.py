@@ -186,9 +186,9 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
     values = tuple(n for n in where.grade.slur_values or _DAY_VALUES if n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
     # Every week one farther, so that a path does not come on the same tubes for ever.
     begun = where.day + where.day // len(_DAY_PATHS)
-    for count in (2, 3, 4, 5, 7):
-        # Two tubes a day from where the last day ended, the shorter first: all come round in a week.
-        chosen = sorted({(2 * begun + place) % len(tubes) for place in range(min(count, len(tubes)))})
+    for count in (2, 3, 4, 6):
+        # The open tube and so many from where the last day ended, the shorter first: all come round in a week.
+        chosen = sorted({0, *((2 * begun + place) % len(tubes) for place in range(min(count, len(tubes))))})
         yield SlursRequest(**where.common, path=path, tubes=tuple(tubes[place] for place in chosen), values=values)
 
 
