@@ -32,8 +32,13 @@ from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile
 from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest, Wishes
 from generators.sheets.sheet import Sheet
 
-# What stands for the player's own, and what is wished for beside it.
-_PLAYER, _WISHED = ("horn", "low", "high"), ("keys", "leave_out", "only", "favour", "seed")
+# What stands for the player's own, with its words, and what is wished for beside it.
+_PLAYER = {
+    "horn": "Another horn than the profile's.",
+    "low": "Another lowest written note than the profile's.",
+    "high": "Another highest written note than the profile's.",
+}
+_WISHED = ("keys", "leave_out", "only", "favour", "seed")
 _TEMPO_HELP = "The tempo of a part, such as scales=96, or a number for every part that can be had at it; may be repeated."
 _MINUTES = number_slot("minutes", "Minutes of a normal day; without it the profile's.", (SHORTEST_DAY, LONGEST_DAY))
 
@@ -76,7 +81,7 @@ def week_command() -> Callable[..., None]:
 def _common() -> list[inspect.Parameter]:
     context = inspect.Parameter("context", inspect.Parameter.KEYWORD_ONLY, annotation=typer.Context)
     tempo = typer.Option(None, "--tempo", help=_TEMPO_HELP, metavar="PART=N", show_default=False)
-    player = panelled("Player", [_slot(slot_of(Changes, name)) for name in _PLAYER])
+    player = panelled("Player", [_slot(slot_of(Changes, name, help=words)) for name, words in _PLAYER.items()])
     wished = [_slot(_MINUTES), *(_slot(slot_of(Wishes, name)) for name in _WISHED), parameter("tempo", list[str], tempo)]
     words = "A recital to build towards and taper before, such as 2026-12-12; without it the profile's."
     towards = parameter("towards", str, typer.Option("", "--towards", help=words, metavar="DATE", show_default=False))
@@ -103,7 +108,7 @@ def _steered(request: AnyRoutine, given: dict[str, Any]) -> AnyRequest:
 
 
 def _asked(given: dict[str, Any], when: str) -> dict[str, Any]:
-    """Return what a day and a week are both asked: whose, when (by the option of that name), how long, and how far grown."""
+    """Return what a day and a week are both asked: whose, when (by the option of that name), how, by what log."""
     from generators.jobs.listening import growth_by_log, lately_by_log
     from generators.keep.profile_file import load_profile
 
@@ -112,10 +117,17 @@ def _asked(given: dict[str, Any], when: str) -> dict[str, Any]:
         profile = replace(profile, duplex=given["duplex"])
     on = date.today() if given[when] in ("", "none") else parse_day(given[when], when)
     check_day(when, on)
-    heard: dict[str, Any] = {"growth": growth_by_log(profile, on), "lately": lately_by_log(on), "felt": given["felt"]}
     aim = given["towards"] or profile.towards
-    heard |= {"towards": parse_day(aim, "towards") if aim else None}
-    return {"profile": profile, "on": on, "minutes": given["minutes"], "wishes": _wishes(given), **heard}
+    return {
+        "profile": profile,
+        "on": on,
+        "minutes": given["minutes"],
+        "growth": growth_by_log(profile, on),
+        "lately": lately_by_log(on),
+        "felt": given["felt"],
+        "towards": parse_day(aim, "towards") if aim else None,
+        "wishes": _wishes(given),
+    }
 
 
 def _page(given: dict[str, Any], profile: Profile) -> Sheet:

@@ -9,6 +9,7 @@ from generators.errors import BadRequest, Refusal
 from generators.fields import check_record, checked, option
 from generators.jobs.kinds import AnyRequest, AnyRoutine, paper_of
 from generators.routine.calendar import parse_day
+from generators.routine.growth import OUTGROWN
 from generators.routine.profile import for_another
 from generators.routine.requests import DayRequest, WeekRequest, Wishes
 from generators.sheets.packet import PacketRequest
@@ -152,7 +153,7 @@ def _way(key: Key, there: Key, half_steps: int) -> Interval:
 def _routine(request: AnyRoutine, music: dict[str, Any], changes: Changes) -> AnyRoutine:
     """Return a day or a week for another player of the same habits, in other keys, or from another day."""
     fields: dict[str, Any] = {name: music[name] for name in ("horn", "low", "high", "grade") if name in music}
-    growth = None if {"horn", "grade", "high"} & fields.keys() else request.growth
+    growth = request.growth if fields.keys().isdisjoint(OUTGROWN) else None
     played: dict[str, Any] = {"on": parse_day(changes.date)} if changes.date not in (None, "none") else {}
     return replace(
         request, profile=for_another(request.profile, fields), growth=growth, wishes=_wishes(request.wishes, music), **played

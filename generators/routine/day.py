@@ -219,9 +219,8 @@ def _filled(had: list[_Choice], where: Occasion, profile: Profile, seconds: int)
 def _enough(had: list[_Choice], where: Occasion, profile: Profile, seconds: int) -> tuple[list[_Choice], list[_Choice]]:
     """Return as few parts as a day should have, or as few more as fill its time, and the same with their doses."""
     turn = list(_in_turn(had, where, profile))
-    ways = [(turn, most) for most in range(int(seconds / 60 / PART_MINUTES), len(turn))]
-    for pool, most in (*ways, (turn, len(turn)), *((had, most) for most in range(len(turn) + 1, len(had) + 1))):
-        choices = _kept(pool, seconds * MUSIC[where.kind], most)
+    for most in range(min(int(seconds / 60 / PART_MINUTES), len(turn)), len(had) + 1):
+        choices = _kept(turn if most <= len(turn) else had, seconds * MUSIC[where.kind], most)
         try:
             return choices, _fitted(choices, where, profile, seconds)
         except BadRequest as refused:

@@ -21,6 +21,8 @@ HEAVY_DAYS, HEAVY_SPAN = 2, 7
 DEEPEST = 4
 # The most days that growth is told to have counted; more than it ever counts.
 MOST_DAYS = 99
+# What of a player another value of begins growth anew.
+OUTGROWN = ("horn", "grade", "high")
 _SHARPS = (1, 6)
 # What made the top what it is: easy days raised it, heavy days lowered it, nothing has changed it, or there is no log at all.
 CAUSES = BY_EASY, BY_HEAVY, UNCHANGED, UNLOGGED = "easy", "heavy", "unchanged", "unlogged"

@@ -16,8 +16,8 @@ from generators.theory.key import Key, parse_key
 MAJORS = ("C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B")
 MINORS = ("Cm", "C#m", "Dm", "Ebm", "Em", "Fm", "F#m", "Gm", "G#m", "Am", "Bbm", "Bm")
 PERIOD = 6
-# For every so many weak keys one more stands in a day, by turns within so many days, so that each comes
-# half as often again at the least.
+# For every so many weak keys one more stands in a day, by turns within so many days, so that each comes half as often again at
+# the least: our choice.
 _WEAK, _BLOCK = 4, 24
 
 

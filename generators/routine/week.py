@@ -10,6 +10,7 @@ from generators.fields import checked
 from generators.routine.calendar import check_day
 from generators.routine.condition import RESTED, Lately, after, sore_before
 from generators.routine.day import Day, plan
+from generators.routine.growth import OUTGROWN
 from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, WEEKDAYS, Profile, for_another
 from generators.routine.requests import DayRequest, WeekRequest
 from generators.studies.catalogue import DAY_PARTS
@@ -92,7 +93,7 @@ def day_requests(request: WeekRequest) -> Iterator[DayRequest]:
             on=on,
             kind=other.get("kind", kind),
             minutes=int(other["minutes"]) if "minutes" in other else None,
-            growth=None if {"horn", "grade", "high"} & other.keys() else request.growth,
+            growth=request.growth if other.keys().isdisjoint(OUTGROWN) else None,
             lately=after(request.lately, request.on, request.felt) if later else request.lately,
             felt="" if later else request.felt,
             towards=request.towards,

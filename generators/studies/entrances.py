@@ -331,6 +331,7 @@ KIND = Kind(
             weight=4,
             rank=9,
             most_lines=3,
+            # From pp to ff over all registers: it stands for a day's loud and soft.
             areas=("entrances", "dynamics"),
             repeatable=False,
             group="loudness",

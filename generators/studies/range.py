@@ -120,11 +120,11 @@ def _strain(key: Key, rung: Pitch, line: Phrase[Pitch], rests: int) -> Strain:
 
 
 def _high_part(where: Occasion) -> Iterator[Request]:
-    """Yield ladders of the last rungs under the top of a grown player's day, where they stand above the staff."""
+    """Yield ladders of the last rungs under the top of the day, where they stand above the staff."""
     over, approach = where.horn.clef.over.midi, where.turn(tuple(APPROACHES), "approach", 2)
     for count in _DAY_RUNGS:
         first = where.high.midi - count + 1
-        if first >= over and not where.grade.child:
+        if first >= over:
             yield RangeRequest(**where.common, from_=simple(first, sharp=True).name, approach=approach)
 
 

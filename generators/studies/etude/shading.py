@@ -97,7 +97,7 @@ def _parted(notes: _Placed, starts: Sequence[Fraction], place: int) -> bool:
 
 
 def _ending(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int | None:
-    """Return the place of the lowest note from which a bold end rises to its last, in its last two bars; None without one."""
+    """Return the place of the lowest note from which an end rises to its last, in its last two bars; None without one."""
     last, lower = len(notes) - 1, list[int]()
     for i in range(last - 1, 0, -1):
         if starts[last] - starts[i] > 2 * meter.bar or _parted(notes, starts, i):

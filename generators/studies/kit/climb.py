@@ -197,23 +197,32 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
 def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
     """Return the cell moved up step by step until it has come to the goal: every cell is whole and lies on its pulse.
 
-    Either the last one ends there, and the goal is played once more, long; or the next one would begin there. Where cells of a
-    beat would miss the strong one so, one more goes by a step past the goal; where that has no room the last one is broader.
-    None where nothing goes, or nothing would be moved.
+    Where cells of a beat would miss the strong one, one more goes by a step past the goal; where that has no room the last one
+    is broader. None where nothing goes, or nothing would be moved.
     """
-    if min(pattern.cell) < floor:
+    cells = _to_the_goal(pattern, goal, roof, floor)
+    if not cells:
         return None
-    ends = pattern.cell[-1] == pattern.reach < goal <= roof
-    goes_on = 1 < goal <= roof - pattern.reach + 1
-    if not (ends or goes_on):
-        return None
-    cells = goal if goes_on and (pattern.past or not ends) else goal - pattern.reach + 1
-    a_beat = len(pattern.cell) * rhythm.unit == _BEAT and rhythm.unit.denominator % 3 and not rhythm.lean
-    misses = bool(a_beat) and cells % 2 == 1 and cells > 1
+    even = rhythm.unit.denominator % 3 != 0 and not rhythm.lean
+    misses = even and len(pattern.cell) * rhythm.unit == _BEAT and cells % 2 == 1 and cells > 1
     past = misses and abs(cells + pattern.cell[-1] - goal) == 1 and cells + pattern.reach <= roof
     rungs = [step + rung for step in range(cells + past) for rung in pattern.cell]
     broad = len(pattern.cell) if misses and not past else 0
     return _Way((*rungs, goal), (*[rhythm.unit] * (len(rungs) - broad), *[2 * rhythm.unit] * broad), broad)
+
+
+def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
+    """Return how many cells come to the goal; 0 where none do.
+
+    Either the last one ends there, and the goal is played once more, long; or the next one would begin there.
+    """
+    if min(pattern.cell) < floor:
+        return 0
+    ends = pattern.cell[-1] == pattern.reach < goal <= roof
+    goes_on = 1 < goal <= roof - pattern.reach + 1
+    if goes_on and (pattern.past or not ends):
+        return goal
+    return goal - pattern.reach + 1 if ends else 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,12 +22,11 @@ from generators.studies.kit.rungs import Rungs
 from generators.studies.kit.setting import Setting
 from generators.theory.pitch import Pitch
 
-_BEAT = COMMON.strong / 2
 # How a dominant seventh goes from its root up to its seventh, to the third of the tonic chord and home, by how long the root
 # would last to the end of its bar: third or home on the first beat of the last bar.
 _HOMEWARD = {
-    Fraction(0): (*[_BEAT] * 4, COMMON.strong, COMMON.strong),
-    COMMON.strong: (COMMON.strong, *[_BEAT] * 4, COMMON.bar),
+    Fraction(0): (*[COMMON.beat] * 4, COMMON.strong, COMMON.strong),
+    COMMON.strong: (COMMON.strong, *[COMMON.beat] * 4, COMMON.bar),
 }
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
 
@@ -188,7 +187,7 @@ def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: in
         places = (-1,) if lower else (1, 2, 3)
         climbed = [rungs.pitch(place, octave=octave) for place in places]
         third = rungs.key.degree(climbed[-1].place - 1 - rungs.key.degree(0).place)
-        ways = [replace(onward, pitch=pitch, length=_BEAT) for pitch in (*climbed, third)]
+        ways = [replace(onward, pitch=pitch, length=COMMON.beat) for pitch in (*climbed, third)]
         if all(limits.low.midi <= way.pitch.midi <= limits.high.midi for way in ways):
             if lower:
                 return (*before, step, *ways, replace(root, pitch=homes[0], length=COMMON.bar - root.length % COMMON.bar))
