@@ -22,7 +22,7 @@ _CROWDED, TIGHT = 80.0, 1.16
 # What things take of a line pressed together, in staff spaces: a note and a sign before it, a rest in the bar, a bar line; a
 # silent bar, a rest of several; a sign of the key; a letter of the rows over the notes and the gap between two texts. Measured
 # on engraved lines that were given no room.
-_NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 0.75, 1.9, 0.6, 7.0, 11.0, 1.0, 0.85, 0.8
+_NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 1.0, 1.9, 0.6, 7.0, 11.0, 1.0, 0.85, 0.8
 # What an end inside a tied note costs, and what an end under a slur costs on top of one where nobody breathes: our choice.
 _TIED, _SLURRED = 15.0, 12.0
 # How much of its line music takes that is spaced well, pressed together.

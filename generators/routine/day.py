@@ -10,6 +10,7 @@ from math import ceil
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.phrase.note import Rest
+from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
 from generators.routine.calendar import check_day
 from generators.routine.context import occasion
@@ -275,7 +276,7 @@ def _choices(where: Occasion, request: DayRequest) -> Iterator[_Choice]:
     for row in DAY_PARTS.values():
         if row.name in left or where.kind not in row.days or (wishes.only and row.name not in wishes.only):
             continue
-        doses = sorted(_compact(list(_doses(row, where)), row.most_lines), key=lambda part: part.seconds)
+        doses = sorted(_compact(_unnarrowed(list(_doses(row, where))), row.most_lines), key=lambda part: part.seconds)
         yield _Choice(row, tuple(doses), 1.0)
 
 
@@ -285,6 +286,11 @@ def _in_turn(had: Sequence[_Choice], where: Occasion, profile: Profile) -> Itera
         group = [other.row.name for other in had if other.row.group and other.row.group == choice.row.group]
         if not group or choice.row.name in profile.favour or choice.row.name == where.turn(group, choice.row.group):
             yield choice
+
+
+def _unnarrowed(doses: list[Part]) -> list[Part]:
+    """Return the doses that are as wide as they were asked for; all where none is."""
+    return [dose for dose in doses if not any(isinstance(said, Narrowed) for said in dose.study.remarks)] or doses
 
 
 def _compact(doses: Sequence[Part], most: int) -> list[Part]:

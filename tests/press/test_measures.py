@@ -11,6 +11,7 @@ from generators.press.pages import MusicPage
 from generators.sheets.packet import PacketRequest
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
+from generators.studies.fingers.study import FingersRequest
 from generators.studies.kit.request import Request
 from tests.press.measures import Measured, measured
 from tests.press.sheets import composed
@@ -53,6 +54,13 @@ def test_larger_print_and_rows_keep_within_their_measures(large: bool, fingering
     assert all(min(page.pitches) >= NARROWEST for page in found)
     assert [] == [page.pitch for page in found if page.pitch > WIDEST_LARGE]
     assert all(min(page.left, page.right) >= EDGE for page in found)
+
+
+def test_many_signs_keep_within_the_margins() -> None:
+    """A line of quick half-steps with a sign before most notes is broken before it leaves the page."""
+    (page,) = _pages([FingersRequest(keys=("Gb",), cells="chromatic")], Sheet(date="none"))
+
+    assert min(page.left, page.right) >= EDGE
 
 
 def test_the_measures_see_staves_and_gaps() -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from generators.chance import shuffled
 from generators.errors import Refusal
@@ -20,14 +21,14 @@ from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.theory.key import Key
+from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, simple
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
-# How far under the top of a day its wide flow may go, in half-steps: our choice.
-_WIDE_ROOM = 19
-_OCTAVE = 12
+# How far under the top of a day its wide flow may go, and how far over its octave it may turn, in half-steps: our choice.
+_WIDE_ROOM = 22
+_OCTAVE, _OVER = 12, 2
 # How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
@@ -159,13 +160,14 @@ def _narrow_part(where: Occasion) -> Iterator[Request]:
 
 
 def _wide_part(where: Occasion) -> Iterator[Request]:
-    """Yield wide flow lines up to the top of the day, another shape than the narrow ones."""
+    """Yield wide flow lines, of another shape than the narrow ones: up to the top of the day, lower where that has no room."""
     shape = where.turn((*tuple(FLOW_METERS)[2:], *tuple(FLOW_METERS)[:2]), "shape")
-    floor = simple(max(where.low.midi, where.high.midi - _WIDE_ROOM), sharp=False).name
-    for bars, count in (("4", 1), ("8", 1), ("8", 2), ("8", 3)):
-        yield FlowRequest(
-            **(where.common | {"low": floor}), keys=where.keys.majors[:count], shape=shape, compass="octave", length=bars
-        )
+    floor, roof = max(where.low.midi, where.high.midi - _WIDE_ROOM), where.high.midi - _OCTAVE - _OVER
+    lows = (simple(floor, sharp=False).name, where.low.name)
+    keys = sorted(where.keys.majors, key=lambda name: (roof - parse_key(name).degree(0).midi) % _OCTAVE)
+    for low, (bars, count) in product(lows, (("4", 1), ("8", 1), ("8", 2))):
+        common = where.common | {"low": low}
+        yield FlowRequest(**common, keys=tuple(keys[:count]), shape=shape, compass="octave", length=bars)
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:
