@@ -12,7 +12,7 @@ from generators.press.marks import TextRow
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-# A strain of so many printed bars is one line if its notes have room.
+# A strain of so many bars with notes is one line if these have room.
 SYSTEM_BARS = 7
 # What a line costs; its emptiness, squared; an end where nobody breathes, half of it where one may but the sentence goes on; a
 # bar alone; a silent start: our choice.
@@ -155,7 +155,11 @@ def _ways(
     measures: Sequence[Measure], end: int, ends: Sequence[float], room: float, best: Sequence[tuple[float, tuple[int, ...]]]
 ) -> Iterator[tuple[float, tuple[int, ...]]]:
     """Yield what it costs to end a line after so many measures, with those on each line so far."""
-    for start in range(max(0, end - SYSTEM_BARS), end):
+    heard = 0
+    for start in reversed(range(end)):
+        heard += not measures[start].full
+        if heard > SYSTEM_BARS:
+            return
         width = ends[end] - ends[start]
         if width <= TIGHT * room or end - start == 1:
             cost, counts = best[start]

@@ -24,8 +24,11 @@ from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 60
 _BEAT = Fraction(1, 4)
-# The note held level at the end of a long tone, and the rest after it at the least, in beats.
-_SETTLED, _PAUSE = 2, 4
+# The note held level at the end of a long tone, in beats, and the bars of rest after it at the least; high tones want more: our
+# choice.
+_SETTLED, _PAUSES = 2, {"low": 1, "middle": 1, "high": 2}
+# Bars of sudden changes on a line: both ways.
+_BOTH_WAYS = 8
 # No shorter hairpin is asked for while a quicker tempo would do.
 _FEWEST = 4
 _AIMS = {
@@ -41,7 +44,7 @@ class DynamicsRequest(Request):
     """A study of loud and soft: what is done, how long each hairpin lasts, how soft and how loud, and where."""
 
     shapes: tuple[str, ...] = option(
-        ("swell", "sudden"), "Soft-loud-soft, loud-soft-loud, sudden changes.", allowed=tuple(_AIMS)
+        ("swell", "fade", "sudden"), "Soft-loud-soft, loud-soft-loud, sudden changes.", allowed=tuple(_AIMS)
     )
     beats: int = option(6, "Beats of each hairpin; fewer where the breath asks.", span=(2, 16))
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
@@ -56,7 +59,11 @@ def dynamics(request: DynamicsRequest) -> Study:
     places = [(key, register) for key in setting.keys for register in dict.fromkeys(request.registers or REGISTERS)]
     beats = _beats(request.beats, setting)
     pitches = [_pitch(key, register, setting.limits) for key, register in places]
-    tones = [list(_tones(pitch, shapes, beats, _poles(request, setting))) for pitch in pitches]
+    poles = _poles(request, setting)
+    tones = [
+        list(_tones(pitch, shapes, beats, poles, _PAUSES[register]))
+        for pitch, (_, register) in zip(pitches, places, strict=True)
+    ]
     music, pace = with_air([tone for group in tones for tone in group], setting)
     rest = iter(music)
     return Study(
@@ -109,46 +116,49 @@ def _seconds(beats: int, tempo: int) -> float:
     return (2 * beats + _SETTLED) * 60 / tempo
 
 
-def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str]) -> Iterator[Phrase[Pitch]]:
-    """Yield the long tones of one pitch, each a breath and whole bars."""
+def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str], pause: int) -> Iterator[Phrase[Pitch]]:
+    """Yield the long tones of one pitch, each a breath and whole bars; sudden changes both ways in a row."""
     soft, loud = poles
     for shape in shapes:
         if shape == "sudden":
-            yield _sudden(pitch, beats, soft, loud)
-            yield _sudden(pitch, beats, loud, soft)
+            both = (_sudden(pitch, beats, soft, loud), _sudden(pitch, beats, loud, soft))
+            yield then(*(_rested(tone, pause) for tone in both))
         else:
-            yield _hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (loud, soft)))
+            yield _rested(_hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (loud, soft))), pause)
 
 
-def _hairpins(pitch: Pitch, beats: int, start: str, peak: str) -> Phrase[Pitch]:
+def _hairpins(pitch: Pitch, beats: int, start: str, peak: str) -> tuple[Note[Pitch], ...]:
     """Return a tone that goes from one dynamic to another and back, each way with its count, and settles."""
     ways = ("<", ">") if start in SOFTEST else (">", "<")
     value = beats * _BEAT
     there = Note(pitch, value, tie=True, dynamic=start, hairpin=ways[0], beats=beats)
     back = Note(pitch, value, tie=True, dynamic=peak, hairpin=ways[1], beats=beats)
-    return _rested((there, back, Note(pitch, _SETTLED * _BEAT, dynamic=start, breath=True)))
+    return there, back, Note(pitch, _SETTLED * _BEAT, dynamic=start, breath=True)
 
 
-def _sudden(pitch: Pitch, beats: int, start: str, change: str) -> Phrase[Pitch]:
+def _sudden(pitch: Pitch, beats: int, start: str, change: str) -> tuple[Note[Pitch], ...]:
     """Return a tone that changes its loudness from one beat to the next, there and back; a bar each where the breath lasts."""
     value = min(COMMON.bar, beats * _BEAT)
     first = Note(pitch, value, tie=True, dynamic=start)
     changed = Note(pitch, value, tie=True, dynamic=change, role="sudden")
-    return _rested((first, changed, Note(pitch, _SETTLED * _BEAT, dynamic=start, breath=True, role="sudden")))
+    return first, changed, Note(pitch, _SETTLED * _BEAT, dynamic=start, breath=True, role="sudden")
 
 
-def _rested(tone: tuple[Note[Pitch], ...]) -> Phrase[Pitch]:
-    pause = _PAUSE * _BEAT + -(length(tone) + _PAUSE * _BEAT) % COMMON.bar
-    return then(tone, (Rest(pause),))
+def _rested(tone: tuple[Note[Pitch], ...], pause: int) -> Phrase[Pitch]:
+    """Return a tone with a rest to the end of its bar and so many bars more."""
+    return then(tone, (Rest(pause * COMMON.bar + -length(tone) % COMMON.bar),))
 
 
 def _strain(key: Key, register: str, tones: list[Phrase[Pitch]], setting: Setting) -> Strain:
     (pitch,) = {note.pitch for tone in tones for note in notes(tone)}
-    # High tones want a longer rest: our choice.
-    tones = [then(tone, (Rest(COMMON.bar),)) for tone in tones] if register == "high" else tones
-    widths = tuple(width for tone in tones for width in line_up(bars(tone, COMMON)))
+    widths = tuple(width for tone in tones for width in _lines(tone))
     label = Label(note=pitch, part=register) if len(setting.keys) == 1 else setting.label(key, note=pitch, part=register)
     return Strain(label, key, then(*tones), COMMON, widths)
+
+
+def _lines(tone: Phrase[Pitch]) -> tuple[int, ...]:
+    both = any(note.role == "sudden" for note in notes(tone))
+    return line_up(bars(tone, COMMON), bars_a_line=_BOTH_WAYS) if both else line_up(bars(tone, COMMON))
 
 
 def _dynamics_part(where: Occasion) -> Iterator[Request]:

@@ -154,7 +154,7 @@ def test_beats_fit_the_breath(asked: DynamicsRequest, beats: int) -> None:
 
 def test_written_out() -> None:
     """The swell of the middle register stands here in full."""
-    tone = tones(make(DynamicsRequest()))[3]
+    tone = tones(make(DynamicsRequest()))[4]
 
     assert [("G4", 6, "pp", "<"), ("G4", 6, "ff", ">"), ("G4", 2, "pp", "")] == [
         (note.pitch.name, note.length * 4, note.dynamic, note.hairpin) for note in tone

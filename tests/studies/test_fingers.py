@@ -142,6 +142,14 @@ def test_a_printed_set_stays_printed(change_asked: str) -> None:
         assert cell[0] == stretch[-1].valves
 
 
+def test_sets_of_one_length_share_a_note() -> None:
+    """Sets that make the tube equally long take turns on one note, tongued throughout."""
+    study = make(FingersRequest(changes=("1-2>3",)))
+
+    assert all(len({note.pitch for note in stretch}) == 1 for stretch in stretches(study.strains[0]))
+    assert not [note for note in study.notes if note.slur_open]
+
+
 @pytest.mark.parametrize("asked", ["2>2-3", "1-2>3"])
 def test_a_change_is_printed_where_it_is_first_played(asked: str) -> None:
     """Every line shows both sets over its first two notes; after that only what is unusual, as the third valve alone."""

@@ -117,12 +117,14 @@ def test_comes_to_rest(asked: Asked) -> None:
 def test_tubes_in_order(asked: Asked) -> None:
     """The tubes come in the order asked for; those out of reach are left out, and the page says so."""
     request, study = asked
-    tubes = [strain.tube for strain in study.strains]
+    played = [strain.tube for strain in study.strains]
+    tubes = played if request.tubes else list(dict.fromkeys(played))
     slide = not horn(request.horn).valves
     seven = POSITIONS if slide else SEVEN
-    wanted = list(request.tubes or (seven[:3] if request.grade == "1" else seven))
+    wanted = list(request.tubes or seven[: {"1": 3, "2": 5}.get(request.grade, 7)])
 
     assert [tube for tube in wanted if tube in tubes] == tubes
+    assert played[len(tubes) :] in ([], [] if request.tubes else [seven[0]])
     told = [remark for remark in study.remarks if isinstance(remark, Fitting)]
     limits = (study.limits.low, study.limits.high)
 
@@ -205,10 +207,22 @@ def test_a_first_year_player_goes_up_to_a_neighbour() -> None:
 @pytest.mark.parametrize("horn", ["trumpet", "flugelhorn-4", "eb-bass"])
 @every_path
 def test_seven_tubes(horn: str, path: str) -> None:
-    """Every path goes down all seven tubes on every horn as it comes."""
+    """Every path goes down all seven tubes on every horn as it comes, quicker from stage to stage."""
     study = make(SlursRequest(horn=horn, path=path))
+    quickest = [min(note.length for note in strain.notes) for strain in study.strains]
 
-    assert list(SEVEN) == [strain.tube for strain in study.strains]
+    assert list(SEVEN) == [strain.tube for strain in study.strains][: len(SEVEN)]
+    assert sorted(quickest, reverse=True) == quickest
+
+
+@every_path
+def test_the_open_tube_comes_again(path: str) -> None:
+    """The open tube ends the study as quick as the longest one, where the top allows."""
+    study = make(SlursRequest(path=path, high="C6", grade=""))
+
+    assert "0" == study.strains[-1].tube
+    assert len(SEVEN) < len(study.strains)
+    assert min(note.length for note in study.notes) == min(note.length for note in study.strains[-1].notes)
 
 
 @every_path

@@ -31,6 +31,11 @@ class FingerCell:
     begun: tuple[str, ...] = ()
     """The valve sets to print when it is first played, where these are what the cell is about."""
 
+    @property
+    def still(self) -> bool:
+        """Whether it stays on one note, which only its fingering changes."""
+        return len(set(self.pitches)) == 1
+
 
 @cache
 def diatonic_cell(shape: str, key: Key, index: int) -> FingerCell:
@@ -91,9 +96,13 @@ def change(text: str, horn: Horn) -> tuple[str, str]:
 
 
 def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> Iterator[FingerCell]:
-    """Yield the cells of two notes in which the valve sets take turns, the smallest and most comfortable first."""
+    """Yield the cells in which two valve sets take turns, the smallest and most comfortable first.
+
+    Sets of one length of tube take turns on one note, others on two.
+    """
+    alike = horn.resonator.lowered(first) == horn.resonator.lowered(second)
     here, there = (_notes(valves, horn, limits, key, plain) for valves in (first, second))
-    pairs = [(a, b) for a in here for b in there if 0 < abs(a.midi - b.midi) <= limits.leap]
+    pairs = [(a, b) for a in here for b in there if (a == b if alike else 0 < abs(a.midi - b.midi) <= limits.leap)]
     for a, b in sorted(pairs, key=lambda pair: _ease(pair[0], pair[1], limits)):
         printed = tuple(_printed(*way, horn) for way in ((a, first), (b, second)))
         yield FingerCell(key, (a, b, a, b), (*printed, *printed), (first, second, *printed))

@@ -33,16 +33,20 @@ def cell_notes(cell: FingerCell, values: Sequence[Fraction]) -> Phrase[Pitch]:
 
 
 def cell_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
-    """Return the line of one cell: slurred four times into a held note, twice more into another; whole bars."""
+    """Return the line of one cell: slurred four times into a held note, twice more into another; whole bars.
+
+    A cell of one note is tongued throughout, for a slur would tie it.
+    """
     even = cell_notes(cell, (unit,) * 4)
     begun = cell_notes(replace(cell, valves=cell.begun) if cell.begun else cell, (unit,) * 4)
     uneven = cell_notes(cell, [_SIXTEENTH * part for part in turn.pair] * 2) if turn.pair else even
-    first = on(slurred(then(begun, even, times(uneven, 2), _held(cell, _HELD))), -1, breath=True)
-    again = articulated(times(even, 2), SETS[turn.articulation], unit, 4 * unit)
+    whole = then(begun, even, times(uneven, 2), _held(cell, _HELD))
+    first = on(whole if cell.still else slurred(whole), -1, breath=True)
+    again = articulated(times(even, 2), SETS["tongued" if cell.still else turn.articulation], unit, 4 * unit)
     hold = _HELD if length(then(first, again)) % COMMON.bar else _LONG
-    whole = then(first, on(then(again, _held(cell, hold)), -1, breath=True))
-    pause = -length(whole) % COMMON.bar
-    return then(whole, (Rest(pause),)) if pause else whole
+    line = then(first, on(then(again, _held(cell, hold)), -1, breath=True))
+    pause = -length(line) % COMMON.bar
+    return then(line, (Rest(pause),)) if pause else line
 
 
 def _held(cell: FingerCell, value: Fraction) -> Phrase[Pitch]:

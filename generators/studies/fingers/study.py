@@ -35,6 +35,7 @@ _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the
 _STANDS_IN = "stands in for the usual fingering of its notes: hear how it changes their pitch and colour."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
 _AGAIN = "After each breath, tongue as marked."
+_STILL = "One note, two fingerings: no ear can tell them apart but yours."
 _WHATS = {
     "turn": "The lower neighbour is as clear as the upper.",
     "gap": "The skip is as light as the step.",

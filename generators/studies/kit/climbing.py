@@ -126,9 +126,10 @@ def _in_reach(job: Task, setting: Setting) -> Setting:
 
 
 def _strain(seat: _Seat, setting: Setting, rhythm: str) -> Strain:
-    rested = then(seat.music, (Rest(COMMON.bar),))
+    rest = (Rest(COMMON.bar),)
+    music = then(seat.music, rest, rest if len(_lines(then(seat.music, rest))) > 1 else ())
     label = replace(_label(seat.rungs, setting), detail=rhythm)
-    return Strain(label, seat.rungs.signature, rested, COMMON, _lines(rested))
+    return Strain(label, seat.rungs.signature, music, COMMON, _lines(music))
 
 
 def _label(rungs: Rungs, setting: Setting) -> Label:

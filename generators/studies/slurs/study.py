@@ -69,13 +69,14 @@ def slurs(request: SlursRequest) -> Study:
     values = _values(request, setting)
     tubes, path = _tubes(request, setting), request.path or setting.grade.slur_path
     routes = slur_routes(path, request.width, values, request.rare_partials, setting.horn)
-    reach = [(route, _reached(route, tubes, setting)) for route in routes]
+    again = tubes[:1] if not request.tubes and tubes == setting.horn.tubes else ()
+    reach = [(route, *_reached(route, tubes, again, setting)) for route in routes]
     # A child's notes may lie on one tube alone.
     few = [min(_FEW_TUBES, len(tubes))] + ([1] if setting.grade.child else [])
     for enough in (len(tubes), *few):
-        for route, played in reach:
+        for route, played, last in reach:
             if len(played) >= enough:
-                return _study(request, setting, route, tubes, played)
+                return _study(request, setting, route, tubes, [*played, *last])
     limits = setting.limits
     where = f"between {limits.low} and {limits.high}, in leaps of {limits.leap} half-steps"
     raise NoFit(Refusal("slurs", None, f"find their path on too few of the tubes {where}"))
@@ -100,10 +101,14 @@ def _tubes(request: SlursRequest, setting: Setting) -> tuple[str, ...]:
 _Played = list[tuple[str, Stage]]
 
 
-def _reached(route: SlurRoute, tubes: tuple[str, ...], setting: Setting) -> _Played:
-    """Return the tubes on which the player reaches all that they have to play, each with its stage."""
-    stages = [(tube, route.stage(i, len(tubes))) for i, tube in enumerate(tubes)]
-    return [(tube, stage) for tube, stage in stages if _within(stage, tube, setting)]
+def _reached(route: SlurRoute, tubes: tuple[str, ...], again: tuple[str, ...], setting: Setting) -> tuple[_Played, _Played]:
+    """Return the tubes on which the player reaches all that they have to play, each with its stage, and those played again.
+
+    Where the path has stages these are as quick as the last of them, and fewer of the others are; else nothing comes again.
+    """
+    last = [(tube, route.stages[-1]) for tube in again if len(route.stages) > 1 and _within(route.stages[-1], tube, setting)]
+    stages = [(tube, route.stage(i, len(tubes) + 2 * len(last))) for i, tube in enumerate(tubes)]
+    return [(tube, stage) for tube, stage in stages if _within(stage, tube, setting)], last
 
 
 def _within(stage: Stage, tube: str, setting: Setting) -> bool:
@@ -114,7 +119,7 @@ def _within(stage: Stage, tube: str, setting: Setting) -> bool:
 
 
 def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tuple[str, ...], played: _Played) -> Study:
-    tubes = tuple(tube for tube, _ in played)
+    tubes = tuple(dict.fromkeys(tube for tube, _ in played))
     quickest = max(value for _, stage in played for _, value in stage)
     setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
     meter = COMMON if all(_even(len(loop), value) for stage in route.stages for loop, value in stage) else WALTZ
@@ -122,7 +127,8 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     lines = [slur_music(stage, route.swell, tube, meter, setting.horn, beats) for tube, stage in played]
     music, pace = with_air(lines, setting)
     told = _told([stage for _, stage in played])
-    strains = tuple(_strain(tube, line, meter, part, setting.horn) for tube, line, part in zip(tubes, music, told, strict=True))
+    each = zip(played, music, told, strict=True)
+    strains = tuple(_strain(tube, line, meter, part, setting.horn) for (tube, _), line, part in each)
     remarks = tuple(_remarks(request, route, asked, tubes, setting))
     path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
     return Study(

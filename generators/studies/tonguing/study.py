@@ -29,6 +29,8 @@ from generators.studies.tonguing.tongues import EVEN, TONGUE_GROUPS, TONGUE_STYL
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
+_OWN_KEYS = ("C", "Ab")
+_STILL = "one-note"
 _RHYTHMS = {"eighths": 2, "sixteenths": 4}
 # Boxes on a ladder at the most, and the part of his speed at which a player begins: our choice.
 _MOST_BOXES, _BEGINNING = 16, 0.7
@@ -68,7 +70,7 @@ def tonguing(request: TonguingRequest) -> Study:
     """Return the tonguing study of a request: every line of a key and pattern once, and the tempi to tick off."""
     checked(request)
     tongue = TONGUES[request.kind]
-    setting = resolve(request, ("C",), tongue.tempo, learner_keys=1)
+    setting = resolve(request, _OWN_KEYS, tongue.tempo, learner_keys=1)
     patterns, size = _patterns(request, tongue, setting), _size(request, tongue, setting)
     groups = _groups(request, tongue, size, setting)
     setting = _begun(setting.capped(_cap(tongue, groups, size, setting), f'"{tongue.name}" in these values'))
@@ -98,7 +100,7 @@ def _patterns(request: TonguingRequest, tongue: Tongue, setting: Setting) -> tup
         why = f"is not for grade {grade.id} but from grade {first_with(lambda each: each.tongues_with(tongue.name))}"
         raise BadRequest(Refusal("kind", tongue.name, why, would_do=(("kind", grade.tongues),)))
     alone = not grade.moves_with(tongue.name)
-    own = ("one-note",) if alone else ("one-note", "five-notes", "arpeggio")
+    own = (_STILL,) if alone else (_STILL, "five-notes", "arpeggio")
     asked = tuple(dict.fromkeys(request.patterns)) or own
     if alone and asked != own:
         why = f"of {tongue.name} tonguing are not for grade {grade.id}"
@@ -189,12 +191,19 @@ def _places(
 ) -> Iterator[_Place]:
     """Yield every line of every key once, under the register in which it lies, and in every way that was asked for.
 
-    By itself each goes evenly, and one of every key in the other ways too.
+    By itself each goes evenly, and one of every key in the other ways too; a second key that nobody asked for has what moves,
+    in the registers that the first one left.
     """
     ways, others = (groups, ()) if request.groups else (groups[:1], groups[1:])
     once_more = [(_suited(patterns, way), way) for way in dict.fromkeys(others)]
+    heard: set[tuple[str, str]] = set()
     for key, pattern in product(setting.keys, patterns):
         lines = _lines(request, pattern, size, key, setting.limits)
+        if not request.keys and key != setting.keys[0]:
+            left = [line for line in lines if (pattern, line[0]) not in heard] or lines[:1]
+            yield from (_Place(key, register, pattern, line, ways[0]) for register, line in left if pattern != _STILL)
+            continue
+        heard.update((pattern, register) for register, _ in lines)
         yield from (_Place(key, register, pattern, line, way) for register, line in lines for way in dict.fromkeys(ways))
         register, line = lines[0]
         yield from (_Place(key, register, pattern, line, way, again=True) for name, way in once_more if name == pattern)
@@ -202,7 +211,7 @@ def _places(
 
 def _suited(patterns: Sequence[str], way: str) -> str:
     """Return the first pattern that may go in another way too; none where there is but one note, which does not run on."""
-    return next((name for name in patterns if name != "one-note" or way != RUNNING_ON), "")
+    return next((name for name in patterns if name != _STILL or way != RUNNING_ON), "")
 
 
 def _lines(request: TonguingRequest, pattern: str, size: int, key: Key, limits: Limits) -> list[tuple[str, Phrase[Pitch]]]:
@@ -300,8 +309,8 @@ def _middle(line: Phrase[Pitch]) -> float:
 
 
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:
-    wanted = len(setting.keys) * len(patterns) * len(dict.fromkeys(request.registers))
-    found = len({(place.key, place.pattern, place.line) for place in places})
+    wanted = len(setting.keys if request.keys else setting.keys[:1]) * len(patterns) * len(dict.fromkeys(request.registers))
+    found = len({(place.key, place.pattern, place.line) for place in places if request.keys or place.key == setting.keys[0]})
     # All three registers are the usual ones: that some of them share a line is news only to who chose them.
     if found < wanted and set(request.registers) != set(REGISTERS):
         yield Fewer("lines", found, wanted, within=setting.range, shared=True)
