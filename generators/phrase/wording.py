@@ -84,9 +84,9 @@ def remark_words(remark: Remark) -> str:
     """Return a remark as one sentence."""
     match remark:
         case Narrowed(was, now, within, leap, every):
-            leaps = f" in leaps of {leap} half-steps" if 0 < leap < FREE_LEAP else ""
+            leaps = f", no leap wider than {leap} half-steps" if 0 < leap < FREE_LEAP else ""
             keys = " in every key" if every else ""
-            return f"{now[:1].upper()}{now[1:]} instead of {was}: made to fit {range_words(within)}{leaps}{keys}."
+            return f"{now[:1].upper()}{now[1:]} instead of {was}, to stay {between_words(within)}{keys}{leaps}."
         case Fewer():
             return _fewer(remark)
         case Shortened(of, top):
@@ -101,15 +101,20 @@ def remark_words(remark: Remark) -> str:
 
 def _fewer(remark: Fewer) -> str:
     of = f"{full_label(remark.of)}: " if remark.of else ""
-    where = range_words(remark.within) if remark.within else ""
-    why = f"within {where} registers share some of them" if remark.shared else f"made to fit {where}"
-    why = f"for the breath of {remark.breath:.0f} s" if remark.breath else why
-    return f"{of}{remark.count} {remark.what} instead of {remark.wanted}{'' if remark.breath else ':'} {why}."
+    where = between_words(remark.within) if remark.within else ""
+    why = f": {where} registers share some of them" if remark.shared else f", to stay {where}"
+    why = f", for a breath of {remark.breath:.0f} s" if remark.breath else why
+    return f"{of}{remark.count} {remark.what} instead of {remark.wanted}{why}."
 
 
 def range_words(within: Range) -> str:
     """Return a range in words, such as F♯3 to C6."""
     return f"{within[0].pretty} to {within[1].pretty}"
+
+
+def between_words(within: Range) -> str:
+    """Return a range in a sentence, such as between F♯3 and C6."""
+    return f"between {within[0].pretty} and {within[1].pretty}"
 
 
 def _listed(names: tuple[str, ...]) -> str:

@@ -36,7 +36,7 @@ WITH_ROWS = 0.97
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean.
-CENTS_TOLD = "The figures in italics are cents, sharp (+) or flat (−)."
+CENTS_TOLD = "The figures in italics are cents: + is sharp (slide out, or lip it down), − is flat (lip it up)."
 # The fingerings that are printed once on a page.
 NEW = "new"
 

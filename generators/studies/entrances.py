@@ -123,7 +123,7 @@ def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Se
     """Return what is played at each entrance, registers, dynamics and figures drawn evenly."""
     seed = request.seed
     registers = balanced(dict.fromkeys(request.registers) or REGISTERS, count, seed, "register")
-    dynamics = _loudness(dict.fromkeys(request.dynamics) or setting.grade.entrances, registers, seed)
+    dynamics = _loudness(dict.fromkeys(request.dynamics) or setting.grade.entrances, registers, seed, setting.grade.child)
     choices = balanced(figures, count, seed, "figure")
     played: list[Phrase[Pitch]] = []
     drawn = zip(_keys(setting, count), registers, dynamics, choices, strict=True)
@@ -143,11 +143,16 @@ def _gentle(line: Phrase[Pitch], dynamic: str) -> Phrase[Pitch]:
     )
 
 
-def _loudness(items: Sequence[str] | dict[str, None], registers: Sequence[str], seed: int) -> list[str]:
-    """Return a balanced series of dynamics; of some draws the one in which high is soft and low is loud most often."""
+def _loudness(items: Sequence[str] | dict[str, None], registers: Sequence[str], seed: int, child: bool) -> list[str]:
+    """Return a balanced series of dynamics; of some draws the one in which high is soft and low is loud most often.
+
+    For a child the one in which high is soft least often: a soft high note speaks last of all.
+    """
 
     def honest(series: list[str]) -> int:
         pairs = list(zip(registers, series, strict=True))
+        if child:
+            return -sum(r == "high" and d in _SOFT for r, d in pairs)
         return min(sum(r == "high" and d in _SOFT for r, d in pairs), sum(r == "low" and d in _LOUD for r, d in pairs))
 
     draws = [balanced(items, len(registers), seed, f"dynamic {i}") for i in range(_DRAWS)]

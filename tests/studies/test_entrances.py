@@ -200,11 +200,11 @@ def test_draws_pinned() -> None:
 
 
 SHEET = [
-    "5 f D4 C4 Bb3",
-    "6 mf Bb4 Bb4 Bb4 D5 F5",
-    "13 p D5",
-    "8 mp Bb3 C4 D4 F4",
-    "14 mf F5",
+    "5 p D4 C4 Bb3",
+    "6 mp Bb4 Bb4 Bb4 D5 F5",
+    "13 f D5",
+    "8 mf Bb3 C4 D4 F4",
+    "14 f F5",
     "12 p Bb4 Bb4",
 ]
 
@@ -215,6 +215,15 @@ def test_sheet_pinned() -> None:
     found = [f"{rest.length} {loudness(line)} " + " ".join(n.pitch.name for n in notes(line)) for rest, line in entries(study)]
 
     assert SHEET == found
+
+
+def test_a_child_plays_no_high_note_softly_where_it_can_be_helped() -> None:
+    """Half of a child's entrances may be soft and a third high, and none of them is both."""
+    for seed in range(20):
+        study = make(EntrancesRequest(grade="1", seed=seed, low="C4", high="C5"))
+        firsts = [(loudness(line), notes(line)[0].pitch.midi) for _, line in entries(study)]
+
+        assert not [pair for pair in firsts if pair[0] == "p" and pair[1] >= Pitch("A", 0, 4).midi]
 
 
 def test_seeds_differ() -> None:
