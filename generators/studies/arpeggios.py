@@ -117,7 +117,7 @@ def _arpeggios_part(where: Occasion) -> Iterator[Request]:
     ):
         for count in (2, 4):
             yield ArpeggiosRequest(
-                **where.common,
+                **where.early,
                 keys=tuple(dict.fromkeys((*where.keys.weak, *where.keys.minors, *where.keys.majors)))[:count],
                 pattern=pattern,
                 articulation=row,

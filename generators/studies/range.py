@@ -26,6 +26,8 @@ MOST_RUNGS, _OWN_RUNGS = 13, 6
 _FROM = -3
 # How many rungs a day has: our choice.
 _DAY_RUNGS = (5, 6, 7)
+# How many half-steps under the top of the day its ladder ends, in turn: our choice.
+_DAY_TOPS = (0, 1, 0, 2)
 # Degree 1 is the rung: reached from three degrees under it, held for three beats, left for where it came from.
 APPROACHES = {
     "steps": "[p]5,/4( 6,/4 7,/4 1/4~ | 1/2 5,/2)*",
@@ -120,12 +122,14 @@ def _strain(key: Key, rung: Pitch, line: Phrase[Pitch], rests: int) -> Strain:
 
 
 def _high_part(where: Occasion) -> Iterator[Request]:
-    """Yield ladders of the last rungs under the top of the day, where they stand above the staff."""
+    """Yield ladders of the last rungs up to the top of the day, some days a little below, where most stand over the staff."""
     over, approach = where.horn.clef.over.midi, where.turn(tuple(APPROACHES), "approach", 2)
+    top = simple(where.high.midi - where.turn(_DAY_TOPS, "ladder", 2), sharp=False)
     for count in _DAY_RUNGS:
-        first = where.high.midi - count + 1
-        if first >= over:
-            yield RangeRequest(**where.common, from_=simple(first, sharp=True).name, approach=approach)
+        first = top.midi - count + 1
+        if first + count // 2 >= over:
+            high = {"high": top.name}
+            yield RangeRequest(**where.common | high, from_=simple(first, sharp=True).name, approach=approach)
 
 
 KIND = Kind(

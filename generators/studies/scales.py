@@ -104,7 +104,8 @@ def _scales_part(where: Occasion) -> Iterator[Request]:
     for pattern, rhythm in ((turned, ""), ("returning", bare_rhythm(where))):
         row = day_articulation(where, SCALE_PATTERNS[pattern])
         for keys in (where.keys.all_majors[:2], where.keys.all_majors):
-            yield ScalesRequest(**where.common, keys=keys, pattern=pattern, articulation=row, octaves="1", rhythm=rhythm)
+            octaves = where.turn(("1", "1", "wide"), "scale octaves")
+            yield ScalesRequest(**where.early, keys=keys, pattern=pattern, articulation=row, octaves=octaves, rhythm=rhythm)
 
 
 KIND = Kind(

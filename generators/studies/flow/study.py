@@ -26,9 +26,10 @@ from generators.theory.pitch import Pitch, simple
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
-# How far under the top of a day its wide flow may go, and how far over its octave it may turn, in half-steps: our choice.
+# How far under the top of a day its wide flow may go, and how far over its tonic or
+# octave it may turn, in half-steps: our choice.
 _WIDE_ROOM = 22
-_OCTAVE, _OVER = 12, 2
+_OCTAVE, _OVER = 12, {"lean": 2, "dip": 4}
 # How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
@@ -162,7 +163,7 @@ def _narrow_part(where: Occasion) -> Iterator[Request]:
 def _wide_part(where: Occasion) -> Iterator[Request]:
     """Yield wide flow lines, of another shape than the narrow ones: up to the top of the day, lower where that has no room."""
     shape = where.turn((*tuple(FLOW_METERS)[2:], *tuple(FLOW_METERS)[:2]), "shape")
-    floor, roof = max(where.low.midi, where.high.midi - _WIDE_ROOM), where.high.midi - _OCTAVE - _OVER
+    floor, roof = max(where.low.midi, where.high.midi - _WIDE_ROOM), where.high.midi - _OCTAVE - _OVER.get(shape, 0)
     lows = (simple(floor, sharp=False).name, where.low.name)
     keys = sorted(where.keys.majors, key=lambda name: (roof - parse_key(name).degree(0).midi) % _OCTAVE)
     for low, (bars, count) in product(lows, (("4", 1), ("8", 1), ("8", 2))):

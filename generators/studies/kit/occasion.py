@@ -7,7 +7,10 @@ from typing import Any
 from generators.brass.grade import Grade
 from generators.brass.horn import Horn
 from generators.chance import T, number, pick
-from generators.theory.pitch import Pitch
+from generators.theory.pitch import Pitch, simple
+
+# Half-steps under the top that wait for the high work, and the compass from which there is room for that: our choice.
+_UNDER, _WIDE = 2, 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +76,13 @@ class Occasion:
         """Return the articulation set of the day: one of the player's own among the names, or the next of them in turn."""
         own = tuple(name for name in self.articulations if name in names)
         return self.turn(own or names, "articulation")
+
+    @property
+    def early(self) -> dict[str, Any]:
+        """The common fields of what comes before the high work: its highest notes are left for that where the range is wide."""
+        under = self.high.midi - _UNDER
+        wide = under - self.low.midi >= _WIDE and self.grade.octaves != "1"
+        return self.common | ({"high": simple(under, sharp=False).name} if wide else {})
 
     @property
     def common(self) -> dict[str, Any]:
