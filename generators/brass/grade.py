@@ -12,6 +12,9 @@ from generators.errors import unknown
 from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch
 
+# What range makes a day: an octave, for the first notes a third; our choice.
+_NARROWEST_RANGE, _FIRST_RANGE = 12, 4
+
 
 @dataclass(frozen=True, slots=True)
 class Grade:
@@ -75,6 +78,12 @@ class Grade:
     """Those that leave one note; empty for all."""
     leaves_out: tuple[str, ...]
     """The parts of a day that it does not have."""
+    without: tuple[str, ...]
+    """The studies that it does not have."""
+    large: bool
+    """Whether staves are larger by themselves."""
+    minutes: int
+    """The longest day by itself; 0 where a player's own minutes are kept."""
     fingered: bool
     """Whether fingerings are printed."""
     child: bool
@@ -89,6 +98,21 @@ class Grade:
         """Tell whether a written key is one of the grade's."""
         return not self.keys or key in self.keys
 
+    @property
+    def slow(self) -> bool:
+        """Whether it has nothing quicker than quarters."""
+        return self.shortest >= Fraction(1, 4)
+
+    @property
+    def narrowest(self) -> int:
+        """How many half-steps a range has at the least that makes a day."""
+        return _FIRST_RANGE if self.slow else _NARROWEST_RANGE
+
+    @property
+    def one_dynamic(self) -> bool:
+        """Whether all is played in one dynamic."""
+        return self.soft == self.loud
+
     def tongues_with(self, kind: str) -> bool:
         """Tell whether a kind of tonguing is practised."""
         return not self.tongues or kind in self.tongues
@@ -98,7 +122,19 @@ class Grade:
         return not self.moving or kind in self.moving
 
 
-_LISTS = ("keys", "own_keys", "meters", "sets", "entrances", "day_tubes", "slur_values", "tongues", "moving", "leaves_out")
+_LISTS = (
+    "keys",
+    "own_keys",
+    "meters",
+    "sets",
+    "entrances",
+    "day_tubes",
+    "slur_values",
+    "tongues",
+    "moving",
+    "leaves_out",
+    "without",
+)
 
 
 def _grade(row: dict[str, Any]) -> Grade:
@@ -109,12 +145,14 @@ def _grade(row: dict[str, Any]) -> Grade:
 
 _TABLE = read_table("grades.toml")
 GRADES: dict[str, Grade] = {row["id"]: _grade(row) for row in _TABLE["grade"]}
+# The grades that notes alone tell.
+FIRST_GRADES = ("0", "1")
 # A player without a grade: wide enough for every horn, whose own limits then decide.
 ADULT: Grade = _grade(_TABLE["adult"])
 
 
 def grade(id: str) -> Grade:  # noqa: A002 - the word that the tables and the command line use
-    """Return the grade of an id from "1" to "6", or the adult for an empty one; another id is refused."""
+    """Return the grade of an id from "0" to "6", or the adult for an empty one; another id is refused."""
     if id and id not in GRADES:
         raise unknown("grade", id, GRADES)
     return GRADES[id] if id else ADULT
@@ -132,6 +170,18 @@ def span_on(of: Grade, horn: Horn) -> tuple[Pitch, Pitch]:
     """Return the range of a player who names none, inside what the horn has."""
     low, high = horn.comfort if of.comfort else (of.low, of.high)
     return max(low, horn.low), min(high, horn.ceiling)
+
+
+def grade_by_notes(named: str, low: str, high: str, horn: Horn) -> str:
+    """Return the grade that a player names; without one that of the first grades whose notes hold both of his limits, if any.
+
+    Who names no grade but only a beginner's notes is a beginner: our choice.
+    """
+    if named or not (low and high):
+        return named
+    lowest, highest = parse_pitch(low), parse_pitch(high)
+    firsts = (grade_on(first, horn) for first in FIRST_GRADES)
+    return next((first.id for first in firsts if first.low <= lowest < highest <= first.high), "")
 
 
 def first_with(has: Callable[[Grade], bool]) -> str:

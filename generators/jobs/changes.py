@@ -34,7 +34,7 @@ class Changes:
     transpose: int | None = option(None, "All keys moved by so many half-steps.", span=(-12, 12))
     low: str | None = option(None, "Another lowest written note.")
     high: str | None = option(None, "Another highest written note.")
-    grade: str | None = option(None, "For another grade, 1 to 6.")
+    grade: str | None = option(None, "For another grade, 0 to 6.")
     tempo: int | None = option(None, "Another tempo, in quarter notes a minute.")
     seed: int | None = option(None, "Another draw.")
     paper: str | None = option(None, "Another paper size.", allowed=tuple(PAPER_SIZES))

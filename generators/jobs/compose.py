@@ -8,6 +8,7 @@ from generators.fields import check_record, checked
 from generators.jobs.codec import encoded, music_code
 from generators.jobs.kinds import AnyRequest, paper_of
 from generators.routine.calendar import parse_day
+from generators.routine.profile import grade_of
 from generators.routine.requests import RoutineRequest
 from generators.sheets.document import Document, Stamp
 from generators.sheets.packet import PacketRequest
@@ -34,12 +35,13 @@ def settled_sheet(request: AnyRequest, sheet: Sheet | None) -> Sheet:
     check_record("sheet", page, Sheet)
     if page.date not in ("", "none"):
         parse_day(page.date)
-    fingered = grade(_grade(request)).fingered
+    of = grade(_grade(request))
     player = request.profile.name if isinstance(request, RoutineRequest) else ""
     return replace(
         page,
-        fingerings=page.fingerings or ("all" if fingered else "none"),
-        note_names=fingered if page.note_names is None else page.note_names,
+        fingerings=page.fingerings or ("all" if of.fingered else "none"),
+        note_names=of.fingered if page.note_names is None else page.note_names,
+        large_print=of.large if page.large_print is None else page.large_print,
         player=page.player or player,
     )
 
@@ -51,7 +53,7 @@ def _own_sheet(request: AnyRequest) -> Sheet:
 def _grade(request: AnyRequest) -> str:
     """Return the grade that a request is written for; nothing for none."""
     if isinstance(request, RoutineRequest):
-        return request.profile.grade
+        return grade_of(request.profile)
     if isinstance(request, PacketRequest):
         return _grade(request.studies[0]) if request.studies else ""
     return first_notes(request).grade if isinstance(request, Request) else ""

@@ -155,10 +155,11 @@ def _ways(
     measures: Sequence[Measure], end: int, ends: Sequence[float], room: float, best: Sequence[tuple[float, tuple[int, ...]]]
 ) -> Iterator[tuple[float, tuple[int, ...]]]:
     """Yield what it costs to end a line after so many measures, with those on each line so far."""
-    heard = 0
+    heard, crossed = 0, False
     for start in reversed(range(end)):
         heard += not measures[start].full
-        if heard > SYSTEM_BARS:
+        crossed = crossed or (start + 1 < end and measures[start].wished)
+        if heard > SYSTEM_BARS or (crossed and end - start > SYSTEM_BARS):
             return
         width = ends[end] - ends[start]
         if width <= TIGHT * room or end - start == 1:

@@ -69,4 +69,4 @@ class Room:
 
 def room_of(sheet: Sheet) -> Room:
     """Return the room of a sheet's pages."""
-    return Room(sheet.paper, sheet.large_print)
+    return Room(sheet.paper, bool(sheet.large_print))

@@ -51,8 +51,8 @@ def leaps(study: Study, strain: Strain) -> Faults:
 
 
 def values(study: Study, strain: Strain) -> Faults:
-    """No note is shorter than the grade knows; a triplet counts as the plain value it is written with."""
-    for place in places(strain):
+    """No note is shorter than the grade knows; a triplet counts as the plain value it is written with; free lines show none."""
+    for place in () if strain.free else places(strain):
         value = place.note.length * (Fraction(3, 2) if place.note.length.denominator % 3 == 0 else 1)
         if value < study.limits.shortest:
             yield Fault(f"is shorter than {study.limits.shortest} of a whole note", "choose a slower rhythm", place)
@@ -71,13 +71,13 @@ def known_key(study: Study, strain: Strain) -> Faults:
 
 
 def speed(study: Study, strain: Strain) -> Faults:
-    """No note follows faster than tongue, lips or fingers go, at the last tempo of a ladder too."""
+    """No note follows faster than tongue, lips or fingers go, at the last tempo of a ladder too; free lines are not tongued."""
     spoken = _spoken(strain)
     climbed = max(study.tempo, *study.ladder, 0) / study.tempo
     bar = 1
     for place in places(strain):
         before, pattern, bar = place.before, spoken[bar], place.bar
-        if not isinstance(before, Note) or before.tie:
+        if not isinstance(before, Note) or before.tie or strain.free:
             continue
         most, what = _most(study, strain, place, pattern)
         rate = climbed / study.seconds(before.length)

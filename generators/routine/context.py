@@ -3,10 +3,10 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from generators.brass.grade import Grade, grade_on, span_on
+from generators.brass.grade import Grade, grade_on
 from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest, Refusal, unknown
-from generators.routine.profile import PARTS, Profile
+from generators.routine.profile import PARTS, Profile, grade_of, range_of
 from generators.routine.requests import DayRequest, Wishes
 from generators.routine.rotation import as_written, day_keys, sounding
 from generators.studies.kit.occasion import DayKeys, Occasion
@@ -16,8 +16,6 @@ from generators.theory.pitch import Pitch, parse_pitch, simple
 
 # How many half-steps lower the top of a light day lies: our choice.
 LIGHTER = 4
-# A top lower than this above the bottom leaves no room for a routine, in half-steps.
-NARROWEST_RANGE = 12
 # How many majors and minors a learner has in a day.
 LEARNERS_MAJORS, LEARNERS_MINORS = 4, 2
 # A longer number is no tempo; it is not even read.
@@ -31,17 +29,19 @@ def occasion(request: DayRequest) -> Occasion:
     the range leaves no room for a routine.
     """
     profile, the_horn = request.profile, horn(request.profile.horn)
-    the_grade = grade_on(profile.grade, the_horn)
-    low, high = _range(profile, the_horn, the_grade, request.growth.top if request.growth else None)
+    grade_id = grade_of(profile)
+    the_grade = grade_on(grade_id, the_horn)
+    low, high = range_of(profile)
+    high = request.growth.top if request.growth else high
     return Occasion(
         player=request.player,
         horn=the_horn,
         grade=the_grade,
-        grade_id=profile.grade,
+        grade_id=grade_id,
         kind=request.kind,
         day=request.on.toordinal(),
         low=low,
-        high=_lowered(low, high) if request.kind == "light" else high,
+        high=_lowered(low, high, the_grade.narrowest) if request.kind == "light" else high,
         stretch=_stretch(profile, the_horn, high),
         keys=_keys(request, the_horn, the_grade),
         tempo=request.wishes.tempo,
@@ -67,26 +67,17 @@ def tempi_of(wishes: Wishes) -> Mapping[str, int]:
     return found
 
 
-def _lowered(low: Pitch, high: Pitch) -> Pitch:
+def _lowered(low: Pitch, high: Pitch, narrowest: int) -> Pitch:
     """Return the top of a light day."""
-    if high.midi - low.midi <= NARROWEST_RANGE:
+    if high.midi - low.midi <= narrowest:
         return high
-    return simple(max(high.midi - LIGHTER, low.midi + NARROWEST_RANGE), sharp=False)
+    return simple(max(high.midi - LIGHTER, low.midi + narrowest), sharp=False)
 
 
 def _stretch(profile: Profile, the_horn: Horn, high: Pitch) -> Pitch:
     if profile.stretch:
         return parse_pitch(profile.stretch)
     return simple(min(high.midi + 2, the_horn.ceiling.midi), sharp=False)
-
-
-def _range(profile: Profile, the_horn: Horn, the_grade: Grade, top: Pitch | None) -> tuple[Pitch, Pitch]:
-    low, high = span_on(the_grade, the_horn)
-    low = parse_pitch(profile.low) if profile.low else low
-    high = top or (parse_pitch(profile.high) if profile.high else high)
-    if high.midi - low.midi < NARROWEST_RANGE:
-        raise BadRequest(Refusal(f"range {low} to {high}", why="is too narrow for a routine", do="give at least an octave"))
-    return low, high
 
 
 def _keys(request: DayRequest, the_horn: Horn, the_grade: Grade) -> DayKeys:
@@ -129,8 +120,9 @@ def _known(keys: DayKeys, day: int, the_grade: Grade, *, together: bool) -> DayK
     if not the_grade.keys:
         return keys
     shared = [name for name in (*keys.majors, *keys.minors) if together and name in the_grade.keys]
-    majors = [name for name in the_grade.keys if not name.endswith("m")]
-    minors = [name for name in the_grade.keys if name.endswith("m")]
+    known = the_grade.own_keys if the_grade.slow else the_grade.keys
+    majors = [name for name in known if not name.endswith("m")]
+    minors = [name for name in known if name.endswith("m")]
     return replace(
         keys,
         majors=_round(majors, day, LEARNERS_MAJORS, shared),

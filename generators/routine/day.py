@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import lru_cache
 from math import ceil
 
+from generators.brass.grade import grade
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.phrase.note import Rest
@@ -14,7 +15,7 @@ from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
 from generators.routine.calendar import check_day
 from generators.routine.context import occasion
-from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile
+from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile, grade_of
 from generators.routine.profile_check import check_profile
 from generators.routine.requests import MINUTES_KEPT, DayRequest
 from generators.routine.taper import share
@@ -181,9 +182,9 @@ def _minutes(request: DayRequest) -> int:
     """Return the minutes asked for, or what the kind of day and the days left to a recital leave of the profile's."""
     if request.minutes is not None:
         return request.minutes
-    kept = MINUTES_KEPT[request.kind]
+    kept, own, most = MINUTES_KEPT[request.kind], request.profile.minutes, grade(grade_of(request.profile)).minutes
     working = share(request.on, request.towards) if kept == 1.0 else 1.0
-    return min(LONGEST_DAY, max(SHORTEST_DAY, round(request.profile.minutes * kept * working)))
+    return min(LONGEST_DAY, max(SHORTEST_DAY, round(min(own, most or own) * kept * working)))
 
 
 @dataclass(frozen=True, slots=True)

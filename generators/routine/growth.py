@@ -9,7 +9,7 @@ from generators.brass.grade import grade_on, span_on
 from generators.brass.horn import horn
 from generators.fields import option
 from generators.routine.logbook import Entry, Practice, practised, weeks
-from generators.routine.profile import Profile
+from generators.routine.profile import Profile, grade_of
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
 # All four are our choice. Ten easy days that reach the top are three to four weeks of a player who practises five or six days
@@ -109,7 +109,7 @@ def _raised(start: Pitch, rise: int, ceiling: Pitch) -> Pitch:
 def top_and_ceiling(profile: Profile) -> tuple[Pitch, Pitch]:
     """Return the top that a profile begins with and the ceiling of its growth: stretch note, grade or horn, the lowest."""
     instrument = horn(profile.horn)
-    own = grade_on(profile.grade, instrument)
+    own = grade_on(grade_of(profile), instrument)
     top = parse_pitch(profile.high) if profile.high else span_on(own, instrument)[1]
     ceilings = [instrument.ceiling, own.high]
     ceilings += [parse_pitch(profile.stretch)] if profile.stretch else []

@@ -5,10 +5,12 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
+from generators.brass.grade import grade_by_notes, grade_on, span_on
 from generators.brass.horn import horn
 from generators.fields import option
 from generators.phrase.articulation import SETS
 from generators.studies.catalogue import DAY_PARTS
+from generators.theory.pitch import Pitch, parse_pitch
 
 # The parts that a player may leave out or favour, in warming order; a stretch day is nothing without its own.
 PARTS = tuple(name for name in DAY_PARTS if name != "stretch")
@@ -30,7 +32,7 @@ class Profile:
     high: str = option("", "Comfortable highest note, such as A5: the top of ordinary days.")
     stretch: str = option("", "The note a stretch day reaches once, such as C6.")
     minutes: int = option(22, f"Minutes of a day's routine, {SHORTEST_DAY} to {LONGEST_DAY}.", span=(SHORTEST_DAY, LONGEST_DAY))
-    grade: str = option("", "A learner's grade, 1 to 6; empty for none.")
+    grade: str = option("", "A learner's grade, 0 to 6; empty for none.")
     paper: str = option("a4", "Paper size.", allowed=("a4", "letter"))
     breath: int = option(0, "Seconds one breath lasts, 5 to 60; 0 for the grade's own.", span=(5, 60))
     tongue: int = option(
@@ -55,3 +57,14 @@ def for_another(profile: Profile, fields: Mapping[str, Any]) -> Profile:
         horn(fields.get("horn", profile.horn))
         profile = replace(profile, **BOUND)
     return replace(profile, **fields)
+
+
+def grade_of(profile: Profile) -> str:
+    """Return the grade of a player: the one named, or that of a beginner's notes; nothing for none."""
+    return grade_by_notes(profile.grade, profile.low, profile.high, horn(profile.horn))
+
+
+def range_of(profile: Profile) -> tuple[Pitch, Pitch]:
+    """Return the range of a player: his own limits, those of his grade or horn where he names none."""
+    low, high = span_on(grade_on(grade_of(profile), horn(profile.horn)), horn(profile.horn))
+    return parse_pitch(profile.low) if profile.low else low, parse_pitch(profile.high) if profile.high else high

@@ -5,12 +5,12 @@ from dataclasses import Field, fields, replace
 from itertools import pairwise
 from typing import Any
 
-from generators.brass.grade import GRADES
+from generators.brass.grade import GRADES, grade
 from generators.brass.horn import HORNS, Horn, horn
 from generators.errors import BadRequest, Refusal, plain, unknown
 from generators.fields import checked
 from generators.routine.calendar import parse_day
-from generators.routine.profile import Profile
+from generators.routine.profile import Profile, grade_of, range_of
 from generators.theory.key import parse_key
 from generators.theory.pitch import parse_pitch
 
@@ -41,6 +41,7 @@ def check_profile(profile: Profile) -> None:
         for item in value if isinstance(value, tuple) else (value,):
             _check_item(name, item, isinstance(value, tuple))
     _check_range(profile, horn(profile.horn))
+    _check_room(profile)
 
 
 def _check_item(name: str, item: Any, listed: bool) -> None:
@@ -62,6 +63,15 @@ def _check_item(name: str, item: Any, listed: bool) -> None:
 def _named(name: str, refusal: Refusal) -> Refusal:
     """Return a general refusal with the name of the field before it."""
     return refusal if refusal.what == name else refusal.within(plain(name))
+
+
+def _check_room(profile: Profile) -> None:
+    """Refuse a range in which no day has room."""
+    low, high = range_of(profile)
+    if high.midi - low.midi < grade(grade_of(profile)).narrowest:
+        do = "give at least an octave, or print single sheets"
+        refusal = Refusal(f"range {low} to {high}", why="is too narrow for a routine", do=do)
+        raise WrongField(refusal, "high" if profile.high else "low" if profile.low else "horn")
 
 
 def _check_range(profile: Profile, instrument: Horn) -> None:

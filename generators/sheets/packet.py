@@ -97,7 +97,8 @@ def _cover(studies: Sequence[Study], sheet: Sheet, omitted: str) -> Front:
 
 def _words(study: Study) -> str:
     labels = list(dict.fromkeys(head_label(strain.label) for strain in study.strains))
-    shown = ", ".join(labels[:MOST_LABELS]) + (" and more" if len(labels) > MOST_LABELS else "")
+    most = MOST_LABELS if len(labels) > MOST_LABELS + 1 else len(labels)
+    shown = ", ".join(labels[:most]) + (" and more" if len(labels) > most else "")
     beat = "Dotted quarter" if study.compound else "Quarter"
     return f"{shown.removesuffix('.')}. {beat} note {study.told_tempo}, about {_lasting(study.playing + study.resting)}."
 

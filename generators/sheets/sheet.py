@@ -15,7 +15,7 @@ class Sheet:
     """The page side of a request; none of it changes a note."""
 
     paper: str = option("a4", "Paper size.", allowed=tuple(PAPER_SIZES))
-    large_print: bool = option(False, "Larger staves, for tired or young eyes.")
+    large_print: bool | None = option(None, "Larger staves, for tired or young eyes; by default for the first notes.")
     fingerings: str = option(
         "",
         "Valves or positions over the notes; alone: over all. By default for a beginner.",

@@ -74,8 +74,9 @@ def _home(note: Pitch, setting: Setting) -> Key:
 def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:
     """Yield the widths from narrow to wide, up to the one asked for, then fewer; a beginner's are notes of the key."""
     narrow = "half-step" if setting.grade.chromatic or request.widest == "half-step" else "step"
-    names = list(AIR_TURNS)
-    widths = names[names.index(narrow) : names.index(request.widest) + 1]
+    shortest = setting.limits.shortest
+    names = [name for name, turn in AIR_TURNS.items() if min(note.length for note in notes(degrees(turn))) >= shortest]
+    widths = names[names.index(narrow) :][: list(AIR_TURNS).index(request.widest) - names.index(narrow) + 1]
     yield from (tuple(widths[:end]) for end in range(len(widths), 0, -1))
 
 
@@ -142,7 +143,7 @@ def _study(request: AirRequest, setting: Setting, widths: tuple[str, ...], middl
 
 
 def _remarks(request: AirRequest, widest: str, setting: Setting) -> Iterator[Narrowed]:
-    if widest != request.widest:
+    if widest != request.widest and not setting.grade.slow:
         yield Narrowed(f"a {request.widest}", f"a {widest}", setting.range)
 
 

@@ -17,6 +17,7 @@ from generators.studies.kit.climb_task import (
     own_articulation,
     paced,
     rhythm_option,
+    slowed,
     suited,
     task,
     to_the_bottom,
@@ -84,11 +85,9 @@ def arpeggios(request: ArpeggiosRequest) -> Study:
 
 
 def _climbed(request: ArpeggiosRequest, name: str) -> Study:
-    pattern, known = CHORD_PATTERNS[name], grade(request.grade).sets
-    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slurred-pairs"))
-    job = task(
-        "arpeggios", pattern, request.rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation
-    )
+    pattern, known, rhythm = CHORD_PATTERNS[name], grade(request.grade).sets, slowed(request.rhythm, request.grade)
+    row = articulation(request.articulation or own_articulation(pattern, rhythm, known, "slurred-pairs"))
+    job = task("arpeggios", pattern, rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation)
     setting = to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request)
     job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
     setting = paced(setting, job.rhythm, _EASY)

@@ -7,18 +7,20 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from generators import studies
-from generators.brass.grade import grade, grade_on
+from generators.brass.grade import FIRST_GRADES, Grade, first_with, grade, grade_on
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import checked
+from generators.phrase.algebra import on
 from generators.phrase.dynamics import arriving
+from generators.phrase.note import Note, Phrase
 from generators.phrase.remark import Fitting
 from generators.phrase.study import Study
 from generators.studies.kit.fit import NoFit
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, OffTempo, home_keys, resolve
-from generators.theory.pitch import parse_pitch, simple
+from generators.theory.pitch import Pitch, parse_pitch, simple
 
 
 def _rows() -> Iterator[Kind]:
@@ -34,7 +36,6 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in sorted(_rows(), key=lambda
 DAY_PARTS: dict[str, DayPart] = {
     part.name: part for part in sorted((part for kind in KINDS.values() for part in kind.parts), key=lambda part: part.place)
 }
-_FIRST = "1"
 # The studies of a first packet.
 PACKET: tuple[str, ...] = tuple(kind.name for kind in KINDS.values() if kind.packet)
 
@@ -64,24 +65,50 @@ def make(request: Request) -> Study:
     """
     checked(request)
     asked = first_notes(request)
+    of = _having(asked)
     study = _arriving(_made(asked))
-    return _for_a_child(study) if grade(asked.grade).child else study
+    study = _plain(study, of.loud) if of.one_dynamic else study
+    return _for_a_child(study) if of.child else study
+
+
+def _having(request: Request) -> Grade:
+    """Return the grade of a request; a study that it does not have is refused."""
+    of, name = grade(request.grade), kind_of(request).name
+    if name in of.without:
+        first = first_with(lambda each: name not in each.without)
+        why = f"is not for grade {of.id} but from grade {first}"
+        raise BadRequest(Refusal("study", name, why, would_do=(("grade", (first,)),)))
+    return of
+
+
+def _plain(study: Study, dynamic: str) -> Study:
+    """Return a study in one dynamic: each strain tells it once, of a piece the first, and nothing grows."""
+    strains = enumerate(study.strains)
+    plain = (replace(each, music=_level(each.music, dynamic if not i or not study.piece else "")) for i, each in strains)
+    return replace(study, strains=tuple(plain))
+
+
+def _level(music: Phrase[Pitch], dynamic: str) -> Phrase[Pitch]:
+    """Return music without dynamics and hairpins, but for one under its first note."""
+    bare = tuple(replace(event, dynamic="", hairpin="") if isinstance(event, Note) else event for event in music)
+    return on(bare, 0, dynamic=dynamic)
 
 
 def first_notes(request: Request) -> Request:
-    """Return a request that names no grade, but only notes of the first one, as one for that grade, where it can be had so.
+    """Return a request that names no grade, but only notes of the first ones, as one for the first of them that can have it.
 
-    A sheet from C4 to C5 is a beginner's, who has neither the tempi nor the dynamics of a grown player: our choice. A player of
-    another kind names a grade.
+    A sheet from C4 to G4 or C5 is a beginner's, who has neither the tempi nor the dynamics of a grown player: our choice. A
+    player of another kind names a grade.
     """
     if request.grade or not (request.low and request.high):
         return request
-    first = grade_on(_FIRST, horn(request.horn))
-    low, high = parse_pitch(request.low), parse_pitch(request.high)
-    easier = replace(request, grade=_FIRST)
-    if not first.low <= low < high <= first.high:
-        return request
-    return easier if _works(easier) or (not request.keys and _in_fitting_keys(easier)) else request
+    low, high, name = parse_pitch(request.low), parse_pitch(request.high), kind_of(request).name
+    firsts = [grade_on(first, horn(request.horn)) for first in FIRST_GRADES]
+    known = [each for each in firsts if name not in each.without and each.low <= low < high <= each.high]
+    for easier in [*(replace(request, grade=each.id) for each in known), request]:
+        if _works(easier) or (not request.keys and _in_fitting_keys(easier)):
+            return easier
+    return replace(request, grade=known[0].id) if known else request
 
 
 def _arriving(study: Study) -> Study:

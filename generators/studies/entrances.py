@@ -128,7 +128,7 @@ def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Se
     played: list[Phrase[Pitch]] = []
     drawn = zip(_keys(setting, count), registers, dynamics, choices, strict=True)
     for i, (key, register, dynamic, choice) in enumerate(drawn):
-        line = _entry(setting, key, register, _turned(figures, choice), played, (seed, i))
+        line = _entry(setting, key, register, _suited(_turned(figures, choice), register, dynamic), played, (seed, i))
         played.append(on(_gentle(line, dynamic), int(notes(line)[0].hairpin == "o<"), dynamic=dynamic))
     return played
 
@@ -169,6 +169,11 @@ def balanced(items: Sequence[T] | dict[T, None], count: int, seed: int, what: st
             block = block[1:] + block[:1]
         series += block
     return series[:count]
+
+
+def _suited(figures: list[str], register: str, dynamic: str) -> list[str]:
+    """Return the figures with the one from silence last where it would be too high to speak, or end too soft to have grown."""
+    return sorted(figures, key=_SILENT.__eq__) if register == "high" or dynamic in _SOFT else figures
 
 
 def _turned(figures: Sequence[str], first: str) -> list[str]:

@@ -23,8 +23,8 @@ from generators.theory.pitch import Pitch
 _OWN_KEYS = ("F", "C")
 _OWN_TEMPO = 72
 _OWN_WIDEST = "octave"
-# A line has no more leaps: our choice.
-_BARS_A_LINE = 6
+# A line has no more leaps, and so many bars of rest follow a way: our choice.
+_BARS_A_LINE, _PAUSE = 6, 2
 # The fixed note, the leap, the fixed note again.
 LEAP_NOTES = 3
 # Name to scale steps.
@@ -122,7 +122,7 @@ def _paired(line: Phrase[Pitch]) -> Phrase[Pitch]:
 def _strain(direction: str, key: Key, way: str, take: Phrase[Pitch], setting: Setting) -> Strain:
     *lines, last = _lines(int(length(take) / COMMON.bar), len(_DIRECTIONS[direction]))
     label = setting.label(key, detail=way)
-    return Strain(label, key, then(take, (Rest(COMMON.bar),)), COMMON, (*lines, last + 1))
+    return Strain(label, key, then(take, (Rest(_PAUSE * COMMON.bar),)), COMMON, (*lines, last + _PAUSE))
 
 
 def _lines(count: int, together: int) -> tuple[int, ...]:
@@ -135,7 +135,7 @@ def _lines(count: int, together: int) -> tuple[int, ...]:
 def _intervals_part(where: Occasion) -> Iterator[Request]:
     """Yield leaps from a fixed note, slurred or tongued, in one key."""
     keys = where.keys.majors[2:3] or where.keys.majors[:1]
-    direction = where.turn(("up", "down", "both"), "direction")
+    direction = where.turn(("up", "down") if where.grade.slow else ("up", "down", "both"), "direction")
     way = where.turn(("slurred", "tongued"), "leaps")
     for widest in ("third", "fifth", "octave"):
         yield IntervalsRequest(**where.common, keys=keys, direction=direction, widest=widest, articulation=way)

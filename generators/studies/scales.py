@@ -15,6 +15,7 @@ from generators.studies.kit.climb_task import (
     own_articulation,
     paced,
     rhythm_option,
+    slowed,
     suited,
     task,
     to_the_bottom,
@@ -23,8 +24,8 @@ from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import FASTEST, Request
-from generators.studies.kit.rungs import scale
-from generators.studies.kit.setting import graded, resolve
+from generators.studies.kit.rungs import Rungs, scale
+from generators.studies.kit.setting import Setting, graded, resolve
 from generators.theory.key import Key
 from generators.theory.scales import SCALES
 
@@ -76,18 +77,21 @@ class ScalesRequest(Request):
 
 def scales(request: ScalesRequest) -> Study:
     """Return the scale study of a request, one strain a key."""
-    pattern, known = SCALE_PATTERNS[request.pattern], grade(request.grade).sets
-    row = articulation(request.articulation or own_articulation(pattern, request.rhythm, known, "slur-two-tongue-two"))
-    job = task(
-        "scales", pattern, request.rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation
-    )
+    pattern, known, rhythm = SCALE_PATTERNS[request.pattern], grade(request.grade).sets, slowed(request.rhythm, request.grade)
+    row = articulation(request.articulation or own_articulation(pattern, rhythm, known, "slur-two-tongue-two"))
+    job = task("scales", pattern, rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation)
     setting = to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request)
     job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
     setting = paced(setting, job.rhythm, _EASY)
-    each = [scale(_kind(request, key), key) for key in setting.keys]
+    each = [_climbable(scale(_kind(request, key), key), setting) for key in setting.keys]
     for rungs in each:
         graded(rungs.key, setting.grade)
     return climbing_study(job, each, setting, "Scales", request.kind)
+
+
+def _climbable(rungs: Rungs, setting: Setting) -> Rungs:
+    """Return a scale that is worth climbing to its third by those who have no more notes yet, else to its fifth."""
+    return replace(rungs, least=min(rungs.least, 2)) if setting.grade.slow else rungs
 
 
 def _kind(request: ScalesRequest, key: Key) -> str:

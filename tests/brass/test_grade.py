@@ -28,14 +28,14 @@ def _wider(a: Grade, b: Grade) -> bool:
 
 
 def test_ids() -> None:
-    """The grades are 1 to 6, each found by its id."""
-    assert list("123456") == list(GRADES)
-    assert [grade(i) for i in "123456"] == list(GRADES.values())
+    """The grades are 0 to 6, each found by its id."""
+    assert list("0123456") == list(GRADES)
+    assert [grade(i) for i in "0123456"] == list(GRADES.values())
 
 
 def test_unknown() -> None:
     """Another grade is refused with the list."""
-    with pytest.raises(BadRequest, match='grade "7" is not known; allowed: 1, 2, 3, 4, 5, 6'):
+    with pytest.raises(BadRequest, match='grade "7" is not known; allowed: 0, 1, 2, 3, 4, 5, 6'):
         grade("7")
 
 

@@ -38,10 +38,10 @@ def test_no_grade_asks_for_less(lower: Grade, higher: Grade) -> None:
 
 @steps
 def test_no_plateau(lower: Grade, higher: Grade) -> None:
-    """Range, tempo and keys grow with every grade."""
+    """Range, tempo and, after the first notes, keys grow with every grade."""
     assert higher.high.midi - higher.low.midi > lower.high.midi - lower.low.midi
     assert higher.tempo > lower.tempo
-    assert not higher.keys or len(higher.keys) > len(lower.keys)
+    assert not higher.keys or lower.slow or len(higher.keys) > len(lower.keys)
 
 
 def test_the_readme_tells_what_each_grade_adds() -> None:
@@ -51,5 +51,5 @@ def test_the_readme_tells_what_each_grade_adds() -> None:
         added = [key for key in grade.keys if key not in before]
 
         assert [grade.id, f"{grade.low.name} to {grade.high.name}"] == row[:2]
-        assert (", ".join(added) or "all others") == row[2]
+        assert (", ".join(added) or ("" if grade.keys else "all others")) == row[2]
         before = grade.keys

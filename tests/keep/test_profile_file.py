@@ -67,7 +67,7 @@ def test_comments_of_ones_own_stay() -> None:
         ('high = "C9"', "p.toml, line 1: high C9 is out of reach on the trumpet; allowed: F#3"),
         ('low = "C5"\nhigh = "C4"', "p.toml, line 2: high C4 lies below low C5; allowed: C5 to E6."),
         ('stretch = "G5"\nhigh = "A5"', "p.toml, line 1: stretch G5 lies below high A5; allowed: A5 to E6."),
-        ("grade = 9", 'p.toml, line 1: grade "9" is not known; allowed: 1, 2, 3, 4, 5, 6.'),
+        ("grade = 9", 'p.toml, line 1: grade "9" is not known; allowed: 0, 1, 2, 3, 4, 5, 6.'),
         ('paper = "A4"', 'Did you mean "a4"?'),
         ("rest-day = 'none'\nrest_day = 'sunday'", "entry rest-day is given twice"),
         ('name = """\nminutes = 99\n"""\nminutes = 2', "p.toml, line 4: minutes 2 is out of reach"),

@@ -108,7 +108,9 @@ def test_the_code_stands_on_every_page() -> None:
 @pytest.mark.parametrize("request_", [REQUESTS[2], PACKET, DAY], ids=["study", "packet", "day"])
 def test_the_request_is_read_back_from_its_pdf(request_: AnyRequest) -> None:
     """The request attached to a PDF is the one it was printed from, with the sheet, and makes the same document."""
-    sheet = Sheet(player="Third-year “student” \\ 日本", fingerings="none", note_names=False, date="2026-12-01")
+    sheet = Sheet(
+        player="Third-year “student” \\ 日本", fingerings="none", note_names=False, large_print=False, date="2026-12-01"
+    )
     text, code = carried_by(_pdf(request_, sheet))
 
     assert (encoded(request_, sheet), music_code(request_)) == (text, code)

@@ -10,6 +10,7 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from generators.brass.grade import grade
 from generators.brass.horn import HORNS, horn
 from generators.brass.resonator import RESONATORS
 from generators.errors import BadRequest
@@ -120,8 +121,10 @@ def attempt(request: Request) -> Study | BadRequest:
 
 
 def _plainly(request: Request) -> Study | None:
-    """Return the study of a request; None for a refusal."""
+    """Return the study of a request; None for a refusal, and where its grade does not have it."""
     try:
+        if kind_of(request).name in grade(request.grade).without:
+            return None
         return kind_of(request).make(request)
     except BadRequest:
         return None

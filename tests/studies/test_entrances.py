@@ -268,7 +268,7 @@ def test_one_figure(figure: str) -> None:
 def test_no_room() -> None:
     """A register without room for the figure is refused, with limits that would do."""
     with pytest.raises(BadRequest, match=r"entrances finds no room for a figure in the high register.* would do"):
-        make(EntrancesRequest(figures=("fanfare",), registers=("high",), low="C4", high="E4"))
+        make(EntrancesRequest(figures=("fanfare",), registers=("high",), low="C4", high="E4", grade="3"))
 
 
 def test_too_quick() -> None:

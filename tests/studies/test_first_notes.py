@@ -10,17 +10,17 @@ from generators.studies.scales import ScalesRequest
 from generators.studies.tonguing.study import TonguingRequest
 
 # The notes of the first grade on the trumpet, and the five that come before them.
-FIRST = [{"low": "C4", "high": "C5"}, {"low": "C4", "high": "G4"}]
+FIRST = [("1", {"low": "C4", "high": "C5"}), ("0", {"low": "C4", "high": "G4"})]
 
 
-@pytest.mark.parametrize("limits", FIRST, ids=lambda limits: limits["high"])
+@pytest.mark.parametrize(("first", "limits"), FIRST, ids=["C5", "G4"])
 @pytest.mark.parametrize("name", ["flow", "slurs", "scales", "arpeggios", "entrances"])
-def test_they_have_the_habits_of_the_first_grade(name: str, limits: dict[str, str]) -> None:
-    """A study between the first notes is the one that grade 1 has between them."""
+def test_they_have_the_habits_of_the_first_grades(name: str, first: str, limits: dict[str, str]) -> None:
+    """A study between the first notes is the one that the first grade which has them has between them."""
     asked = KINDS[name].request(**limits)
 
-    assert make(KINDS[name].request(grade="1", **limits)) == make(asked)
-    assert "1" == first_notes(asked).grade
+    assert make(KINDS[name].request(grade=first, **limits)) == make(asked)
+    assert first == first_notes(asked).grade
 
 
 @pytest.mark.parametrize(

@@ -104,7 +104,8 @@ def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plai
     here, there = (_notes(valves, horn, limits, key, plain) for valves in (first, second))
     pairs = [(a, b) for a in here for b in there if (a == b if alike else 0 < abs(a.midi - b.midi) <= limits.leap)]
     for a, b in sorted(pairs, key=lambda pair: _ease(pair[0], pair[1], limits)):
-        printed = tuple(_printed(*way, horn) for way in ((a, first), (b, second)))
+        # On one note both are told every time, or the way back would have to be guessed.
+        printed = (first, second) if a == b else tuple(_printed(*way, horn) for way in ((a, first), (b, second)))
         yield FingerCell(key, (a, b, a, b), (*printed, *printed), (first, second, *printed))
 
 

@@ -34,8 +34,8 @@ _CELLS = ("both", "diatonic", "chromatic")
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _STANDS_IN = "stands in for the usual fingering of its notes: hear how it changes their pitch and colour."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
-_AGAIN = "After each breath, tongue as marked."
-_STILL = "One note, two fingerings: no ear can tell them apart but yours."
+_AGAIN = "After each breath, tongue what is not slurred."
+_STILL = "On one note tongue lightly throughout: the fingers change it, the air does not."
 _WHATS = {
     "turn": "The lower neighbour is as clear as the upper.",
     "gap": "The skip is as light as the step.",
@@ -73,8 +73,16 @@ def fingers(request: FingersRequest) -> Study:
         tuple(_strains(parts, iter(music), leads_home=not request.changes)),
         setting.limits,
         remarks=tuple(_remarks(request, parts, setting)),
-        also=" ".join((setting.horn.said("{moving}" if request.changes else _WHATS[request.shape]), _AGAIN)),
+        also=" ".join(_also(request, every, setting)),
     )
+
+
+def _also(request: FingersRequest, cells: Sequence[FingerCell], setting: Setting) -> Iterator[str]:
+    yield setting.horn.said("{moving}" if request.changes else _WHATS[request.shape])
+    if any(cell.still for cell in cells):
+        yield _STILL
+    if not all(cell.still for cell in cells):
+        yield _AGAIN
 
 
 def _what(request: FingersRequest, setting: Setting) -> str:

@@ -21,9 +21,9 @@ FLOW_CLOSES: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
             "[mp]1/4( 3 1 3 | 1/1)*",
         ),
         "tongued": (
-            "[mp<]1/8:te 2:te 3:te 1:te 5:te 5:te 6:te 7:te | [mf]8:te 6:te 5:te 3:te 4:te 3:te 2:te 2:te | 1/1*",
-            "[mp<]1/8:te 2:te 3:te 1:te 4:te 3:te 2:te 3:te | [mf]5:te 5:te 3:te 1:te 4:te 3:te 2:te 2:te | 1/1*",
-            "[mp<]1/8:te 1:te 2:te 2:te 3:te 1:te 2:te 2:te | [mf]3:te 2:te 1:te 3:te 2:te 1:te 2:te 2:te | 1/1*",
+            "[mp<]1/8:te 2:te 3:te 1:te 3:te 5:te 6:te 7:te | [mf>]8:te 6:te 5:te 3:te 4:te 2:te 3:te 2:te | [p]1/1*",
+            "[mp<]1/8:te 2:te 3:te 1:te 4:te 3:te 2:te 3:te | [mf>]5:te 4:te 3:te 1:te 4:te 3:te 1:te 2:te | [p]1/1*",
+            "[mp<]1/8:te 2:te 3:te 2:te 1:te 2:te 1:te 2:te | [mf>]3:te 2:te 1:te 3:te 2:te 3:te 1:te 2:te | [p]1/1*",
         ),
     },
     (3, 4): {
@@ -33,10 +33,10 @@ FLOW_CLOSES: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
             "[mp]1/4( 3 1 | 3/4 1 3 | 1/2.)*",
         ),
         "tongued": (
-            "[mp<]1/8:te 3:te 5:te 3:te 4:te 5:te | [mf]6:te 5:te 4:te 3:te 4:te 2:te | 1/2.*",
-            "[mp<]1/8:te 2:te 4:te 3:te 2:te 3:te | [mf]6:te 5:te 4:te 3:te 3:te 2:te | 1/2.*",
-            "[mp<]1/8:te 2:te 4:te 3:te 2:te 3:te | [mf]5:te 4:te 4:te 3:te 3:te 2:te | 1/2.*",
-            "[mp<]1/8:te 1:te 3:te 2:te 2:te 1:te | [mf]3:te 2:te 1:te 3:te 2:te 2:te | 1/2.*",
+            "[mp<]1/8:te 3:te 5:te 3:te 4:te 5:te | [mf>]6:te 5:te 4:te 3:te 4:te 2:te | [p]1/2.*",
+            "[mp<]1/8:te 2:te 4:te 3:te 2:te 3:te | [mf>]6:te 5:te 4:te 3:te 1:te 2:te | [p]1/2.*",
+            "[mp<]1/8:te 2:te 4:te 3:te 2:te 3:te | [mf>]5:te 4:te 2:te 3:te 1:te 2:te | [p]1/2.*",
+            "[mp<]1/8:te 2:te 3:te 2:te 1:te 2:te | [mf>]3:te 2:te 1:te 3:te 1:te 2:te | [p]1/2.*",
         ),
     },
 }

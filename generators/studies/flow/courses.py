@@ -10,20 +10,49 @@ from generators.chance import number, pick
 # Note values by what a bar does.
 Rhythms = dict[str, tuple[str, ...]]
 
-# From wide to narrow; five-notes stays between the tonic and the fifth above it, a first-year player's whole horn.
-FLOW_COMPASSES = ("octave", "fifth", "third", "five-notes")
+# From wide to narrow; five-notes stays between the tonic and the fifth above it, a first-year player's whole horn, three-notes
+# between the tonic and the third, his first.
+FLOW_COMPASSES = ("octave", "fifth", "third", "five-notes", "three-notes")
 FLOW_LENGTHS = ("4", "8", "12")
 FLOW_METERS: dict[str, tuple[int, int]] = {"dip": (4, 4), "arch": (4, 4), "wave": (4, 4), "widening": (4, 4), "lean": (3, 4)}
 # shape -> compass -> the lowest and the highest degree of a line, the widest way first: octaves may cross two registers.
 FLOW_REACH: dict[str, dict[str, tuple[tuple[int, int], ...]]] = {
-    "dip": {"octave": ((-7, 2), (-7, 1)), "fifth": ((-3, 2),), "third": ((-2, 2),), "five-notes": ((0, 4),)},
-    "arch": {"octave": ((-3, 7), (-1, 7)), "fifth": ((-1, 4),), "third": ((-1, 2),), "five-notes": ((0, 4),)},
-    "wave": {"octave": ((-7, 7), (-3, 7)), "fifth": ((-3, 4),), "third": ((-2, 2),), "five-notes": ((0, 4),)},
-    "widening": {"octave": ((-3, 7), (-1, 7)), "fifth": ((-1, 4),), "third": ((-1, 2),), "five-notes": ((0, 4),)},
-    "lean": {"octave": ((-3, 8), (-1, 8), (-1, 7)), "fifth": ((-1, 5),), "third": ((-1, 3),), "five-notes": ((0, 4),)},
+    "dip": {
+        "octave": ((-7, 2), (-7, 1)),
+        "fifth": ((-3, 2),),
+        "third": ((-2, 2),),
+        "five-notes": ((0, 4),),
+        "three-notes": ((0, 2),),
+    },
+    "arch": {
+        "octave": ((-3, 7), (-1, 7)),
+        "fifth": ((-1, 4),),
+        "third": ((-1, 2),),
+        "five-notes": ((0, 4),),
+        "three-notes": ((0, 2),),
+    },
+    "wave": {
+        "octave": ((-7, 7), (-3, 7)),
+        "fifth": ((-3, 4),),
+        "third": ((-2, 2),),
+        "five-notes": ((0, 4),),
+        "three-notes": ((0, 2),),
+    },
+    "widening": {
+        "octave": ((-3, 7), (-1, 7)),
+        "fifth": ((-1, 4),),
+        "third": ((-1, 2),),
+        "five-notes": ((0, 4),),
+    },
+    "lean": {
+        "octave": ((-3, 8), (-1, 8), (-1, 7)),
+        "fifth": ((-1, 5),),
+        "third": ((-1, 3),),
+        "five-notes": ((0, 4),),
+    },
 }
-# Rhythms of a bar by what it does: begin a phrase, go on, turn on its first note, rest, come home. A line of a third or of five
-# notes has no eighths.
+# Rhythms of a bar by what it does: begin a phrase, go on, turn on its first note, rest, come home. A line of a third, of five
+# or of three notes has no eighths.
 _MOVING: dict[tuple[int, int], Rhythms] = {
     (4, 4): {
         "first": ("2 4 4", "4 4 4 4", "2 4 8 8", "4. 8 4 4", "4 8 8 4 4", "2 8 8 4"),
@@ -50,7 +79,7 @@ _STILL: dict[tuple[int, int], Rhythms] = {
     },
     (3, 4): {"first": ("2 4",), "onward": ("4 4 4", "2 4"), "turn": ("2 4",), "rest": ("2.",), "home": ("2.",)},
 }
-_STILL_COMPASSES = ("third", "five-notes")
+_STILL_COMPASSES = ("third", "five-notes", "three-notes")
 # The bar that rests on the dominant: there, its leading note (the fourth degree raised), there again.
 _AWAY, AWAY_DEGREES = "4 4 2", (4, 3, 4)
 # A letter a bar: those of one letter are alike, r rests, R rests and ends with a breath, H is home. The last of each
@@ -113,11 +142,13 @@ class Wanted:
     chromatic: bool
     """Whether notes outside the key may be used."""
     seed: int
+    slow: bool = False
+    """Whether it has nothing quicker than quarters."""
 
 
 def ways(wanted: Wanted) -> int:
-    """Return in how many reaches a line may be had, from the widest."""
-    return len(FLOW_REACH[wanted.shape][wanted.compass])
+    """Return in how many reaches a line may be had, from the widest; none where the shape has no room in the compass."""
+    return len(FLOW_REACH[wanted.shape].get(wanted.compass, ()))
 
 
 def course(wanted: Wanted, way: int, draft: int) -> Course:
@@ -163,7 +194,7 @@ def _farther(bars: tuple[int, ...], least: int, most: int) -> tuple[tuple[int, i
 def _rhythms(wanted: Wanted, letters: str, turns: dict[int, int], place: tuple[object, ...]) -> tuple[str, ...]:
     """Return the note values of every bar: one rhythm a letter, a long note where the line turns."""
     meter = FLOW_METERS[wanted.shape]
-    table = (_STILL if wanted.compass in _STILL_COMPASSES else _MOVING)[meter]
+    table = (_STILL if wanted.slow or wanted.compass in _STILL_COMPASSES else _MOVING)[meter]
     of = {letter: pick(table[_DOES.get(letter, "onward")], wanted.seed, *place, letter) for letter in letters}
     turning = pick(table["turn"], wanted.seed, *place, "turn")
     chosen = [of[letter] if bar not in turns else _turned(letter, turning, table) for bar, letter in enumerate(letters)]

@@ -158,7 +158,8 @@ def _starts(station: Station, wanted: Wanted) -> tuple[int, ...]:
         return (station.must,)
     if station.leaning:
         return tuple(degree for degree in (3, 5, 1) if station.low <= degree <= station.high)
-    return (4, 2) if wanted.shape == "dip" and wanted.compass == "five-notes" else (0,)
+    tops = {"five-notes": (4, 2), "three-notes": (2,)}.get(wanted.compass, ())
+    return tops if wanted.shape == "dip" and tops else (0,)
 
 
 def _onward(path: Path, station: Station, before: Station) -> Iterator[int]:

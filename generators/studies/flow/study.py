@@ -4,8 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
 
+from generators.brass.grade import Grade
 from generators.chance import shuffled
-from generators.errors import Refusal
+from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, notes, then
 from generators.phrase.bars import Meter
@@ -26,6 +27,10 @@ from generators.theory.pitch import Pitch, simple
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
+# A line of so many bars is rested after for two.
+_LONG, _RESTS = 8, 2
+# The shapes that three notes have room for.
+_FIRST_SHAPES = ("dip", "arch", "wave")
 # How far under the top of a day its wide flow may go, and how far over its tonic or
 # octave it may turn, in half-steps: our choice.
 _WIDE_ROOM = 22
@@ -33,9 +38,21 @@ _OCTAVE, _OVER = 12, {"lean": 2, "dip": 4}
 # How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
-_NO_NARROWER = ("third", "five-notes")
-_COMPASS_NAMES = {"octave": "an octave", "fifth": "a fifth", "third": "a third", "five-notes": "five notes"}
-_COMPASS_WORDS = {"octave": "to the octave", "fifth": "to the fifth", "third": "to the third", "five-notes": "in five notes"}
+_NO_NARROWER = (("third", "five-notes"), ("third", "three-notes"))
+_COMPASS_NAMES = {
+    "octave": "an octave",
+    "fifth": "a fifth",
+    "third": "a third",
+    "five-notes": "five notes",
+    "three-notes": "three notes",
+}
+_COMPASS_WORDS = {
+    "octave": "to the octave",
+    "fifth": "to the fifth",
+    "third": "to the third",
+    "five-notes": "in five notes",
+    "three-notes": "in three notes",
+}
 
 # What the tongued close is for.
 _TONGUED_AIM = "Then tongue on the same air, every note long."
@@ -66,7 +83,7 @@ def flow(request: FlowRequest) -> Study:
     if request.close == "tongued":
         setting = setting.capped(setting.limits.speed * 240 / 8, "a tongued close in eighths")
     keys = ordered(setting.keys, request.order, request.seed)
-    meter = Meter(*FLOW_METERS[request.shape])
+    meter = _meter(request, setting)
     for compass, sketch in _candidates(request, setting):
         seats = all_seated(sketch, keys, setting.limits)
         if seats and max(leap(line) for line in seats) <= setting.limits.leap:
@@ -78,6 +95,22 @@ def flow(request: FlowRequest) -> Study:
     raise NoFit(Refusal("flow", None, where))
 
 
+def _meter(request: FlowRequest, setting: Setting) -> Meter:
+    """Return the meter of a shape; one that the grade does not have, or a close too quick for it, is refused."""
+    shapes = flow_shapes(setting.grade)
+    if request.shape not in shapes:
+        why = f"is in a meter that grade {request.grade} does not have"
+        raise BadRequest(Refusal("shape", request.shape, why, allowed=shapes))
+    if request.close == "tongued" and setting.grade.slow:
+        raise BadRequest(Refusal("close", "tongued", "is too quick for the grade", allowed=("none", "slurred")))
+    return Meter(*FLOW_METERS[request.shape])
+
+
+def flow_shapes(of: Grade) -> tuple[str, ...]:
+    """Return the shapes in meters that a grade has."""
+    return tuple(shape for shape, meter in FLOW_METERS.items() if not of.meters or str(Meter(*meter)) in of.meters)
+
+
 def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, Phrase[Degree]]]:
     """Yield compass and line with its close, from the widest asked for to the narrowest there is."""
     meter = FLOW_METERS[request.shape]
@@ -85,7 +118,7 @@ def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, P
     rest = (Rest(Meter(*meter).bar),) if request.close == "tongued" else ()
     airy = 4 * meter[0] <= setting.limits.breath * setting.tempo / 60
     for compass in FLOW_COMPASSES[FLOW_COMPASSES.index(_compass(request, setting)) :]:
-        wanted = Wanted(request.shape, compass, request.length, airy, setting.grade.chromatic, request.seed)
+        wanted = Wanted(request.shape, compass, request.length, airy, setting.grade.chromatic, request.seed, setting.grade.slow)
         lines = (drawn_line(wanted, way) for way in range(ways(wanted)))
         yield from ((compass, then(line, rest, degrees(close))) for line in lines if line for close in closes)
 
@@ -95,18 +128,19 @@ def _compass(request: FlowRequest, setting: Setting) -> str:
 
 
 def _strain(key: Key, line: Phrase[Pitch], meter: Meter, first: int, setting: Setting) -> Strain:
-    """Return a line with a bar of rest; a close of its own begins a printed line, after so many bars."""
-    music = then(line, (Rest(meter.bar),))
+    """Return a line with a bar of rest, a long one with two; a close of its own begins a printed line, after so many bars."""
+    music = then(line, (Rest(meter.bar * (2 if length(line) / meter.bar >= _LONG else 1)),))
     bars = int(length(music) / meter.bar)
-    bent = any(note.pitch.alter != key.alteration(note.pitch.step) for note in notes(music))
-    scale = "natural minor" if key.mode == "minor" and not bent else ""
+    seventh = key.degree(6)
+    raised = any(note.pitch.alter > seventh.alter for note in notes(music) if note.pitch.step == seventh.step)
+    scale = "natural minor" if key.mode == "minor" and not raised else ""
     return Strain(setting.label(key, scale=scale), key, music, meter, _lines(first) + _lines(bars - first))
 
 
 def _lines(bars: int) -> tuple[int, ...]:
     """Return four bars a line, a rest that would stand alone on the last one."""
     fours, left = divmod(bars, 4)
-    return (*[4] * (fours - 1), 5) if left == 1 else (*[4] * fours, *([left] if left else []))
+    return (*[4] * (fours - 1), 4 + left) if fours and left <= _RESTS else (*[4] * fours, *([left] if left else []))
 
 
 def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[Strain, ...], pace: int) -> Study:
@@ -133,7 +167,7 @@ def _compass_words(request: FlowRequest, compass: str, strains: Sequence[Strain]
 
 def _remarks(request: FlowRequest, setting: Setting, compass: str) -> Iterator[Narrowed]:
     """Yield what is said of a narrower compass than was asked for; the usual one gives way without a word."""
-    if request.compass not in ("", compass) and (request.compass, compass) != _NO_NARROWER:
+    if request.compass not in ("", compass) and (request.compass, compass) not in _NO_NARROWER:
         was, now = _COMPASS_NAMES[request.compass], _COMPASS_NAMES[compass]
         yield Narrowed(was, now, setting.range, every=len(setting.keys) > 1)
 
@@ -152,12 +186,14 @@ def ordered(keys: tuple[Key, ...], order: str, seed: int) -> tuple[Key, ...]:
 
 def _narrow_part(where: Occasion) -> Iterator[Request]:
     """Yield narrow flow lines in the day's majors, weak keys in front, no higher than the first note over the staff."""
-    shape = where.turn(tuple(FLOW_METERS), "shape")
+    shape = where.turn(_FIRST_SHAPES if where.grade.slow else flow_shapes(where.grade), "shape")
     keys = where.keys.all_majors[:4]
     over = where.horn.clef.over
     common = where.common | ({"high": over.name} if where.low.midi + _OCTAVE <= over.midi < where.high.midi else {})
+    # A child's own is no wider, and what does not fit needs no word.
+    compass = "" if where.grade.child else "fifth"
     for count in (1, 2, 3, 4):
-        yield FlowRequest(**common, keys=keys[:count], shape=shape, compass="fifth", length="4")
+        yield FlowRequest(**common, keys=keys[:count], shape=shape, compass=compass, length="4")
 
 
 def _wide_part(where: Occasion) -> Iterator[Request]:

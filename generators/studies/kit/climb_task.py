@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from generators.brass.grade import grade
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.articulation import SETS, Articulation, fits
@@ -65,6 +66,11 @@ def octaves_option() -> Any:
     """Return the field of how far a climb goes."""
     text = "How far: wide is as many whole octaves as the range has; without it wide, in grades to 3 one, to 5 two."
     return option("", text, allowed=CLIMB_OCTAVES)
+
+
+def slowed(rhythm: str, of: str) -> str:
+    """Return the rhythm that was asked for; without one quarters where a grade has nothing quicker."""
+    return rhythm or ("quarters" if grade(of).slow else "")
 
 
 def own_articulation(pattern: Pattern, rhythm: str, known: Sequence[str], fours: str) -> str:

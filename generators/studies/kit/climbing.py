@@ -248,5 +248,5 @@ def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator
 
 def _shortened(job: Task, seat: _Seat, setting: Setting) -> Iterator[Remark]:
     """Yield the remark on a climb that stops below the octaves asked for."""
-    if job.wanted and job.octaves_asked and seat.compass.top < seat.rungs.count * job.wanted:
+    if job.wanted and job.octaves_asked and not setting.grade.child and seat.compass.top < seat.rungs.count * job.wanted:
         yield Shortened(_label(seat.rungs, setting), seat.rungs.pitch(seat.compass.top, octave=seat.octave))

@@ -35,6 +35,7 @@ def spoken(line: Phrase[Pitch], tongue: Tongue, size: int, groups: str, style: s
     """Return a line of eight beats of a sketch and its end as it is said: a group and a landing twice, four groups, the end."""
     bare, mark = list(notes(line)), TONGUE_STYLES.get(style, "")
     way = _way(tongue, groups, size)
+    size = len(way.group)
     marked = [replace(note, articulations=(mark,) if mark else ()) for note in bare]
     cuts = [0, size, size + 1, 2 * size + 1, 2 * size + 2]
     first, landing, second, other = (marked[a:b] for a, b in pairwise(cuts))
@@ -51,7 +52,7 @@ def spoken(line: Phrase[Pitch], tongue: Tongue, size: int, groups: str, style: s
 def _way(tongue: Tongue, groups: str, size: int) -> _Way:
     """Return the times of a line; groups of two beats land on two, and late ones end as much earlier as they began later."""
     values = tuple(value(text) for text in TONGUE_GROUPS[groups][size].split())
-    said = "".join(tongue.syllables[place % len(tongue.syllables)] for place in range(size))
+    said = "".join(tongue.syllables[place % len(tongue.syllables)] for place in range(len(values)))
     if groups == _LATE:
         return _Way(values, said, _BEAT / 2, _BEAT / 2, 2 * _BEAT + _BEAT / 2)
     landing = Fraction(0) if groups == RUNNING_ON else sum(values, Fraction(0))

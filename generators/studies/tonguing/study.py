@@ -31,12 +31,12 @@ from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "Ab")
 _STILL = "one-note"
-_RHYTHMS = {"eighths": 2, "sixteenths": 4}
+_RHYTHMS = {"quarters": 1, "eighths": 2, "sixteenths": 4}
 # Boxes on a ladder at the most, and the part of his speed at which a player begins: our choice.
 _MOST_BOXES, _BEGINNING = 16, 0.7
 # How many ways of going a study has by itself: our choice.
 _OWN_GROUPS = 3
-_THREE = 3
+_TWO, _THREE = 2, 3
 # The registers in the order in which they are played.
 _EASIEST_FIRST = ("middle", "low", "high")
 # The degrees of the tonic chord, 0 the tonic.
@@ -55,7 +55,7 @@ class TonguingRequest(Request):
         (), "What is played; without it one note and five notes, where the grade allows.", allowed=tuple(TONGUING_LINES)
     )
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
-    rhythm: str = option("", "Eighths or sixteenths; threes are triplets.", allowed=tuple(_RHYTHMS))
+    rhythm: str = option("", "Quarters, eighths or sixteenths; threes are triplets.", allowed=tuple(_RHYTHMS))
     groups: tuple[str, ...] = option(
         (),
         "How the groups go, in turn from line to line; without it three ways, of multiple tongues even where a line is new.",
@@ -280,7 +280,7 @@ def _of_chord(place: int) -> Degree:
 
 def _rests_on_its_chord(line: Phrase[Degree]) -> bool:
     """Tell whether what will be held of a line, its landings, belongs to the tonic chord."""
-    size = (len(line) - 3) // 6
+    size = max(_TWO, (len(line) - 3) // 6)
     return all(line[place].pitch.index % 7 in CHORD for place in (0, size, 2 * size + 1, -1))  # type: ignore[union-attr]
 
 

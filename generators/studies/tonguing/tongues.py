@@ -81,41 +81,56 @@ TONGUES = {
 # How the notes are shaped, whatever is said: the mark on each but the last.
 TONGUE_STYLES = {"legato": "tenuto", "marked": "accent", "dry": "staccato"}
 
-# How groups go -> notes in a group -> their values; late ones begin half a beat after the beat, running ones never land.
+# How groups go -> notes in a beat -> the values of a group, of quarters two; late ones begin half a beat after the beat,
+# running ones never land.
 EVEN, UNEVEN = "even", ("long-first", "short-first")
 TONGUE_GROUPS: dict[str, dict[int, str]] = {
-    EVEN: {2: "8 8", 3: "8t 8t 8t", 4: "16 16 16 16"},
+    EVEN: {1: "4 4", 2: "8 8", 3: "8t 8t 8t", 4: "16 16 16 16"},
     "long-first": {2: "8. 16", 3: "8 16 16", 4: "8. 16 8. 16"},
     "short-first": {2: "16 8.", 3: "16 16 8", 4: "16 8. 16 8."},
     "late": {2: "8 8", 4: "16 16 16 16"},
     "running": {2: "8 8", 3: "8t 8t 8t", 4: "16 16 16 16"},
 }
 
-# pattern -> notes in a beat -> sketches from wide to narrow. A sketch is eight beats and a landing: a beat of notes and a
-# quarter, twice; four beats of notes, forwards and backwards; the last note, held. Nothing lies below degree 1, and whatever is
-# longer than its neighbours is a note of the tonic chord.
+# pattern -> notes in a beat -> sketches from wide to narrow. A sketch is eight beats and a landing: a beat of notes, of
+# quarters two, and a landing, twice; four beats of notes, forwards and backwards; the last note, held. Nothing lies below
+# degree 1, and whatever is longer than its neighbours is a note of the tonic chord.
 TONGUING_LINES: dict[str, dict[int, tuple[str, ...]]] = {
     "one-note": {
+        1: ("1 1 | 1 | 1 1 | 1 || 1 1 1 1 || 1",),
         2: ("1 1 | 1 | 1 1 | 1 || 1 1 1 1 1 1 1 1 || 1",),
         3: ("1 1 1 | 1 | 1 1 1 | 1 || 1 1 1 1 1 1 1 1 1 1 1 1 || 1",),
         4: ("1 1 1 1 | 1 | 1 1 1 1 | 1 || 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 || 1",),
     },
     "two-notes": {
+        1: ("1 2 | 1 | 2 2 | 1 || 1 2 1 2 || 1",),
         2: ("1 2 | 1 | 2 2 | 1 || 1 1 2 2 1 2 1 2 || 1",),
         3: ("1 2 1 | 1 | 2 2 2 | 1 || 1 1 1 2 2 2 1 2 1 2 1 2 || 1",),
         4: ("1 1 2 2 | 1 | 2 2 2 2 | 1 || 1 1 2 2 1 1 2 2 1 2 1 2 1 2 1 2 || 1",),
     },
     "five-notes": {
+        1: (
+            "1 2 | 3 | 3 4 | 5 || 5 4 3 2 || 1",
+            "1 2 | 3 | 3 2 | 1 || 3 2 1 2 || 1",
+        ),
         2: ("1 2 | 3 | 3 2 | 1 || 1 2 3 4 5 4 3 2 || 1",),
         3: ("1 2 1 | 3 | 3 4 3 | 5 || 5 4 3 4 3 2 1 2 3 4 3 2 || 1",),
         4: ("1 2 3 4 | 5 | 5 4 3 2 | 1 || 1 2 3 4 5 4 3 2 1 2 3 4 5 4 3 2 || 1",),
     },
     "scale": {
+        1: (
+            "1 2 | 3 | 3 4 | 5 || 5 4 3 2 || 1",
+            "1 2 | 3 | 3 2 | 1 || 1 2 3 2 || 1",
+        ),
         2: ("1 2 | 3 | 3 4 | 5 || 5 6 7 8 7 5 4 2 || 1",),
         3: ("1 2 3 | 5 | 5 6 7 | 8 || 8 7 6 5 4 3 2 1 2 3 4 2 || 1",),
         4: ("1 2 3 4 | 5 | 5 6 7 8 | 8 || 8 7 6 5 4 3 2 1 1 2 3 4 5 4 3 2 || 1",),
     },
     "call": {
+        1: (
+            "1 1 | 3 | 3 3 | 5 || 5 3 5 3 || 1",
+            "1 1 | 3 | 1 1 | 3 || 3 1 1 3 || 1",
+        ),
         2: ("1 1 | 3 | 5 5 | 8 || 8 5 5 3 5 5 3 3 || 1", "1 1 | 3 | 3 3 | 5 || 5 3 5 5 3 1 3 3 || 1"),
         3: (
             "1 1 1 | 3 | 3 5 5 | 8 || 8 8 8 5 5 5 3 3 5 3 3 3 || 1",
@@ -127,6 +142,10 @@ TONGUING_LINES: dict[str, dict[int, tuple[str, ...]]] = {
         ),
     },
     "tune": {
+        1: (
+            "1 1 | 3 | 2 2 | 5 || 5 4 3 2 || 1",
+            "1 1 | 3 | 2 2 | 3 || 3 2 1 2 || 1",
+        ),
         2: ("1 1 | 3 | 2 2 | 5 || 6 6 5 5 4 4 2 2 || 1", "1 1 | 3 | 2 2 | 3 || 5 5 4 4 3 3 2 2 || 1"),
         3: ("1 1 1 | 3 | 2 2 2 | 5 || 6 6 6 5 5 5 4 4 4 2 2 2 || 1", "1 1 1 | 3 | 2 2 2 | 3 || 5 5 5 4 4 4 3 3 3 2 2 2 || 1"),
         4: (
@@ -135,6 +154,10 @@ TONGUING_LINES: dict[str, dict[int, tuple[str, ...]]] = {
         ),
     },
     "arpeggio": {
+        1: (
+            "1 3 | 5 | 5 3 | 1 || 1 3 5 3 || 1",
+            "1 3 | 3 | 1 3 | 1 || 3 1 3 3 || 1",
+        ),
         2: ("1 3 | 5 | 5 3 | 1 || 1 3 5 8 5 3 5 3 || 1", "1 3 | 5 | 5 3 | 1 || 1 3 5 3 1 3 5 3 || 1"),
         3: (
             "1 3 5 | 8 | 8 5 3 | 1 || 1 3 5 8 5 3 1 3 5 8 5 3 || 1",
