@@ -12,6 +12,7 @@ from generators.phrase.study import Study
 from generators.studies.kit.climb import Pattern
 from generators.studies.kit.climb_task import (
     bare_rhythm,
+    below_the_top,
     day_articulation,
     octaves_option,
     own_articulation,
@@ -35,7 +36,7 @@ from generators.theory.scales import CHORDS
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 # The part of his speed at which a player is easy, less than in scales: our choice.
-_EASY = 0.55
+_EASY = 0.45
 
 CHORD_PATTERNS = {
     pattern.name: pattern
@@ -88,7 +89,7 @@ def _climbed(request: ArpeggiosRequest, name: str) -> Study:
     pattern, known, rhythm = CHORD_PATTERNS[name], grade(request.grade).sets, slowed(request.rhythm, request.grade)
     row = articulation(request.articulation or own_articulation(pattern, rhythm, known, "slurred-pairs"))
     job = task("arpeggios", pattern, rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation)
-    setting = to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request)
+    setting = below_the_top(to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request), request)
     job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
     setting = paced(setting, job.rhythm, _EASY)
     each = [chord(_kind(request, key), key) for key in setting.keys]

@@ -1,7 +1,7 @@
 """Dynamics: long tones that swell and fade over counted beats, and sudden changes both ways, low, middle and high."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generators.errors import Refusal
@@ -53,7 +53,7 @@ class DynamicsRequest(Request):
 
 
 def dynamics(request: DynamicsRequest) -> Study:
-    """Return the study of a request: one strain a key and register, all its long tones on one note."""
+    """Return the study of a request: one strain a key, register and shape, on one note."""
     setting = resolve(request, ("C",), _OWN_TEMPO, learner_keys=1)
     shapes = tuple(dict.fromkeys(request.shapes or _AIMS))
     places = [(key, register) for key in setting.keys for register in dict.fromkeys(request.registers or REGISTERS)]
@@ -73,7 +73,7 @@ def dynamics(request: DynamicsRequest) -> Study:
         _AIMS[shapes[0]],
         setting.horn.id,
         pace,
-        tuple(_strain(*place, [next(rest) for _ in group], setting) for place, group in zip(places, tones, strict=True)),
+        tuple(_strain(*place, shape, next(rest), setting) for place in places for shape in shapes),
         setting.limits,
         remarks=tuple(_remarks(request, beats, setting)),
         also=" ".join(_AIMS[shape] for shape in shapes[1:]),
@@ -149,11 +149,10 @@ def _rested(tone: tuple[Note[Pitch], ...], pause: int) -> Phrase[Pitch]:
     return then(tone, (Rest(pause * COMMON.bar + -length(tone) % COMMON.bar),))
 
 
-def _strain(key: Key, register: str, tones: list[Phrase[Pitch]], setting: Setting) -> Strain:
-    (pitch,) = {note.pitch for tone in tones for note in notes(tone)}
-    widths = tuple(width for tone in tones for width in _lines(tone))
-    label = Label(note=pitch, part=register) if len(setting.keys) == 1 else setting.label(key, note=pitch, part=register)
-    return Strain(label, key, then(*tones), COMMON, widths)
+def _strain(key: Key, register: str, shape: str, tone: Phrase[Pitch], setting: Setting) -> Strain:
+    pitch = notes(tone)[0].pitch
+    label = setting.label(key) if len(setting.keys) > 1 else Label()
+    return Strain(replace(label, note=pitch, part=register, detail=shape), key, tone, COMMON, _lines(tone))
 
 
 def _lines(tone: Phrase[Pitch]) -> tuple[int, ...]:

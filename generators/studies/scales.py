@@ -10,6 +10,7 @@ from generators.phrase.study import Study
 from generators.studies.kit.climb import Pattern
 from generators.studies.kit.climb_task import (
     bare_rhythm,
+    below_the_top,
     day_articulation,
     octaves_option,
     own_articulation,
@@ -80,7 +81,7 @@ def scales(request: ScalesRequest) -> Study:
     pattern, known, rhythm = SCALE_PATTERNS[request.pattern], grade(request.grade).sets, slowed(request.rhythm, request.grade)
     row = articulation(request.articulation or own_articulation(pattern, rhythm, known, "slur-two-tongue-two"))
     job = task("scales", pattern, rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation)
-    setting = to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request)
+    setting = below_the_top(to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request), request)
     job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
     setting = paced(setting, job.rhythm, _EASY)
     each = [_climbable(scale(_kind(request, key), key), setting) for key in setting.keys]

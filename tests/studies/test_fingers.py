@@ -154,7 +154,8 @@ def test_sets_of_one_length_share_a_note() -> None:
 def test_a_change_is_printed_where_it_is_first_played(asked: str) -> None:
     """Every line shows both sets over its first two notes; after that only what is unusual, as the third valve alone.
 
-    On one note both are shown every time."""
+    On one note both are shown every time.
+    """
     for stretch in stretches(make(FingersRequest(changes=(asked,))).strains[0])[::2]:
         assert asked.split(">") == [note.valves for note in stretch[:2]]
         again = {note.valves for note in stretch[2:]}

@@ -67,7 +67,7 @@ def test_strains_are_transpositions(asked: Asked) -> None:
 @LAWS
 @given(studies("flow"))
 def test_every_strain_comes_home(asked: Asked) -> None:
-    """A strain ends on its tonic, on the first or third beat, on a note as long as any neighbour; a bar or two of rest follow."""
+    """A strain ends on its tonic, on the first or third beat, on a note as long as any neighbour; a bar or two of rest come."""
     _, study = asked
     for strain in study.strains:
         last, before = strain.notes[-1], strain.notes[-2]

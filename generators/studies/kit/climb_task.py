@@ -13,13 +13,15 @@ from generators.studies.kit.climb import RHYTHMS, TURNING, Pattern, Rhythm
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting
+from generators.theory.pitch import Pitch, simple
 
 CLIMB_OCTAVES = ("wide", "1", "2", "3")
 # What turning rhythms are quicker than.
 _SLOW = Fraction(1, 4)
 _TWO = 2
-# Half-steps below a comfortable range to which a scale may go.
-_NEAR = 1
+# Half-steps below a comfortable range to which a scale may go, and under a learner's top where it ends, if that is farther up
+# than this note of the treble clef.
+_NEAR, _UNDER_TOP, _FAR = 1, 2, Pitch("A", 0, 5)
 # Between which tempi a climb goes by itself: our choice.
 _SLOWEST, _QUICKEST = 60, 132
 # The sets of a day, which come round in turn; our choice.
@@ -142,6 +144,18 @@ def to_the_bottom(setting: Setting, request: Request) -> Setting:
     if request.low or not setting.grade.comfort or not 0 < limits.low.midi - bottom.midi <= _NEAR:
         return setting
     return replace(setting, limits=replace(limits, low=bottom))
+
+
+def below_the_top(setting: Setting, request: Request) -> Setting:
+    """Return the setting of a learner who names no highest note without the last half-steps of a range far over the staff.
+
+    A climb of two octaves comes to its top quickly and loud: our choice.
+    """
+    limits = setting.limits
+    if request.high or not limits.keys or setting.grade.octaves == "1":
+        return setting
+    lower = max(limits.high.midi - _UNDER_TOP, min(limits.high.midi, setting.horn.at_home(_FAR).midi))
+    return replace(setting, limits=replace(limits, high=simple(lower, sharp=False)))
 
 
 def paced(setting: Setting, rhythm: Rhythm, share: float) -> Setting:

@@ -28,6 +28,8 @@ _HOMEWARD = {
     Fraction(0): (*[COMMON.beat] * 4, COMMON.strong, COMMON.strong),
     COMMON.strong: (COMMON.strong, *[COMMON.beat] * 4, COMMON.bar),
 }
+# What a label calls the beginning of a scale of seven notes.
+_WHOLE, _NUMBERS = 7, {2: "three", 4: "five"}
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
 
 
@@ -89,7 +91,7 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
     # Where no octaves were asked for, few keys do not go farther than most: they are sought once more.
     if not job.octaves_asked and 0 < alike < max(map(_octaves, seats)):
         return strains(replace(job, octaves=str(alike)), each, setting)
-    remarks = tuple(remark for seat in seats for remark in _shortened(job, seat, setting))
+    remarks = tuple(remark for seat in seats for remark in _shortened(job, seat, alike, setting))
     music = (_strain(seat, setting, job.at(i).rhythm.name if job.turning else "") for i, seat in enumerate(seats))
     return tuple(music), setting.tempo, remarks
 
@@ -128,8 +130,14 @@ def _in_reach(job: Task, setting: Setting) -> Setting:
 def _strain(seat: _Seat, setting: Setting, rhythm: str) -> Strain:
     rest = (Rest(COMMON.bar),)
     music = then(seat.music, rest, rest if len(_lines(then(seat.music, rest))) > 1 else ())
-    label = replace(_label(seat.rungs, setting), detail=rhythm)
+    label = replace(_label(seat.rungs, setting), detail=rhythm, part=_few(seat))
     return Strain(label, seat.rungs.signature, music, COMMON, _lines(music))
+
+
+def _few(seat: _Seat) -> str:
+    """Return what a label says of a scale that is no scale yet: how many notes of it there are."""
+    short = seat.rungs.count == _WHOLE and seat.compass.top < seat.rungs.count
+    return f"{_NUMBERS[seat.compass.top]} notes" if short and seat.compass.top in _NUMBERS else ""
 
 
 def _label(rungs: Rungs, setting: Setting) -> Label:
@@ -246,7 +254,8 @@ def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator
             yield Compass(top, bottom, max(low, -beyond - 1), min(high, top + beyond + 1))
 
 
-def _shortened(job: Task, seat: _Seat, setting: Setting) -> Iterator[Remark]:
-    """Yield the remark on a climb that stops below the octaves asked for."""
-    if job.wanted and job.octaves_asked and not setting.grade.child and seat.compass.top < seat.rungs.count * job.wanted:
+def _shortened(job: Task, seat: _Seat, most: int, setting: Setting) -> Iterator[Remark]:
+    """Yield the remark on a climb that stops below the octaves asked for, or that others have."""
+    octaves = job.wanted if job.wanted and job.octaves_asked else most
+    if not setting.grade.child and seat.compass.top < seat.rungs.count * octaves:
         yield Shortened(_label(seat.rungs, setting), seat.rungs.pitch(seat.compass.top, octave=seat.octave))

@@ -14,7 +14,7 @@ from generators.studies.slurs.paths import Loop, Stage
 from generators.theory.pitch import Pitch
 
 
-def slur_music(stage: Stage, swell: bool, tube: str, meter: Meter, horn: Horn, beats: float) -> Phrase[Pitch]:
+def slur_music(stage: Stage, tube: str, meter: Meter, horn: Horn, beats: float) -> Phrase[Pitch]:
     """Return what a tube plays, from its slowest loop down to its last long note.
 
     The slowest comes home to a long note before it breathes; the next two go on to one together if a breath of so many beats is
@@ -27,7 +27,7 @@ def slur_music(stage: Stage, swell: bool, tube: str, meter: Meter, horn: Horn, b
         groups = [then(levels[0], homes[0]), *quick]
     else:
         groups = [then(level, home) for level, home in zip(levels, homes, strict=True)]
-    return mapped(_marked(groups, swell), partial(partial_pitch, horn, tube))
+    return mapped(_marked(groups), partial(partial_pitch, horn, tube))
 
 
 def _level(loop: Loop, value: int, meter: Meter) -> Phrase[int]:
@@ -37,11 +37,6 @@ def _level(loop: Loop, value: int, meter: Meter) -> Phrase[int]:
     return line([loop[i % len(loop)] for i in range(count)], [each] * count)
 
 
-def _marked(groups: Sequence[Phrase[int]], swell: bool) -> Phrase[int]:
-    """Return groups slurred, each with a breath after it: all as soft, or the last louder and growing."""
-    whole = [on(slurred(group), -1, breath=True) for group in groups]
-    if not swell:
-        return on(then(*whole), 0, dynamic="p")
-    soft = [on(group, 0, dynamic="p" if not i else "") for i, group in enumerate(whole[:-1])]
-    last = on(whole[-1], 0, dynamic="mp" if soft else "mf", hairpin="<")
-    return then(*soft, on(last, -1, hairpin="."))
+def _marked(groups: Sequence[Phrase[int]]) -> Phrase[int]:
+    """Return groups slurred, each with a breath after it, all as soft: quicker is not louder."""
+    return on(then(*(on(slurred(group), -1, breath=True) for group in groups)), 0, dynamic="p")

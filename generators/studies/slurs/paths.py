@@ -19,8 +19,6 @@ class SlurPath:
     narrower: str
     """The path to take where the range is too small for this one."""
     aim: str
-    swell: bool = True
-    """Whether the quick part grows."""
 
 
 _PAIR, _FALL, _ROCK = (1, 2), (2, 1), (1, 2, 3, 2)
@@ -48,14 +46,12 @@ SLUR_PATHS = {
             ),
             "neighbours",
             "Listen for every new note to arrive as easily as the two you began with; quicken without pushing.",
-            swell=False,
         ),
         SlurPath(
             "quicken-and-climb",
             (((_FALL, 2), (_WIDER, 4), (_WIDEST, 12)), ((_FALL, 2), (_WIDEST, 12), (_WHOLE, 16))),
             "quicken-and-widen",
             "Listen for every new note to arrive as easily as the two you began with; climb without pushing.",
-            swell=False,
         ),
         SlurPath(
             "rocking",
@@ -72,14 +68,12 @@ SLUR_PATHS = {
             (((_ROAD, 4), (_ROAD, 8)), ((_ROAD, 4), (_ROAD, 8), (_ROAD, 16))),
             "rocking",
             "Listen for faster air towards the top, not for more loudness, and for the same road home.",
-            swell=False,
         ),
         SlurPath(
             "over-and-back",
             (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP, 8), (_SKIP, 16))),
             "rocking",
             "Listen for the note you skip to stay silent: the air carries you over it, the lips stay quiet.",
-            swell=False,
         ),
         SlurPath(
             "anchor",

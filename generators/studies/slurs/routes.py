@@ -28,7 +28,6 @@ class SlurRoute:
     name: str
     stages: tuple[Stage, ...]
     aim: str
-    swell: bool = True
 
     def stage(self, place: int, count: int) -> Stage:
         """Return what the tube at a place plays, of so many: from the easiest to the hardest; one alone the last."""
@@ -85,7 +84,7 @@ def _named(path: SlurPath, series: list[int], values: SlurValues) -> Iterator[Sl
         for base in _bases(stages[:count], series):
             placed = tuple(_placed(stage, series, base) for stage in stages[:count])
             if not any(stage[-1][0][0] in _RESTLESS for stage in placed):
-                yield SlurRoute(path.name, placed, path.aim, path.swell)
+                yield SlurRoute(path.name, placed, path.aim)
     if path.narrower:
         yield from _named(SLUR_PATHS[path.narrower], series, values)
 
@@ -128,9 +127,7 @@ def _pairs(width: str, series: list[int], values: SlurValues, horn: Horn) -> Ite
     aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
     for pair in pairs:
         loop = pair if pair[0] not in _RESTLESS else _rested(pair)
-        yield SlurRoute(
-            f"{width}s", values.laid(tuple(tuple((loop, value) for value in stage) for stage in _PAIR_VALUES)), aim, swell=False
-        )
+        yield SlurRoute(f"{width}s", values.laid(tuple(tuple((loop, value) for value in stage) for stage in _PAIR_VALUES)), aim)
 
 
 def _own(text: str, series: list[int], values: SlurValues) -> Iterator[SlurRoute]:

@@ -1,7 +1,7 @@
 """Lip slurs: a path of partials on one tube after another, quickening; only air and tongue level move."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from itertools import pairwise
@@ -35,6 +35,8 @@ _WORDS = {2: "halves", 4: "quarters", 8: "eighths", _TRIPLET: "triplets", 16: "s
 _VALUES = tuple(_WORDS)
 # On so many tubes at the least a path is worth having, our choice.
 _FEW_TUBES = 3
+# How many of the shortest end a study of two stages, as quick as it gets: our choice.
+_AGAIN = 2
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES = (4, 8)
@@ -69,8 +71,8 @@ def slurs(request: SlursRequest) -> Study:
     values = _values(request, setting)
     tubes, path = _tubes(request, setting), request.path or setting.grade.slur_path
     routes = slur_routes(path, request.width, values, request.rare_partials, setting.horn)
-    again = tubes[:1] if not request.tubes and tubes == setting.horn.tubes else ()
-    reach = [(route, *_reached(route, tubes, again, setting)) for route in routes]
+    once_more = not request.tubes and tubes == setting.horn.tubes
+    reach = [(route, *_reached(route, tubes, once_more, setting)) for route in routes]
     # A child's notes may lie on one tube alone.
     few = [min(_FEW_TUBES, len(tubes))] + ([1] if setting.grade.child else [])
     for enough in (len(tubes), *few):
@@ -101,13 +103,16 @@ def _tubes(request: SlursRequest, setting: Setting) -> tuple[str, ...]:
 _Played = list[tuple[str, Stage]]
 
 
-def _reached(route: SlurRoute, tubes: tuple[str, ...], again: tuple[str, ...], setting: Setting) -> tuple[_Played, _Played]:
+def _reached(route: SlurRoute, tubes: tuple[str, ...], once_more: bool, setting: Setting) -> tuple[_Played, _Played]:
     """Return the tubes on which the player reaches all that they have to play, each with its stage, and those played again.
 
-    Where the path has stages these are as quick as the last of them, and fewer of the others are; else nothing comes again.
+    Where the path has stages the last of them is left to the shortest tubes, which speak most easily, once more at the end.
     """
-    last = [(tube, route.stages[-1]) for tube in again if len(route.stages) > 1 and _within(route.stages[-1], tube, setting)]
-    stages = [(tube, route.stage(i, len(tubes) + 2 * len(last))) for i, tube in enumerate(tubes)]
+    *before, quickest = route.stages
+    again = tubes[: _AGAIN if len(before) == 1 else 1] if once_more and before else ()
+    last = [(tube, quickest) for tube in again if _within(quickest, tube, setting)]
+    easier = replace(route, stages=tuple(before)) if last else route
+    stages = [(tube, easier.stage(i, len(tubes))) for i, tube in enumerate(tubes)]
     return [(tube, stage) for tube, stage in stages if _within(stage, tube, setting)], last
 
 
@@ -124,7 +129,7 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
     meter = COMMON if all(_even(len(loop), value) for stage in route.stages for loop, value in stage) else WALTZ
     beats = setting.limits.breath * setting.tempo / 60
-    lines = [slur_music(stage, route.swell, tube, meter, setting.horn, beats) for tube, stage in played]
+    lines = [slur_music(stage, tube, meter, setting.horn, beats) for tube, stage in played]
     music, pace = with_air(lines, setting)
     told = _told([stage for _, stage in played])
     each = zip(played, music, told, strict=True)
