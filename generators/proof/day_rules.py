@@ -72,7 +72,7 @@ def enough_rest(day: Day) -> Faults:
 
 
 def covered(day: Day) -> Faults:
-    """Every whole day touches loud and soft, low, middle and high, slurred and tongued."""
+    """Every whole day touches loud and soft where the grade has both, low, middle and high, slurred and tongued."""
     if day.minutes < WHOLE or day.request.profile.leave_out:
         return
     notes = [note for part in day.parts for note in part.study.notes]
@@ -81,7 +81,7 @@ def covered(day: Day) -> Faults:
         if not any(low <= note.pitch.midi <= high for note in notes):
             yield Fault(f"nothing in the {register} register", "play there too")
     marks = {note.dynamic for note in notes}
-    if not marks & set(LOUD) or not marks & set(SOFT):
+    if not day.context.grade.one_dynamic and (not marks & set(LOUD) or not marks & set(SOFT)):
         yield Fault("not both loud and soft", "play both")
     if not any(tongued(part.study) for part in day.parts) or not any(note.slur_open for note in notes):
         yield Fault("not both slurred and tongued", "play both")

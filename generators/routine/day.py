@@ -41,12 +41,16 @@ PART_MINUTES = 1.8
 LEAST_SECONDS, LEAST_MUSIC = 60, 30
 # The part that a day goes deep into has so much more of the time: our choice.
 DEEPER = 1.8
-# The parts that take turns at being gone deep into.
+# The parts that take turns at being gone deep into, every second of an odd number: where one is absent, its neighbour is not.
 DEEP = (
-    *("flow", "slurs", "scales", "tonguing", "multiple", "arpeggios"),
-    *("high", "wide-flow", "low", "fingers", "dynamics", "entrances"),
+    *("flow", "tonguing", "slurs", "multiple", "scales", "wide-flow"),
+    *("low", "dynamics", "arpeggios", "entrances", "fingers"),
 )
-MOST_REPEATS, SAMENESS = 4, 0.15
+# How often a line is played at the most, one of so many seconds once less; where there is too little music for that, as for a
+# beginner, how often then; and what it costs to hear the same again.
+MOST_REPEATS, MORE_REPEATS, LONG_LINE, SAMENESS = 3, 5, 8.0, 0.15
+# Parts of this rank and more are the first that a day goes without.
+DROPPED = 12
 # A day goes on sheets of two pages, one for so many seconds: our choice. What two pages hold in lines of music, found by
 # laying weeks on A4 and Letter, what the head of the day takes of it and the heading of a part; the notes and bars of a line.
 SHEET_SECONDS, SHEET_LINES, HEAD_LINES, HEADING_LINES = 12.5 * 60, 23.0, 4.5, 0.8
@@ -168,14 +172,34 @@ def plan(request: DayRequest) -> Day:
 def _planned(request: DayRequest) -> Day:
     """Return the day; the last ones are kept, for it is asked again for its pages, its files and its report."""
     minutes, where = _minutes(request), occasion(request)
-    every = list(_choices(where, request))
-    had = [choice for choice in every if choice.doses]
     own = request.wishes
     wished = replace(request.profile, favour=(*request.profile.favour, *own.favour, *own.only))
-    chosen = _filled(had, where, wished, minutes * 60)
+    every, chosen = _chosen(where, request, wished, minutes)
     groups = {choice.row.group for choice in every if choice.doses and choice.row.group}
     left_out = tuple(choice.row.name for choice in every if not choice.doses and choice.row.group not in groups)
     return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60)), left_out=left_out)
+
+
+def _chosen(where: Occasion, request: DayRequest, wished: Profile, minutes: int) -> tuple[list["_Choice"], list[Part]]:
+    """Return every choice of a day and the parts that fill its minutes.
+
+    Lines are played oftener where a day would be too short without that, or where it would lose a part for want of paper.
+    """
+    every = list(_choices(where, request, MOST_REPEATS))
+    try:
+        chosen = _filled([choice for choice in every if choice.doses], where, wished, minutes * 60)
+        if _whole(every, chosen):
+            return every, chosen
+    except BadRequest:
+        pass
+    every = list(_choices(where, request, MORE_REPEATS))
+    return every, _filled([choice for choice in every if choice.doses], where, wished, minutes * 60)
+
+
+def _whole(every: Sequence["_Choice"], chosen: Sequence[Part]) -> bool:
+    """Tell whether a day has every part, or one of those that take turns with it, but for those that are dropped first."""
+    wanted = {choice.row.group or choice.row.name for choice in every if choice.doses and choice.row.rank < DROPPED}
+    return wanted <= {part.row.group or part.row.name for part in chosen}
 
 
 def _minutes(request: DayRequest) -> int:
@@ -270,14 +294,14 @@ def _too_long(asked: int, fit: int) -> BadRequest:
     return BadRequest(replace(refusal, would_do=(("minutes", (str(fit),)),)))
 
 
-def _choices(where: Occasion, request: DayRequest) -> Iterator[_Choice]:
+def _choices(where: Occasion, request: DayRequest, most: int) -> Iterator[_Choice]:
     """Yield every part that belongs into this day of this player, without doses where it cannot be had."""
     wishes = request.wishes
     left = (*request.profile.leave_out, *where.grade.leaves_out, *wishes.leave_out)
     for row in DAY_PARTS.values():
         if row.name in left or where.kind not in row.days or (wishes.only and row.name not in wishes.only):
             continue
-        doses = sorted(_compact(_unnarrowed(list(_doses(row, where))), row.most_lines), key=lambda part: part.seconds)
+        doses = sorted(_compact(_unnarrowed(list(_doses(row, where, most))), row.most_lines), key=lambda part: part.seconds)
         yield _Choice(row, tuple(doses), 1.0)
 
 
@@ -300,7 +324,7 @@ def _compact(doses: Sequence[Part], most: int) -> list[Part]:
     return [part for part in few if part.row.brief or part.seconds >= LEAST_MUSIC] or few
 
 
-def _doses(row: DayPart, where: Occasion) -> Iterator[Part]:
+def _doses(row: DayPart, where: Occasion, most: int) -> Iterator[Part]:
     """Yield what can be played of a part: every request that fits the player, at the tempo wished for or near it, repeated."""
     own = replace(where, tempo=where.tempi.get(row.name, where.tempo))
     for asked in dict.fromkeys(row.requests(own)):
@@ -310,7 +334,9 @@ def _doses(row: DayPart, where: Occasion) -> Iterator[Part]:
         except BadRequest:
             continue
         once = replace(part_of(row, request, study), eased=where.kind == "light")
-        yield from (_again(once, times) for times in range(1, MOST_REPEATS + 1 if row.repeatable else 2))
+        # Up a ladder of tempi it is never the same again.
+        long = not study.ladder and once.seconds / len(study.strains) > LONG_LINE
+        yield from (_again(once, times) for times in range(1, most - long + 1 if row.repeatable else 2))
 
 
 def _kept(choices: list[_Choice], seconds: float, most: int) -> list[_Choice]:
@@ -326,8 +352,9 @@ def _targeted(choices: Sequence[_Choice], seconds: float, where: Occasion, profi
     One of the others, another every day, is gone deep into.
     """
     rows = [choice.row for choice in choices]
-    plain = [name for name in DEEP if name in {row.name for row in rows} - set(profile.favour)]
-    deep = where.turn(plain, "deep") if plain else ""
+    plain = {row.name for row in rows} - set(profile.favour)
+    begun = 2 * where.turn(range(len(DEEP)), "deep")
+    deep = next((name for later in range(len(DEEP)) if (name := DEEP[(begun + later) % len(DEEP)]) in plain), "")
     weights = [row.weight * (1.5 if row.name in profile.favour else DEEPER if row.name == deep else 1) for row in rows]
     targets = [seconds * weight / sum(weights) for weight in weights]
     return [_nearest(replace(choice, target=target)) for choice, target in zip(choices, targets, strict=True)]

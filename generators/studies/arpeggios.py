@@ -13,7 +13,7 @@ from generators.studies.kit.climb import Pattern
 from generators.studies.kit.climb_task import (
     bare_rhythm,
     below_the_top,
-    day_articulation,
+    chord_articulation,
     octaves_option,
     own_articulation,
     paced,
@@ -106,10 +106,11 @@ def _arpeggios_part(where: Occasion) -> Iterator[Request]:
     """Yield arpeggios in the day's minors and two of its majors."""
     patterns = ("straight", "returning", "rolling", "crossed", "broken")
     turned = where.turn(patterns if where.grade.threes else patterns[:-1], "chords")
-    sets = {pattern: day_articulation(where, CHORD_PATTERNS[pattern]) for pattern in (turned, "straight")}
+    sets = {pattern: chord_articulation(where, CHORD_PATTERNS[pattern]) for pattern in (turned, "straight")}
     # Where a chord has too few notes for the set of the day it has one of its own, if the player has not chosen.
     chosen = where.articulations or where.grade.sets
     short = bare_rhythm(where)
+    kind = where.turn(("", "", "dominant-seventh"), "chord", 3) if where.grade.octaves == "wide" else ""
     for pattern, row, rhythm in (
         (turned, sets[turned], ""),
         ("straight", sets["straight"], short),
@@ -118,6 +119,7 @@ def _arpeggios_part(where: Occasion) -> Iterator[Request]:
         for count in (2, 4):
             yield ArpeggiosRequest(
                 **where.early,
+                kind=kind,
                 keys=tuple(dict.fromkeys((*where.keys.weak, *where.keys.minors, *where.keys.majors)))[:count],
                 pattern=pattern,
                 articulation=row,

@@ -320,7 +320,7 @@ def _bars(phrase: Phrase[Pitch]) -> int:
 def _entrances_part(where: Occasion) -> Iterator[Request]:
     """Yield a few cold entrances after short rests."""
     for count in (2, 3, 4, 5, 6):
-        yield EntrancesRequest(**where.common, keys=where.keys.majors[:1], count=count, rests="2-4")
+        yield EntrancesRequest(**where.early, keys=where.keys.majors[:1], count=count, rests="2-4")
 
 
 KIND = Kind(

@@ -32,7 +32,7 @@ _STRAINS, _BEFORE_PEDALS, _FEWEST = 7, 4, 3
 # A study that begins above this, in treble clef, is not a low one: our choice.
 _HIGHEST_BOTTOM = Pitch("C", 0, 5)
 # The tonics of a day's descents, on days by turns, in treble clef.
-_DAY_TONICS = (("C", "Bb", "Ab", "F#"), ("B", "A", "G", "F"))
+_DAY_TONICS = (("F#", "A", "C"), ("G", "Bb", "B"), ("Ab", "A", "C"), ("F#", "G", "Bb"))
 
 # From wide to narrow: over an octave, a fifth, a third; each by the ways it may go down.
 LOW_FORMS = {
@@ -227,14 +227,19 @@ def _strain(part: _Part, music: Phrase[Pitch]) -> Strain:
 
 
 def _low_part(where: Occasion) -> Iterator[Request]:
-    """Yield descents by whole steps, one day from the even tonics, the next from the odd ones, every day in another way."""
+    """Yield descents that end near the bottom, every day in another way to other tonics."""
     known = tuple(key for key in where.grade.keys if not key.endswith("m"))[:3]
     tonics = where.turn(_DAY_TONICS, "low")
-    begun = where.turn((0, len(tonics) // 2), "low tonic", 2)
-    keys = known or home_keys((*tonics[begun:], *tonics[:begun]), where.horn)
-    way = where.turn(LOW_WAYS, "low way")
-    for count in (1, 2, 3, 4):
-        yield LowRequest(**(where.common | {"low": _floor(where)}), keys=keys[:count], way=way)
+    keys = known or home_keys(tonics, where.horn)
+    way, floor = where.turn(LOW_WAYS, "low way"), _floor(where)
+    for count in (1, 2, 3):
+        yield LowRequest(**(where.common | {"low": floor}), keys=_downwards(keys[:count], floor), way=way)
+
+
+def _downwards(keys: Sequence[str], floor: str) -> tuple[str, ...]:
+    """Return keys by their lowest tonic over the floor, the highest first."""
+    bottom = parse_pitch(floor).midi
+    return tuple(sorted(keys, key=lambda name: -((parse_key(name).degree(0).midi - bottom) % 12)))
 
 
 def _floor(where: Occasion) -> str:
@@ -253,6 +258,6 @@ KIND = Kind(
     aim=_AIM,
     child_aim=("Listen: is the lowest note big and round, like a slow boat?", ""),
     areas=("low",),
-    parts=(DayPart("low", 50, _low_part, weight=5, rank=6, most_lines=6, areas=("low",)),),
+    parts=(DayPart("low", 50, _low_part, weight=6, rank=6, most_lines=6, areas=("low",)),),
     packet=True,
 )

@@ -25,6 +25,7 @@ _NEAR, _UNDER_TOP, _FAR = 1, 2, Pitch("A", 0, 5)
 # Between which tempi a climb goes by itself: our choice.
 _SLOWEST, _QUICKEST = 60, 132
 # The sets of a day, which come round in turn; our choice.
+_DAY_PAIRS = ("slurred-pairs", "tongued", "slurred")
 _DAY_THREES = ("slur-two-tongue-one", "tongue-one-slur-two", "tongued", "slurred")
 _DAY_FOURS = (
     *("slur-two-tongue-two", "tongued", "slurred-pairs"),
@@ -90,6 +91,13 @@ def day_articulation(where: Occasion, pattern: Pattern) -> str:
     names = _DAY_THREES if threes else _DAY_FOURS
     own = any(name in names for name in where.articulations)
     return where.set_of(names if own or threes else where.grade.sets or names)
+
+
+def chord_articulation(where: Occasion, pattern: Pattern) -> str:
+    """Return the set of the day for a chord, of those that its few notes show whole."""
+    names = _DAY_THREES if len(pattern.cell) == 3 else _DAY_PAIRS
+    own = any(name in names for name in where.articulations)
+    return where.set_of(names if own or not where.grade.sets else tuple(n for n in where.grade.sets if n in names) or names)
 
 
 def bare_rhythm(where: Occasion) -> str:

@@ -39,7 +39,9 @@ _FEW_TUBES = 3
 _AGAIN = 2
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
-_DAY_VALUES = (4, 8)
+_DAY_VALUES, _QUICK_VALUES = (4, 8), (8, 16)
+# A grown player's paths leave the two neighbours out.
+_WIDE_PATHS = ("rocking", "quicken-and-climb", "there-and-back", "anchor", "falling", "quicken-and-widen", "over-and-back")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,9 +194,11 @@ def _lines(music: Phrase[Pitch], meter: Meter) -> tuple[int, ...]:
 
 def _slurs_part(where: Occasion) -> Iterator[Request]:
     """Yield a path down two to seven tubes."""
-    path = where.turn(_DAY_PATHS, "path")
+    wide = where.grade.octaves == "wide"
+    path = where.turn(_WIDE_PATHS if wide else _DAY_PATHS, "path")
     tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.day_tubes)
-    values = tuple(n for n in where.grade.slur_values or _DAY_VALUES if n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
+    known = where.grade.slur_values or (where.turn((_DAY_VALUES, _QUICK_VALUES), "quick") if wide else _DAY_VALUES)
+    values = tuple(n for n in known if wide or n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
     # Every week one farther, so that a path does not come on the same tubes for ever.
     begun = where.day + where.day // len(_DAY_PATHS)
     for count in (2, 3, 4, 6):

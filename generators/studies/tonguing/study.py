@@ -31,6 +31,8 @@ from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "Ab")
 _STILL = "one-note"
+# What a day has beside single tonguing, in turn.
+_DAY_TONGUES = ("double", "triple-ttk", "k", "double-reversed", "triple-tkt", "triple-ktt")
 _RHYTHMS = {"quarters": 1, "eighths": 2, "sixteenths": 4}
 # Boxes on a ladder at the most, and the part of his speed at which a player begins: our choice.
 _MOST_BOXES, _BEGINNING = 16, 0.7
@@ -317,23 +319,21 @@ def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence
 
 
 def _single_part(where: Occasion) -> Iterator[Request]:
-    """Yield single tonguing, k alone every third day from a grade that knows it."""
-    kinds = ("single", "single", "k") if where.grade.tongues_with("k") else ("single",)
-    kind = where.turn(kinds, "tongue", 2)
+    """Yield single tonguing."""
     for registers in (("middle",), ("low", "middle"), REGISTERS):
-        yield _on_a_pattern(where, where.common, keys=where.keys.majors[-1:], kind=kind, registers=registers)
+        yield _on_a_pattern(where, where.common, keys=where.keys.majors[-1:], kind="single", registers=registers)
 
 
 def _multiple_part(where: Occasion) -> Iterator[Request]:
-    """Yield double and triple tonguing in their orders, another every day."""
-    kind = where.turn(("double", "triple-ttk", "double-reversed", "triple-tkt", "triple-ktt"), "multiple")
+    """Yield double and triple tonguing in their orders and k alone, another each time."""
+    kind = where.turn(_DAY_TONGUES, "multiple", 2)
     for registers in (("middle",), ("low", "middle"), ("middle", "high")):
         yield _on_a_pattern(where, _doubling(where), keys=where.keys.majors[:1], kind=kind, registers=registers)
 
 
 def _on_a_pattern(where: Occasion, common: dict[str, Any], **asked: Any) -> TonguingRequest:
-    """Return tonguing on one note, on five or on a chord, by turns where the grade leaves one note with this tongue."""
-    pattern = where.turn(("one-note", "five-notes", "arpeggio"), "moving", 6)
+    """Return tonguing on five notes, a chord, one note, a scale or a call by turns where the grade leaves one note with it."""
+    pattern = where.turn(("five-notes", "arpeggio", _STILL, "scale", "call"), "moving", 2)
     moving = pattern if where.grade.moves_with(asked["kind"]) else "one-note"
     return TonguingRequest(**common, patterns=(moving,), groups=(EVEN,), **asked)
 
