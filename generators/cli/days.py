@@ -48,7 +48,9 @@ def day_command() -> Callable[..., None]:
 
     def day(**given: Any) -> None:
         asked = _asked(given, "date")
-        request = _steered(DayRequest(**asked, kind=given["kind"], anyway=given["anyway"]), given)
+        own = DayRequest(**asked, kind=given["kind"], anyway=given["anyway"]).settled
+        kind = given["kind"] if "kind" in given_here(given) else own.kind
+        request = _steered(replace(own, kind=kind), given)
         print_request(request, _page(given, asked["profile"]), given, "Planning the day")
 
     own = [*_common(), *panelled("Today", [_slot(slot_of(DayRequest, name)) for name in ("kind", "anyway")])]

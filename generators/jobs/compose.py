@@ -9,7 +9,7 @@ from generators.jobs.codec import encoded, music_code
 from generators.jobs.kinds import AnyRequest, paper_of
 from generators.routine.calendar import parse_day
 from generators.routine.profile import grade_of
-from generators.routine.requests import RoutineRequest
+from generators.routine.requests import DayRequest, RoutineRequest
 from generators.sheets.document import Document, Stamp
 from generators.sheets.packet import PacketRequest
 from generators.sheets.sheet import Sheet
@@ -25,6 +25,7 @@ def compose(request: AnyRequest | Sequence[Request], sheet: Sheet | None = None)
     asked: AnyRequest = PacketRequest(studies=tuple(request)) if isinstance(request, Sequence) else request
     paper = paper_of(asked)
     checked(asked)
+    asked = asked.settled if isinstance(asked, DayRequest) else asked
     settled = settled_sheet(asked, sheet)
     return paper.compose(asked, settled, Stamp(music_code(asked), encoded(asked, settled)))
 

@@ -45,14 +45,12 @@ class Report:
 
 
 def _coded(facts: Mapping[str, Any]) -> Mapping[str, Any]:
-    """Return facts in which each part of a day has the code of its music for its request."""
-    if "parts" not in facts:
-        return facts
-    parts = [
-        {name: value for name, value in part.items() if name != "request"} | {"code": music_code(part["request"])}
-        for part in facts["parts"]
-    ]
-    return {**facts, "parts": parts}
+    """Return facts in which each day and each part of one has the code of its music for its request."""
+    return {**facts, **{name: [_with_code(row) for row in facts[name]] for name in ("days", "parts") if name in facts}}
+
+
+def _with_code(row: Mapping[str, Any]) -> Mapping[str, Any]:
+    return {name: value for name, value in row.items() if name != "request"} | {"code": music_code(row["request"])}
 
 
 def report_of(document: Document, files: tuple[Path, ...], pages: int, boxes: tuple[str, ...]) -> Report:

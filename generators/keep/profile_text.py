@@ -3,7 +3,7 @@
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from textwrap import wrap
 from typing import Any
 
@@ -11,6 +11,8 @@ import tomlkit
 from tomlkit.items import Array, Item
 
 from generators.errors import BadRequest, Refusal, plain, unknown
+from generators.keep.day_tables import TABLED, TABLES_HELP, change_tables, day_tables, ended, from_tables, with_lines
+from generators.keep.mistyped import WANTED, mistyped
 from generators.keep.statements import line_of, place_of, toml_values
 from generators.routine.profile import Profile
 from generators.routine.profile_check import FIELDS, TABLES, WrongField, check_profile
@@ -31,13 +33,18 @@ def as_toml(profile: Profile) -> str:
     return PROFILE_HEAD + "".join(f"\n{_block(name, getattr(profile, name))}" for name in FIELDS)
 
 
+def _commented(told: str) -> str:
+    return "".join(f"# {line}\n" for line in wrap(told, COMMENT_WIDTH, break_on_hyphens=False))
+
+
 def _block(name: str, value: Any) -> str:
     """Return a field with its help above it."""
     meta = FIELDS[name].metadata
     allowed = ", ".join(meta["allowed"] or TABLES.get(name, ()))
     told = f"{meta['help']} Allowed: {allowed}." if allowed else meta["help"]
-    comment = "".join(f"# {line}\n" for line in wrap(told, COMMENT_WIDTH, break_on_hyphens=False))
-    return f"{comment}{plain(name)} = {_value(value)}\n"
+    if name == TABLED:
+        return _commented(f"{told} {TABLES_HELP}") + day_tables(value)
+    return f"{_commented(told)}{plain(name)} = {_value(value)}\n"
 
 
 def _value(value: Any) -> str:
@@ -52,11 +59,14 @@ def edited(text: str, profile: Profile, what: str) -> str:
     document = tomlkit.parse(text)
     keys = {_field(key): key for key in document}
     for name in wanted.keys() & keys.keys():
-        document[keys[name]] = _item(wanted[name], document[keys[name]])
-    missing = [_block(name, value) for name, value in wanted.items() if name not in keys]
-    written = tomlkit.dumps(document)
-    added = "".join(f"\n{block}" for block in missing)
-    return _with_ends(_ended(written) + added if added else written, text)
+        if name == TABLED and not isinstance(document[keys[name]], Array):
+            change_tables(document, wanted[name])
+        else:
+            document[keys[name]] = _item(wanted[name], document[keys[name]])
+    missing = {name: f"\n{_block(name, value)}" for name, value in wanted.items() if name not in keys}
+    tables = missing.pop(TABLED, "")
+    written = with_lines(tomlkit.dumps(document), "".join(missing.values()))
+    return _with_ends(ended(written) + tables if tables else written, text)
 
 
 def _item(value: Any, old: object) -> Item:
@@ -76,10 +86,6 @@ def _item(value: Any, old: object) -> Item:
 def _comments(value: str) -> list[str]:
     """Return the comments inside a TOML value."""
     return [found["comment"] for found in _TEXT_OR_COMMENT.finditer(value) if found["comment"] is not None]
-
-
-def _ended(text: str) -> str:
-    return text if not text or text.endswith("\n") else f"{text}\n"
 
 
 def _with_ends(text: str, like: str) -> str:
@@ -121,36 +127,16 @@ def _field(key: str) -> str:
 
 def _typed(name: str, value: Any) -> Any:
     """Return a value as its field keeps it; a number is taken for a text such as the grade, nothing else is guessed."""
+    if name == TABLED and isinstance(value, Mapping):
+        return from_tables(value)
     default = FIELDS[name].default
     if isinstance(default, tuple):
         if isinstance(value, list) and all(isinstance(item, str) for item in value):
             return tuple(value)
-        raise _mistyped(name, value, "is not a list", 'write texts in brackets, as in ["a", "b"]')
+        why, cure = "is not a list", 'write texts in brackets, as in ["a", "b"]'
+        raise WrongField(mistyped(name, value, why, cure), name)
     if isinstance(default, str) and isinstance(value, str | int) and not isinstance(value, bool):
         return str(value)
     if type(value) is type(default):
         return value
-    raise _mistyped(name, value, *_WANTED[type(default)])
-
-
-_WANTED = {
-    str: ("is not a text", 'write it in quotes, as in "C5"'),
-    int: ("is not a whole number", "write digits without quotes, as in 22"),
-    bool: ("is neither true nor false", "write one of them without quotes"),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class _Told:
-    """A value as TOML has it, told without quotes of ours."""
-
-    text: str
-
-    def __str__(self) -> str:
-        return self.text
-
-
-def _mistyped(name: str, value: Any, why: str, cure: str) -> WrongField:
-    """Return the refusal of a value of the wrong type; texts are told in quotes, all else as TOML has it."""
-    shown = value if isinstance(value, str) else _Told(json.dumps(value, ensure_ascii=False, default=str))
-    return WrongField(Refusal(name, shown, why, do=cure), name)
+    raise WrongField(mistyped(name, value, *WANTED[type(default)]), name)

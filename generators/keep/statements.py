@@ -4,6 +4,7 @@ import re
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import takewhile
 from typing import Any
 
 from generators.errors import BadRequest, Refusal
@@ -19,6 +20,8 @@ class Statement:
     first: int
     end: int
     heading: bool = False
+    way: tuple[str, ...] = ()
+    """The way that a dotted key leads: `days.thursday.horn` in three steps."""
 
     @property
     def opens(self) -> bool:
@@ -58,17 +61,19 @@ def statements(text: str) -> Iterator[Statement]:
         end, table = _statement(lines, first)
         heading = lines[first].lstrip().startswith("[")
         if table:
-            yield Statement(_path(table) if heading else tuple(table), first + 1, end + 1, heading=heading)
+            keys = _path(table) if heading else tuple(table)
+            yield Statement(keys, first + 1, end + 1, heading=heading, way=_path(table))
         first = end
 
 
 def _path(table: dict[str, Any]) -> tuple[str, ...]:
-    """Return the keys of a heading, from the table that it makes: `[[player.a]]` gives player and a."""
+    """Return the keys that lead into a table, as far as there is one way: `[[player.a]]` gives player and a."""
     keys: list[str] = []
-    while table:
-        key, below = next(iter(table.items()))
+    below: Any = table
+    while isinstance(below, dict) and below:
+        key, below = next(iter(below.items()))
         keys.append(key)
-        table = below[0] if isinstance(below, list) else below
+        below = below[0] if isinstance(below, list) and below else below
     return tuple(keys)
 
 
@@ -83,7 +88,12 @@ def _statement(lines: list[str], first: int) -> tuple[int, dict[str, Any]]:
 
 
 def line_of(text: str, key: str, item: object = None, heading: int = 0) -> int:
-    """Return the line of a key, or of an item of its list, in the table after so many headings; nested ones do not count."""
+    """Return the line of a key, or of an item of its list, in the table after so many headings; nested ones do not count.
+
+    An item that is a tuple is the way to it through tables below the key; where it is not said, the nearest table is told.
+    """
+    if isinstance(item, tuple):
+        return _line_below(text, (key, *item), heading)
     passed, nested = 0, False
     lines = lines_of(text)
     for statement in statements(text):
@@ -101,3 +111,18 @@ def line_of(text: str, key: str, item: object = None, heading: int = 0) -> int:
 def _holds(line: str, item: object) -> bool:
     """Return whether a line of a list holds an item, as a text in quotes."""
     return item is not None and (f'"{item}"' in line or f"'{item}'" in line)
+
+
+def _line_below(text: str, way: tuple[str, ...], heading: int) -> int:
+    """Return the line of the statement that goes farthest on a way, in the table after so many headings."""
+    passed, best, line = 0, 0, 1
+    table: tuple[str, ...] = ()
+    for statement in statements(text):
+        passed += statement.opens
+        if statement.heading:
+            table = statement.keys
+        if passed == heading:
+            said = (table if statement.heading else (*table, *statement.way))[bool(heading) :]
+            common = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(said, way, strict=False)))
+            best, line = (common, statement.first) if common > best else (best, line)
+    return line

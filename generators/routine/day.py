@@ -162,6 +162,7 @@ def plan(request: DayRequest) -> Day:
     checked(request)
     check_day("on", request.on)
     check_profile(request.profile)
+    request = request.settled
     if request.against and not request.anyway:
         do = "or ask for it anyway"
         raise BadRequest(Refusal("kind", "stretch", f"is not for today: {request.against}", would_do=_GENTLER, do=do))

@@ -18,6 +18,8 @@ PARTS = tuple(name for name in DAY_PARTS if name != "stretch")
 SHORTEST_DAY, LONGEST_DAY = 8, 60
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
+# What of a profile may be other on one day of the week.
+OF_PROFILE = ("horn", "low", "high", "grade")
 # What belongs to a horn or a grade: another horn or grade leaves it out.
 BOUND: Mapping[str, Any] = MappingProxyType({"low": "", "high": "", "stretch": "", "breath": 0, "tongue": 0, "multiple": 0})
 
@@ -49,6 +51,7 @@ class Profile:
     towards: str = option("", "The day of a recital to build towards, such as 2026-12-12.")
     seed: int = option(0, "Another number, another draw of every day.", span=(0, 9999))
     duplex: bool = option(True, "Printed on both sides: every day begins on a right-hand page.")
+    days: tuple[str, ...] = option((), "What is other on a day of the week, such as thursday:horn=cornet,thursday:minutes=12.")
 
 
 def for_another(profile: Profile, fields: Mapping[str, Any]) -> Profile:

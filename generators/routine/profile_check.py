@@ -10,7 +10,8 @@ from generators.brass.horn import HORNS, Horn, horn
 from generators.errors import BadRequest, Refusal, plain, unknown
 from generators.fields import checked
 from generators.routine.calendar import parse_day
-from generators.routine.profile import Profile, grade_of, range_of
+from generators.routine.other_days import WrongDay, other_days, other_on, profile_on
+from generators.routine.profile import WEEKDAYS, Profile, grade_of, range_of
 from generators.theory.key import parse_key
 from generators.theory.pitch import parse_pitch
 
@@ -42,6 +43,8 @@ def check_profile(profile: Profile) -> None:
             _check_item(name, item, isinstance(value, tuple))
     _check_range(profile, horn(profile.horn))
     _check_room(profile)
+    for day in other_days(profile.days):
+        _check_other(profile, day)
 
 
 def _check_item(name: str, item: Any, listed: bool) -> None:
@@ -56,6 +59,10 @@ def _check_item(name: str, item: Any, listed: bool) -> None:
             parse_day(item)
         if name == "weak_keys":
             parse_key(item)
+        if name == "days":
+            other_days((item,))
+    except WrongDay as wrong:
+        raise WrongField(wrong.refusal.within(name), name, (wrong.day, wrong.field)) from None
     except BadRequest as refused:
         raise WrongField(_named(name, refused.refusal), name, item if listed else None) from None
 
@@ -84,3 +91,12 @@ def _check_range(profile: Profile, instrument: Horn) -> None:
         if first.midi > second.midi:
             span = f"{first} to {instrument.ceiling}"
             raise WrongField(Refusal(upper, second, f"lies below {lower} {first}", allowed=span), upper)
+
+
+def _check_other(profile: Profile, day: str) -> None:
+    """Refuse a range that does not run upwards on the one day on which it is other."""
+    own = profile_on(profile, other_on(profile.days, WEEKDAYS.index(day)))
+    try:
+        _check_range(own, horn(own.horn))
+    except WrongField as wrong:
+        raise WrongField(wrong.refusal.within(f"days: {day}"), "days", (day, wrong.field)) from None

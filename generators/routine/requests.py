@@ -6,8 +6,9 @@ from typing import Self, TypeVar
 
 from generators.fields import option
 from generators.routine.condition import RESTED, Lately, sore_before, why_light
-from generators.routine.growth import Growth
+from generators.routine.growth import OUTGROWN, Growth
 from generators.routine.logbook import FELT
+from generators.routine.other_days import other_on, plainly, profile_on
 from generators.routine.profile import LONGEST_DAY, PARTS, SHORTEST_DAY, Profile
 from generators.routine.taper import kind_towards, towards_words
 from generators.studies.kit.kind import DAY_KINDS
@@ -83,7 +84,21 @@ class DayRequest(RoutineRequest):
     @property
     def music(self) -> Self:
         """The request with all that changes no note left at its default."""
-        return _bare(replace(self.heard, lately=RESTED, felt="", anyway=False))
+        return _bare(replace(self.settled.heard, lately=RESTED, felt="", anyway=False))
+
+    @property
+    def settled(self) -> Self:
+        """The request with what its profile has other on that weekday; minutes and a kind that are asked for go over it."""
+        if not self.profile.days:
+            return self
+        other = other_on(self.profile.days, self.on.weekday())
+        return replace(
+            self,
+            profile=profile_on(self.profile, other),
+            minutes=other.minutes if self.minutes is None else self.minutes,
+            kind=other.kind if other.kind and self.kind == DAY_KINDS[0] else self.kind,
+            growth=self.growth if other.fields.keys().isdisjoint(OUTGROWN) else None,
+        )
 
     @property
     def lightened(self) -> str:
@@ -120,3 +135,10 @@ class WeekRequest(RoutineRequest):
     """The seven days from a date, with a cover and an etude."""
 
     days: tuple[str, ...] = option((), "What is other on a day of the week, such as thursday:horn=cornet,minutes=12.")
+    """It goes over what the profile has other on that day, field by field."""
+
+    @property
+    def music(self) -> Self:
+        """The request with all that changes no note left at its default."""
+        profile = replace(self.profile, days=())
+        return _bare(replace(self, profile=profile, days=plainly((*self.profile.days, *self.days))))

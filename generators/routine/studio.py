@@ -85,6 +85,6 @@ def printed_days(on: date, *, week: bool) -> Sequence[date]:
 def keys_by_day(profile: Profile, on: date, *, week: bool, concert: bool) -> tuple[DayKeys, ...]:
     """Return the keys of each day, as they sound where the group shares them, else as written."""
     whole = WeekRequest(profile=profile, on=on, concert=concert)
-    each = day_requests(whole) if week else (DayRequest(profile=profile, on=on, concert=concert),)
+    each = day_requests(whole) if week else (DayRequest(profile=profile, on=on, concert=concert).settled,)
     days = [occasion(request) for request in each]
     return tuple(concert_keys(day) if concert else day.keys for day in days)

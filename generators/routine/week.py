@@ -1,25 +1,23 @@
 """A week: seven days with one kept light, one for stretching if the player has a stretch note, and the week's etude keys."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from generators.chance import number
-from generators.errors import BadRequest, Refusal, unknown
+from generators.errors import BadRequest, Refusal
 from generators.fields import checked
 from generators.routine.calendar import check_day
 from generators.routine.condition import RESTED, Lately, after, sore_before
 from generators.routine.day import Day, plan
-from generators.routine.growth import OUTGROWN
-from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, WEEKDAYS, Profile, for_another
+from generators.routine.other_days import other_on, plainly
+from generators.routine.profile import WEEKDAYS, Profile
 from generators.routine.requests import DayRequest, WeekRequest
 from generators.studies.catalogue import DAY_PARTS
 
 DAYS = 7
 # The stretch day comes so many days after the light one: well rested, and with a normal day on either side.
 AFTER_REST = 3
-# What may be other on one day of a week.
-_OF_PROFILE, _OF_DAY = ("horn", "low", "high", "grade"), ("minutes", "kind")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,43 +61,23 @@ def kinds(profile: Profile, first: date, before: Lately = RESTED, felt: str = ""
             yield "normal"
 
 
-def other_days(texts: Sequence[str]) -> Mapping[str, Mapping[str, str]]:
-    """Return what is other on each weekday that is named; a day, a field or a value that there is not is refused."""
-    found: dict[str, dict[str, str]] = {}
-    for text in texts:
-        day, _, fields = text.partition(":")
-        if day not in WEEKDAYS:
-            raise unknown("day", day, WEEKDAYS)
-        for field in fields.split(","):
-            name, _, value = field.partition("=")
-            if name not in (*_OF_PROFILE, *_OF_DAY):
-                raise unknown("day", name, (*_OF_PROFILE, *_OF_DAY))
-            if name == "minutes" and not (value.isascii() and value.isdigit() and len(value) <= len(str(LONGEST_DAY))):
-                allowed = f"{SHORTEST_DAY} to {LONGEST_DAY}"
-                raise BadRequest(Refusal("day", field, "tells no minutes", allowed=allowed, do=f"write {day}:minutes=12"))
-            found.setdefault(day, {})[name] = value
-    return found
-
-
 def day_requests(request: WeekRequest) -> Iterator[DayRequest]:
     """Yield what is asked of each of the seven days; minutes asked for stand for the profile's, so light days are shorter."""
-    profile = replace(request.profile, minutes=request.minutes or request.profile.minutes)
-    others = other_days(request.days)
+    others = plainly((*request.profile.days, *request.days))
+    profile = replace(request.profile, minutes=request.minutes or request.profile.minutes, days=others)
     for later, kind in enumerate(kinds(profile, request.on, request.lately, request.felt)):
         on = request.on + timedelta(days=later)
-        other = others.get(WEEKDAYS[on.weekday()], {})
         yield DayRequest(
-            profile=for_another(profile, {name: value for name, value in other.items() if name in _OF_PROFILE}),
+            profile=profile,
             on=on,
-            kind=other.get("kind", kind),
-            minutes=int(other["minutes"]) if "minutes" in other else None,
-            growth=request.growth if other.keys().isdisjoint(OUTGROWN) else None,
+            kind=other_on(others, on.weekday()).kind or kind,
+            growth=request.growth,
             lately=after(request.lately, request.on, request.felt) if later else request.lately,
             felt="" if later else request.felt,
             towards=request.towards,
             concert=request.concert,
             wishes=request.wishes,
-        )
+        ).settled
 
 
 def plan_week(request: WeekRequest) -> Week:

@@ -26,7 +26,7 @@ def part_keys(study: Study) -> tuple[str, ...]:
 
 
 def routine_facts(days: Sequence[Day], request: RoutineRequest) -> dict[str, Any]:
-    """Return what a report tells of days; times in seconds but for minutes. A part holds its request, which a report codes."""
+    """Return what a report tells of days; times in seconds but for minutes. Days and parts hold requests that it codes."""
     loads = [load(day) for day in days]
     between = sum(part.rest for day in days for part in day.parts)
     total = sum(day.seconds for day in days)
@@ -50,11 +50,13 @@ def _day(day: Day) -> dict[str, Any]:
     return {
         "date": day.on.isoformat(),
         "kind": day.kind,
+        "horn": day.context.horn.id,
         "minutes": round(day.seconds / 60, 2),
         "lowest": low.name,
         "highest": high.name,
         "keys": list(day.context.keys.all),
         "told": day.told,
+        "request": day.request,
     }
 
 

@@ -87,6 +87,41 @@ def test_what_is_no_tempo_is_refused(run: Run, text: str) -> None:
     assert "tempo" in refused.err
 
 
+def _own(run: Run, *words: str, table: str = '[days.thursday]\nhorn = "cornet"\nminutes = 12\n') -> dict[str, Any]:
+    """Return the Thursday of a report, with its parts, of a player who has something other on it."""
+    Path("p.toml").write_text(f'high = "A5"\nseed = 4\n{table}', encoding="utf-8")
+    told = report(run, *words, "--profile", "p.toml")
+    [day] = [day for day in told["days"] if day["date"] == "2026-12-03"]
+    return day | {"parts": [part for part in told["parts"] if part["day"] == day["date"]]}
+
+
+def test_a_day_alone_is_the_day_of_its_week(run: Run) -> None:
+    """A Thursday that is other by the profile's table is the same, code and parts, alone and in its week."""
+    alone, within = _own(run, "day", "--date", "2026-12-03"), _own(run, "week", "--from", "2026-11-30")
+
+    assert alone == within
+    assert ("cornet", 12) == (alone["horn"], round(alone["minutes"]))
+    assert report(run, "day", "--date", "2026-12-03", "--profile", "p.toml")["code"] == within["code"]
+
+
+def test_the_command_line_goes_over_the_table_field_by_field(run: Run) -> None:
+    """What is said of a day on the command line of a week stands for the table's, and nothing else of it."""
+    within = _own(run, "week", "--from", "2026-11-30", "--day", "thursday:minutes=10")
+    said = _own(run, "week", "--from", "2026-11-30", "--day", "thursday:minutes=10,horn=cornet", table="")
+
+    assert ("cornet", 10) == (within["horn"], round(within["minutes"]))
+    assert said == within
+
+
+def test_the_command_line_of_a_day_goes_over_its_table(run: Run) -> None:
+    """Another horn, other minutes and another kind that are asked for on the day itself stand for the table's."""
+    words = ("--horn", "flugelhorn", "--minutes", "15", "--kind", "normal")
+    table = '[days.thursday]\nhorn = "cornet"\nminutes = 12\nkind = "light"\n'
+    own = _own(run, "day", "--date", "2026-12-03", *words, table=table)
+
+    assert ("flugelhorn", 15, "normal") == (own["horn"], round(own["minutes"]), own["kind"])
+
+
 def test_help_is_grouped(run: Run) -> None:
     """Commands stand under what they are for, options under music, player, paper and files."""
     commands, flow, day = (run(*words, "--help").out for words in ((), ("flow",), ("day",)))

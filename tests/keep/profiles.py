@@ -3,8 +3,10 @@
 from hypothesis import strategies as st
 
 from generators.phrase.articulation import SETS
+from generators.routine.other_days import plainly
 from generators.routine.profile import PARTS, WEEKDAYS, Profile
 
+OTHERS = ("thursday:horn=cornet", "thursday:minutes=12", "friday:kind=light", "sunday:grade=2", "friday:high=G5")
 profiles = st.builds(
     Profile,
     name=st.text(st.characters(exclude_categories=["Cs"]), max_size=20),
@@ -24,4 +26,5 @@ profiles = st.builds(
     favour=st.lists(st.sampled_from(PARTS), max_size=3).map(tuple),
     rest_day=st.sampled_from([*WEEKDAYS, "none"]),
     duplex=st.booleans(),
+    days=st.lists(st.sampled_from(OTHERS), max_size=4).map(plainly),
 )
