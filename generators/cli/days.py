@@ -1,6 +1,7 @@
 """The commands of the day and the week."""
 
 import inspect
+import sys
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
@@ -21,8 +22,9 @@ from generators.cli.options import (
     with_signature,
 )
 from generators.cli.output import described, output_parameters, print_request, sheet_of, sheet_parameters
-from generators.cli.player import ProfileOption
+from generators.cli.player import ProfileOption, log_of
 from generators.cli.profiled import given_here
+from generators.errors import WaterkeyError
 from generators.fields import Slot
 from generators.jobs.changes import Changes, changed
 from generators.jobs.kinds import AnyRequest, AnyRoutine
@@ -52,6 +54,7 @@ def day_command() -> Callable[..., None]:
         kind = given["kind"] if "kind" in given_here(given) else own.kind
         request = _steered(replace(own, kind=kind), given)
         print_request(request, _page(given, asked["profile"]), given, "Planning the day")
+        _remembered(request, given)
 
     own = [*_common(), *panelled("Today", [_slot(slot_of(DayRequest, name)) for name in ("kind", "anyway")])]
     text = described("One day's routine: few, deep parts in warming order, filled to the minute.", "day --minutes 22")
@@ -65,6 +68,7 @@ def week_command() -> Callable[..., None]:
         asked = _asked(given, "first")
         request = _steered(WeekRequest(**asked, days=tuple(given["days"] or ())), given)
         print_request(request, _page(given, asked["profile"]), given, "Planning seven days")
+        _remembered(request, given)
 
     words = "The first day, such as 2026-11-30; without it today."
     first = parameter("first", str, typer.Option("", "--from", help=words, metavar="DATE", show_default=False))
@@ -104,6 +108,19 @@ def _wishes(given: dict[str, Any]) -> Wishes:
     return Wishes(tempo=tempo, tempi=tempi, **{name: given[name] for name in _WISHED})
 
 
+def _remembered(request: AnyRequest, given: dict[str, Any]) -> None:
+    """Have the log of the profile remember what was printed; where it cannot, say so in a line: the page is there."""
+    from generators.jobs.listening import pages_of
+    from generators.keep.log import remember
+
+    if not isinstance(request, DayRequest | WeekRequest):
+        return
+    try:
+        remember(pages_of(request), log_of(given["profile"]))
+    except WaterkeyError as error:
+        sys.stderr.write(f"waterkey: what was printed is not remembered for the log: {error}\n")
+
+
 def _steered(request: AnyRoutine, given: dict[str, Any]) -> AnyRequest:
     """Return a routine for another horn or range than the profile's, where one is asked for."""
     return changed(request, Sheet(), Changes(**{name: given[name] for name in _PLAYER}))[0]
@@ -114,7 +131,7 @@ def _asked(given: dict[str, Any], when: str) -> dict[str, Any]:
     from generators.jobs.listening import growth_by_log, lately_by_log
     from generators.keep.profile_file import load_profile
 
-    profile = load_profile(given["profile"])
+    profile, log = load_profile(given["profile"]), log_of(given["profile"])
     if given.get("duplex") is not None:
         profile = replace(profile, duplex=given["duplex"])
     on = date.today() if given[when] in ("", "none") else parse_day(given[when], when)
@@ -124,8 +141,8 @@ def _asked(given: dict[str, Any], when: str) -> dict[str, Any]:
         "profile": profile,
         "on": on,
         "minutes": given["minutes"],
-        "growth": growth_by_log(profile, on),
-        "lately": lately_by_log(on),
+        "growth": growth_by_log(profile, on, log),
+        "lately": lately_by_log(on, log),
         "felt": given["felt"],
         "towards": parse_day(aim, "towards") if aim else None,
         "wishes": _wishes(given),

@@ -1,47 +1,63 @@
-"""The practice log on the command line: one entry a session, listed, deleted, exported."""
+"""The practice log on the command line: one entry a session, listed, amended, deleted, exported and imported."""
 
-import json
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping
+from dataclasses import replace as other
 from datetime import date
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
-from generators.brass.horn import Horn, horn
+from generators.cli.log_told import entry_table, said, week_bar, write_entries
 from generators.cli.options import annotated, number_slot, slot_of, unset
-from generators.cli.player import JsonOption, ProfileOption
-from generators.cli.streams import write_json
+from generators.cli.player import JsonOption, ProfileOption, log_of
 from generators.errors import BadRequest, Refusal
-from generators.fields import Slot
-from generators.routine.calendar import in_words, parse_day
-from generators.routine.logbook import Entry, parse_top
-from generators.theory.pitch import Pitch, simple
+from generators.routine.calendar import parse_day
+from generators.routine.logbook import Entry, check_top, parse_top
+from generators.routine.other_days import other_on, profile_on
+from generators.routine.profile import Profile
+from generators.theory.key import parse_key
 
-# How far above the horn's ceiling a top note may be logged, in half-steps; our choice.
-ABOVE_CEILING = 12
 MOST_LISTED = 10_000
+# The largest CSV that is taken in, in bytes: a session a day for some centuries.
+LARGEST_LOG = 50_000_000
+_SESSION, _WHOLE = "Session", "The log"
+TERMINAL = "-"
 
 
-def _option(name: str, words: str, metavar: str = "TEXT") -> Any:
-    return typer.Option(f"--{name}", help=words, metavar=metavar, show_default=False)
+def _option(name: str, words: str, metavar: str = "TEXT", panel: str = _SESSION) -> Any:
+    return typer.Option(f"--{name}", help=words, metavar=metavar, show_default=False, rich_help_panel=panel)
 
 
-def _field(name: str, words: str) -> Slot:
-    return unset(slot_of(Entry, name, help=words))
+def _field(name: str, words: str, **changes: Any) -> Any:
+    return annotated(unset(slot_of(Entry, name, help=words, **changes)), panel=_SESSION)
+
+
+def _number(name: str, words: str, span: tuple[int, int] | None = None) -> Any:
+    return annotated(number_slot(name, words, span), panel=_WHOLE)
 
 
 DateOption = Annotated[str | None, _option("date", "The day, such as 2026-11-25; today without it.", "DATE")]
-MinutesOption = Annotated[int | None, annotated(_field("minutes", "Minutes played; the profile's without it."))]
-FeltOption = Annotated[str | None, annotated(_field("felt", "How it felt; good without it."))]
+MinutesOption = Annotated[int | None, _field("minutes", "Minutes played; without it those printed, or the profile's.")]
+FeltOption = Annotated[str | None, _field("felt", "How it felt; good without it.")]
 TopOption = Annotated[str | None, _option("top", "Highest written note reached; only days with one let the top grow.", "NOTE")]
-KindOption = Annotated[str | None, annotated(_field("kind", "The kind of day; normal without it."))]
+KindOption = Annotated[str | None, _field("kind", "The kind of day; without it the one printed, or normal.")]
 NotesOption = Annotated[str | None, _option("notes", "A line of your own.")]
-CsvOption = Annotated[str | None, _option("csv", "Export the whole log as CSV to a file, - for the terminal.", "FILE")]
-DeleteOption = Annotated[int | None, annotated(number_slot("delete", "Delete the entry of a number."))]
-_REPLACE = typer.Option("--replace", help="Export into a file although it is no log.", show_default=False)
-LastOption = Annotated[int, annotated(number_slot("last", "How many entries are listed; 10 without it.", (1, MOST_LISTED)))]
+CodeOption = Annotated[str | None, _option("code", "The code of the page; without it that of the day printed.", "CODE")]
+PlayedHornOption = Annotated[str | None, _field("horn", "The horn; without it that of the day printed, or the profile's.")]
+KeysOption = Annotated[Any, _field("keys", "The keys played, such as Eb,Cm; without it those of the day printed.")]
+PartsOption = Annotated[Any, _field("parts", "The parts played; without it those of the day printed.")]
+EditOption = Annotated[int | None, _number("edit", "Amend the entry of a number: what is given is new, all else stays.")]
+DeleteOption = Annotated[int | None, _number("delete", "Delete the entry of a number.")]
+_CSV = "Export the whole log as CSV to a file, - for the terminal."
+_IMPORT = "Take in sessions from such a CSV, - for standard input; those that are there already are left out."
+CsvOption = Annotated[str | None, _option("csv", _CSV, "FILE", _WHOLE)]
+ImportOption = Annotated[str | None, _option("import", _IMPORT, "FILE", _WHOLE)]
+_REPLACE = typer.Option(
+    "--replace", help="Export into a file although it is no log.", show_default=False, rich_help_panel=_WHOLE
+)
+LastOption = Annotated[int, _number("last", "How many entries are listed; 10 without it.", (1, MOST_LISTED))]
 
 
 def log(
@@ -51,46 +67,102 @@ def log(
     top: TopOption = None,
     kind: KindOption = None,
     notes: NotesOption = None,
-    csv: CsvOption = None,
+    code: CodeOption = None,
+    horn: PlayedHornOption = None,
+    keys: KeysOption = None,
+    parts: PartsOption = None,
+    edit: EditOption = None,
     delete: DeleteOption = None,
+    csv: CsvOption = None,
+    import_: ImportOption = None,
     last: LastOption = 10,
     replace: Annotated[bool, _REPLACE] = False,
     profile: ProfileOption = "",
     as_json: JsonOption = False,
 ) -> None:
-    """Log a session: minutes, how it felt, the top note; without options the last entries are listed.
+    """Log a session: minutes, how it felt, the top note; what was printed for the day is taken up. Alone: the last entries.
 
     Example: waterkey log --minutes 25 --felt good --top A5
     """
     given = {"day": day, "minutes": minutes, "felt": felt, "top": top, "kind": kind, "notes": notes}
+    given |= {"code": code, "horn": horn, "keys": keys, "parts": parts}
     values = {name: value for name, value in given.items() if value is not None}
-    if sum((bool(values), csv is not None, delete is not None)) > 1:
-        raise BadRequest(Refusal("too much at once", do="log an entry, export with --csv or delete with --delete"))
-    if values:
-        _add(values, profile, as_json)
+    _check_one(edit is None and bool(values), edit is not None, delete is not None, csv is not None, import_ is not None)
+    place = log_of(_there(profile))
+    if edit is not None:
+        _amend(edit, values, place, as_json)
+    elif values:
+        _add(values, profile, place, as_json)
     elif csv is not None:
-        _export(csv, replace)
+        _export(csv, place, replace)
+    elif import_ is not None:
+        _take_in(import_, place)
     elif delete is not None:
-        _delete(delete, as_json)
+        _delete(delete, place, as_json)
     else:
-        _list(last, as_json)
+        _list(last, place, as_json)
 
 
-def _add(values: dict[str, Any], profile_file: str, as_json: bool) -> None:
+def _check_one(*asked: bool) -> None:
+    if sum(asked) > 1:
+        do = "log an entry, amend one with --edit, delete one with --delete, export with --csv or import with --import"
+        raise BadRequest(Refusal("too much at once", do=do))
+
+
+def _there(profile: str) -> str:
+    """Return the file of a profile; one that is named and not there is refused."""
+    from generators.keep.profile_file import load_profile
+
+    if profile:
+        load_profile(profile)
+    return profile
+
+
+def _add(values: dict[str, Any], profile_file: str, place: Path, as_json: bool) -> None:
     from generators.keep.log import add, entries
     from generators.keep.profile_file import load_profile
     from generators.routine.growth import growth, top_and_ceiling
     from generators.routine.growth_words import reason
 
     profile, today = load_profile(profile_file), date.today()
-    day, reached = _day(values.get("day"), today), _reached(values.get("top", ""), horn(profile.horn))
-    kept = add(Entry(**({"minutes": profile.minutes} | values | {"day": day, "top": reached})))
+    day = _day(values.get("day"), today)
+    kept = add(_checked(Entry(**(_played(profile, day, place) | _read(values) | {"day": day})), values), place)
     if as_json:
-        _write([kept])
+        write_entries([kept])
         return
-    typer.echo(f"logged as entry {kept.id}: {_said(kept, today)}")
+    typer.echo(f"logged as entry {kept.id}: {said(kept, today)}")
     top, ceiling = top_and_ceiling(profile)
-    typer.echo(reason(growth(entries(), top, today, ceiling), today))
+    every = entries(place)
+    typer.echo(week_bar(every, today))
+    typer.echo(reason(growth(every, top, today, ceiling), today))
+
+
+def _played(profile: Profile, day: date, place: Path) -> dict[str, Any]:
+    """Return what was printed for a day, or what the profile says of it where nothing was."""
+    from generators.keep.log import printed_for
+
+    page, own = printed_for(day, place), other_on(profile.days, day.weekday())
+    if page:
+        names = ("minutes", "kind", "code", "horn", "keys", "parts")
+        return {name: getattr(page, name) for name in names}
+    return {"minutes": own.minutes or profile.minutes, "horn": profile_on(profile, own).horn, "kind": own.kind or "normal"}
+
+
+def _read(values: Mapping[str, Any]) -> dict[str, Any]:
+    """Return what was given as an entry has it."""
+    read = dict(values)
+    if "top" in read:
+        read["top"] = parse_top(read["top"])
+    if "keys" in read:
+        read["keys"] = tuple(parse_key(name).name for name in read["keys"])
+    return read
+
+
+def _checked(entry: Entry, given: Mapping[str, Any]) -> Entry:
+    """Return an entry, its top checked where it, or the horn, was given."""
+    if {"top", "horn"} & given.keys():
+        check_top(entry.top, entry.horn)
+    return entry
 
 
 def _day(text: str | None, today: date) -> date:
@@ -100,27 +172,34 @@ def _day(text: str | None, today: date) -> date:
     return day
 
 
-def _reached(text: str, instrument: Horn) -> Pitch | None:
-    """Return the top note of a session; one that no player of the horn reaches is a slip of the pen."""
-    top = parse_top(text)
-    if top and not instrument.low.midi <= top.midi <= instrument.ceiling.midi + ABOVE_CEILING:
-        highest = simple(instrument.ceiling.midi + ABOVE_CEILING, sharp=False)
-        span = f"{instrument.low} to {highest}"
-        raise BadRequest(Refusal("top", top, f"is out of reach on the {instrument.id}", allowed=span))
-    return top
+def _amend(number: int, values: dict[str, Any], place: Path, as_json: bool) -> None:
+    from generators.keep.log import amend
+
+    today = date.today()
+    if not values:
+        raise BadRequest(Refusal("nothing to amend", do=f"name a field, as in `waterkey log --edit {number} --felt hard`"))
+    changes = _read(values) | ({"day": _day(values["day"], today)} if "day" in values else {})
+
+    def changed(entry: Entry) -> Entry:
+        return _checked(other(entry, **changes), values)
+
+    _tell("amended", amend(number, changed, place), as_json)
 
 
-def _said(entry: Entry, today: date) -> str:
-    top = f", top {entry.top.pretty}" if entry.top else ""
-    return f"{in_words(entry.day, today)}, {entry.minutes} minutes, felt {entry.felt}{top}, {entry.kind} day"
+def _tell(done: str, entry: Entry, as_json: bool) -> None:
+    if as_json:
+        write_entries([entry])
+    else:
+        typer.echo(f"{done} entry {entry.id}: {said(entry, date.today())}")
 
 
-def _export(target: str, replace: bool) -> None:
+def _export(target: str, place: Path, replace: bool) -> None:
     from generators.keep.files import check_target, refuse_other, save, user_path
-    from generators.keep.log import as_csv, entries
+    from generators.keep.log import entries
+    from generators.keep.log_csv import as_csv
 
-    content = as_csv(entries())
-    if target == "-":
+    content = as_csv(entries(place))
+    if target == TERMINAL:
         sys.stdout.buffer.write(content)
         sys.stdout.flush()
         return
@@ -136,58 +215,45 @@ def _export(target: str, replace: bool) -> None:
 def _is_ours(file: Path) -> bool:
     """Return whether a file is an export of the log."""
     from generators.keep.files import read_whole
-    from generators.keep.log import is_export
+    from generators.keep.log_csv import is_export
 
     return is_export(read_whole(file))
 
 
-def _delete(number: int, as_json: bool) -> None:
+def _take_in(source: str, place: Path) -> None:
+    from generators.keep.log import take_in
+    from generators.keep.log_csv import from_csv
+
+    text, what = _text(source)
+    brought = from_csv(text, what, date.today())
+    count = take_in(brought, place)
+    typer.echo(f"{count} new entries; {len(brought) - count} were in the log already")
+
+
+def _text(source: str) -> tuple[str, str]:
+    """Return the text of a file, or of standard input, and what it is called."""
+    from generators.keep.files import read_limited, text_of, user_path
+
+    if source == TERMINAL:
+        return text_of(sys.stdin.buffer.read(), "standard input"), "standard input"
+    file = user_path(source, "import")
+    return text_of(read_limited(file, LARGEST_LOG), str(file)), str(file)
+
+
+def _delete(number: int, place: Path, as_json: bool) -> None:
     from generators.keep.log import delete
 
-    gone = delete(number)
-    if as_json:
-        _write([gone])
-    else:
-        typer.echo(f"deleted entry {number}: {_said(gone, date.today())}")
+    _tell("deleted", delete(number, place), as_json)
 
 
-def _list(last: int, as_json: bool) -> None:
+def _list(last: int, place: Path, as_json: bool) -> None:
     from generators.keep.log import entries
 
-    kept = entries()[-last:]
+    every, today = entries(place), date.today()
     if as_json:
-        _write(kept)
-    elif kept:
-        _table(kept)
+        write_entries(every[-last:])
+    elif every:
+        entry_table(every[-last:], today)
+        typer.echo(week_bar(every, today))
     else:
         typer.echo("The log is empty. After practice: waterkey log --minutes 25 --felt good --top A5")
-
-
-def _table(kept: Sequence[Entry]) -> None:
-    from rich.console import Console
-    from rich.markup import escape
-    from rich.table import Table
-
-    table = Table(title="Last entries", title_justify="left")
-    for heading in ("id", "date", "minutes", "felt", "top", "kind", "notes"):
-        table.add_column(heading, justify="right" if heading in ("id", "minutes") else "left", overflow="fold")
-    for e in kept:
-        top = e.top.pretty if e.top else "-"
-        table.add_row(str(e.id), e.day.isoformat(), str(e.minutes), e.felt, top, e.kind, escape(e.notes))
-    Console().print(table)
-
-
-def _write(kept: Sequence[Entry]) -> None:
-    rows = [
-        {
-            "id": e.id,
-            "date": e.day.isoformat(),
-            "minutes": e.minutes,
-            "felt": e.felt,
-            "top": e.top.name if e.top else None,
-            "kind": e.kind,
-            "notes": e.notes,
-        }
-        for e in kept
-    ]
-    write_json(json.dumps(rows, ensure_ascii=False))

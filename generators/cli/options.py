@@ -64,9 +64,9 @@ def option_of(slot: Slot, name: str = "") -> Any:
     return typer.Option(shown, f"--{flag}", show_default=shown not in ("", None), **_reading(slot))
 
 
-def annotated(slot: Slot, name: str = "") -> Any:
+def annotated(slot: Slot, name: str = "", panel: str | None = None) -> Any:
     """Return the option of a field for an `Annotated` parameter, which holds its default itself."""
-    return typer.Option(f"--{name or plain(slot.name)}", show_default=False, **_reading(slot))
+    return typer.Option(f"--{name or plain(slot.name)}", show_default=False, rich_help_panel=panel, **_reading(slot))
 
 
 def _reading(slot: Slot) -> dict[str, Any]:

@@ -5,6 +5,7 @@ import json
 import sys
 from collections.abc import Iterator
 from dataclasses import asdict, replace
+from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -19,6 +20,15 @@ from generators.routine.profile import Profile
 _FILE = "The profile's file; without it the one in your configuration folder."
 ProfileOption = Annotated[str, typer.Option("--profile", help=_FILE, metavar="FILE", show_default=False)]
 JsonOption = Annotated[bool, typer.Option("--json", help="Answer as JSON.", show_default=False)]
+
+
+def log_of(profile: str) -> Path:
+    """Return the place of the log of a profile, the one named or the user's own."""
+    from generators.keep.folders import log_place
+    from generators.keep.profile_file import profile_path
+
+    return log_place(profile_path(profile))
+
 
 player = typer.Typer(
     name="player", cls=Commands, help="Your profile: horn, range, minutes, habits. Everything also works without one."
@@ -42,7 +52,7 @@ def show(profile: ProfileOption = "", as_json: JsonOption = False) -> None:
 
     kept, place = load_profile(profile), profile_path(profile)
     if as_json:
-        told = {"file": str(place), "kept": is_there(place), "profile": asdict(kept)}
+        told = {"file": str(place), "kept": is_there(place), "log": str(log_of(profile)), "profile": asdict(kept)}
         write_json(json.dumps(told, ensure_ascii=False))
         return
     _table(kept, str(place) if is_there(place) else f"the default; {place} is not there yet")

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from generators.cli.options import annotated, number_slot
-from generators.cli.player import JsonOption, ProfileOption
+from generators.cli.player import JsonOption, ProfileOption, log_of
 from generators.cli.streams import write_json
 from generators.fields import Slot
 from generators.jobs.formats import ENGRAVED
@@ -62,7 +62,7 @@ def progress(
 
     formats = list(dict.fromkeys(format_)) or (["pdf"] if out else [])
     today, player = parse_day(day) if day else date.today(), load_profile(profile)
-    asked = _asked(player, entries(), today, weeks_)
+    asked = _asked(player, entries(log_of(profile)), today, weeks_)
     document = compose(asked, Sheet(paper=player.paper, player=player.name))
     files = _printed(document, formats, out, replace)
     if as_json:

@@ -109,11 +109,16 @@ def refuse_other(place: Path, refusal: Refusal, is_ours: Callable[[Path], bool] 
 
 def read_text(place: Path) -> str:
     """Return the text of a file in UTF-8; whatever keeps it from being read is refused with its place."""
+    return text_of(read_whole(place), str(place))
+
+
+def text_of(content: bytes, what: str) -> str:
+    """Return the text that bytes in UTF-8 are; others are refused with what they are."""
     try:
-        return read_whole(place).decode("utf-8-sig")
+        return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         why = f"is not a text in UTF-8 (byte {error.start + 1})"
-        raise BadRequest(Refusal("the file", why=why, do="save it as UTF-8", where=str(place))) from None
+        raise BadRequest(Refusal("the file", why=why, do="save it as UTF-8", where=what)) from None
 
 
 def read_whole(place: Path) -> bytes:

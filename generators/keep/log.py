@@ -1,39 +1,48 @@
-"""The practice log: entries in an SQLite database, every write one transaction."""
+"""The practice log: entries in an SQLite database, and what was printed for each day; every write is one transaction."""
 
-import csv
-import io
 import sqlite3
-from collections.abc import Iterable, Iterator
-from contextlib import closing, contextmanager
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from generators.errors import BadRequest, FailedRun, Refusal
 from generators.keep.files import check_target, is_there
 from generators.keep.folders import log_place
-from generators.keep.schema import PATIENCE, check_database, is_newest, prepare
+from generators.keep.log_database import reading, writing
 from generators.plain_text import writable
 from generators.routine.calendar import parse_day
-from generators.routine.logbook import Entry, parse_top
+from generators.routine.logbook import Entry, PrintedDay, parse_top
+from generators.studies.catalogue import DAY_PARTS
+from generators.theory.pitch import Pitch
 
-COLUMNS = ("id", "date", "minutes", "felt", "top", "kind", "notes")
-_SELECT = "SELECT id, day, minutes, felt, top, kind, notes FROM entry"
-# The largest number that SQLite gives.
-_LAST_NUMBER = 2**63 - 1
-# What SQLite says where it may not write beside the log, as it wishes to even for reading.
-_NO_ROOM = (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN)
-_INSERT = "INSERT INTO entry (day, minutes, felt, top, kind, notes) VALUES (?, ?, ?, ?, ?, ?)"
+# What an entry has in the database beside its number, and what is remembered of a page; texts where it is no number.
+_FIELDS = ("day", "minutes", "felt", "top", "kind", "notes", "code", "horn", "keys", "parts")
+_PRINTED = ("day", "code", "horn", "kind", "minutes", "keys", "parts")
+_TEXTS = ("day", "top", "keys", "parts")
+_SELECT = "SELECT id, day, minutes, felt, top, kind, notes, code, horn, keys, parts FROM entry"
+_INSERT = (
+    "INSERT INTO entry (id, day, minutes, felt, top, kind, notes, code, horn, keys, parts)"
+    " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"
+)
+_UPDATE = (
+    "UPDATE entry SET day = ?, minutes = ?, felt = ?, top = ?, kind = ?, notes = ?, code = ?, horn = ?, keys = ?, parts = ?"
+    " WHERE id = ?"
+)
+_FIND = "SELECT day, code, horn, kind, minutes, keys, parts FROM printed WHERE day = ?"
+_REMEMBER = "INSERT OR REPLACE INTO printed (day, code, horn, kind, minutes, keys, parts) VALUES (?, ?, ?, ?, ?, ?, ?)"
+# The largest number that SQLite gives, and the largest that an entry may bring along from elsewhere; the second our choice.
+_LAST_NUMBER, _LAST_BROUGHT = 2**63 - 1, 10**9
 
 
 def add(entry: Entry, path: Path | None = None) -> Entry:
     """Keep an entry and return it with its number; when this returns, it is on the disk."""
     place = path or log_place()
     check_target(place)
-    kept = replace(entry, notes=writable(entry.notes))
-    with _writing(place) as connection:
-        number = connection.execute(_INSERT, _row(kept)[1:]).lastrowid
-    return replace(kept, id=number or 0)
+    with writing(place) as connection:
+        return _added(connection, replace(entry, id=0))
 
 
 def entries(path: Path | None = None) -> tuple[Entry, ...]:
@@ -41,120 +50,122 @@ def entries(path: Path | None = None) -> tuple[Entry, ...]:
     place = path or log_place()
     if not is_there(place):
         return ()
-    with _reading(place) as connection:
+    with reading(place) as connection:
         return tuple(_entry(row, place) for row in connection.execute(f"{_SELECT} ORDER BY day, id").fetchall())
+
+
+def amend(number: int, change: Callable[[Entry], Entry], path: Path | None = None) -> Entry:
+    """Change an entry and return it; what does not change stays as it is kept. An unknown number is refused."""
+    place = path or log_place()
+    with writing(_known(number, place)) as connection:
+        row = _found(connection, number)
+        was = _entry(row, place)
+        now = replace(change(was), id=number)
+        fields = zip(_FIELDS, row[1:], strict=True)
+        values = [old if getattr(now, name) == getattr(was, name) else _value(getattr(now, name)) for name, old in fields]
+        connection.execute(_UPDATE, (*values, number))
+    return now
 
 
 def delete(number: int, path: Path | None = None) -> Entry:
     """Take an entry out of the log and return it; an unknown number is refused."""
     place = path or log_place()
-    if not is_there(place):
-        raise BadRequest(Refusal("entry", number, "is not in the log, which is empty"))
-    with _writing(place) as connection:
-        row = connection.execute(f"{_SELECT} WHERE id = ?", (number,)).fetchone() if number <= _LAST_NUMBER else None
-        if not row:
-            raise BadRequest(Refusal("entry", number, "is not in the log", do="list the entries to see their numbers"))
+    with writing(_known(number, place)) as connection:
+        row = _found(connection, number)
         connection.execute("DELETE FROM entry WHERE id = ?", (number,))
     return _entry(row, place)
 
 
-def as_csv(kept: Iterable[Entry]) -> bytes:
-    """Return entries as CSV with a heading, in UTF-8."""
-    text = io.StringIO()
-    writer = csv.writer(text)
-    writer.writerow(COLUMNS)
-    writer.writerows(map(_row, kept))
-    return text.getvalue().encode()
+def take_in(brought: Iterable[Entry], path: Path | None = None) -> int:
+    """Keep those entries that are not in the log yet, all or none, and return how many.
+
+    An entry is there already if all but its number is the same, as often as it is. It keeps its number where that is free.
+    """
+    place = path or log_place()
+    check_target(place)
+    with writing(place) as connection:
+        kept = [_entry(row, place) for row in connection.execute(_SELECT).fetchall()]
+        there, numbers = Counter(replace(entry, id=0) for entry in kept), {entry.id for entry in kept}
+        count = 0
+        for entry in brought:
+            plain = replace(entry, id=0)
+            if there[plain]:
+                there[plain] -= 1
+                continue
+            numbers.add(_added(connection, plain if entry.id in numbers or entry.id > _LAST_BROUGHT else entry).id)
+            count += 1
+    return count
 
 
-def is_export(content: bytes) -> bool:
-    """Return whether a file begins as the log's CSV does."""
-    return content.splitlines()[:1] == as_csv(()).splitlines()
+def remember(pages: Iterable[PrintedDay], path: Path | None = None) -> None:
+    """Remember what was printed for some days; what was printed for one of them before is forgotten."""
+    place = path or log_place()
+    check_target(place)
+    with writing(place) as connection:
+        connection.executemany(_REMEMBER, [[_value(getattr(page, name)) for name in _PRINTED] for page in pages])
 
 
-def _row(entry: Entry) -> tuple[Any, ...]:
-    top = entry.top.name if entry.top else ""
-    return entry.id, entry.day.isoformat(), entry.minutes, entry.felt, top, entry.kind, entry.notes
+def printed_for(day: date, path: Path | None = None) -> PrintedDay | None:
+    """Return what was printed last for a day; None where nothing was."""
+    place = path or log_place()
+    if not is_there(place):
+        return None
+    with reading(place) as connection:
+        row = connection.execute(_FIND, (day.isoformat(),)).fetchone()
+    return PrintedDay(**_fields(_PRINTED, row, place)) if row else None
 
 
-def _entry(row: tuple[Any, ...], place: Path) -> Entry:
-    number, day, minutes, felt, top, kind, notes = row
-    if not isinstance(day, str) or not isinstance(top, str):
-        why = "holds a date or a top note that is no text"
-        raise FailedRun(Refusal("entry", number, why, where=str(place)))
+def _known(number: int, place: Path) -> Path:
+    """Return the place of a log that may hold a number."""
+    if not is_there(place):
+        raise BadRequest(Refusal("entry", number, "is not in the log, which is empty"))
+    return place
+
+
+def _found(connection: sqlite3.Connection, number: int) -> Sequence[Any]:
+    row: Sequence[Any] | None = None
+    if number <= _LAST_NUMBER:
+        row = connection.execute(f"{_SELECT} WHERE id = ?", (number,)).fetchone()
+    if not row:
+        raise BadRequest(Refusal("entry", number, "is not in the log", do="list the entries to see their numbers"))
+    return row
+
+
+def _added(connection: sqlite3.Connection, entry: Entry) -> Entry:
+    kept = replace(entry, notes=writable(entry.notes))
+    row = [kept.id or None, *(_value(getattr(kept, name)) for name in _FIELDS)]
+    return replace(kept, id=connection.execute(_INSERT, row).lastrowid or 0)
+
+
+def _value(value: Any) -> str | int:
+    """Return a value as the database has it."""
+    if isinstance(value, tuple):
+        return ",".join(value)
+    if isinstance(value, str):
+        return writable(value)
+    return value if isinstance(value, int) else _text(value)
+
+
+def _text(value: date | Pitch | None) -> str:
+    return value.isoformat() if isinstance(value, date) else value.name if value else ""
+
+
+def _entry(row: Sequence[Any], place: Path) -> Entry:
     try:
-        return Entry(day=parse_day(day), minutes=minutes, felt=felt, top=parse_top(top), kind=kind, notes=notes, id=number)
+        return Entry(**_fields(_FIELDS, row[1:], place, f"entry {row[0]}"), id=row[0])
     except BadRequest as refused:
-        raise FailedRun(refused.refusal.within(f"{place}, entry {number}")) from None
+        raise FailedRun(refused.refusal.within(f"{place}, entry {row[0]}")) from None
 
 
-@contextmanager
-def _opened(place: Path) -> Iterator[sqlite3.Connection]:
-    """Yield a connection to a checked database of the newest schema, to write to."""
-    with _told(place), closing(sqlite3.connect(place, timeout=PATIENCE, isolation_level=None)) as connection:
-        prepare(connection, place)
-        yield connection
+def _fields(names: Sequence[str], row: Sequence[Any], place: Path, what: str = "a printed day") -> dict[str, Any]:
+    """Return a row of the database as fields; a part that there is no more is left out."""
+    found = dict(zip(names, row, strict=True))
+    if not all(isinstance(found[name], str) for name in names if name in _TEXTS):
+        raise FailedRun(Refusal(what, why="holds a date, a top note or a list that is no text", where=str(place)))
+    found |= {"day": parse_day(found["day"]), "keys": _listed(found["keys"])}
+    found["parts"] = tuple(name for name in _listed(found["parts"]) if name in DAY_PARTS)
+    return found | {"top": parse_top(found["top"])} if "top" in found else found
 
 
-@contextmanager
-def _reading(place: Path) -> Iterator[sqlite3.Connection]:
-    """Yield a connection that only reads; a log of an older schema is brought up first."""
-    with _told(place), closing(_readable(place)) as connection:
-        check_database(connection, place)
-        if is_newest(connection):
-            yield connection
-            return
-    with _opened(place) as connection:
-        yield connection
-
-
-def _readable(place: Path) -> sqlite3.Connection:
-    """Return a connection that only reads; without room for SQLite's own files, one that needs none."""
-    connection = _read_only(place, "mode=ro")
-    try:
-        connection.execute("SELECT count(*) FROM sqlite_master")
-    except sqlite3.OperationalError as error:
-        connection.close()
-        if error.sqlite_errorcode & 0xFF not in _NO_ROOM or _unfinished(place):
-            raise
-        return _read_only(place, "mode=ro&immutable=1")
-    except sqlite3.Error:
-        connection.close()
-        raise
-    return connection
-
-
-def _read_only(place: Path, how: str) -> sqlite3.Connection:
-    uri = f"{place.absolute().as_uri()}?{how}"
-    return sqlite3.connect(uri, uri=True, timeout=PATIENCE, isolation_level=None)
-
-
-def _unfinished(place: Path) -> bool:
-    """Return whether entries wait in SQLite's own file beside the log, which a reader without it would miss."""
-    ahead = place.with_name(f"{place.name}-wal")
-    return is_there(ahead) and ahead.stat().st_size > 0
-
-
-@contextmanager
-def _told(place: Path) -> Iterator[None]:
-    """Tell the troubles of the database in a line; the file is left alone."""
-    try:
-        yield
-    except sqlite3.OperationalError as error:
-        raise FailedRun(Refusal("the log", why=f"cannot be used: {error}", where=str(place))) from None
-    except sqlite3.DatabaseError as error:
-        cure = "it was left as it is; put a copy in its place or move it away"
-        raise FailedRun(Refusal("the log", why=f"is damaged ({error})", do=cure, where=str(place))) from None
-
-
-@contextmanager
-def _writing(place: Path) -> Iterator[sqlite3.Connection]:
-    """Yield a connection inside one transaction, kept at the end, undone where anything goes wrong."""
-    with _opened(place) as connection:
-        connection.execute("BEGIN IMMEDIATE")
-        try:
-            yield connection
-        except BaseException:
-            connection.execute("ROLLBACK")
-            raise
-        connection.execute("COMMIT")
+def _listed(text: str) -> tuple[str, ...]:
+    return tuple(text.split(",")) if text else ()

@@ -20,6 +20,19 @@ MIGRATIONS: tuple[str, ...] = (
         notes TEXT NOT NULL
     );
     CREATE INDEX entry_day ON entry (day)""",
+    """ALTER TABLE entry ADD COLUMN code TEXT NOT NULL DEFAULT '';
+    ALTER TABLE entry ADD COLUMN horn TEXT NOT NULL DEFAULT '';
+    ALTER TABLE entry ADD COLUMN keys TEXT NOT NULL DEFAULT '';
+    ALTER TABLE entry ADD COLUMN parts TEXT NOT NULL DEFAULT '';
+    CREATE TABLE printed (
+        day TEXT PRIMARY KEY,
+        code TEXT NOT NULL,
+        horn TEXT NOT NULL,
+        kind TEXT NOT NULL,
+        minutes INTEGER NOT NULL,
+        keys TEXT NOT NULL,
+        parts TEXT NOT NULL
+    )""",
 )
 PATIENCE = 20.0
 _PAUSE = 0.02
@@ -34,7 +47,7 @@ def prepare(connection: sqlite3.Connection, path: Path) -> None:
     _use_wal(connection)
     connection.execute("PRAGMA synchronous = FULL")
     if not is_newest(connection):
-        _migrate(connection)
+        migrate(connection)
 
 
 def is_newest(connection: sqlite3.Connection) -> bool:
@@ -82,7 +95,7 @@ def _plain_code(error: sqlite3.Error) -> int:
     return error.sqlite_errorcode & 0xFF
 
 
-def _migrate(connection: sqlite3.Connection) -> None:
+def migrate(connection: sqlite3.Connection) -> None:
     """Run the scripts that have not run yet, all in one transaction; another process may have been quicker."""
     connection.execute("BEGIN IMMEDIATE")
     try:

@@ -70,7 +70,8 @@ def test_a_profile_in_any_file(run: Run, tmp_path: Path) -> None:
     run("log", "--felt", "easy", "--profile", file)
 
     assert "Top is G5 as in the profile" in run("progress", "--profile", file)[1]
-    assert 17 == json.loads(run("log", "--json")[1])[0]["minutes"]
+    assert 17 == json.loads(run("log", "--json", "--profile", file)[1])[0]["minutes"]
+    assert [] == json.loads(run("log", "--json")[1])
 
 
 @pytest.mark.parametrize(
@@ -138,7 +139,8 @@ def test_sessions_are_logged_listed_and_deleted(run: Run) -> None:
 
     assert told.startswith("logged as entry 1: 3 November")
     expected = {"id": 1, "date": "2026-11-03", "minutes": 25, "felt": "hard", "top": "Bb5", "kind": "normal"}
-    assert [expected | {"notes": "[b]cold"}] == listed
+    expected |= {"notes": "[b]cold", "code": None, "horn": "trumpet", "keys": [], "parts": []}
+    assert [expected] == listed
     assert "[b]cold" in run("log")[1]
     assert run("log", "--delete", "1")[1].startswith("deleted entry 1: ")
     assert [] == json.loads(run("log", "--json")[1])

@@ -6,20 +6,36 @@ import os
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from generators.errors import BadRequest, FailedRun
 from generators.keep import log, schema
+from generators.keep.log_csv import as_csv
 from generators.routine.calendar import parse_day
-from generators.routine.logbook import Entry
+from generators.routine.logbook import Entry, PrintedDay
 from generators.theory.pitch import parse_pitch
 
 DAY = date(2026, 11, 3)
-FULL = Entry(day=DAY, minutes=25, felt="hard", top=parse_pitch("Bb5"), kind="concert", notes='lip "cold", stand\n§ ♭')
+PLAYED = {"code": "K3F7-Q2MD", "horn": "cornet", "keys": ("Eb", "Cm"), "parts": ("air", "flow")}
+FULL = Entry(day=DAY, minutes=25, felt="hard", top=parse_pitch("Bb5"), kind="concert", notes='lip "cold", stand\n§ ♭', **PLAYED)
+PAGE = PrintedDay(day=DAY, kind="light", minutes=15, **PLAYED)
+# The log as the first Waterkey made it.
+FIRST = (
+    "PRAGMA application_id = 1464550745",
+    "PRAGMA user_version = 1",
+    "CREATE TABLE entry (id INTEGER PRIMARY KEY AUTOINCREMENT, day TEXT NOT NULL, minutes INTEGER NOT NULL,"
+    " felt TEXT NOT NULL, top TEXT NOT NULL, kind TEXT NOT NULL, notes TEXT NOT NULL)",
+    "CREATE INDEX entry_day ON entry (day)",
+    "INSERT INTO entry VALUES (1, '2026-11-03', 25, 'hard', 'Bb5', 'concert', 'lip cold')",
+    "INSERT INTO entry VALUES (7, '2026-11-04', 8, 'easy', '', 'normal', '')",
+)
 
 
 @pytest.fixture
@@ -78,10 +94,11 @@ def test_deleting_what_is_not_there_is_refused(place: Path, kept: int) -> None:
 
 def test_csv_reads_back(place: Path) -> None:
     """The export is read by any CSV reader, whatever the notes hold."""
-    rows = list(csv.DictReader(io.StringIO(log.as_csv([log.add(FULL, place)]).decode(), newline="")))
+    rows = list(csv.DictReader(io.StringIO(as_csv([log.add(FULL, place)]).decode(), newline="")))
 
     expected = {"id": "1", "date": "2026-11-03", "minutes": "25", "felt": "hard", "top": "Bb5", "kind": "concert"}
-    assert [expected | {"notes": FULL.notes}] == rows
+    expected |= {"notes": FULL.notes, "code": "K3F7-Q2MD", "horn": "cornet", "keys": "Eb,Cm", "parts": "air,flow"}
+    assert [expected] == rows
 
 
 def test_the_database_is_in_wal(place: Path) -> None:
@@ -116,6 +133,82 @@ def test_a_failed_migration_changes_nothing(place: Path, monkeypatch: pytest.Mon
     assert (kept,) == log.entries(place)
 
 
+@pytest.fixture
+def first(place: Path) -> Path:
+    """Return the place of a log that the first Waterkey made."""
+    place.parent.mkdir()
+    database = sqlite3.connect(place)
+    for statement in FIRST:
+        database.execute(statement)
+    database.commit()
+    database.close()
+    return place
+
+
+def test_the_first_log_is_read_and_not_touched(first: Path) -> None:
+    """A log of the first schema is read as it is, byte for byte the same afterwards."""
+    before = first.read_bytes()
+    kept = [Entry(day=DAY, minutes=25, felt="hard", top=parse_pitch("Bb5"), kind="concert", notes="lip cold", id=1)]
+
+    assert [*kept, Entry(day=date(2026, 11, 4), minutes=8, felt="easy", id=7)] == list(log.entries(first))
+    assert None is log.printed_for(DAY, first)
+    assert before == first.read_bytes()
+    assert [first] == list(first.parent.iterdir())
+
+
+def test_the_first_log_is_migrated_when_it_is_written(first: Path) -> None:
+    """A first write brings the log up; its entries and their numbers stay, and a number is still never given twice."""
+    kept = log.entries(first)
+
+    assert 8 == log.add(FULL, first).id
+    assert kept == tuple(entry for entry in log.entries(first) if entry.id != 8)
+    assert FULL == replace(log.entries(first)[1], id=0)
+
+
+def test_what_was_printed_is_remembered_by_date(place: Path) -> None:
+    """Of two pages for a date the last one counts; another date knows of none, and the entries of nothing."""
+    log.remember([replace(PAGE, code="AAAA-AAAA"), replace(PAGE, day=date(2026, 11, 4))], place)
+    log.remember([PAGE], place)
+
+    assert (PAGE, None) == (log.printed_for(DAY, place), log.printed_for(date(2026, 11, 5), place))
+    assert () == log.entries(place)
+
+
+@given(st.sampled_from(["minutes", "felt", "top", "kind", "notes", "code", "horn", "keys", "parts", "day"]))
+def test_an_amended_entry_is_new_where_it_was_changed(field: str) -> None:
+    """What is changed is new, all else stays, and so do the other entries."""
+    new = Entry(day=date(2026, 11, 1), minutes=30, felt="sore", kind="light", notes="new")
+    with TemporaryDirectory() as folder:
+        place = Path(folder) / "log.sqlite"
+        other, kept = log.add(FULL, place), log.add(FULL, place)
+        amended = log.amend(kept.id, lambda entry: replace(entry, **{field: getattr(new, field)}), place)
+
+        assert replace(kept, **{field: getattr(new, field)}) == amended
+        assert {other, amended} == set(log.entries(place))
+
+
+def test_a_part_that_is_no_more_bricks_no_log(place: Path) -> None:
+    """A part of a day that a later Waterkey has dropped is left out when the entry is read, and stays where it is kept."""
+    log.add(FULL, place)
+    database = sqlite3.connect(place)
+    database.execute("UPDATE entry SET parts = 'air,juggling'")
+    database.commit()
+
+    assert ("air",) == log.entries(place)[0].parts
+    log.amend(1, lambda entry: replace(entry, felt="easy"), place)
+    assert "air,juggling" == database.execute("SELECT parts FROM entry").fetchone()[0]
+    database.close()
+
+
+def test_amending_what_is_not_there_is_refused(place: Path) -> None:
+    """An unknown number is refused, in an empty log too."""
+    with pytest.raises(BadRequest, match="entry 9 is not in the log, which is empty"):
+        log.amend(9, lambda entry: entry, place)
+    log.add(FULL, place)
+    with pytest.raises(BadRequest, match="entry 9 is not in the log"):
+        log.amend(9, lambda entry: entry, place)
+
+
 def test_a_newer_schema_is_refused(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A log of a newer Waterkey is refused in a line and not touched."""
     with monkeypatch.context() as patch:
@@ -123,7 +216,7 @@ def test_a_newer_schema_is_refused(place: Path, monkeypatch: pytest.MonkeyPatch)
         log.add(FULL, place)
     before = place.read_bytes()
 
-    with pytest.raises(FailedRun, match=r"has schema 2, newer than this Waterkey knows \(up to 1\); it was left as it is"):
+    with pytest.raises(FailedRun, match=r"has schema 3, newer than this Waterkey knows \(up to 2\); it was left as it is"):
         log.add(FULL, place)
     assert before == place.read_bytes()
 
@@ -203,7 +296,7 @@ def test_a_foreign_value_is_told(place: Path, change: str) -> None:
     database.commit()
     database.close()
 
-    with pytest.raises(FailedRun, match=r"log\.sqlite: entry 1 holds a date or a top note that is no text"):
+    with pytest.raises(FailedRun, match=r"log\.sqlite: entry 1 holds a date, a top note or a list that is no text"):
         log.entries(place)
 
 
@@ -257,7 +350,7 @@ def test_entries_still_on_their_way_are_never_left_out(guarded: Path) -> None:
     """What another process has kept and not yet moved into the database is read too, without leave to write."""
     log.add(FULL, guarded)
     other = sqlite3.connect(guarded)
-    other.execute("INSERT INTO entry SELECT 2, day, minutes, felt, top, kind, notes FROM entry")
+    other.execute("INSERT INTO entry SELECT 2, day, minutes, felt, top, kind, notes, code, horn, keys, parts FROM entry")
     other.commit()
     with _without_leave(guarded):
         assert [1, 2] == [entry.id for entry in log.entries(guarded)]
