@@ -10,7 +10,7 @@ import pytest
 import generators
 from generators.errors import BadRequest, FailedRun, Refusal, WaterkeyError
 from generators.press.breaking import TooTallError
-from generators.routine.profile_check import WrongField
+from generators.routine.profile import WrongField
 from generators.studies.kit.fit import NoFit
 from generators.studies.kit.setting import OffTempo
 from generators.theory.pitch import parse_pitch

@@ -7,15 +7,18 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from generators.cli.log_told import week_bar
 from generators.cli.options import annotated, number_slot
 from generators.cli.player import JsonOption, ProfileOption, log_of
 from generators.cli.streams import write_json
 from generators.fields import Slot
 from generators.jobs.formats import ENGRAVED
-from generators.routine.calendar import parse_day
+from generators.routine.calendar import check_day, in_words, parse_day
 from generators.routine.growth import growth, planned_tops, top_and_ceiling
 from generators.routine.growth_words import outlook, reason
 from generators.routine.logbook import Entry, weeks
+from generators.routine.month import month
+from generators.routine.month_words import month_rows, unknown_words
 from generators.routine.profile import Profile
 from generators.sheets.facts import sentence
 from generators.sheets.sheet import Sheet
@@ -62,7 +65,9 @@ def progress(
 
     formats = list(dict.fromkeys(format_)) or (["pdf"] if out else [])
     today, player = parse_day(day) if day else date.today(), load_profile(profile)
-    asked = _asked(player, entries(log_of(profile)), today, weeks_)
+    check_day("date", today)
+    kept = entries(log_of(profile))
+    asked = _asked(player, kept, today, weeks_)
     document = compose(asked, Sheet(paper=player.paper, player=player.name))
     files = _printed(document, formats, out, replace)
     if as_json:
@@ -70,6 +75,7 @@ def progress(
         write_json(json.dumps(told, ensure_ascii=False))
     else:
         _tell(asked, files)
+        typer.echo(week_bar(kept, today))
 
 
 def _asked(profile: Profile, kept: Sequence[Entry], today: date, count: int) -> "ProgressRequest":
@@ -82,6 +88,7 @@ def _asked(profile: Profile, kept: Sequence[Entry], today: date, count: int) -> 
         weeks=weeks(kept, today)[-count:],
         planned=planned_tops(kept, top, today, ceiling)[-count:],
         today=today,
+        month=month(kept, profile, today),
     )
 
 
@@ -96,8 +103,18 @@ def _tell(asked: "ProgressRequest", files: Sequence[Path]) -> None:
         typer.echo(file)
     if asked.weeks:
         _table(asked)
+        _month(asked)
     typer.echo(sentence(reason(asked.growth, asked.today)))
     typer.echo(outlook(asked.growth))
+
+
+def _month(shown: "ProgressRequest") -> None:
+    if not shown.month:
+        return
+    for label, words in month_rows(shown.month):
+        typer.echo(f"{label}: {words}")
+    if missing := unknown_words(shown.month):
+        typer.echo(missing)
 
 
 def _table(shown: "ProgressRequest") -> None:
@@ -110,5 +127,5 @@ def _table(shown: "ProgressRequest") -> None:
     for week, top in zip(shown.weeks, shown.planned, strict=True):
         reached = week.top.pretty if week.top else "-"
         numbers = (str(week.days), str(week.minutes), str(week.heavy_minutes), f"{week.load:.0f}")
-        table.add_row(week.start.isoformat(), *numbers, reached, top.pretty)
+        table.add_row(in_words(week.start, shown.today), *numbers, reached, top.pretty)
     Console().print(table)

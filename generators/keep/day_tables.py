@@ -7,9 +7,8 @@ from typing import Any
 from generators.errors import unknown
 from generators.keep.mistyped import WANTED, mistyped
 from generators.keep.statements import lines_of, statements
-from generators.routine.other_days import WrongDay, check_other, other_days, plainly
-from generators.routine.profile import WEEKDAYS
-from generators.routine.profile_check import WrongField
+from generators.routine.other_days import check_other, other_days, plainly
+from generators.routine.profile import WEEKDAYS, WrongField
 
 # The field of a profile that is written as tables.
 TABLED = "days"
@@ -47,8 +46,8 @@ def _texts(day: str, table: Any) -> Iterator[str]:
             raise WrongField(refusal.within(f"{TABLED}: {day}"), TABLED, (day, name))
         try:
             check_other(day, name, str(value))
-        except WrongDay as wrong:
-            raise WrongField(wrong.refusal.within(TABLED), TABLED, (day, name)) from None
+        except WrongField as wrong:
+            raise WrongField(wrong.refusal.within(TABLED), TABLED, wrong.item) from None
         yield f"{day}:{name}={value}"
 
 

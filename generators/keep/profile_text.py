@@ -14,8 +14,8 @@ from generators.errors import BadRequest, Refusal, plain, unknown
 from generators.keep.day_tables import TABLED, TABLES_HELP, change_tables, day_tables, ended, from_tables, with_lines
 from generators.keep.mistyped import WANTED, mistyped
 from generators.keep.statements import line_of, place_of, toml_values
-from generators.routine.profile import Profile
-from generators.routine.profile_check import FIELDS, TABLES, WrongField, check_profile
+from generators.routine.profile import Profile, WrongField
+from generators.routine.profile_check import FIELDS, TABLES, check_profile
 
 COMMENT_WIDTH = 110
 PROFILE_HEAD = """\

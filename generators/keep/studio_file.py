@@ -11,7 +11,8 @@ from generators.keep.files import check_target, is_there, read_text, refuse_othe
 from generators.keep.profile_text import profile_of
 from generators.keep.statements import line_of, place_of, statements, toml_values
 from generators.routine.calendar import parse_day
-from generators.routine.profile_check import FIELDS, WrongField
+from generators.routine.profile import WrongField
+from generators.routine.profile_check import FIELDS
 from generators.routine.studio import Chair, Shared, Studio
 
 PLAYER = "player"

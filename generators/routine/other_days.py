@@ -7,7 +7,7 @@ from typing import Any
 from generators.brass.grade import GRADES
 from generators.brass.horn import HORNS
 from generators.errors import BadRequest, Refusal, unknown
-from generators.routine.profile import LONGEST_DAY, OF_PROFILE, SHORTEST_DAY, WEEKDAYS, Profile, for_another
+from generators.routine.profile import LONGEST_DAY, OF_PROFILE, SHORTEST_DAY, WEEKDAYS, Profile, WrongField, for_another
 from generators.studies.kit.kind import DAY_KINDS
 from generators.theory.pitch import parse_pitch
 
@@ -16,19 +16,6 @@ OTHER_FIELDS = (*OF_PROFILE, "minutes", "kind")
 # A longer number is no minutes; it is not even read.
 _DIGITS = 9
 _NAMES: Mapping[str, tuple[str, ...]] = {"horn": tuple(HORNS), "grade": ("", *GRADES), "kind": DAY_KINDS}
-
-
-class WrongDay(BadRequest):
-    """A refusal that knows the weekday and the field that it is about, so that a file can add the line."""
-
-    def __init__(self, refusal: Refusal, day: str, field: str = "") -> None:
-        """Keep the refusal, the weekday and the field."""
-        super().__init__(refusal)
-        self.day = day
-        self.field = field
-
-    def __reduce__(self) -> tuple[type["WrongDay"], tuple[Refusal, str, str]]:
-        return type(self), (self.refusal, self.day, self.field)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +43,11 @@ def other_days(texts: Iterable[str]) -> Mapping[str, Mapping[str, str]]:
 def check_other(day: str, name: str, value: str) -> None:
     """Refuse a weekday, a field or a value that there is not."""
     if day not in WEEKDAYS:
-        raise WrongDay(unknown("day", day, WEEKDAYS).refusal, day)
+        raise WrongField(unknown("day", day, WEEKDAYS).refusal, "days", (day,))
     try:
         _check_field(name, value)
     except BadRequest as refused:
-        raise WrongDay(refused.refusal.within(day), day, name) from None
+        raise WrongField(refused.refusal.within(day), "days", (day, name)) from None
 
 
 def _check_field(name: str, value: str) -> None:

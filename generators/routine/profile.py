@@ -7,6 +7,7 @@ from typing import Any
 
 from generators.brass.grade import grade_by_notes, grade_on, span_on
 from generators.brass.horn import horn
+from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.articulation import SETS
 from generators.studies.catalogue import DAY_PARTS
@@ -52,6 +53,19 @@ class Profile:
     seed: int = option(0, "Another number, another draw of every day.", span=(0, 9999))
     duplex: bool = option(True, "Printed on both sides: every day begins on a right-hand page.")
     days: tuple[str, ...] = option((), "What is other on a day of the week, such as thursday:horn=cornet,thursday:minutes=12.")
+
+
+class WrongField(BadRequest):
+    """A refusal that knows its field, and the item of a list, so that a file can add the line."""
+
+    def __init__(self, refusal: Refusal, field: str, item: object = None) -> None:
+        """Keep the refusal, the field and the item."""
+        super().__init__(refusal)
+        self.field = field
+        self.item = item
+
+    def __reduce__(self) -> tuple[type["WrongField"], tuple[Refusal, str, object]]:
+        return type(self), (self.refusal, self.field, self.item)
 
 
 def for_another(profile: Profile, fields: Mapping[str, Any]) -> Profile:

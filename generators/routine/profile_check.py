@@ -10,8 +10,8 @@ from generators.brass.horn import HORNS, Horn, horn
 from generators.errors import BadRequest, Refusal, plain, unknown
 from generators.fields import checked
 from generators.routine.calendar import parse_day
-from generators.routine.other_days import WrongDay, other_days, other_on, profile_on
-from generators.routine.profile import WEEKDAYS, Profile, grade_of, range_of
+from generators.routine.other_days import other_days, other_on, profile_on
+from generators.routine.profile import WEEKDAYS, Profile, WrongField, grade_of, range_of
 from generators.theory.key import parse_key
 from generators.theory.pitch import parse_pitch
 
@@ -20,19 +20,6 @@ FIELDS: Mapping[str, Field[Any]] = {entry.name: entry for entry in fields(Profil
 TABLES: Mapping[str, tuple[str, ...]] = {"horn": tuple(HORNS), "grade": tuple(GRADES)}
 PITCHES = ("low", "high", "stretch")
 PEDALS = 12
-
-
-class WrongField(BadRequest):
-    """A refusal that knows its field, and the item of a list, so that a file can add the line."""
-
-    def __init__(self, refusal: Refusal, field: str, item: object = None) -> None:
-        """Keep the refusal, the field and the item."""
-        super().__init__(refusal)
-        self.field = field
-        self.item = item
-
-    def __reduce__(self) -> tuple[type["WrongField"], tuple[Refusal, str, object]]:
-        return type(self), (self.refusal, self.field, self.item)
 
 
 def check_profile(profile: Profile) -> None:
@@ -61,8 +48,8 @@ def _check_item(name: str, item: Any, listed: bool) -> None:
             parse_key(item)
         if name == "days":
             other_days((item,))
-    except WrongDay as wrong:
-        raise WrongField(wrong.refusal.within(name), name, (wrong.day, wrong.field)) from None
+    except WrongField as wrong:
+        raise WrongField(wrong.refusal.within(name), name, wrong.item) from None
     except BadRequest as refused:
         raise WrongField(_named(name, refused.refusal), name, item if listed else None) from None
 

@@ -7,7 +7,7 @@ from generators.errors import Refusal
 from generators.phrase.wording import key_words, strain_words
 from generators.proof.finding import Finding
 from generators.proof.prove import held, prove_day, proved
-from generators.routine.calendar import day_and_month, full_date, weekday_name
+from generators.routine.calendar import day_and_month, weekday_name
 from generators.routine.context import concert_keys
 from generators.routine.day import Day, Part, plan
 from generators.routine.load import load
@@ -47,7 +47,7 @@ def day_document(request: DayRequest, sheet: Sheet, stamp: Stamp) -> Document:
     """Return the pages of a day, every study proved and the day checked."""
     day = plan(request)
     findings = proved_day(day)
-    dated = replace(sheet, date=sheet.date or full_date(request.on))
+    dated = replace(sheet, date=sheet.date or request.on.isoformat())
     return Document(
         name=file_name("day", request.profile.horn, request.on.isoformat(), request.kind, stamp.code),
         title=sheet.title or day_title(day),

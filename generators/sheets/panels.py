@@ -69,3 +69,15 @@ class Picture:
     heading: str = ""
     remark: str = ""
     template: str = "panels/picture.ily.j2"
+
+
+@dataclass(frozen=True, slots=True)
+class TextRows:
+    """Texts under a title, each behind what it is about; how to read them, a remark and a line to write on, if given."""
+
+    title: str
+    rows: tuple[tuple[str, str], ...]
+    meaning: str = ""
+    remark: str = ""
+    written: str = ""
+    template: str = "panels/rows.ily.j2"

@@ -1,19 +1,23 @@
-"""The progress page: why the top is where it is, and top note, minutes and load by week."""
+"""The progress page, for a wall or a teacher: why the top is where it is, the last month, and top, minutes and load by week."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal
+from generators.routine.calendar import full_date
 from generators.routine.growth import Growth
 from generators.routine.growth_words import outlook, reason
 from generators.routine.logbook import FELT, Practice
+from generators.routine.month import Counted, Month
+from generators.routine.month_words import COUNTED, month_rows, unknown_words
 from generators.sheets.chart import Frame, axis_slots, bar_panel, legend, panel_heading, top_panel, week_dates
-from generators.sheets.document import Band, Document, Front, Stamp
+from generators.sheets.document import Band, Document, Front, Panel, Stamp
 from generators.sheets.drawing import CENTERED, Drawing, Words
 from generators.sheets.facts import sentence
-from generators.sheets.panels import Paragraph, Picture, TitlePanel
+from generators.sheets.panels import Paragraph, Picture, TextRows, TitlePanel
 from generators.sheets.sheet import PAPER_SIZES, Sheet
 from generators.sheets.study import file_name
 from generators.theory.pitch import Pitch
@@ -21,6 +25,8 @@ from generators.theory.pitch import Pitch
 # Millimetres: the margins at the sides, and what the panels and the room between them leave to titles and footers.
 MARGIN = 15.0
 TITLES, BETWEEN, DATES = 56.0, 16.0, 8.0
+# What the rows of the month take, and what is left between panels then.
+MONTH_HEIGHT, CLOSER = 82.0, 13.0
 PANEL_SHARES = (0.46, 0.27, 0.27)
 
 
@@ -33,6 +39,8 @@ class ProgressRequest:
     weeks: tuple[Practice, ...]
     planned: tuple[Pitch, ...]
     today: date
+    month: Month | None = None
+    """The last month; nothing where the page is to tell of the weeks alone."""
 
     @property
     def music(self) -> "ProgressRequest":
@@ -43,11 +51,12 @@ class ProgressRequest:
 def progress_document(request: ProgressRequest, sheet: Sheet, stamp: Stamp) -> Document:
     """Return the page; refuses weeks of which not each has its top."""
     _check_planned(request)
-    band = Band(horn(request.horn).name, sheet.player, sheet.date or request.today.isoformat())
-    page = (
+    band = Band(horn(request.horn).name, sheet.player, sheet.shown_date or full_date(request.today))
+    page: tuple[Panel, ...] = (
         TitlePanel(sheet.title or "Progress", band),
         Paragraph(sentence(reason(request.growth, request.today)), "strong"),
         Paragraph(outlook(request.growth)),
+        *_month(request),
         Picture(progress_drawing(request, sheet)),
     )
     return Document(
@@ -68,6 +77,14 @@ def _check_planned(request: ProgressRequest) -> None:
         )
 
 
+def _month(request: ProgressRequest) -> tuple[TextRows, ...]:
+    """Return the last month, with a line for the teacher to write on."""
+    if not request.month:
+        return ()
+    rows = tuple(month_rows(request.month))
+    return (TextRows("The last month", rows, COUNTED, unknown_words(request.month), "Teacher"),)
+
+
 def _facts(request: ProgressRequest) -> dict[str, Any]:
     """Return growth and weeks as a report tells them."""
     growth = request.growth
@@ -78,6 +95,29 @@ def _facts(request: ProgressRequest) -> dict[str, Any]:
         "easy_days": growth.easy,
         "next": growth.next.name if growth.next else None,
         "weeks": [_week(week, top) for week, top in zip(request.weeks, request.planned, strict=True)],
+        "month": _month_facts(request.month) if request.month else None,
+    }
+
+
+def _month_facts(month: Month) -> dict[str, object]:
+    return {
+        "from": month.first.isoformat(),
+        "to": month.last.isoformat(),
+        "days": month.days,
+        "days_known": month.known,
+        "minutes": month.minutes,
+        "top": month.top.name if month.top else None,
+        "felt": {each.name: each.count for each in month.felt},
+        "keys": _shares(month.keys),
+        "areas": _shares(month.areas),
+    }
+
+
+def _shares(counted: Sequence[Counted]) -> dict[str, object]:
+    """Return what was practised with its days, and what was neglected."""
+    return {
+        "practised": {each.name: each.count for each in counted if each.count},
+        "neglected": [each.name for each in counted if not each.count],
     }
 
 
@@ -129,10 +169,11 @@ def _nothing(frame: Frame) -> Drawing:
 def _frames(request: ProgressRequest, sheet: Sheet) -> list[Frame]:
     """Return the frames of the three panels from top to bottom."""
     width, tall = PAPER_SIZES[sheet.paper]
-    height = tall - 2 * MARGIN - TITLES - 2 * BETWEEN - DATES
+    between = CLOSER if request.month else BETWEEN
+    height = tall - 2 * MARGIN - TITLES - 2 * between - DATES - (MONTH_HEIGHT if request.month else 0)
     frames: list[Frame] = []
     bottom = 0.0
     for share in reversed(PANEL_SHARES):
         frames.insert(0, Frame(width - 2 * MARGIN, bottom, share * height, axis_slots(request.weeks)))
-        bottom += share * height + BETWEEN
+        bottom += share * height + between
     return frames

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from generators.fields import option
+from generators.routine.calendar import full_date, parse_day
 
 # Width and height in millimetres: ISO 216, A4; ANSI/ASME Y14.1, size A.
 PAPER_SIZES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
@@ -34,5 +35,5 @@ class Sheet:
 
     @property
     def shown_date(self) -> str:
-        """The date as it is printed; nothing where none is wanted."""
-        return "" if self.date == "none" else self.date
+        """The date in words, as it is printed; nothing where none is wanted."""
+        return full_date(parse_day(self.date)) if self.date not in ("", "none") else ""

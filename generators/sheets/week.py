@@ -87,7 +87,7 @@ def week_etude(week: Week) -> Study:
 
 
 def _day(day: Day, request: WeekRequest, sheet: Sheet) -> Music:
-    dated = replace(sheet, date=sheet.date or full_date(day.on))
+    dated = replace(sheet, date=sheet.date or day.on.isoformat())
     return day_chapter(day, request, dated, odd=request.profile.duplex)
 
 

@@ -5,6 +5,7 @@ import json
 import re
 from datetime import date, timedelta
 from itertools import pairwise
+from typing import Any
 
 import pytest
 from pypdf import PdfReader
@@ -13,9 +14,13 @@ from generators.jobs.compose import compose
 from generators.press.pdf import REQUEST_NAME
 from generators.routine.growth import growth, planned_tops
 from generators.routine.logbook import Entry, weeks
+from generators.routine.month import month
+from generators.routine.profile import Profile
+from generators.routine.rotation import MAJORS, MINORS
 from generators.sheets.drawing import Drawing
 from generators.sheets.progress import MARGIN, ProgressRequest, progress_drawing
 from generators.sheets.sheet import PAPER_SIZES, Sheet
+from generators.studies.catalogue import DAY_PARTS
 from generators.theory.pitch import parse_pitch, simple
 from tests.press.collisions import ink, overlaps
 from tests.press.sheets import printing, text_of
@@ -26,11 +31,11 @@ COUNTS = (0, 1, 3, 10, 11, 60, 104)
 ROUNDING = 0.01
 
 
-def progress(count: int) -> ProgressRequest:
-    """Return the progress of so many weeks with four sessions each."""
+def progress(count: int, *, played: int = 0, grade: str = "") -> ProgressRequest:
+    """Return the progress of so many weeks with four sessions each, of which so many keys and parts are known."""
     days = [TODAY - timedelta(weeks=w, days=d) for w in range(count) for d in range(4)]
     log = [
-        Entry(day=day, minutes=20 + i % 40, felt="hard" if i % 9 == 0 else "good", top=simple(76 + i % 9))
+        Entry(day=day, minutes=20 + i % 40, felt="hard" if i % 9 == 0 else "good", top=simple(76 + i % 9), **_played(i, played))
         for i, day in enumerate(days)
     ]
     return ProgressRequest(
@@ -39,7 +44,14 @@ def progress(count: int) -> ProgressRequest:
         weeks=weeks(log, TODAY),
         planned=planned_tops(log, TOP, TODAY, CEILING),
         today=TODAY,
+        month=month(log, Profile(grade=grade), TODAY),
     )
+
+
+def _played(place: int, many: int) -> dict[str, Any]:
+    """Return some keys and parts, others for every place; nothing on every third."""
+    keys, parts = [(list(every) * 2)[place % 5 :][:many] for every in ((*MAJORS, *MINORS), DAY_PARTS)]
+    return {"keys": tuple(keys), "parts": tuple(parts)} if place % 3 else {}
 
 
 def drawing(count: int, paper: str = "a4") -> Drawing:
@@ -114,10 +126,23 @@ def test_a_players_name_is_data() -> None:
     assert r'"\" #(system \"ls\") \""' in text_of(compose(progress(1), Sheet(player='" #(system "ls") "')))
 
 
-@pytest.mark.parametrize(("count", "paper"), [(0, "a4"), (1, "letter"), (11, "a4"), (104, "letter")])
-def test_nothing_on_the_page_lies_on_another(count: int, paper: str) -> None:
-    """Title, reason, outlook and drawing stand apart."""
-    assert [] == overlaps(ink(text_of(compose(progress(count), Sheet(paper=paper, player="second cornet")))))
+@pytest.mark.parametrize(("count", "played", "paper"), [(0, 0, "a4"), (1, 1, "letter"), (11, 5, "a4"), (104, 24, "letter")])
+def test_nothing_on_the_page_lies_on_another(count: int, played: int, paper: str) -> None:
+    """Title, reason, outlook, month and drawing stand apart, and are one page, however little or much there is to tell."""
+    text = text_of(compose(progress(count, played=played), Sheet(paper=paper, player="second cornet")))
+
+    assert [] == overlaps(ink(text))
+    assert 1 == printing(compose(progress(count, played=played), Sheet(paper=paper)), ("pdf",)).pages
+
+
+def test_the_page_tells_the_month_to_a_teacher() -> None:
+    """Who, period, days, minutes, feeling, keys and areas practised and neglected stand on the page, and a line to write on."""
+    document = compose(progress(11, played=4), Sheet(player="second cornet"))
+    pdf = PdfReader(io.BytesIO(printing(document, ("pdf",)).contents["pdf"][0]))
+    text = pdf.pages[0].extract_text()
+    told = ("second cornet", "27 October to 25 November 2026", "of 30 days", "minutes", "good", "highest note", "Teacher")
+
+    assert [] == [word for word in (*told, "Keys", "Areas", "neglected", "multiple tonguing") if word not in text]
 
 
 def test_the_page_as_pdf_and_svg() -> None:
