@@ -13,6 +13,9 @@ from generators.errors import BadRequest, Refusal, plain
 from generators.fields import Slot, check_value, slots
 from generators.routine.profile_check import TABLES
 
+# What an option is called where its field's name alone would mean two things: a concert is a kind of day.
+_CALLED = {"concert": "concert-keys"}
+
 
 def parameters(record: type[Any]) -> Iterator[inspect.Parameter]:
     """Yield one keyword parameter, with its typer option, for every field of a record."""
@@ -57,16 +60,20 @@ def hint_of(slot: Slot) -> Any:
 
 def option_of(slot: Slot, name: str = "") -> Any:
     """Return the option of a field, under another name where one is given; what it reads is typed and checked."""
-    flag, default = name or plain(slot.name), None if slot.default is MISSING else slot.default
+    flag, default = name or _flag(slot), None if slot.default is MISSING else slot.default
     if slot.kind is bool:
         return typer.Option(default, f"--{flag}/--no-{flag}", help=_help(slot), show_default=False)
     shown = ",".join(map(str, default)) if slot.listed and default is not None else default
     return typer.Option(shown, f"--{flag}", show_default=shown not in ("", None), **_reading(slot))
 
 
+def _flag(slot: Slot) -> str:
+    return _CALLED.get(slot.name, plain(slot.name))
+
+
 def annotated(slot: Slot, name: str = "", panel: str | None = None) -> Any:
     """Return the option of a field for an `Annotated` parameter, which holds its default itself."""
-    return typer.Option(f"--{name or plain(slot.name)}", show_default=False, rich_help_panel=panel, **_reading(slot))
+    return typer.Option(f"--{name or _flag(slot)}", show_default=False, rich_help_panel=panel, **_reading(slot))
 
 
 def _reading(slot: Slot) -> dict[str, Any]:
@@ -158,7 +165,7 @@ def typed(request: Any) -> str:
 
 
 def _typed(slot: Slot, value: Any) -> str:
-    flag = plain(slot.name)
+    flag = _flag(slot)
     if slot.kind is bool:
         return f"--{flag}" if value else f"--no-{flag}"
     return f"--{flag} {quote(','.join(map(str, value)) if slot.listed else str(value))}"

@@ -9,26 +9,30 @@ from rich.table import Table
 
 from generators.brass.fingering import compass, fingerings
 from generators.brass.horn import HORNS, horn
-from generators.cli.options import annotated, slot_of
-from generators.cli.player import JsonOption
+from generators.cli.options import annotated, slot_of, unset
+from generators.cli.player import JsonOption, ProfileOption
 from generators.cli.streams import write_json
 from generators.errors import BadRequest, Refusal
 from generators.studies.kit.request import Request
 from generators.theory.pitch import parse_pitch
 
-HornOption = Annotated[str, annotated(slot_of(Request, "horn"))]
+HornOption = Annotated[str | None, annotated(unset(slot_of(Request, "horn", help="Another horn than the profile's.")))]
 
 
 def fingering(
     note: Annotated[str, typer.Argument(help="A written note, such as C#5 or Bb3.")],
-    horn_id: HornOption = "trumpet",
+    horn_id: HornOption = None,
+    profile: ProfileOption = "",
     as_json: JsonOption = False,
 ) -> None:
-    """Tell every fingering of a note: valves or position, partial, cents from equal temperament, and what to do about it.
+    """Tell every fingering of a note on your horn: valves or position, partial, cents from equal temperament, what to do.
 
     Example: waterkey fingering C#5 --horn flugelhorn-4
     """
-    instrument = horn(horn_id)
+    from generators.keep.profile_file import load_profile
+
+    own = load_profile(profile) if profile or horn_id is None else None
+    instrument = horn(horn_id or (own.horn if own else ""))
     pitch = parse_pitch(note)
     ways = fingerings(pitch, instrument)
     if not ways:

@@ -18,7 +18,7 @@ LONGEST_MESSAGE = 240
 
 # Options that may stand without a value, and short ways to say one.
 BARE = {"--fingerings": "all"}
-SHORT = {"--no-fingerings": "--fingerings=none"}
+SHORT = {"--no-fingerings": "--fingerings=none", "--concert": "--concert-keys", "--no-concert": "--no-concert-keys"}
 
 
 class Commands(TyperGroup):

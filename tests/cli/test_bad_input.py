@@ -45,7 +45,7 @@ REFUSED: list[tuple[str, list[str]]] = [
     ("flow --keys Eb,", ['keys "Eb,"', "empty place"]),
     ("slurs --values 4,,8", ['values "4,,8"', "empty place"]),
     ("packet --studies flow,,scales", ['studies "flow,,scales"', "empty place"]),
-    ("flow --concert=yes", ["--concert", "no value"]),
+    ("flow --concert-keys=yes", ["--concert-keys", "no value"]),
     ("day --minutes x", ['minutes "x"', "8 to 60"]),
     ("day --kind gig", ['"gig"', 'mean "light"']),
     ("player sett", ['"sett"', 'mean "set"']),

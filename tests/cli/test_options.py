@@ -100,7 +100,7 @@ def test_a_request_is_typed_as_it_is_read(kind: str) -> None:
 def test_what_is_typed_is_what_differs() -> None:
     """Switches stand alone, lists have commas, what a shell would read stands in quotes; a default is not typed."""
     assert "--keys Eb,D --pattern thirds" == typed(ScalesRequest(keys=("Eb", "D"), pattern="thirds", seed=0))
-    assert "--concert --pedals" == typed(LowRequest(concert=True, pedals=True))
+    assert "--concert-keys --pedals" == typed(LowRequest(concert=True, pedals=True))
     assert "--tempo 60 --changes '1>3,2>0'" == typed(FingersRequest(tempo=60, changes=("1>3", "2>0")))
 
 
@@ -132,7 +132,7 @@ def test_fields_are_told_as_options() -> None:
         ("flow", "--format", LONG),
         ("flow", "--out", LONG),
         ("flow", "--profile", LONG),
-        ("flow", f"--concert={LONG}"),
+        ("flow", f"--concert-keys={LONG}"),
         ("player", "set", "--rest-day", LONG),
         ("player", "make", "--profile", LONG),
         ("packet", "--studies", LONG),

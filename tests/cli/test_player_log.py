@@ -92,6 +92,50 @@ def test_another_horn_or_grade_is_another_player(run: Run, words: tuple[str, ...
     assert fields == tuple(asked[name] for name in ("horn", "grade", "low", "high"))
 
 
+def test_fingerings_are_those_of_the_profiles_horn(run: Run) -> None:
+    """Without a horn named a note is looked up on the profile's, with one on that."""
+    run("player", "make", "--horn", "euphonium-bass-clef")
+    own, other = (json.loads(run("fingering", "C4", "--json", *words)[1]) for words in ((), ("--horn", "cornet")))
+
+    assert ("euphonium-bass-clef", "cornet") == (own["horn"], other["horn"])
+
+
+def test_concert_keys_by_either_name(run: Run) -> None:
+    """Keys are said to be concert keys by their whole name, and still by the first word of it."""
+    told = [
+        json.loads(run("flow", "--keys", "Eb", "--format", "midi", "--replace", "--json", word)[1])
+        for word in ("--concert-keys", "--concert")
+    ]
+
+    assert told[0] == told[1]
+    assert told[0]["request"]["request"]["concert"]
+
+
+def test_progress_tells_the_month(run: Run) -> None:
+    """Keys and areas that were practised are told with their days, the others as neglected, beside days and minutes."""
+    run("log", "--date", "2025-11-10", "--minutes", "20", "--keys", "Eb,Cm", "--parts", "flow", "--felt", "hard", "--top", "A5")
+    run("log", "--date", "2025-11-11", "--minutes", "10", "--keys", "Eb")
+    run("log", "--date", "2025-10-01", "--minutes", "10", "--keys", "D")
+    found = json.loads(run("progress", "--json", "--date", "2025-11-20")[1])["month"]
+    told = run("progress", "--date", "2025-11-20")[1]
+
+    assert (2, 30, "A5") == (found["days"], found["minutes"], found["top"])
+    assert {"easy": 0, "good": 1, "hard": 1, "sore": 0} | found["felt"] == {"easy": 0, "good": 1, "hard": 1, "sore": 0}
+    assert {"Eb": 2, "Cm": 1} == found["keys"]["practised"]
+    assert ("D" in found["keys"]["neglected"], 22) == (True, len(found["keys"]["neglected"]))
+    assert {"flow": 1} == found["areas"]["practised"]
+    assert all(words in told for words in ("Keys: E♭ 2, Cm 1", "2 of 30 days, 30 minutes", "This week: ["))
+
+
+def test_dates_are_said_in_words(run: Run) -> None:
+    """Tables tell days in words, data as they are typed."""
+    run("log", "--date", "2020-11-10")
+
+    assert "10 November 2020" in run("log")[1]
+    assert "9 November" in run("progress", "--date", "2020-11-20")[1]
+    assert "2020-11-10" == json.loads(run("log", "--json")[1])[0]["date"]
+
+
 def test_a_profile_is_not_made_twice(run: Run) -> None:
     """Make does not write over a profile unless it is told to."""
     run("player", "make", "--minutes", "30")
