@@ -112,7 +112,7 @@ def _month(shown: "ProgressRequest") -> None:
     if not shown.month:
         return
     for label, words in month_rows(shown.month):
-        typer.echo(f"{label}: {words}")
+        typer.echo(f"{'  ' if label.islower() else ''}{label}: {words}")
     if missing := unknown_words(shown.month):
         typer.echo(missing)
 
