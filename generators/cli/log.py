@@ -13,9 +13,9 @@ from generators.cli.log_told import entry_table, said, week_bar, write_entries
 from generators.cli.options import annotated, number_slot, slot_of, unset
 from generators.cli.player import JsonOption, ProfileOption, log_of
 from generators.errors import BadRequest, Refusal
-from generators.routine.calendar import parse_day
+from generators.routine.calendar import check_day, parse_day
 from generators.routine.logbook import Entry, check_top, parse_top
-from generators.routine.other_days import other_on, profile_on
+from generators.routine.other_days import other_on, profile_of_day
 from generators.routine.profile import Profile
 from generators.theory.key import parse_key
 
@@ -141,11 +141,11 @@ def _played(profile: Profile, day: date, place: Path) -> dict[str, Any]:
     """Return what was printed for a day, or what the profile says of it where nothing was."""
     from generators.keep.log import printed_for
 
-    page, own = printed_for(day, place), other_on(profile.days, day.weekday())
+    page = printed_for(day, place)
     if page:
-        names = ("minutes", "kind", "code", "horn", "keys", "parts")
-        return {name: getattr(page, name) for name in names}
-    return {"minutes": own.minutes or profile.minutes, "horn": profile_on(profile, own).horn, "kind": own.kind or "normal"}
+        return {name: getattr(page, name) for name in ("minutes", "kind", "code", "horn", "keys", "parts")}
+    own = profile_of_day(profile, day)
+    return {"minutes": own.minutes, "horn": own.horn, "kind": other_on(profile.days, day.weekday()).kind or "normal"}
 
 
 def _read(values: Mapping[str, Any]) -> dict[str, Any]:
@@ -167,6 +167,7 @@ def _checked(entry: Entry, given: Mapping[str, Any]) -> Entry:
 
 def _day(text: str | None, today: date) -> date:
     day = parse_day(text) if text is not None else today
+    check_day("date", day)
     if day > today:
         raise BadRequest(Refusal("date", day, "is still to come", allowed=f"{today} and earlier"))
     return day
@@ -227,7 +228,7 @@ def _take_in(source: str, place: Path) -> None:
     text, what = _text(source)
     brought = from_csv(text, what, date.today())
     count = take_in(brought, place)
-    typer.echo(f"{count} new entries; {len(brought) - count} were in the log already")
+    typer.echo(f"{count} of {len(brought)} sessions are new; the others were in the log already")
 
 
 def _text(source: str) -> tuple[str, str]:

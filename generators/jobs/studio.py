@@ -17,6 +17,7 @@ from generators.jobs.report import Report
 from generators.keep.files import check_target, refuse_other, user_path
 from generators.keep.manifest import NAME, OTHER_FOLDER, Manifest, digest_of, read_manifest
 from generators.routine.calendar import check_day
+from generators.routine.other_days import profile_of_day
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest
 from generators.routine.studio import FAILED, PRINTED, Chair, Packet, Studio, slug
@@ -148,12 +149,17 @@ def _summary(request: StudioRequest, packets: Sequence[Packet], manifest: Manife
     chairs, name = request.studio.chairs, request.studio.shared.name
     paper = next((chair.profile.paper for chair in chairs if chair.profile), "a4")
     told = tuple(replace(packet, state=FAILED if packet.state == FAILED else PRINTED) for packet in packets)
-    players = tuple(SummaryPlayer(packet, chair.profile) for packet, chair in zip(told, chairs, strict=True))
+    players = tuple(SummaryPlayer(packet, _shown(chair, request)) for packet, chair in zip(told, chairs, strict=True))
     document = compose(_asked(request, players), Sheet(paper=paper, player=name))
     file = manifest.folder / f"{SUMMARY}.pdf"
     if not manifest.unchanged(SUMMARY, digest_of(document.stamp.carried)):
         manifest.noted(SUMMARY, _made(SUMMARY, document, file))
     return file
+
+
+def _shown(chair: Chair, request: StudioRequest) -> Profile | None:
+    """Return the profile that a summary tells of: for a day alone the one of that day."""
+    return chair.profile if request.week or not chair.profile else profile_of_day(chair.profile, request.on)
 
 
 def _asked(request: StudioRequest, players: tuple[SummaryPlayer, ...]) -> SummaryRequest:

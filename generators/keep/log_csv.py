@@ -12,7 +12,7 @@ from typing import Any
 
 from generators.errors import BadRequest, Refusal, unknown
 from generators.keep.statements import place_of
-from generators.routine.calendar import parse_day
+from generators.routine.calendar import check_day, parse_day
 from generators.routine.logbook import Entry, check_top, parse_top
 
 COLUMNS = ("id", "date", "minutes", "felt", "top", "kind", "notes", "code", "horn", "keys", "parts")
@@ -97,6 +97,7 @@ def _entry(names: Sequence[str], row: Sequence[str], where: str, latest: date) -
 def _read(cells: Mapping[str, str], latest: date) -> Entry:
     plain = {name: cell.strip() for name, cell in cells.items()}
     day = parse_day(plain["date"])
+    check_day("date", day)
     if day > latest:
         raise BadRequest(Refusal("date", day, "is still to come", allowed=f"{latest} and earlier"))
     fields: dict[str, Any] = {name: plain[name] for name in ("felt", "kind", "code", "horn") if plain.get(name)}

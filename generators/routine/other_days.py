@@ -1,7 +1,8 @@
 """What is other on a day of the week: horn, range, grade, minutes or kind, as texts such as thursday:horn=cornet."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 from typing import Any
 
 from generators.brass.grade import GRADES
@@ -88,6 +89,12 @@ def other_on(texts: Sequence[str], weekday: int) -> OtherDay:
     found = other_days(texts).get(WEEKDAYS[weekday], {})
     fields = {name: found[name] for name in OF_PROFILE if name in found}
     return OtherDay(fields, int(found["minutes"]) if "minutes" in found else None, found.get("kind", ""))
+
+
+def profile_of_day(profile: Profile, on: date) -> Profile:
+    """Return the profile of a date, its minutes too."""
+    other = other_on(profile.days, on.weekday())
+    return replace(profile_on(profile, other), minutes=other.minutes or profile.minutes)
 
 
 def profile_on(profile: Profile, other: OtherDay) -> Profile:

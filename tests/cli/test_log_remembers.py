@@ -180,8 +180,8 @@ def test_the_log_goes_out_and_comes_in(run: Run) -> None:
     run("log", "--csv", "log.csv")
     first, again = (run("log", "--import", "log.csv", "--profile", "p.toml").out for _ in range(2))
 
-    assert first.startswith("2 new entries; 0 ")
-    assert again.startswith("0 new entries; 2 ")
+    assert first.startswith("2 of 2 sessions are new")
+    assert again.startswith("0 of 2 sessions are new")
     assert Path("log.csv").read_text(encoding="utf-8") == run("log", "--csv", "-", "--profile", "p.toml").out.replace(
         "\r\n", "\n"
     )

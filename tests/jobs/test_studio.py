@@ -121,6 +121,15 @@ def test_one_failure_stops_nobody(runs: list[Run], folder: Path) -> None:
     assert "solo horn" in _text(folder / "summary.pdf")
 
 
+def test_a_player_may_have_another_day(tmp_path: Path) -> None:
+    """What is other on the weekday that is printed holds for the packet of that player, and the summary tells it."""
+    text = BAND.replace('grade = "3"', '[player.days.monday]\nhorn = "euphonium"\nminutes = 9')
+    report = printed(text, tmp_path).report
+
+    assert "Euphonium" in _text(tmp_path / "solo-horn.pdf")
+    assert "Euphonium" in _text(tmp_path / report.summary)
+
+
 def test_another_sheet_of_that_name_stays(tmp_path: Path) -> None:
     """A player's packet replaces an earlier one of his and nothing else: not a study that somebody keeps under that name."""
     publish(FLOW, tmp_path / "solo-horn.pdf", ["pdf"])
@@ -175,7 +184,12 @@ def _sounding(name: str, half_steps: int) -> int:
 
 @pytest.mark.parametrize(
     ("wrong", "line", "said"),
-    [('horn = "trumpeet"', "8", "trumpet"), ('paper = "a5"', "8", "a4, letter"), ("mintues = 9", "8", "minutes")],
+    [
+        ('horn = "trumpeet"', "8", "trumpet"),
+        ('paper = "a5"', "8", "a4, letter"),
+        ("mintues = 9", "8", "minutes"),
+        ('[player.days.friday]\n\nhorn = "trumpeet"', "10", "trumpet"),
+    ],
 )
 def test_a_wrong_entry_is_named_with_its_line(wrong: str, line: str, said: str) -> None:
     """An unknown field or value of a player stays with the player: line, value, what is allowed."""

@@ -133,16 +133,21 @@ def test_a_failed_migration_changes_nothing(place: Path, monkeypatch: pytest.Mon
     assert (kept,) == log.entries(place)
 
 
-@pytest.fixture
-def first(place: Path) -> Path:
-    """Return the place of a log that the first Waterkey made."""
-    place.parent.mkdir()
+def _first(place: Path) -> Path:
+    """Return the place of a log as the first Waterkey made it, after making it."""
+    place.parent.mkdir(exist_ok=True)
     database = sqlite3.connect(place)
     for statement in FIRST:
         database.execute(statement)
     database.commit()
     database.close()
     return place
+
+
+@pytest.fixture
+def first(place: Path) -> Path:
+    """Return the place of a log that the first Waterkey made."""
+    return _first(place)
 
 
 def test_the_first_log_is_read_and_not_touched(first: Path) -> None:
@@ -343,6 +348,16 @@ def test_a_log_that_may_only_be_read_is_read(guarded: Path, read_before: bool) -
         assert (kept,) == log.entries(guarded)
         with pytest.raises(FailedRun):
             log.add(FULL, guarded)
+
+
+@pytest.mark.skipif(not hasattr(os, "seteuid"), reason="no users to change to")
+def test_the_first_log_is_read_without_leave_to_write(guarded: Path) -> None:
+    """A log of the first schema is read where it cannot be brought up; what was printed is not remembered, in a line."""
+    _first(guarded)
+    with _without_leave(guarded):
+        assert [1, 7] == [entry.id for entry in log.entries(guarded)]
+        with pytest.raises(FailedRun, match="cannot be written"):
+            log.remember([PAGE], guarded)
 
 
 @pytest.mark.skipif(not hasattr(os, "seteuid"), reason="no users to change to")
