@@ -10,6 +10,7 @@ from itertools import combinations, pairwise
 import pytest
 from hypothesis import given
 
+from generators.chance import Dice
 from generators.errors import BadRequest
 from generators.phrase.algebra import length
 from generators.phrase.articulation import SETS, articulation
@@ -19,8 +20,10 @@ from generators.phrase.remark import LeftOut
 from generators.phrase.study import Strain, Study
 from generators.proof.prove import prove
 from generators.studies.catalogue import make
+from generators.studies.etude.course import COURSES, linked, links
 from generators.studies.etude.features import FEATURES
 from generators.studies.etude.forms import TUNE_FORMS
+from generators.studies.etude.freshness import commonplace
 from generators.studies.etude.harmony import (
     ARRIVALS,
     NUMERALS,
@@ -35,8 +38,9 @@ from generators.studies.etude.harmony import (
 from generators.studies.etude.kinds import TUNE_KINDS
 from generators.studies.etude.marks import barwise
 from generators.studies.etude.melody import SINGING
-from generators.studies.etude.rhythm import closes, duration, ornamented, rhythm, shortened
+from generators.studies.etude.rhythm import closes, duration, ornamented, rhythm, shortened, varied
 from generators.studies.etude.study import ASKED_SETS, EtudeRequest, etude
+from generators.studies.etude.tune import TunePhrase
 from generators.theory.key import Key, all_keys, parse_key
 from generators.theory.pitch import Pitch, parse_pitch
 from tests.studies.phrasing import LAWS
@@ -270,7 +274,7 @@ def test_the_tables_are_whole() -> None:
     assert set(PIVOTS) == {name for row in RELATED.values() for name in row} | {"home"}
     assert all(int(bars) == 4 * len(form.phrases) for bars, forms in TUNE_FORMS.items() for form in forms)
     for kind in TUNE_KINDS.values():
-        assert {kind.meter.bar} == {duration(rhythm(text)) for text in (*kind.bars, *kind.others)}
+        assert {kind.meter.bar} == {duration(rhythm(text)) for text in (*kind.bars, *kind.others, *kind.broad)}
         for upbeat in map(rhythm, kind.upbeats):
             room = kind.meter.bar - duration(upbeat)
             ends = closes(kind, room, Fraction(1, 16))
@@ -291,6 +295,93 @@ def test_ornaments_keep_their_notes() -> None:
 
     assert duration(rhythm("2 4 4")) == duration(bar)
     assert (0, -1, 1, 2, -1) == sources
+
+
+def test_varied_bars_keep_their_length() -> None:
+    """A bar with one value changed is as long as before; its notes come of those in their places, or are new."""
+    for kind in TUNE_KINDS.values():
+        for text in kind.bars:
+            bar, sources = varied(rhythm(text), Fraction(1, 16), Dice(1, text))
+            assert duration(rhythm(text)) == duration(bar)
+            assert [source for source in sources if source >= 0] == list(range(len(rhythm(text))))
+            assert len(sources) == len(bar)
+
+
+def test_courses_are_whole() -> None:
+    """A course has three bars before the close, of rhythms and bars that there are; what forms ask for is there."""
+    read = [links(text) for row in COURSES.values() for text in row]
+
+    assert {3} == set(map(len, read))
+    assert {link.name for course in read for link in course} == {*"xyzb12"}
+    assert {plan.course for forms in TUNE_FORMS.values() for form in forms for plan in form.phrases} == set(COURSES)
+    assert 1 == linked(links("1 2 2+"), 2)
+    assert -1 == linked(links("1 2 1"), 2)
+
+
+def test_what_is_moved_is_heard() -> None:
+    """Of the middles most have a bar that is the one before it, or that of two before, on other steps."""
+    middles = [
+        strain
+        for seed in range(4)
+        for kind in TUNE_KINDS
+        for strain in make(EtudeRequest(kind=kind, bars="24", seed=seed)).strains
+        if strain.label.name == "B"
+    ]
+
+    assert 0.5 < sum(map(_sequenced, middles)) / len(middles)
+
+
+def _sequenced(strain: Strain) -> bool:
+    """Tell whether a bar is one shortly before it moved: the same rhythm, the same ways up and down from another note."""
+    bars = [[e for e in bar if isinstance(e, Note)] for bar in strain.bars[bool(strain.upbeat) :]]
+    shapes = [[(a.length, _sign(b.pitch.place - a.pitch.place)) for a, b in pairwise(bar)] for bar in bars]
+    return any(
+        len(shapes[i]) > 1 and shapes[i] == shapes[i - by] and bars[i][0].pitch != bars[i - by][0].pitch
+        for by in (1, 2)
+        for i in range(by, len(bars))
+    )
+
+
+def _sign(number: int) -> int:
+    return (number > 0) - (number < 0)
+
+
+def test_bold_tunes_end_high() -> None:
+    """A march, a fanfare or a gigue ends within a third of the highest note of its last phrase, on the highest tonic."""
+    for kind in (row for row in TUNE_KINDS.values() if row.bold):
+        for seed in range(3):
+            study = make(EtudeRequest(kind=kind.name, bars="16", seed=seed))
+            last = list(phrases(study))[-1]
+            assert max(note.pitch.place for note in last) - last[-1].pitch.place <= 2
+
+
+def test_what_leads_back() -> None:
+    """Some middles lead back: the notes after their last breath go to within a fourth of the next section."""
+    found = 0
+    for seed in range(8):
+        study = study_of(EtudeRequest(seed=seed, kind="song", bars="24"))
+        middle, after = next(pair for pair in pairwise(study.strains) if pair[0].label.name == "B")
+        parted = [i for i, e in enumerate(middle.music) if isinstance(e, Rest) or e.breath]
+        leading = [event for event in middle.music[parted[-1] + 1 :] if isinstance(event, Note)]
+        if 0 < len(leading) < 3:
+            found += 1
+            assert abs(leading[-1].pitch.place - after.notes[0].pitch.place) <= 3
+
+    assert found
+
+
+def test_what_anybody_has_written() -> None:
+    """A scale in one value has less news than a line with leaps and dotted notes."""
+    plain, told = ("4 4 4 4", (28, 29, 30, 31)), ("4. 8 2", (28, 32, 31))
+
+    assert commonplace(_phrase(*plain)) > commonplace(_phrase(*told))
+
+
+def _phrase(text: str, places: tuple[int, ...]) -> TunePhrase:
+    """Return a phrase of four bars of one rhythm and the same steps."""
+    made = {tone.place: tone for tone in tones(ChordSound(parse_key("C"), "I"))}
+    line = tuple(made[place] for place in places * 4)
+    return TunePhrase(TUNE_FORMS["8"][0].phrases[0], (), (rhythm(text),) * 4, (), line, halved=False)
 
 
 def test_features_run_through() -> None:

@@ -4,13 +4,13 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 # All of it is our choice, by ear. A phrase has so many different notes at the least; what each that is missing costs.
-_DIFFERENT, _MISSING = 6, 1.5
+_DIFFERENT, _MISSING = 5, 1.5
 # Of all notes so many may be the last but one again, and so many a turn back; what more costs.
-_BACK, _TURNED, _CIRCLING, _ZIGZAG = 0.12, 0.55, 18.0, 6.0
+_BACK, _TURNED, _CIRCLING, _ZIGZAG = 0.12, 0.48, 18.0, 10.0
 # Its height is one note, between these shares of its way; what it costs that it is struck again, and that it stands elsewhere.
-_FROM, _TO, _STRUCK, _MISPLACED = 0.25, 0.85, 0.3, 1.5
+_FROM, _TO, _STRUCK, _MISPLACED = 0.15, 0.85, 0.3, 1.5
 # In either half it goes so many steps from its first note; what it costs to stay, and to have its height where the last had.
-_FAR, _STAYING, _SAME_HEIGHT = 4, 1.2, 0.7
+_FAR, _STAYING, _SAME_HEIGHT = 3, 0.8, 0.7
 # What it costs that a phrase kept for the height of a tune is not above all before, to come to its last note by more
 # than a third, and to fall as far to the one before it.
 _UNCROWNED, _LEAPT, _WIDEST, _FALLEN = 3.0, 2.5, 3, 2.0

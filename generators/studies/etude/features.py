@@ -7,7 +7,7 @@ from generators.chance import Dice
 from generators.studies.etude.kinds import TuneKind
 
 # By how much a tune does a thing oftener or more seldom than its kind, at the most: our choice.
-_TEMPER = 2.2
+_TEMPER = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,7 @@ FEATURES = {
     "leaps": Feature("Leaps land in the middle of the note.", {1: 0.5, 3: 2.2, 4: 2.5, 5: 3.0, 7: 3.0}),
     "scales": Feature("Steps are all alike, up and down.", {0: 0.5, 1: 2.0, 2: 0.5, 3: 0.6}),
     "arpeggios": Feature("Notes of a chord ring into one another.", {0: 0.6, 1: 0.4, 2: 2.2, 3: 2.2}),
-    "tonguing": Feature("Notes struck again are as clear as the first.", {0: 2.2}, strokes="tongued"),
+    "tonguing": Feature("Notes struck again are as clear as the first.", {0: 3.5}, strokes="tongued"),
     "slurs": Feature("Slurs go by air alone, wide ones too.", {0: 0.3, 3: 1.6, 4: 1.6}, strokes="slurred"),
     "high": Feature("High notes are no louder than the low ones.", {}, height=1.0),
     "low": Feature("Low notes are as full as the high ones.", {}, height=-1.0),

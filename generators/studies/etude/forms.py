@@ -15,10 +15,10 @@ class PhrasePlan:
     cadence: str
     area: str = "home"
     """Where it stands: at home, in the middle's key, or on the way back."""
+    course: str = "asks"
+    """How its bars come of those before, by the name of its courses."""
     like: int = -1
-    """The phrase whose first bars it says again; -1 for none."""
-    kept: int = 2
-    """How many of them."""
+    """The phrase whose bars it says again or moves; -1 for none."""
     ornamented: bool = False
     height: tuple[float, float, float] = (0.35, 0.65, 0.4)
     """How high it begins, is at its height, and ends: 0 the lowest note, 1 the highest."""
@@ -34,47 +34,61 @@ class TuneForm:
 
 
 # How high phrases lie that ask, answer, go away and come home: our choice.
-_LOW, _RISING, _HIGH, _FALLING = (0.3, 0.7, 0.3), (0.35, 0.9, 0.3), (0.5, 0.9, 0.5), (0.6, 0.75, 0.15)
+_LOW, _RISING, _HIGH, _FALLING = (0.4, 0.7, 0.25), (0.4, 0.9, 0.2), (0.6, 0.85, 0.4), (0.65, 0.75, 0.1)
 
 
 def _asked(section: str = "A", cadence: str = _ASK) -> PhrasePlan:
     return PhrasePlan(section, 0, cadence, height=_LOW)
 
 
-def _again(section: str, like: int, cadence: str = _HOME, kept: int = 2, *, ornamented: bool = False) -> PhrasePlan:
-    return PhrasePlan(section, 0, cadence, like=like, kept=kept, ornamented=ornamented, height=_RISING)
+def _again(
+    section: str, like: int, cadence: str = _HOME, *, course: str = "again", ornamented: bool = False, theme: int = 0
+) -> PhrasePlan:
+    return PhrasePlan(section, theme, cadence, course=course, like=like, ornamented=ornamented, height=_RISING)
+
+
+def _answer(section: str, cadence: str = _HOME) -> PhrasePlan:
+    return _again(section, 0, cadence, course="answers")
 
 
 def _other(section: str, cadence: str, area: str = "home", theme: int = 1) -> PhrasePlan:
-    return PhrasePlan(section, theme, cadence, area, height=_HIGH)
+    return PhrasePlan(section, theme, cadence, area, course="away", like=0, height=_HIGH)
+
+
+def _back(section: str, like: int, theme: int = 1) -> PhrasePlan:
+    return PhrasePlan(section, theme, "back", "back", course="back", like=like, height=_HIGH)
 
 
 def _closing(section: str, cadence: str = _HOME, theme: int = 0) -> PhrasePlan:
-    return PhrasePlan(section, theme, cadence, height=_FALLING)
+    return PhrasePlan(section, theme, cadence, course="closes", like=0, height=_FALLING)
+
+
+def _coda(cadence: str = _HOME) -> PhrasePlan:
+    return _again("Coda", 0, cadence, course="coda")
 
 
 TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     "8": (
-        TuneForm("period", (_asked(), _again("A", 0))),
+        TuneForm("period", (_asked(), _answer("A"))),
         TuneForm("sentence", (_asked(cadence="imperfect"), _closing("A"))),
         TuneForm("question and answer", (_asked(), _closing("A", theme=1))),
     ),
     "16": (
-        TuneForm("song", (_asked(), _again("A", 0), _other("B", "away"), _again("A′", 0))),
-        TuneForm("two parts", (_asked(), _again("A", 0), _other("B", "away"), _again("B", 0)), repeated=True),
+        TuneForm("song", (_asked(), _answer("A"), _other("B", "away"), _again("A′", 0))),
+        TuneForm("two parts", (_asked(), _answer("A"), _other("B", "away"), _again("B", 0)), repeated=True),
         TuneForm("two answers", (_asked(), _closing("A", "imperfect"), _again("A′", 0, _ASK), _closing("A′"))),
-        TuneForm("two parts away", (_asked(), _again("A", 0), _other("B", "arrival", "middle"), _again("A′", 0))),
+        TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "arrival", "middle"), _again("A′", 0))),
     ),
     "24": (
         TuneForm(
             "three parts and a coda",
             (
                 _asked(),
-                _again("A", 0),
+                _answer("A"),
                 _other("B", "arrival", "middle"),
-                _other("B", "back", "back"),
+                _back("B", 2),
                 _again("A′", 0, "deceptive"),
-                _again("Coda", 0, kept=1),
+                _coda(),
             ),
         ),
     ),
@@ -87,7 +101,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _again("A′", 0, _ASK),
                 _closing("A′"),
                 _other("B", "arrival", "middle"),
-                _other("B", "back", "back"),
+                _back("B", 4),
                 _again("A″", 0, "imperfect"),
                 _closing("A″"),
             ),
@@ -96,25 +110,25 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
             "small rondo",
             (
                 _asked(),
-                _again("A", 0),
+                _answer("A"),
                 _other("B", "away"),
                 _again("A′", 0),
                 _other("C", "arrival", "middle", 2),
-                _other("C", "back", "back", 2),
+                _back("C", 4, 2),
                 _again("A″", 0, "deceptive"),
-                _again("Coda", 0, kept=1),
+                _coda(),
             ),
         ),
         TuneForm(
             "theme and variation",
             (
                 _asked("A"),
-                _again("A", 0),
+                _answer("A"),
                 _other("A", "away"),
                 _again("A", 0),
                 _again("Var.", 0, _ASK, ornamented=True),
                 _again("Var.", 1, ornamented=True),
-                PhrasePlan("Var.", 1, "away", like=2, ornamented=True, height=_HIGH),
+                _again("Var.", 2, "away", ornamented=True, theme=1),
                 _closing("Var."),
             ),
         ),
@@ -124,11 +138,11 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _asked(),
                 _closing("A", "imperfect", theme=1),
                 _other("B", "arrival", "middle", 2),
-                _other("B", "back", "back", 2),
+                _back("B", 2, 2),
                 _again("A′", 0, _ASK),
                 _closing("A′", "imperfect"),
-                _again("Coda", 0, "deceptive", kept=1),
-                _again("Coda", 0, kept=1),
+                _again("Coda", 0, "deceptive", course="coda"),
+                _coda(),
             ),
         ),
     ),

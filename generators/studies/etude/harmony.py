@@ -35,9 +35,25 @@ _MOST, _PARALLEL = 6, 4
 # Four bars by the cadence that they come to, common practice, no source; `^` is a chord of home in another key.
 PROGRESSIONS: dict[str, tuple[str, ...]] = {
     "away": ("IV | I | ii | V", "vi | iii | IV | V", "vi | ii | V/V | V", "IV | V | vi | V", "vi | V | IV | V"),
-    "half": ("I | V | I | V", "I | IV | ii | V", "I | I | IV | V", "I | vi | ii | V", "I | IV | I | V", "I | V | vi | V/V V"),
+    "half": (
+        "I | V | I | V",
+        "I | IV | ii | V",
+        "I | I | IV | V",
+        "I | I | ii | V",
+        "I | vi | ii | V",
+        "I | IV | I | V",
+        "I | V | vi | V/V V",
+    ),
     "imperfect": ("I | IV | V | I", "I | V | V | I", "I | ii | V | I", "I | vi | V | I", "I | I | IV V | I"),
-    "perfect": ("I | IV | V | I", "I | V | ii V | I", "I | vi | ii V | I", "IV | I | V | I", "I | IV | I V | I"),
+    "perfect": (
+        "I | IV | V | I",
+        "I | V | ii V | I",
+        "I | I | ii V | I",
+        "I | V | I V | I",
+        "I | vi | ii V | I",
+        "IV | I | V | I",
+        "I | IV | I V | I",
+    ),
     "deceptive": ("I | IV | V | vi", "I | ii | V | vi", "vi | IV | V | vi"),
     "phrygian": ("I | VII | vi | V", "I | I | iv | V", "I | VII | iv | V"),
 }

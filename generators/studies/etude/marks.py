@@ -40,24 +40,23 @@ def tune_events(tune: Tune) -> list[TuneEvent]:
 
 def _carried(found: Sequence[TuneEvent], tune: Tune) -> Iterator[TuneEvent]:
     """Yield the notes of a tune that sings, in its middle those before each second bar line slurred over it."""
-    bar, taken = tune.kind.meter.bar, False
-    for one, after in zip_longest(found, found[1:]):
+    taken = False
+    for one, after, later in zip_longest(found, found[1:], found[2:]):
+        # It goes into a slur of its own, and that one goes on.
         event = replace(one.event, slur_open=False) if taken and isinstance(one.event, Note) else one.event
-        # Where it went into a slur of its own, that one goes on; else it ends on the bar.
-        alone = taken and isinstance(one.event, Note) and not one.event.slur_open
-        event = replace(event, slur_close=True) if alone and isinstance(event, Note) else event
-        taken = bool(after) and _over(one, after, bar, tune)
+        taken = bool(later) and _over(one, after, later, tune)
         if taken and isinstance(event, Note):
             event = replace(event, slur_open=event.slur_open or not event.slur_close, slur_close=False)
         yield replace(one, event=event)
 
 
-def _over(one: TuneEvent, after: TuneEvent, bar: Fraction, tune: Tune) -> bool:
-    """Tell whether a slur goes from a note over the bar line in the middle of an idea of a middle section."""
+def _over(one: TuneEvent, after: TuneEvent, later: TuneEvent, tune: Tune) -> bool:
+    """Tell whether a slur goes from a note over the bar line in the middle of an idea of a middle, and on from there."""
+    bar = tune.kind.meter.bar
     inside = one.phrase == after.phrase and tune.phrases[one.phrase].plan.theme > 0 and after.onset % (2 * bar) == bar
-    plain = isinstance(one.event, Note) and not one.event.articulations
-    ends = isinstance(one.event, Note) and one.event.length <= _QUARTER
-    return inside and plain and ends and _joins(one.event, after.event)
+    plain = isinstance(one.event, Note) and not one.event.articulations and one.event.length <= _QUARTER
+    onward = isinstance(after.event, Note) and after.event.slur_open and _joins(after.event, later.event)
+    return inside and plain and onward and _joins(one.event, after.event)
 
 
 def _note(stroke: RhythmNote, pitch: Pitch) -> Note[Pitch]:
@@ -68,17 +67,24 @@ def _breathing(found: Sequence[TuneEvent], tune: Tune) -> list[TuneEvent]:
     """Return the notes with a breath after each phrase, or each half of it, and a possible one in its middle."""
     bar, upbeat = tune.kind.meter.bar, tune.upbeat
     result = list(found)
+    closes = set(_closes(found, tune))
     for place, one in enumerate(result[:-1]):
         if not isinstance(one.event, Note):
             continue
-        after = result[place + 1]
-        ends = one.onset + one.event.length
-        half = (ends + upbeat) % (2 * bar) == 0
-        if after.phrase != one.phrase or (half and tune.phrases[one.phrase].halved):
-            result[place] = replace(one, event=replace(one.event, breath=not isinstance(after.event, Rest)))
+        half = (one.onset + one.event.length + upbeat) % (2 * bar) == 0 and result[place + 1].phrase == one.phrase
+        if place in closes or (half and tune.phrases[one.phrase].halved):
+            resting = isinstance(result[place + 1].event, Rest)
+            result[place] = replace(one, event=replace(one.event, breath=not resting))
         elif half and one.event.length >= _QUARTER:
             result[place] = replace(one, event=replace(one.event, may_breathe=True))
     return result
+
+
+def _closes(found: Sequence[TuneEvent], tune: Tune) -> Iterator[int]:
+    """Yield where phrases close: on their last note, or before those that lead on."""
+    for number, phrase in enumerate(tune.phrases):
+        notes = [place for place, one in enumerate(found) if one.phrase == number and isinstance(one.event, Note)]
+        yield notes[-1 - phrase.leads]
 
 
 def whole_slurs(music: Phrase[Pitch]) -> Phrase[Pitch]:

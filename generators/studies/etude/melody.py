@@ -15,16 +15,19 @@ NEVER = 1000.0
 SINGING = {0: (0,), 1: (1, 2), 2: (3, 4), 3: (5,), 4: (7,), 5: (8, 9), 7: (12,)}
 OFF, BEAT, BAR = 0, 1, 2
 # How many ways are followed at once; how much chance has to say; how strongly a line is drawn to its height.
-_FOLLOWED, _CHANCE, _PULL = 12, 0.22, 0.08
+_FOLLOWED, _CHANCE, _PULL = 9, 0.15, 0.14
 # What a note outside the chord costs off the beat, on it and on the bar, and if it is long.
-_OUTSIDE, _LONG = (0.5, 1.6, 3.2), 2.5
+_OUTSIDE, _LONG = (0.5, 1.7, 4.0), 2.5
 # What it costs to come straight back to a note, and to leave one that is foreign to home but by step; what it is worth that the
 # leading note sounds over a dominant of minor, and that a tune begins with a leap up.
 _BACK, _FOREIGN, _SHARP, _RISING = 0.8, 2.5, 0.7, 0.8
+# What it costs to move a bar by so many steps the way that is meant, and otherwise; what each step costs by which notes that
+# lead into a phrase stay from its first one.
+_SHIFTED, _UNMOVED, _LEADS = {1: 0.0, 2: 0.0, 3: 0.7, 4: 1.4}, 8.0, 0.5
 # What it costs that a minor line has both its sevenths within a few notes.
 _CROSSED = 6.0
 # What it costs to strike a note again on a beat.
-_STRUCK = 0.4
+_STRUCK = 0.2
 _SEVENTH, _SIXTH, _FIFTH = 6, 5, 4
 _FOURTH, _WIDE = 3, 5
 
@@ -41,10 +44,18 @@ class NoteSlot(NamedTuple):
     """Whether it is too quick for a leap."""
     goal: float
     """The staff place near which the line goes by."""
+    model: int = 0
+    """The staff place of the note in another phrase that it answers; 0 for none."""
+    came: int = 0
+    """The move that led to that one."""
     twin: int = -1
-    """The note, counted in the phrase, that it answers: its move is best that one's."""
-    echo: float = 0.6
-    """How much it is worth that it does."""
+    """The note, counted in its own phrase, that it answers."""
+    way: int = 0
+    """Whether its bar is another one moved up, 1, or down, -1."""
+    begins: bool = False
+    """Whether that bar begins with it: it is how far the bar is moved."""
+    echo: float = 0.5
+    """How much it is worth that its move is that of the note it answers."""
     fixed: int = 0
     """The staff place that it has, if it is said again; 0 for any."""
     ends: tuple[int, ...] = ()
@@ -59,6 +70,8 @@ class NoteSlot(NamedTuple):
     """Whether a tune is begun here, best by a leap up."""
     calls: bool = False
     """Whether it is an upbeat that a phrase begins with: the fifth is best."""
+    toward: int = 0
+    """The staff place that it leads to, if it leads into another phrase; 0 for none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +100,7 @@ def costs(shares: dict[int, float]) -> tuple[float, ...]:
 def drawn(slots: Sequence[NoteSlot], compass: LineCompass, before: Tone | None, dice: Dice) -> tuple[Tone, ...]:
     """Return a line through the slots, after the last note of the phrase before; nothing where there is none that sings."""
     ways: list[LineWay] = [(0.0, ())]
-    for place, slot in enumerate(slots):
+    for slot in slots:
         offers = _offers(slot, compass, dice)
         reached: dict[int, list[_Step]] = {}
         best: dict[tuple[int, int], LineWay] = {}
@@ -97,7 +110,7 @@ def drawn(slots: Sequence[NoteSlot], compass: LineCompass, before: Tone | None, 
             key = last.midi if last else 0
             if key not in reached:
                 reached[key] = _steps(last, offers, slot, compass) if last else [(alone, tone, 0) for alone, tone in offers]
-            after = _after(came, path, slot, place)
+            after = _after(came, path, slot)
             sunk = _CROSSED * any(one.raised for one in came)
             for step, tone, move in reached[key]:
                 ends = (key if path else 0, tone.midi)
@@ -117,15 +130,20 @@ def _came(path: tuple[Tone, ...], before: Tone | None) -> tuple[Tone, ...]:
     return path[-5:] if path else (before,) if before else ()
 
 
-def _after(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot, place: int) -> dict[int, float]:
+def _after(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot) -> dict[int, float]:
     """Return what each move costs after the one before, and where a note answers another, whose move is best."""
     if slot.fresh or len(came) < 2:
         row = _ANYWHERE
     else:
         row = _ONWARD[len(came) > 2 and came[-3].place == came[-1].place, came[-1].place - came[-2].place]
-    if slot.fresh or slot.twin < 1 or place < 1:
+    if not came or not (slot.model or slot.twin >= 0):
         return row
-    answer = path[slot.twin].place - path[slot.twin - 1].place
+    if slot.begins:
+        level = came[-1].place - (slot.model or path[slot.twin].place)
+        return {move: cost + _SHIFTED.get((level + move) * slot.way, _UNMOVED) for move, cost in row.items()}
+    if slot.fresh or (slot.twin < 1 and not slot.model):
+        return row
+    answer = slot.came if slot.model else path[slot.twin].place - path[slot.twin - 1].place
     return {move: cost + (-slot.echo if move == answer else slot.echo / 3) for move, cost in row.items()}
 
 
@@ -151,7 +169,8 @@ def _alone(tone: Tone, slot: NoteSlot) -> float:
     resting = 6.0 if slot.long and tone.degree == _SEVENTH else 1.0 if slot.long and tone.degree == _SIXTH else 0.0
     resting -= 1.2 if slot.calls and tone.degree == _FIFTH else 0.0
     resting -= _SHARP if tone.raised and tone.chordal else 0.0
-    return outside + resting + _PULL * (tone.place - slot.goal) ** 2
+    led = _LEADS * max(0, abs(tone.place - slot.toward) - 1) if slot.toward else 0.0
+    return outside + resting + led + _PULL * (tone.place - slot.goal) ** 2
 
 
 def _steps(last: Tone, offers: Sequence[tuple[float, Tone]], slot: NoteSlot, compass: LineCompass) -> list[_Step]:
@@ -190,7 +209,7 @@ def _leaning(move: int) -> float:
     """Return what the direction of a move costs: steps rather fall, leaps rather rise."""
     if abs(move) >= _FOURTH:
         return -0.3 if move > 0 else 0.4
-    return 0.2 if move == 1 else -0.2 if move == -1 else 0.0
+    return 0.1 if move == 1 else -0.1 if move == -1 else 0.0
 
 
 def _leading(last: Tone, move: int) -> float:
@@ -213,7 +232,7 @@ def _onward(before: int, move: int, *, swings: bool) -> float:
     """
     wide, same = abs(before), before * move > 0
     if before == 0 and move == 0:
-        return 20.0 if swings else 1.5
+        return 20.0 if swings else 2.2
     if wide >= _WIDE:
         return 6.0 if same or move == 0 else 0.0 if abs(move) == 1 else 1.0
     if wide >= _FOURTH:
@@ -221,7 +240,7 @@ def _onward(before: int, move: int, *, swings: bool) -> float:
     if wide == 2 and same and abs(move) >= _FOURTH:
         return 2.5
     if move == -before:
-        return 3.0 if swings else _BACK
+        return 3.0 if swings else _BACK * wide
     return 0.0
 
 

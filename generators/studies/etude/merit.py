@@ -3,20 +3,25 @@
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from generators.studies.etude.freshness import commonplace
 from generators.studies.etude.tune import Tune
 
 # Bands as the middle and how far from it is still well: our choice, by ear and by what is commonly said of tunes.
-_TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.8, 2.0), (0.5, 0.3), (0.62, 0.25)
-_CLIMAX, _LATER = 0.25, 5.0
+_TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.0, 1.5), (0.6, 0.4), (0.58, 0.35)
+_CLIMAX, _LATER = 0.4, 5.0
 # A phrase has so many different notes at the least, and comes straight back so often without harm.
-_DIFFERENT, _SOME, _CIRCLING = 6, 0.15, 50.0
+_DIFFERENT, _SOME, _CIRCLING = 5, 0.15, 50.0
 # A share of moves may be so far from what the kind does.
 _NEAR, _WIDE = 0.1, 3
+# How far the last note is from the one before it at the most.
+_LAST = 3
+# What it costs that its phrases have little news.
+_COMMON = 0.05
 
 
 def merit(tune: Tune) -> float:
     """Return how far a tune is from the bands of its kind: 0 is best."""
-    return sum(((value - middle) / width) ** 2 for value, (middle, width) in _counts(tune)) + _dull(tune)
+    return sum(((value - middle) / width) ** 2 for value, (middle, width) in _counts(tune)) + _dull(tune) + _worn(tune)
 
 
 def _counts(tune: Tune) -> Iterator[tuple[float, tuple[float, float]]]:
@@ -38,6 +43,11 @@ def _counts(tune: Tune) -> Iterator[tuple[float, tuple[float, float]]]:
         yield sum(a * b < 0 and abs(b) == 1 for a, b in leaps) / len(leaps), _ANSWERED
 
 
+def _worn(tune: Tune) -> float:
+    """Return what it costs that a phrase has little news."""
+    return _COMMON * sum(map(commonplace, tune.phrases)) / len(tune.phrases)
+
+
 def _struck(places: Sequence[int]) -> float:
     return float(places.count(max(places)))
 
@@ -47,7 +57,7 @@ def _dull(tune: Tune) -> float:
     places = [tone.place for tone in tune.line]
     early = places.index(max(places)) / len(places) < _CLIMAX * (len(tune.phrases) > 2)
     still = sum(_still([tone.place for tone in phrase.line]) for phrase in tune.phrases) / len(tune.phrases)
-    return _LATER * early + still + (0.0 if abs(places[-1] - places[-2]) <= 2 else 4.0)
+    return _LATER * early + still + (0.0 if abs(places[-1] - places[-2]) <= _LAST else 4.0)
 
 
 def _still(places: Sequence[int]) -> float:

@@ -1,11 +1,12 @@
 """The rhythm of a tune: bars of its kind read from their text, ideas of two bars, and closes that leave room for an upbeat."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 
+from generators.chance import Dice
 from generators.phrase.bars import Meter, written
 from generators.phrase.notation import value
 from generators.studies.etude.kinds import TuneKind
@@ -55,8 +56,13 @@ def known(texts: Sequence[str], shortest: Fraction) -> tuple[BarRhythm, ...]:
 
 def closes(kind: TuneKind, room: Fraction, shortest: Fraction) -> tuple[BarRhythm, ...]:
     """Return the ends of a phrase in what an upbeat leaves of its last bar: a few notes, then a long one, perhaps a rest."""
-    before = [one for one in known(kind.closes, shortest) if 2 * duration(one) <= room]
+    before = [one for one in known(kind.closes, shortest) if 2 * duration(one) <= room or _closing(one, kind.meter, room)]
     return tuple((*one, *_held(room - duration(one), _three(kind.meter))) for one in before) or (final(kind.meter, room),)
+
+
+def _closing(before: BarRhythm, meter: Meter, room: Fraction) -> bool:
+    """Tell whether a quarter in the middle of a bar closes a phrase."""
+    return 2 * duration(before) == meter.bar and room - duration(before) == _QUARTER
 
 
 def _three(meter: Meter) -> bool:
@@ -112,3 +118,43 @@ def ornamented(bar: BarRhythm, shortest: Fraction, slurred: bool = True) -> tupl
             strokes += [RhythmNote(half, opens=slurred), RhythmNote(half, closes=slurred)]
             sources += [place, -1]
     return tuple(strokes), tuple(sources)
+
+
+def varied(bar: BarRhythm, shortest: Fraction, dice: Dice) -> tuple[BarRhythm, tuple[int, ...]]:
+    """Return a bar with one of its values changed, and for each note the place of the one it comes from, -1 for a new one."""
+    ways = [made for place in _free(bar) for made in (*_divided(bar, place, shortest), *_dotted(bar, place, shortest))]
+    return dice.pick(ways) if ways else (bar, tuple(range(len(bar))))
+
+
+def _free(bar: BarRhythm) -> list[int]:
+    """Return the places of the notes under no slur."""
+    found, under = [], False
+    for place, stroke in enumerate(bar):
+        under = under or stroke.opens
+        found += [] if under or stroke.rest else [place]
+        under = under and not stroke.closes
+    return found
+
+
+_Varied = tuple[BarRhythm, tuple[int, ...]]
+
+
+def _divided(bar: BarRhythm, place: int, shortest: Fraction) -> Iterator[_Varied]:
+    """Yield the bar with a note made two."""
+    half = bar[place].value / 2
+    if half.numerator == 1 and half >= max(shortest, _EIGHTH):
+        two = RhythmNote(half, opens=True), RhythmNote(half, closes=True)
+        yield (*bar[:place], *two, *bar[place + 1 :]), (*range(place + 1), -1, *range(place + 1, len(bar)))
+
+
+def _dotted(bar: BarRhythm, place: int, shortest: Fraction) -> Iterator[_Varied]:
+    """Yield the bar with a note on the beat and the next one, as long, made a dotted one and a short one, or the other way."""
+    if place + 1 not in _free(bar):
+        return
+    first, second = bar[place].value, bar[place + 1].value
+    on = (duration(bar[:place]) / (first + second)).denominator == 1
+    half = second / 2 if first == second else (first + second) / 2 if first == 3 * second else Fraction(0)
+    if on and half >= shortest and half.numerator == 1:
+        one, other = (first + half, half) if first == second else (half, half)
+        pair = replace(bar[place], value=one, marks=()), replace(bar[place + 1], value=other)
+        yield (*bar[:place], *pair, *bar[place + 2 :]), tuple(range(len(bar)))

@@ -19,6 +19,7 @@ from generators.phrase.note import Note, Phrase
 from generators.phrase.remark import LeftOut, Remark
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import head_label
+from generators.studies.etude.composing import composed
 from generators.studies.etude.features import FEATURES, featured, tempered
 from generators.studies.etude.forms import TUNE_FORMS
 from generators.studies.etude.harmony import related
@@ -28,7 +29,7 @@ from generators.studies.etude.melody import LineCompass, costs
 from generators.studies.etude.merit import merit
 from generators.studies.etude.rhythm import known
 from generators.studies.etude.shading import shaded, told_once
-from generators.studies.etude.tune import Setup, Tune, composed
+from generators.studies.etude.tune import Setup, Tune
 from generators.studies.kit.fit import NoFit, with_air
 from generators.studies.kit.kind import Kind
 from generators.studies.kit.request import Request
@@ -40,9 +41,15 @@ _OWN_KEYS, _OWN_TEMPO = ("Eb",), 100
 _OWN_LEAP, _LEAST_LEAP = 12, 5
 # How many drafts of a tune are scored, the more the shorter it is, and begun at the most, and among how many of the best
 # the seed picks: our choice.
-_DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 6, "32": 5}, 24, 3
+_DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 5, "32": 4}, 24, 3
 # Sections that are played otherwise, and how a bold tune begins its last one.
 _OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
+# So much of the range a bold tune leaves below it at the least: our choice.
+_RAISED = 0.3
+# By how many notes one tune may be narrower or wider than its kind: our choice.
+_NARROWER, _WIDER = 1, 2
+# The last note of a bold tune is so many half-steps under its highest one at the most.
+_OVER = 4
 # A tune goes over a fifth at the least.
 _NARROWEST = 7
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
@@ -217,13 +224,25 @@ def _compass(asked: _Asked, kind: TuneKind, home: Key, limits: Limits, dice: Dic
     low, high = limits.low.midi, limits.high.midi
     if high - low < _NARROWEST:
         return None
-    wide = min(high - low, round(dice.pick(range(kind.span[0], kind.span[1] + 1)) * 12 / 7))
+    wide = min(high - low, round(dice.pick(range(kind.span[0] - _NARROWER, kind.span[1] + _WIDER)) * 12 / 7))
     room = high - low - wide
     lean = FEATURES[asked.feature].height if asked.feature else 0.0
-    share = (dice.real() + dice.real()) / 2 if not lean else dice.real() / 4 + (0.75 if lean > 0 else 0.0)
+    middling = (dice.real() + dice.real()) / 2
+    share = (
+        (_RAISED + (1 - _RAISED) * middling if kind.bold else middling)
+        if not lean
+        else dice.real() / 4 + (0.75 if lean > 0 else 0.0)
+    )
     bottom = low + round(room * share)
+    if kind.bold:
+        bottom = min(range(low, low + room + 1), key=lambda at: (_headroom(at + wide, home) > _OVER, abs(at - bottom)))
     signature = tuple(home.alteration(step) for step in STEPS)
     return LineCompass(bottom, bottom + wide, asked.leap, signature, costs(kind.moves))
+
+
+def _headroom(top: int, home: Key) -> int:
+    """Return how many half-steps there are from the highest tonic to the highest note."""
+    return (top - home.degree(0).midi) % 12
 
 
 _Section = tuple[str, list[TuneEvent]]
@@ -242,7 +261,6 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
     """Yield the sections slurred and shaded."""
     low, high = LOUDNESS.index(grade.soft), LOUDNESS.index(grade.loud)
     soft, other, loud = (LOUDNESS[min(max(LOUDNESS.index(name), low), high)] for name in tune.kind.dynamics)
-    aside = other if tune.kind.bold or tune.kind.minor else pick((other, other, loud), request.seed, "aside")
     tops = [max(one.event.pitch.place for one in heard if isinstance(one.event, Note)) for _, heard in sections]
     crowned = tops.index(max(tops))
     for place, (name, heard) in enumerate(sections):
@@ -252,9 +270,9 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
             music = barwise(music, articulation(strokes), tune.kind.meter, heard[0].onset)
         last = place == len(sections) - 1
         # The highest notes of all are not whispered.
-        plain = soft if name not in _OTHERS or place == crowned else aside
+        plain = soft if name not in _OTHERS or place == crowned else other
         start = _LOUD_END if last and tune.kind.bold and place and loud != _LOUD_END else plain
-        levels = _Levels(start, soft if start == aside else aside, loud, grade.soft)
+        levels = _Levels(start, soft if start == other else other, loud, grade.soft)
         music = _shaded(tune, heard, whole_slurs(music), levels, last=last, crowned=place == crowned)
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
@@ -282,8 +300,10 @@ def _shaded(
         start = levels.aside if apart else levels.start
         line = tuple(event for _, event in both)
         bold = ends and tune.kind.bold
-        line = shaded(
-            line,
+        # What leads into the next section is as loud as what it comes from.
+        end = len(line) - tune.phrases[both[-1][0].phrase].leads
+        shades = shaded(
+            line[:end],
             start,
             levels.height,
             tune.kind.meter,
@@ -293,7 +313,7 @@ def _shaded(
             last=ends,
             bold=bold,
         )
-        result += told_once(line, result)
+        result += told_once((*shades, *line[end:]), result)
     return result
 
 

@@ -1,0 +1,82 @@
+"""Composing a tune: phrase by phrase, of a few drafts of each the one with the least amiss."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from functools import partial
+
+from generators.chance import Dice
+from generators.studies.etude.contour import burden
+from generators.studies.etude.forms import PhrasePlan, TuneForm
+from generators.studies.etude.freshness import plainness, wear
+from generators.studies.etude.manner import Manner, drawn_manner
+from generators.studies.etude.melody import drawn
+from generators.studies.etude.sketch import Sketch, sketched
+from generators.studies.etude.slots import note_slots
+from generators.studies.etude.tune import Setup, Tune, TunePhrase
+
+# How often the leading note is asked for before a full close, in major and in minor: our choice.
+_LED = (0.3, 0.7)
+# How many staff places the highest notes lie above what other phrases reach, in half-steps.
+_BELOW = 3
+# What was said so many times again is ornamented so often when it comes once more: our choice.
+_TWICE, _ORNAMENTED = 2, 0.9
+# A tune that is not bold ends so many steps over the middle of its first phrase at the most; what more costs.
+_OVER, _UNSETTLED = 1, 2.5
+# How many drafts of a phrase are drawn; the one with the least amiss goes on; and how many rhythms
+# each is chosen from. Our choice.
+_TRIES, _SKETCHES = 8, 2
+
+
+def composed(setup: Setup, form: TuneForm, dice: Dice) -> Tune | None:
+    """Return a tune as the dice fall; None where one of its phrases finds no line that sings."""
+    form = _varied(form, dice)
+    manner = drawn_manner(setup, form, dice)
+    phrases: list[TunePhrase] = []
+    for plan in form.phrases:
+        drafts = [draft for _ in range(_TRIES) if (draft := _written(plan, manner, phrases, dice)).line]
+        if not drafts:
+            return None
+        phrases.append(min(drafts, key=partial(_amiss, before=phrases, manner=manner)))
+    return Tune(setup.kind, form, tuple(phrases))
+
+
+def _varied(form: TuneForm, dice: Dice) -> TuneForm:
+    """Return a form in which what has been said twice again is ornamented when it comes once more, most often."""
+    plans = list(form.phrases)
+    for place, plan in enumerate(form.phrases):
+        said = sum(one.like == plan.like and one.theme == plan.theme for one in form.phrases[:place])
+        if plan.course == "again" and said >= _TWICE and dice.chance(_ORNAMENTED):
+            plans[place] = replace(plan, ornamented=True)
+    return replace(form, phrases=tuple(plans))
+
+
+def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) -> float:
+    """Return what is amiss with the line and the rhythm of a phrase."""
+    crowns, kind = phrase.plan is manner.climax, manner.setup.kind
+    line = burden(phrase.places, [one.places for one in before], crowns=crowns)
+    unsettled = phrase.plan is manner.last and not kind.bold and phrase.places[-1] > _mean(before[0].places) + _OVER
+    return line + wear(phrase, before, kind.meter.bar) + _UNSETTLED * unsettled
+
+
+def _mean(places: Sequence[int]) -> float:
+    return sum(places) / len(places)
+
+
+def _plain(sketch: Sketch, bar: Fraction) -> float:
+    return plainness([one.strokes for one in sketch.bars], bar)
+
+
+def _written(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dice: Dice) -> TunePhrase:
+    """Return a phrase after those before it; without a line where none sings."""
+    sketches = [sketched(plan, manner, before, dice) for _ in range(_SKETCHES)]
+    sketch = min(sketches, key=partial(_plain, bar=manner.setup.kind.meter.bar))
+    led = dice.chance(_LED[manner.setup.home.mode == "minor"])
+    compass = manner.setup.compass
+    free = manner.climax in (None, plan) or (plan is manner.last and manner.setup.kind.bold)
+    low = compass if free else replace(compass, high=compass.high - _BELOW)
+    after = before[-1].line[-1] if before else None
+    ways = (list(note_slots(sketch, manner, led=way)) for way in (led, False)[not led :])
+    line = next((found for way in ways if (found := drawn(way, low, after, dice))), ())
+    bars = tuple(bar.strokes for bar in sketch.bars)
+    return TunePhrase(plan, manner.upbeat, bars, sketch.chords, line, sketch.halved, sketch.leads)

@@ -1,0 +1,190 @@
+"""A phrase before it has a line: its bars, said again, moved or new, and the chords under them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from generators.chance import Dice
+from generators.studies.etude.course import Link, PhraseBar, drawn_course, linked
+from generators.studies.etude.forms import PhrasePlan
+from generators.studies.etude.harmony import ARRIVALS, PIVOTS, PROGRESSIONS, RETURNS, ChordSound, ground
+from generators.studies.etude.kinds import TuneKind
+from generators.studies.etude.manner import Manner
+from generators.studies.etude.rhythm import BarRhythm, duration, final, ornamented, rhythm, shortened, strong, varied
+from generators.studies.etude.tune import Setup, TunePhrase
+
+OPEN = ("half", "away", "back")
+# How often a half close of minor falls to the dominant, and in a kind that is best in minor: our choice.
+_PHRYGIAN = (0.3, 0.8)
+# How far a phrase lies higher or lower than its plan, in steps: our choice.
+_LIFT = 1.5
+# The sections that may lead back into the next one, and how often: our choice.
+_LEADING, _LED_BACK = ("B", "C"), 0.6
+
+# A rhythm heard so often may have one of its values changed when it comes again: our choice.
+_WORN = 2
+# How often a phrase that does not come home closes on a note after the bar line, and a last note gives way to a rest.
+_WEAK, _RESTS, _THREE = 0.85, 0.75, 3
+
+_Values = tuple[Fraction, ...]
+Chords = tuple[tuple[ChordSound, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """Four bars before they have a line."""
+
+    plan: PhrasePlan
+    upbeat: PhraseBar
+    bars: tuple[PhraseBar, ...]
+    chords: Chords
+    halved: bool
+    leads: int
+    """How many notes after its close lead into the next phrase."""
+    toward: int
+    """The staff place that they lead to; 0 for none."""
+    lift: float
+    opening: bool
+    """Whether it begins the tune."""
+
+
+def sketched(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dice: Dice) -> Sketch:
+    """Return a phrase after those before it, without its line."""
+    source = before[plan.like] if plan.like >= 0 else None
+    course = drawn_course(plan.course, manner.moving, dice, literal=plan.ornamented)
+    paired = plan is manner.last and bool(manner.setup.kind.pair[0])
+    halved = not paired and _halved(manner, source, course, dice)
+    bars: list[PhraseBar] = []
+    heard = [_values(bar) for one in before for bar in one.bars]
+    for number in range(len(course)):
+        bar = _bar(number, course, plan, manner, source, bars, dice)
+        bars.append(_freshened(bar, [*heard, *(_values(one.strokes) for one in bars)], manner, dice))
+    if paired:
+        bars[1:] = [PhraseBar(rhythm(text)) for text in manner.setup.kind.pair]
+    if halved and not bars[1].fixed:
+        bars[1] = PhraseBar((*dice.pick(manner.closes), *manner.upbeat))
+    close, leads = _close(plan, manner, dice)
+    literal = [bool(bar.fixed) for bar in bars]
+    chords = _chords(plan, manner.setup, dice)
+    said = tuple(source.chords[i] if source and again else chords[i] for i, again in enumerate(literal))
+    return Sketch(
+        plan,
+        _upbeat(manner.upbeat, course[0], source),
+        (*bars, PhraseBar(close)),
+        (*said, *chords[len(said) :]),
+        halved,
+        leads,
+        before[0].places[0] if leads else 0,
+        _LIFT * (2 * dice.real() - 1),
+        not before,
+    )
+
+
+def _halved(manner: Manner, source: TunePhrase | None, course: Sequence[Link], dice: Dice) -> bool:
+    """Tell whether both halves of a phrase have an upbeat and a breath."""
+    if source and course[1] == Link("2", 0):
+        return source.halved
+    return manner.setup.winded or (bool(manner.upbeat) and dice.chance(manner.halving))
+
+
+def _bar(
+    number: int,
+    course: Sequence[Link],
+    plan: PhrasePlan,
+    manner: Manner,
+    source: TunePhrase | None,
+    made: Sequence[PhraseBar],
+    dice: Dice,
+) -> PhraseBar:
+    """Return one of the first three bars of a phrase after those made before it."""
+    link, of = course[number], linked(course, number)
+    if of >= 0:
+        return PhraseBar(made[of].strokes, of=of, way=link.way)
+    if not link.figured or source is None:
+        return PhraseBar(_rhythm(course, number, plan, manner, dice))
+    bar, places = source.bars[int(link.name) - 1], source.barwise()[int(link.name)]
+    if link.way:
+        return PhraseBar(bar, model=places, way=link.way)
+    if plan.ornamented and not (source.halved and link.name == "2"):
+        slurred = any("(" in text for text in manner.setup.kind.bars)
+        divided, sources = ornamented(bar, manner.setup.shortest, slurred)
+        return PhraseBar(divided, _taken(places, sources))
+    return PhraseBar(bar, places)
+
+
+def _freshened(bar: PhraseBar, heard: Sequence[_Values], manner: Manner, dice: Dice) -> PhraseBar:
+    """Return a bar with one of its values changed where its rhythm has been heard often."""
+    worn = heard.count(_values(bar.strokes))
+    if worn < _WORN or not dice.chance(manner.fresh) or any(stroke.rest for stroke in bar.strokes):
+        return bar
+    strokes, sources = varied(bar.strokes, manner.setup.shortest, dice)
+    return replace(bar, strokes=strokes, fixed=_taken(bar.fixed, sources), model=_taken(bar.model, sources), sources=sources)
+
+
+def _taken(places: Sequence[int], sources: Sequence[int]) -> tuple[int, ...]:
+    return tuple(places[source] if source >= 0 else 0 for source in sources) if places else ()
+
+
+def _values(bar: BarRhythm) -> _Values:
+    return tuple(stroke.value for stroke in bar)
+
+
+def _rhythm(course: Sequence[Link], number: int, plan: PhrasePlan, manner: Manner, dice: Dice) -> BarRhythm:
+    theme, name = manner.themes[plan.theme], course[number].name
+    return theme.bars[name] if name in theme.bars else dice.pick(theme.broad if name == "b" else theme.others)
+
+
+def _upbeat(strokes: BarRhythm, first: Link, source: TunePhrase | None) -> PhraseBar:
+    """Return the upbeat of a phrase, which belongs to its first bar."""
+    if source is None or not first.figured:
+        return PhraseBar(strokes)
+    places = source.barwise()[0]
+    return PhraseBar(strokes, model=places, way=first.way) if first.way else PhraseBar(strokes, places)
+
+
+def _close(plan: PhrasePlan, manner: Manner, dice: Dice) -> tuple[BarRhythm, int]:
+    """Return the last bar of a phrase, and how many of its notes lead on into the next."""
+    kind = manner.setup.kind
+    room = kind.meter.bar - duration(manner.upbeat)
+    if plan is manner.last:
+        return _last(kind, room, dice), 0
+    leads = plan.section in _LEADING and plan.cadence in OPEN and not manner.setup.winded
+    if leads and manner.leads and dice.chance(_LED_BACK):
+        lead = dice.pick(manner.leads)
+        held = final(kind.meter, room - duration(lead))
+        return (*(shortened(held) if plan in manner.rested else held), *lead), len(lead)
+    return _inner(plan, manner, dice), 0
+
+
+def _last(kind: TuneKind, room: Fraction, dice: Dice) -> BarRhythm:
+    """Return the last bar of all: a note of half a bar at the least, perhaps a rest."""
+    whole = final(kind.meter, room)
+    rested = shortened(whole)
+    return rested if 2 * rested[0].value >= kind.meter.bar and dice.chance(max(kind.rests, _RESTS)) else whole
+
+
+def _inner(plan: PhrasePlan, manner: Manner, dice: Dice) -> BarRhythm:
+    """Return the close of a phrase within a tune."""
+    kind = manner.setup.kind
+    firm = [one for one in manner.closes if strong(one, kind.meter)] or manner.closes
+    if plan in manner.rested:
+        return shortened(dice.pick([one for one in firm if shortened(one) != one] or firm))
+    weak = [one for one in manner.closes if len(one) > 1 and (one in firm or kind.meter.beats == _THREE)]
+    close = dice.pick(weak if weak and plan.cadence != "perfect" and dice.chance(_WEAK) else firm)
+    return shortened(close) if _single(close) and dice.chance(kind.rests) else close
+
+
+def _single(close: BarRhythm) -> bool:
+    """Tell whether a close is one note."""
+    return sum(not stroke.rest for stroke in close) == 1
+
+
+def _chords(plan: PhrasePlan, setup: Setup, dice: Dice) -> Chords:
+    relation, key = setup.middle
+    if plan.area == "home":
+        cadence = plan.cadence
+        if setup.home.mode == "minor" and cadence == "half" and dice.chance(_PHRYGIAN[setup.kind.minor]):
+            cadence = "phrygian"
+        return ground(dice.pick(PROGRESSIONS[cadence]), setup.home, setup.home, setup.chromatic)
+    ends = RETURNS if plan.area == "back" else ARRIVALS
+    return ground(f"{dice.pick(PIVOTS[relation])} | {dice.pick(ends)}", key, setup.home, setup.chromatic)

@@ -1,0 +1,172 @@
+"""The slots of a phrase: every note before it has a pitch, with all that is asked of it."""
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from math import pi, sin
+from typing import NamedTuple
+
+from generators.phrase.bars import Meter
+from generators.studies.etude.forms import PhrasePlan
+from generators.studies.etude.harmony import ChordSound
+from generators.studies.etude.manner import Manner
+from generators.studies.etude.melody import BAR, BEAT, OFF, LineCompass, NoteSlot
+from generators.studies.etude.rhythm import RhythmNote, duration
+from generators.studies.etude.sketch import Sketch
+from generators.theory.key import Key
+
+_QUARTER, _EIGHTH = Fraction(1, 4), Fraction(1, 8)
+# How much it is worth that a bar answers another of its rhythm, and that it is the other one moved.
+_ECHO, _MOVED = 0.5, 2.8
+# What a note outside the chord costs more in the first bar of all.
+_STATED = 2.0
+# How high the last phrase of a bold tune lies, that of any other, and one that sinks.
+_BOLD, _SETTLING, _SINKING = (0.4, 0.75, 0.85), (0.55, 0.8, 0.1), (0.85, 0.75, 0.25)
+# How far the middle of each half rises, in steps: our choice.
+_ARCH = 1.0
+# The degrees before the last at a full close: the second or the leading note; a call may leap up to its last note.
+_LEADING, _CALLED = (1, 6), (1, 6, 4)
+_TONIC = (0, 2, 4)
+_FULL = ("perfect", "arrival")
+
+
+class _Placed(NamedTuple):
+    """A stroke of a phrase and where it stands."""
+
+    stroke: RhythmNote
+    onset: float
+    """Counted from the first bar line."""
+    unit: int
+    """Its bar, 0 for the upbeat."""
+    place: int
+    """Which stroke of its bar it is."""
+
+
+def note_slots(sketch: Sketch, manner: Manner, *, led: bool) -> Iterator[NoteSlot]:
+    """Yield the slots of a phrase, its upbeat first; the leading note may be asked for before a full close."""
+    placed = list(_placed(sketch, manner))
+    counts = _counted(placed)
+    heard = [i for i, one in enumerate(placed) if not one.stroke.rest]
+    last = heard[-1 - sketch.leads]
+    for i in heard:
+        yield _slot(i, placed, counts, last, sketch, manner, led=led)
+
+
+def _placed(sketch: Sketch, manner: Manner) -> Iterator[_Placed]:
+    # Every value of a tune is a sum of halves, quarters, eighths ...: in floating point it is exact, and quicker.
+    onset = -float(duration(manner.upbeat))
+    for unit, bar in enumerate((sketch.upbeat, *sketch.bars)):
+        for place, stroke in enumerate(bar.strokes):
+            yield _Placed(stroke, onset, unit, place)
+            onset += float(stroke.value)
+
+
+def _counted(placed: Sequence[_Placed]) -> dict[tuple[int, int], int]:
+    """Return for the strokes that sound, by bar and place, which note of the phrase each is."""
+    sounding = [one for one in placed if not one.stroke.rest]
+    return {(one.unit, one.place): i for i, one in enumerate(sounding)}
+
+
+def _slot(
+    i: int,
+    placed: Sequence[_Placed],
+    counts: dict[tuple[int, int], int],
+    last: int,
+    sketch: Sketch,
+    manner: Manner,
+    *,
+    led: bool,
+) -> NoteSlot:
+    one, setup = placed[i], manner.setup
+    meter, compass, plan = setup.kind.meter, setup.compass, sketch.plan
+    bar, early = float(meter.bar), len(manner.upbeat)
+    units = (sketch.upbeat, *sketch.bars)
+    unit = units[one.unit]
+    fixed = unit.fixed[one.place] if unit.fixed else 0
+    begins = sketch.opening and (i == early or (i == 0 and one.onset < 0))
+    half = (one.onset + float(duration(manner.upbeat))) % (2 * bar) / (2 * bar)
+    goal = _goal(_height(sketch, manner), (one.onset + bar) / (5 * bar), compass, setup.home)
+    model, came, twin = _answered(one, sketch, counts)
+    ends = _ends(plan, manner, last - i, led=led) if i <= last else ()
+    if i == last and plan is manner.last and setup.kind.bold:
+        fixed = _summit(compass, setup.home)
+    return NoteSlot(
+        _sound(sketch.chords, one.onset, meter),
+        _weight(one.onset, meter),
+        one.stroke.value >= min(2 * meter.beat, _QUARTER + _EIGHTH),
+        one.stroke.value < _EIGHTH or i > last,
+        goal + sketch.lift + _ARCH * sin(pi * half),
+        model,
+        came,
+        -1 if fixed or model else twin,
+        unit.way,
+        bool(unit.way) and one.place == 0 and not (one.unit == 1 and early),
+        _MOVED if unit.way else _ECHO,
+        fixed,
+        _TONIC if begins else ends,
+        i == 0 or i == last + 1 or (sketch.halved and i == sum(len(bar.strokes) for bar in sketch.bars[:2])),
+        setup.kind.chordal + _STATED * (sketch.opening and one.onset < bar) + manner.strict * (one.onset % bar == 0),
+        plan.ornamented and not fixed and i > early,
+        sketch.opening and 0 < i <= early + 2,
+        i == 0 and one.onset < 0,
+        sketch.toward if i > last else 0,
+    )
+
+
+def _answered(one: _Placed, sketch: Sketch, counts: dict[tuple[int, int], int]) -> tuple[int, int, int]:
+    """Return the note of another phrase that a note answers and the move into it, and the one of its own phrase."""
+    unit = (sketch.upbeat, *sketch.bars)[one.unit]
+    if unit.model:
+        before = [place for place in (*(sketch.upbeat.model if one.unit == 1 else ()), *unit.model[: one.place]) if place]
+        return unit.model[one.place], unit.model[one.place] - before[-1] if before else 0, -1
+    if unit.of >= 0:
+        place = unit.sources[one.place] if unit.sources else one.place
+        return 0, 0, counts.get((unit.of + 1, place), -1) if one.place or unit.way else -1
+    return 0, 0, -1
+
+
+def _ends(plan: PhrasePlan, manner: Manner, left: int, *, led: bool) -> tuple[int, ...]:
+    """Return the degrees that a note may have so many before the close of a phrase; none are asked for elsewhere."""
+    if left == 0:
+        return manner.goals[plan.cadence]
+    if left > 1 or plan.cadence not in _FULL:
+        return ()
+    if plan is manner.last and manner.setup.kind.bold and manner.setup.kind.chordal:
+        return _CALLED
+    return _LEADING[led:]
+
+
+def _sound(chords: Sequence[Sequence[ChordSound]], onset: float, meter: Meter) -> ChordSound:
+    """Return the chord at a moment; an upbeat has that of the bar it leads to."""
+    if onset < 0:
+        return chords[0][0]
+    number, within = divmod(onset, float(meter.bar))
+    turn = float(meter.bar / 2 if meter.beats != 3 else meter.bar * Fraction(2, 3))
+    return chords[min(int(number), len(chords) - 1)][-1 if within >= turn else 0]
+
+
+def _weight(onset: float, meter: Meter) -> int:
+    within = onset % float(meter.bar)
+    return BAR if within == 0 else BEAT if within % float(meter.beat) == 0 else OFF
+
+
+def _height(sketch: Sketch, manner: Manner) -> tuple[float, float, float]:
+    """Return how high a phrase lies: the last of a bold tune ends high, of any other low."""
+    if sketch.plan is manner.last:
+        return _BOLD if manner.setup.kind.bold else _SETTLING
+    moved = sketch.plan.theme and any(bar.way < 0 for bar in sketch.bars[:2])
+    return _SINKING if moved or (manner.high and not sketch.plan.theme) else sketch.plan.height
+
+
+def _goal(height: tuple[float, float, float], share: float, compass: LineCompass, home: Key) -> float:
+    """Return the staff place near which a phrase goes by at a share of its way; seven places are twelve half-steps."""
+    first, top, last = height
+    at = first + (top - first) * share / 0.55 if share < 0.55 else top + (last - top) * (share - 0.55) / 0.45
+    tonic = home.degree(0)
+    return tonic.place + (compass.low + at * (compass.high - compass.low) - tonic.midi) * 7 / 12
+
+
+def _summit(compass: LineCompass, home: Key) -> int:
+    """Return the staff place of the highest tonic of a compass; 0 where it has none."""
+    tonic = home.degree(0)
+    octaves = (compass.high - tonic.midi) // 12
+    return tonic.place + 7 * octaves if tonic.midi + 12 * octaves >= compass.low else 0
