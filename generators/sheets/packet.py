@@ -1,10 +1,12 @@
 """A packet: several studies under one cover with contents and cautions."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from typing import Any
 
+from generators.brass.grade import grade, grade_by_notes
+from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import option, slots
 from generators.phrase.study import Study
@@ -36,12 +38,22 @@ class PacketRequest:
 
 
 def packet_of(names: Sequence[str] = (), **common: Any) -> PacketRequest:
-    """Return a packet of the named studies (those of the first packet without a name), which share the common fields."""
-    rows = [kind(name) for name in names or PACKET]
+    """Return a packet of the named studies, which share the common fields; without a name those of the first packet.
+
+    Of the first notes the first packet has the studies that can be had of them.
+    """
+    rows = [kind(name) for name in names or _first_packet(common)]
     for row, name in product(rows, common):
         if name not in (known := [slot.name for slot in slots(row.request)]):
             raise unknown("field", name, known)
     return PacketRequest(studies=tuple(row.request(**common) for row in rows))
+
+
+def _first_packet(common: Mapping[str, Any]) -> list[str]:
+    """Return the studies of a first packet that a beginner of such limits can have."""
+    named, low, high = (str(common.get(field) or "") for field in ("grade", "low", "high"))
+    of = grade(grade_by_notes(named, low, high, horn(str(common.get("horn") or "trumpet"))))
+    return [name for name in PACKET if name not in of.without]
 
 
 def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Document:

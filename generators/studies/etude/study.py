@@ -27,11 +27,12 @@ from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
 from generators.studies.etude.marks import TuneEvent, barwise, tune_events, whole_slurs
 from generators.studies.etude.melody import LineCompass, costs
 from generators.studies.etude.merit import merit
-from generators.studies.etude.rhythm import known
+from generators.studies.etude.rhythm import known, rhythm
 from generators.studies.etude.shading import shaded, told_once
 from generators.studies.etude.tune import Setup, Tune
 from generators.studies.kit.fit import NoFit, with_air
-from generators.studies.kit.kind import Kind
+from generators.studies.kit.kind import DayPart, Kind
+from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import OffTempo, Setting, resolve
 from generators.theory.key import Key
@@ -50,8 +51,8 @@ _RAISED = 0.3
 _NARROWER, _WIDER = 1, 2
 # The last note of a bold tune is so many half-steps under its highest one at the most.
 _OVER = 4
-# A tune goes over a fifth at the least.
-_NARROWEST = 7
+# A tune goes over a third at the least.
+_NARROWEST = 4
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
 # Sets that lie well on a tune in eighths and quarters.
 ASKED_SETS = (
@@ -69,12 +70,16 @@ ASKED_SETS = (
 )
 
 
+# How many bars a tune has by itself, and one of the first notes; so many plain rhythms make a kind of tune.
+_OWN_BARS, _FIRST_BARS, _ENOUGH = "32", "8", 3
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EtudeRequest(Request):
     """An etude: its kind, length, technical idea, articulation and leap; the first key is home, another may be the middle's."""
 
     kind: str = option("", "The kind of tune; without it one is drawn.", allowed=tuple(TUNE_KINDS))
-    bars: str = option("32", "How many bars.", allowed=tuple(TUNE_FORMS))
+    bars: str = option("", "How many bars; without it 32, for the first notes 8.", allowed=tuple(TUNE_FORMS))
     feature: str = option("", "A technical idea that runs through it.", allowed=tuple(FEATURES))
     meter: str = option("", "The meter; without it the kind's own.", allowed=TUNE_METERS)
     articulation: str = option("", "The articulation set; without it the kind's own slurs.", allowed=ASKED_SETS)
@@ -120,8 +125,14 @@ def _kind(request: EtudeRequest, setting: Setting) -> TuneKind:
         raise BadRequest(Refusal(what, value, f"is not for grade {request.grade}", allowed=allowed))
     minor = setting.keys[0].mode == "minor"
     fit = [kind for kind in read if minor or not kind.minor or request.kind] or read
-    slow = [kind for kind in fit if kind.tempo[0] <= setting.limits.tempo] or fit
+    plain = [kind for kind in fit if len(_plain(kind, setting.limits.shortest)) >= _ENOUGH] or fit
+    slow = [kind for kind in plain if kind.tempo[0] <= setting.limits.tempo] or plain
     return pick(slow, request.seed, "kind")
+
+
+def _plain(kind: TuneKind, shortest: Fraction) -> list[str]:
+    """Return the bars of a kind that have no shorter notes."""
+    return [text for text in kind.bars if all(stroke.value >= shortest for stroke in rhythm(text))]
 
 
 def _timed(setting: Setting, kind: TuneKind, seed: int) -> Setting:
@@ -151,7 +162,12 @@ def _quickest(kind: TuneKind, shortest: Fraction) -> Fraction:
 def _drafted(request: EtudeRequest, setting: Setting, kind: TuneKind) -> Tune:
     """Return one of the best drafts."""
     asked = _Asked(
-        kind.name, request.bars, request.feature, request.seed, _leap(request, setting.limits), _winded(setting, kind)
+        kind.name,
+        request.bars or (_FIRST_BARS if setting.grade.slow else _OWN_BARS),
+        request.feature,
+        request.seed,
+        _leap(request, setting.limits),
+        _winded(setting, kind),
     )
     found = _best(asked, setting.keys, setting.limits, setting.grade.chromatic, _shortest(setting))
     if found is None:
@@ -357,6 +373,11 @@ def _remarks(tune: Tune, setting: Setting) -> Iterator[Remark]:
         yield LeftOut(left)
 
 
+def _tune_part(where: Occasion) -> Iterator[Request]:
+    """Yield a tune of eight bars in the day's first key, another every day."""
+    yield EtudeRequest(**where.common, keys=where.keys.majors[:1], bars=_FIRST_BARS)
+
+
 KIND = Kind(
     name="etude",
     place=150,
@@ -367,5 +388,6 @@ KIND = Kind(
     aim="Listen for a tune that asks, answers, wanders and comes home.",
     child_aim=("Sing it first. Listen: where does the tune ask, and where does it answer?", ""),
     areas=("intervals", "dynamics"),
+    parts=(DayPart("tune", 145, _tune_part, weight=4, rank=3, most_lines=4, areas=("tunes",)),),
     packet=True,
 )

@@ -195,7 +195,7 @@ def _lines(music: Phrase[Pitch], meter: Meter) -> tuple[int, ...]:
 def _slurs_part(where: Occasion) -> Iterator[Request]:
     """Yield a path down two to seven tubes."""
     wide = where.grade.octaves == "wide"
-    path = where.turn(_WIDE_PATHS if wide else _DAY_PATHS, "path")
+    path = "" if where.grade.slow else where.turn(_WIDE_PATHS if wide else _DAY_PATHS, "path")
     tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.day_tubes)
     known = where.grade.slur_values or (where.turn((_DAY_VALUES, _QUICK_VALUES), "quick") if wide else _DAY_VALUES)
     values = tuple(n for n in known if wide or n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
