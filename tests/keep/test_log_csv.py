@@ -144,6 +144,21 @@ def test_a_bad_heading_is_named(text: str, message: str) -> None:
     assert message in str(refusal.value)
 
 
+@pytest.mark.parametrize(
+    ("ours", "content"),
+    [
+        (True, b"id,date,minutes,felt,top,kind,notes\r\n1,2026-11-03,25,good,,normal,\r\n"),
+        (True, b"\xef\xbb\xbfdate,minutes\n"),
+        (False, b"my notes"),
+        (False, b"date,minutes,mood\n"),
+        (False, b""),
+    ],
+)
+def test_an_export_is_known_by_its_heading(ours: bool, content: bytes) -> None:
+    """A file is a log's export if its heading has the columns of one, those of an earlier Waterkey too."""
+    assert ours == is_export(content)
+
+
 def test_every_horn_may_stand_in_a_line() -> None:
     """Whatever horn there is can be logged and comes back."""
     kept = tuple(Entry(day=LATEST, minutes=5, horn=name, id=place) for place, name in enumerate(HORNS, 1))

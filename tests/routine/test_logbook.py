@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from generators.errors import BadRequest
 from generators.routine.calendar import full_date, in_words, parse_day, weekday_name
-from generators.routine.logbook import Entry, parse_top, practised, weeks
+from generators.routine.logbook import Entry, monday, parse_top, practised, week_days, weeks
 from generators.theory.pitch import parse_pitch
 
 TODAY = date(2026, 11, 25)
@@ -66,6 +66,15 @@ def test_weeks_and_days_lose_no_minute(log: list[Entry]) -> None:
     assert sum(entry.minutes for entry in log) == sum(week.minutes for week in spans)
     assert sum(entry.minutes for entry in log) == sum(day.minutes for day in practised(log))
     assert all(after.start - before.start == timedelta(weeks=1) for before, after in pairwise(spans))
+
+
+@given(logs)
+def test_the_days_of_a_week_are_counted_once(log: list[Entry]) -> None:
+    """Of the seven days of this week those are done on which something is logged, however often; other weeks do not count."""
+    done = week_days(log, TODAY)
+
+    assert 7 == len(done)
+    assert {entry.day.weekday() for entry in log if monday(entry.day) == monday(TODAY)} == {i for i in range(7) if done[i]}
 
 
 def test_days_in_words() -> None:
