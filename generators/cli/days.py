@@ -66,7 +66,7 @@ def week_command() -> Callable[..., None]:
 
     def week(**given: Any) -> None:
         asked = _asked(given, "first")
-        request = _steered(WeekRequest(**asked, days=tuple(given["days"] or ())), given)
+        request = _steered(WeekRequest(**asked, days=tuple(given["days"] or ()), daily=given["daily"]), given)
         print_request(request, _page(given, asked["profile"]), given, "Planning seven days")
         _remembered(request, given)
 
@@ -74,13 +74,16 @@ def week_command() -> Callable[..., None]:
     first = parameter("first", str, typer.Option("", "--from", help=words, metavar="DATE", show_default=False))
     other = "What is other on a day, such as thursday:horn=cornet,minutes=12; may be repeated."
     days = typer.Option(None, "--day", help=other, metavar="DAY:FIELD=VALUE", show_default=False)
+    daily = typer.Option(False, "--daily", help="Seven days where a young player's week would be one sheet.")
     own = [
         *_common(),
         first,
-        *panelled("Today", [parameter("days", list[str], days)]),
+        *panelled("Today", [parameter("days", list[str], days), parameter("daily", bool, daily)]),
         parameter("duplex", bool | None, option_of(unset(slot_of(Profile, "duplex")))),
     ]
-    text = described("Seven days with cover, coverage chart, the week's etude and boxes to tick.", "week --from 2026-11-30")
+    text = described(
+        "Seven days with cover, chart, etude and boxes to tick; for a young player one sheet.", "week --from 2026-11-30"
+    )
     return with_signature(week, "week", text, own, sheet_parameters(), output_parameters())
 
 

@@ -232,9 +232,14 @@ def _heading(section: Section, alone: bool, intonation: bool) -> Heading:
         tempo=_tempo(study),
         rest=section.rest,
         aim=aim,
-        remarks=() if section.number else (*remarks_of(study), *(CENTS_TOLD,) * intonation),
-        ladder=() if section.number else (*map(str, study.ladder), *(rung.pretty for rung in study.rungs)),
+        remarks=() if section.number else (*remarks_of(study), *_good(section), *(CENTS_TOLD,) * intonation),
+        ladder=section.boxes or (() if section.number else (*map(str, study.ladder), *(rung.pretty for rung in study.rungs))),
     )
+
+
+def _good(section: Section) -> Iterator[str]:
+    if section.good:
+        yield f"Good when {section.good}."
 
 
 def _head(flow: Sequence[tuple[int, Music]]) -> Head | None:

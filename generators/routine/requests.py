@@ -136,6 +136,7 @@ class WeekRequest(RoutineRequest):
 
     days: tuple[str, ...] = option((), "What is other on a day of the week, such as thursday:horn=cornet,minutes=12.")
     """It goes over what the profile has other on that day, field by field."""
+    daily: bool = option(False, "Seven days where a young player's week would be one sheet.")
 
     @property
     def music(self) -> Self:

@@ -48,6 +48,10 @@ class Section:
     study: Study
     number: int = 0
     rest: int = 0
+    good: str = ""
+    """When it has been practised enough, where the page tells that."""
+    boxes: tuple[str, ...] = ()
+    """Days to tick off."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

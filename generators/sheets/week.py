@@ -18,6 +18,7 @@ from generators.sheets.drawing import FROM_LEFT, Drawing, FilledBox, Words
 from generators.sheets.facts import growth_words, routine_facts
 from generators.sheets.panels import Cautions, Paragraph, Picture, TitlePanel
 from generators.sheets.sheet import Sheet
+from generators.sheets.sheet_of_week import is_one_sheet, sheet_of_week
 from generators.sheets.study import file_name
 from generators.studies.catalogue import make, nearest_tempo
 from generators.studies.etude.study import EtudeRequest
@@ -57,7 +58,9 @@ class Days:
 
 
 def week_document(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
-    """Return the packet of a week, every study proved and every day checked."""
+    """Return the packet of a week, every study proved and every day checked; a young player's is one sheet."""
+    if is_one_sheet(request):
+        return sheet_of_week(request, sheet, stamp)
     week = plan_week(request)
     findings = tuple(finding for day in week.days for finding in proved_day(day))
     etude = week_etude(week)

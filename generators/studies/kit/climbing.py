@@ -29,7 +29,7 @@ _HOMEWARD = {
     COMMON.strong: (COMMON.strong, *[COMMON.beat] * 4, COMMON.bar),
 }
 # What a label calls the beginning of a scale of seven notes.
-_WHOLE, _NUMBERS = 7, {2: "three", 4: "five"}
+_WHOLE, _FIVE, _NUMBERS = 7, 4, {2: "three", 4: "five"}
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
 
 
@@ -157,9 +157,10 @@ def _lines(music: Phrase[Pitch]) -> tuple[int, ...]:
 def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
     """Return the widest climb inside range, breath and leap, on the lowest root that allows it.
 
-    For a whole octave the tempo may be quicker than it would be, where none was asked for.
+    For a whole octave, or the first five notes, the tempo may be quicker than it would be, where none was asked for.
     """
     limits, short, wide = setting.limits, 0, 0
+    worth = _FIVE if setting.grade.slow and rungs.count == _WHOLE else rungs.count
     for compass, octave in _compasses(job, rungs, limits):
         climb, homes = climbed(job.pattern, compass, job.rhythm, job.row), rungs.homes(octave, limits)
         if climb is None or (rungs.root and not homes):
@@ -171,7 +172,7 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
             return _Seat(rungs, compass, octave, music)
         fits = wide <= limits.leap
         short = quick if fits else short
-        if fits and short and compass.top == rungs.count and not setting.tempo_asked and short <= limits.tempo:
+        if fits and short and compass.top == worth and not setting.tempo_asked and short <= limits.tempo:
             break
     if short:
         return _Short(_name(rungs), short)

@@ -1,0 +1,168 @@
+"""A young player's week on one sheet: warm-up, a skill, a scale and a tune, boxes for seven days, and when each is good."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import timedelta
+from fractions import Fraction
+from typing import Any
+
+from generators.brass.grade import grade
+from generators.errors import BadRequest
+from generators.phrase.study import Study
+from generators.proof.prove import proved
+from generators.routine.calendar import check_day, full_date, weekday_name
+from generators.routine.context import occasion
+from generators.routine.profile import grade_of
+from generators.routine.profile_check import check_profile
+from generators.routine.requests import DayRequest, WeekRequest
+from generators.sheets.document import Document, Music, Section, Stamp, horn_band
+from generators.sheets.facts import part_keys
+from generators.sheets.panels import Paragraph
+from generators.sheets.sheet import Sheet
+from generators.sheets.study import file_name
+from generators.studies.air import AirRequest
+from generators.studies.catalogue import kind, kind_of, make, nearest_tempo
+from generators.studies.etude.study import EtudeRequest
+from generators.studies.kit.request import Request
+from generators.studies.scales import ScalesRequest
+from generators.theory.pitch import extremes
+
+DAYS = 7
+# The longest day of a week that is one sheet, and the shortest note of those who get one: our choice.
+LONGEST, _SLOWEST = 15, Fraction(1, 8)
+# What is new from week to week: the skill; the tempo, so many beats more for some weeks; then the key. Our choice.
+_SKILLS = ("tonguing", "slurs", "intervals", "flow", "arpeggios", "entrances")
+_STEPS, _QUICKER = 4, 4
+# When each has been practised enough, in a child's words: our choice.
+GOOD_WHEN = {
+    "air": "the note neither shakes nor stops",
+    "tonguing": "ten notes in a row begin alike",
+    "slurs": "nobody hears you push",
+    "intervals": "home sounds the same after every jump",
+    "flow": "each slur takes one breath",
+    "arpeggios": "the hops are as even as steps",
+    "entrances": "the first try is the note that you sang",
+    "scales": "it goes three times without a stop",
+    "etude": "somebody can sing it after you",
+}
+_TOLD = "Play all of it every day and tick the day; ten minutes are enough. What is good, once; the rest, slowly, twice."
+_TEACHER = "From your teacher: " + "_" * 60
+# What that takes of the page, in millimetres.
+_HEAD = 15.0
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing to practise in the week: what the page calls it, and the music."""
+
+    name: str
+    request: Request
+    study: Study
+
+
+def is_one_sheet(request: WeekRequest) -> bool:
+    """Tell whether a week is one sheet: for the first grades and a short day, unless the days are asked for."""
+    of = grade(grade_of(request.profile))
+    own = min(request.profile.minutes, of.minutes or request.profile.minutes)
+    return of.child and of.shortest >= _SLOWEST and (request.minutes or own) <= LONGEST and not request.daily
+
+
+def sheet_of_week(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
+    """Return the sheet, every study proved; the week after goes one step on."""
+    check_day("on", request.on)
+    check_profile(request.profile)
+    tasks = list(tasks_of(request))
+    boxes = tuple(weekday_name(request.on + timedelta(days=later))[:3] for later in range(DAYS))
+    sections = tuple(Section(_named(task), good=GOOD_WHEN[task.study.kind], boxes=boxes) for task in tasks)
+    title = sheet.title or f"Week from {full_date(request.on)}"
+    return Document(
+        name=file_name("week", request.profile.horn, request.on.isoformat(), stamp.code),
+        title=title,
+        sheet=sheet,
+        stamp=stamp,
+        chapters=(
+            Music(
+                sections=sections,
+                title=title,
+                band=horn_band(request.profile.horn, sheet),
+                glance=(Paragraph(_TOLD, "quiet"), Paragraph(_TEACHER)),
+                glance_height=_HEAD,
+                bookmark=title,
+            ),
+        ),
+        findings=tuple(finding for task in tasks for finding in proved(task.study)),
+        facts=_facts(tasks, request),
+    )
+
+
+def _named(task: Task) -> Study:
+    return replace(task.study, name=task.name, what="")
+
+
+def tasks_of(request: WeekRequest) -> Iterator[Task]:
+    """Yield what is practised in the week, in order."""
+    day = DayRequest(
+        profile=request.profile, on=request.on, growth=request.growth, wishes=request.wishes, concert=request.concert
+    )
+    where, week = occasion(day.settled), request.on.toordinal() // DAYS
+    keys = where.keys.majors
+    common = where.common | {"keys": (keys[week // _STEPS % len(keys)],)}
+    yield _task("Warm-up", AirRequest(**common, seconds=30))
+    yield _skill(week, common)
+    scale = ScalesRequest(**common, pattern="straight")
+    quicker = replace(scale, tempo=make(scale).tempo + _QUICKER * (week % _STEPS))
+    yield _task("Scale", nearest_tempo(quicker))
+    yield _task("Tune", EtudeRequest(**common | {"seed": week}, bars="8" if where.grade.slow else "16"))
+
+
+def _task(name: str, request: Request) -> Task:
+    study = make(request)
+    return Task(f"{name}: {study.name[:1].lower()}{study.name[1:]}" if name in ("Skill", "Tune") else name, request, study)
+
+
+def _skill(week: int, common: dict[str, Any]) -> Task:
+    """Return the skill whose turn it is, the next one where the player cannot have it."""
+    for later in range(len(_SKILLS)):
+        name = _SKILLS[(week + later) % len(_SKILLS)]
+        few = {"count": 2} if name == "entrances" else {"registers": ("middle",)} if name == "tonguing" else {}
+        asked = kind(name).request(**common, **few)
+        try:
+            return _task("Skill", asked)
+        except BadRequest as refused:
+            last = refused
+    raise last
+
+
+def _facts(tasks: list[Task], request: WeekRequest) -> dict[str, Any]:
+    """Return what a report tells of a week that is one sheet: seven days alike."""
+    low, high = extremes(note.pitch for task in tasks for note in task.study.notes)
+    seconds = sum(task.study.playing + task.study.resting for task in tasks)
+    keys = list(dict.fromkeys(key for task in tasks for key in part_keys(task.study)))
+    days = [(request.on + timedelta(days=later)).isoformat() for later in range(DAYS)]
+    day = {
+        "kind": "sheet",
+        "horn": request.profile.horn,
+        "minutes": round(seconds / 60, 2),
+        "lowest": low.name,
+        "highest": high.name,
+    }
+    return {
+        "days": [{"date": on, **day, "keys": keys, "told": "", "request": request} for on in days],
+        "parts": [_told(task, on) for on in days for task in tasks],
+        "minutes": round(DAYS * seconds / 60, 2),
+    }
+
+
+def _told(task: Task, on: str) -> dict[str, Any]:
+    study = task.study
+    return {
+        "day": on,
+        "part": study.kind,
+        "title": study.title,
+        "keys": list(part_keys(study)),
+        "tempo": study.tempo,
+        "seconds": round(study.playing + study.resting, 1),
+        "rest": 0,
+        "covers": list(kind_of(task.request).areas),
+        "request": task.request,
+    }
