@@ -84,8 +84,8 @@ class Grade:
     """Whether staves are larger by themselves."""
     minutes: int
     """The longest day by itself; 0 where a player's own minutes are kept."""
-    fingered: bool
-    """Whether fingerings are printed."""
+    fingered: str
+    """The fingerings printed by themselves: none, of new notes, all."""
     child: bool
     """Whether aims are worded for a child."""
     warm_down: int

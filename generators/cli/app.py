@@ -19,7 +19,7 @@ from generators.cli.stopping import Stopped, unwinding
 from generators.cli.streams import drop_output, prepare_output
 from generators.cli.studies import packet_command, study_command
 from generators.cli.studio import studio
-from generators.cli.tables import fingering, horns
+from generators.cli.tables import fingering, grades, horns
 from generators.cli.told import Commands, Misuse, command_of, explained, refused
 from generators.errors import WaterkeyError
 from generators.studies.catalogue import KINDS
@@ -44,6 +44,7 @@ app.add_typer(player, rich_help_panel=_PLAYERS)
 app.command("studio", rich_help_panel=_PLAYERS)(studio)
 app.command("fingering", rich_help_panel=_FACTS)(fingering)
 app.command("horns", rich_help_panel=_FACTS)(horns)
+app.command("grades", rich_help_panel=_FACTS)(grades)
 
 
 def _told_version(asked: bool) -> None:

@@ -1,4 +1,4 @@
-"""The commands that tell: fingerings of a note, and the horns."""
+"""The commands that tell: fingerings of a note, the horns, and the grades."""
 
 import json
 from typing import Annotated
@@ -8,6 +8,7 @@ from rich.console import Console
 from rich.table import Table
 
 from generators.brass.fingering import compass, fingerings
+from generators.brass.grade import GRADES, Grade, grade_on
 from generators.brass.horn import HORNS, horn
 from generators.cli.options import annotated, slot_of, unset
 from generators.cli.player import JsonOption, ProfileOption
@@ -16,6 +17,8 @@ from generators.errors import BadRequest, Refusal
 from generators.studies.kit.request import Request
 from generators.theory.pitch import parse_pitch
 
+# What a note value is called.
+_VALUES = {4: "quarters", 8: "eighths", 16: "sixteenths", 32: "thirty-seconds"}
 HornOption = Annotated[str | None, annotated(unset(slot_of(Request, "horn", help="Another horn than the profile's.")))]
 
 
@@ -72,3 +75,41 @@ def horns(as_json: JsonOption = False) -> None:
         sounds = f"{h.sounding_half_steps:+d}"
         table.add_row(h.id, h.name, h.resonator.name, h.low.pretty, h.high.pretty, h.ceiling.pretty, sounds)
     Console().print(table)
+
+
+def grades(horn_id: HornOption = None, as_json: JsonOption = False) -> None:
+    """List the grades as steps: what each may ask, and the keys that it adds, as your horn reads them.
+
+    Example: waterkey grades --horn cornet
+    """
+    instrument = horn(horn_id or Request().horn)
+    steps = [grade_on(name, instrument) for name in GRADES]
+    before = [(), *(step.keys for step in steps[:-1])]
+    rows = [_step(step, [key for key in step.keys if key not in known]) for step, known in zip(steps, before, strict=True)]
+    if as_json:
+        write_json(json.dumps(rows, ensure_ascii=False))
+        return
+    table = Table(title=f"Grades on {instrument.name} (written pitch)", title_justify="left")
+    for heading in rows[0]:
+        table.add_column(heading.replace("_", " "), overflow="fold")
+    for row in rows:
+        table.add_row(*(", ".join(cell) if isinstance(cell, list) else str(cell) for cell in row.values()))
+    Console().print(table)
+
+
+def _step(of: Grade, added: list[str]) -> dict[str, str | int | list[str]]:
+    """Return what a grade may ask; a list of keys or meters that is empty stands for all."""
+    return {
+        "grade": of.id,
+        "low": of.low.name,
+        "high": of.high.name,
+        "keys_added": added if of.keys else ["all"],
+        "shortest": _VALUES[of.shortest.denominator],
+        "meters": list(of.meters) or ["all"],
+        "dynamics": of.loud if of.one_dynamic else f"{of.soft} to {of.loud}",
+        "tongue": list(of.tongues) or ["all"],
+        "sets": len(of.sets) or "all",
+        "leap": of.leap,
+        "tempo": of.tempo,
+        "rests": of.entrance_rests,
+    }

@@ -40,8 +40,8 @@ def settled_sheet(request: AnyRequest, sheet: Sheet | None) -> Sheet:
     player = request.profile.name if isinstance(request, RoutineRequest) else ""
     return replace(
         page,
-        fingerings=page.fingerings or ("all" if of.fingered else "none"),
-        note_names=of.fingered if page.note_names is None else page.note_names,
+        fingerings=page.fingerings or of.fingered,
+        note_names=of.child and of.fingered == "all" if page.note_names is None else page.note_names,
         large_print=of.large if page.large_print is None else page.large_print,
         player=page.player or player,
     )

@@ -277,7 +277,7 @@ def _paper(choices: Sequence[_Choice]) -> float:
 
 def _room(seconds: int, where: Occasion) -> float:
     """Return the lines of music that the paper of so long a day has, fewer where names and valves stand over them."""
-    lines = SHEET_LINES * (FINGERED if where.grade.fingered else 1)
+    lines = SHEET_LINES * (1 if where.grade.fingered == "none" else FINGERED)
     return lines * ceil(seconds / SHEET_SECONDS) - HEAD_LINES
 
 

@@ -121,16 +121,18 @@ def _task(name: str, request: Request) -> Task:
 
 
 def _skill(week: int, common: dict[str, Any]) -> Task:
-    """Return the skill whose turn it is, the next one where the player cannot have it."""
-    for later in range(len(_SKILLS)):
-        name = _SKILLS[(week + later) % len(_SKILLS)]
+    """Return the skill whose turn it is, of those that the player can have."""
+    had = list(_skills(common))
+    return had[week % len(had)]
+
+
+def _skills(common: dict[str, Any]) -> Iterator[Task]:
+    for name in _SKILLS:
         few = {"count": 2} if name == "entrances" else {"registers": ("middle",)} if name == "tonguing" else {}
-        asked = kind(name).request(**common, **few)
         try:
-            return _task("Skill", asked)
-        except BadRequest as refused:
-            last = refused
-    raise last
+            yield _task("Skill", kind(name).request(**common, **few))
+        except BadRequest:
+            continue
 
 
 def _facts(tasks: list[Task], request: WeekRequest) -> dict[str, Any]:

@@ -1,0 +1,86 @@
+"""A young player's week on one sheet: four things to practise, boxes for seven days, and a step on every week."""
+
+from datetime import date, timedelta
+from itertools import pairwise
+
+import pytest
+
+from generators.jobs.compose import compose
+from generators.press.laying import laid
+from generators.press.pages import MusicPage
+from generators.routine.profile import Profile
+from generators.routine.requests import WeekRequest
+from generators.sheets.document import Document, Music, Section
+from generators.sheets.sheet_of_week import is_one_sheet, tasks_of
+
+MONDAY = date(2026, 12, 7)
+YOUNG = [Profile(grade=grade, minutes=12) for grade in "012"]
+FIRST = [Profile(low="C4", high=high) for high in ("E4", "G4", "A4")]
+WEEKS = 9
+young = pytest.mark.parametrize("profile", [*YOUNG, *FIRST], ids=lambda profile: profile.grade or profile.high)
+
+
+def week(profile: Profile, later: int) -> WeekRequest:
+    """Return the request of a week so many after the first."""
+    return WeekRequest(profile=profile, on=MONDAY + timedelta(weeks=later))
+
+
+def sections(document: Document) -> list[Section]:
+    """Return the sections of the one chapter of a sheet."""
+    (chapter,) = document.chapters
+    assert isinstance(chapter, Music)
+    return list(chapter.sections)
+
+
+@young
+def test_a_week_has_four_things_on_two_pages(profile: Profile) -> None:
+    """Warm-up, one skill, one scale, one tune, each with a box for every day and with when it is good, on two pages."""
+    for later in range(WEEKS):
+        sheet = compose(week(profile, later))
+
+        assert ["Warm-up", "Skill", "Scale", "Tune"] == [section.study.name.split(":")[0] for section in sections(sheet)]
+        assert all(section.good and len(section.boxes) == 7 for section in sections(sheet))
+        assert 2 >= len([page for page in laid(sheet, {}) if isinstance(page.page, MusicPage)])
+
+
+@young
+def test_no_note_is_outside_the_limits(profile: Profile) -> None:
+    """All that is asked lies between the player's own limits, or his grade's."""
+    for later in range(WEEKS):
+        sheet = compose(week(profile, later))
+        limits = sections(sheet)[0].study.limits
+
+        assert all(limits.low.midi <= note.pitch.midi <= limits.high.midi for study in sheet.studies for note in study.notes)
+
+
+@young
+def test_the_next_week_goes_on(profile: Profile) -> None:
+    """Another skill, another tune; the scale goes quicker from week to week before it begins anew."""
+    weeks = [list(tasks_of(week(profile, later))) for later in range(WEEKS)]
+
+    assert all(one[1].study.kind != other[1].study.kind for one, other in pairwise(weeks))
+    assert all(one[3].study.strains != other[3].study.strains for one, other in pairwise(weeks))
+    assert 1 < len({tasks[2].study.tempo for tasks in weeks})
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        WeekRequest(profile=Profile(grade="3", minutes=12), on=MONDAY),
+        WeekRequest(profile=Profile(minutes=12), on=MONDAY),
+        WeekRequest(profile=Profile(grade="2"), on=MONDAY),
+        WeekRequest(profile=Profile(grade="1", minutes=12), on=MONDAY, daily=True),
+    ],
+)
+def test_others_have_seven_days(asked: WeekRequest) -> None:
+    """From grade 3 on, without a grade, for a longer day, and where the days are asked for, a week is seven days."""
+    assert not is_one_sheet(asked)
+
+
+def test_the_report_tells_seven_days() -> None:
+    """Each day is told with its minutes, range and keys, and its parts with what they cover."""
+    facts = compose(week(YOUNG[0], 0)).facts
+
+    assert [(MONDAY + timedelta(days=later)).isoformat() for later in range(7)] == [day["date"] for day in facts["days"]]
+    assert 28 == len(facts["parts"])
+    assert all(part["covers"] for part in facts["parts"])
