@@ -58,7 +58,9 @@ def sketched(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     heard = [_values(bar) for one in before for bar in one.bars]
     for number in range(len(course)):
         bar = _bar(number, course, plan, manner, source, bars, dice)
-        bars.append(_freshened(bar, [*heard, *(_values(one.strokes) for one in bars)], manner, dice))
+        known = [*heard, *(_values(one.strokes) for one in bars)]
+        # The close of a half keeps its long note, for a breath follows it.
+        bars.append(bar if halved and number == 1 else _freshened(bar, known, manner, dice))
     if paired:
         bars[1:] = [PhraseBar(rhythm(text)) for text in manner.setup.kind.pair]
     if halved and not bars[1].fixed:
