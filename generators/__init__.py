@@ -1,21 +1,24 @@
 """Waterkey: practice pages for trumpet and its family, written, proved and engraved from a request.
 
 The public face, each name loaded when it is first used: a request record for every study (`FlowRequest` ...), `PacketRequest`,
-`DayRequest` and `WeekRequest` with `Profile`; `make` (request to study), `prove` (study to findings), `compose` (request to
-document), `render` (document to bytes), `publish` (document to files), `packet_of`, `Sheet`, `Report`, `encoded` and `decoded`
-(requests as JSON), `read_sheet`, `Changes` and `changed` (a sheet made again), `exported` (study to MusicXML or MIDI), `horn`,
-`HORNS`, `fingerings`, `parse_pitch`, and the errors `BadRequest` and `FailedRun`.
+`DayRequest` and `WeekRequest` with `Profile`, `ClassRequest` with `ClassPlayer`; `make` (request to study), `prove` (study to
+findings), `compose` (request to document), `render` (document to bytes), `publish` (document to files), `packet_of`, `class_of`
+and `print_class` (a studio's file to the papers of a class), `Sheet`, `Report`, `encoded` and `decoded` (requests as JSON),
+`read_sheet`, `Changes` and `changed` (a sheet made again), `exported` (study to MusicXML or MIDI), `horn`, `HORNS`,
+`fingerings`, `parse_pitch`, and the errors `BadRequest` and `FailedRun`.
 """
 
 from importlib import import_module
 from typing import Any
 
 _HOMES = {
+    "generators.band.request": ("ClassPlayer", "ClassRequest"),
     "generators.brass.fingering": ("fingerings",),
     "generators.brass.horn": ("HORNS", "horn"),
     "generators.errors": ("BadRequest", "FailedRun", "Refusal", "WaterkeyError"),
     "generators.jobs.again": ("read_sheet",),
     "generators.jobs.changes": ("Changes", "changed"),
+    "generators.jobs.classes": ("class_of", "print_class"),
     "generators.jobs.codec": ("decoded", "encoded", "music_code"),
     "generators.jobs.compose": ("compose",),
     "generators.jobs.formats": ("exported",),

@@ -9,8 +9,8 @@ ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = "generators"
 # Each layer may import only from those before it.
 ORDER = (
-    *("errors", "plain_text", "fields", "chance", "theory", "phrase", "brass", "studies", "routine", "proof", "exchange"),
-    *("sheets", "press", "keep", "jobs", "public face", "cli", "__main__"),
+    *("errors", "plain_text", "fields", "chance", "theory", "phrase", "brass", "studies", "routine", "proof", "band"),
+    *("exchange", "sheets", "press", "keep", "jobs", "public face", "cli", "__main__"),
 )
 RANK = {layer: rank for rank, layer in enumerate(ORDER)}
 BORDER = RANK["exchange"]

@@ -11,6 +11,7 @@ import typer
 from typer.main import get_command
 
 from generators.cli.again import again_command
+from generators.cli.classes import class_command
 from generators.cli.days import day_command, week_command
 from generators.cli.log import log
 from generators.cli.player import player
@@ -42,6 +43,7 @@ app.command("packet", rich_help_panel=_STUDIES)(packet_command())
 app.command("again", rich_help_panel=_STUDIES)(again_command())
 app.add_typer(player, rich_help_panel=_PLAYERS)
 app.command("studio", rich_help_panel=_PLAYERS)(studio)
+app.command("class", rich_help_panel=_PLAYERS)(class_command())
 app.command("fingering", rich_help_panel=_FACTS)(fingering)
 app.command("horns", rich_help_panel=_FACTS)(horns)
 app.command("grades", rich_help_panel=_FACTS)(grades)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from generators.brass.horn import Horn
+from generators.exchange.voices import AnyVoice
 from generators.phrase.study import Study
 
 
@@ -14,3 +15,10 @@ def midi(studies: Study | Sequence[Study], horn: Horn, code: str = "") -> bytes:
     from generators.exchange.track import file
 
     return bytes(file([studies] if isinstance(studies, Study) else studies, horn, code).writestr())
+
+
+def score_midi(voices: Sequence[AnyVoice], code: str = "") -> bytes:
+    """Return several players at once, a track each, studies one after another; the code of the music in the first track."""
+    from generators.exchange.track import together
+
+    return bytes(together(voices, code).writestr())

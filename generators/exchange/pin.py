@@ -1,5 +1,6 @@
 """The last touches on MusicXML as music21 writes it: nothing of the day or the machine, and what it leaves out."""
 
+from collections.abc import Sequence
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from generators.brass.horn import Horn
@@ -12,12 +13,12 @@ DOCTYPE = (
 LEFT_TO_THE_READER = {"tuplet": ("bracket", "placement"), "dynamics": ("default-x", "default-y")}
 
 
-def pinned(root: Element, horn: Horn, code: str = "") -> bytes:
+def pinned(root: Element, horns: Sequence[Horn], code: str = "") -> bytes:
     """Return the file: the same bytes for the same score, whenever and wherever it is written, the code of its music inside."""
     _encoding(root)
     if code:
         _named(root, code)
-    _sound(root, horn)
+    _sound(root, horns)
     for element in root.iter():
         for name in LEFT_TO_THE_READER.get(element.tag, ()):
             element.attrib.pop(name, None)
@@ -43,8 +44,9 @@ def _named(root: Element, code: str) -> None:
     SubElement(fields, "miscellaneous-field", name="music").text = code
 
 
-def _sound(root: Element, horn: Horn) -> None:
-    SubElement(_child(root, "part-list/score-part/score-instrument"), "instrument-sound").text = horn.sound
+def _sound(root: Element, horns: Sequence[Horn]) -> None:
+    for part, horn in zip(root.findall("part-list/score-part"), horns, strict=True):
+        SubElement(_child(part, "score-instrument"), "instrument-sound").text = horn.sound
 
 
 def _child(parent: Element, path: str) -> Element:

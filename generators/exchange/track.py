@@ -7,6 +7,7 @@ from music21.midi import ChannelVoiceMessages, DeltaTime, MetaEvents, MidiEvent,
 
 from generators.brass.horn import Horn
 from generators.exchange.playing import playing, sounds
+from generators.exchange.voices import AnyVoice, channel_of
 from generators.phrase.algebra import length
 from generators.phrase.bars import Meter
 from generators.phrase.study import Study
@@ -23,26 +24,41 @@ def file(studies: Sequence[Study], horn: Horn, code: str = "") -> MidiFile:
     """Return studies, one after another, as a MIDI file of one track."""
     result = MidiFile()
     result.format, result.ticksPerQuarterNote = 0, TICKS
-    events, start = _opening(horn, code), 0
+    result.tracks = [_track(_opening(horn.name, code) + _events(studies, horn, 1), 0)]
+    return result
+
+
+def together(voices: Sequence[AnyVoice], code: str = "") -> MidiFile:
+    """Return a MIDI file with a track for each of several players; the first of them has the tempi."""
+    result = MidiFile()
+    result.format, result.ticksPerQuarterNote = 1, TICKS
+    for place, (name, horn, studies) in enumerate(voices):
+        opening = _opening(name, code if place == 0 else "")
+        result.tracks.append(_track(opening + _events(studies, horn, channel_of(place) + 1, timed=place == 0), place))
+    return result
+
+
+def _events(studies: Sequence[Study], horn: Horn, channel: int, *, timed: bool = True) -> list[Timed]:
+    """Return what is heard of studies, one after another, on a channel counted from 1, up to the end of the track."""
+    events, start = list[Timed](), 0
     for study in studies:
         own = [
-            (0, _tempo(study)),
-            (0, _voice(ChannelVoiceMessages.PROGRAM_CHANGE, horn.program)),
+            *([(0, _tempo(study))] if timed else []),
+            (0, _voice(ChannelVoiceMessages.PROGRAM_CHANGE, channel, horn.program)),
             *_signatures(study, horn),
-            *_notes(study, horn),
+            *_notes(study, horn, channel),
         ]
         events += [(start + at, event) for at, event in own]
         start += _duration(study)
-    result.tracks = [_track([*events, (start, _meta(MetaEvents.END_OF_TRACK, b""))])]
-    return result
+    return [*events, (start, _meta(MetaEvents.END_OF_TRACK, b""))]
 
 
 def _ticks(at: Fraction) -> int:
     return round(at * 4 * TICKS)
 
 
-def _opening(horn: Horn, code: str) -> list[Timed]:
-    name = (0, _meta(MetaEvents.SEQUENCE_TRACK_NAME, horn.name.replace("♭", "b").encode("ascii", "replace")))
+def _opening(called: str, code: str) -> list[Timed]:
+    name = (0, _meta(MetaEvents.SEQUENCE_TRACK_NAME, called.replace("♭", "b").encode("ascii", "replace")))
     return [name, *([(0, _meta(MetaEvents.TEXT_EVENT, code.encode("ascii")))] if code else [])]
 
 
@@ -67,12 +83,13 @@ def _key(key: Key) -> bytes:
     return key.fifths.to_bytes(1, "big", signed=True) + bytes([key.mode == "minor"])
 
 
-def _notes(study: Study, horn: Horn) -> list[Timed]:
+def _notes(study: Study, horn: Horn, channel: int) -> list[Timed]:
     result: list[Timed] = []
     for sound in sounds(study):
         pitch = sound.pitch.midi + horn.sounding_half_steps
-        result.append((_ticks(sound.start), _voice(ChannelVoiceMessages.NOTE_ON, pitch, VELOCITIES.get(sound.dynamic, PLAIN))))
-        result.append((_ticks(sound.start + sound.length), _voice(ChannelVoiceMessages.NOTE_OFF, pitch, 0)))
+        loud = VELOCITIES.get(sound.dynamic, PLAIN)
+        result.append((_ticks(sound.start), _voice(ChannelVoiceMessages.NOTE_ON, channel, pitch, loud)))
+        result.append((_ticks(sound.start + sound.length), _voice(ChannelVoiceMessages.NOTE_OFF, channel, pitch, 0)))
     return result
 
 
@@ -80,8 +97,8 @@ def _duration(study: Study) -> int:
     return _ticks(sum((length(strain.music) for _, strain in playing(study)), Fraction(0)))
 
 
-def _track(events: list[Timed]) -> MidiTrack:
-    track, before = MidiTrack(0), 0
+def _track(events: list[Timed], place: int) -> MidiTrack:
+    track, before = MidiTrack(place), 0
     for at, event in sorted(events, key=lambda timed: (timed[0], timed[1].sortOrder)):
         track.events += [DeltaTime(track, time=at - before), event]
         before = at
@@ -94,7 +111,8 @@ def _meta(kind: MetaEvents, data: bytes) -> MidiEvent:
     return result
 
 
-def _voice(kind: ChannelVoiceMessages, first: int, second: int | None = None) -> MidiEvent:
+def _voice(kind: ChannelVoiceMessages, channel: int, first: int, second: int | None = None) -> MidiEvent:
     result = MidiEvent(type=kind)
+    result.channel = channel
     result.parameter1, result.parameter2 = first, second
     return result

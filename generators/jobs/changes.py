@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
+from generators.band.plan import plan_class
+from generators.band.request import ClassRequest
 from generators.errors import BadRequest, Refusal
 from generators.fields import check_record, checked, option
 from generators.jobs.kinds import AnyRequest, AnyRoutine, paper_of
@@ -17,9 +19,9 @@ from generators.sheets.sheet import FINGERINGS, PAPER_SIZES, Sheet
 from generators.studies.catalogue import make
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import plain_key
-from generators.theory.interval import Interval, transpose
-from generators.theory.key import Key, half_steps_away, parse_key
-from generators.theory.pitch import STEPS, Pitch, parse_pitch, simple
+from generators.theory.interval import transpose
+from generators.theory.key import half_steps_away, parse_key, way
+from generators.theory.pitch import Pitch, parse_pitch, simple
 
 # Fields of a study that hold notes and not limits: they move with the keys.
 NOTES = ("note", "notes")
@@ -64,6 +66,8 @@ def changed(request: AnyRequest, sheet: Sheet, changes: Changes) -> tuple[AnyReq
         return _study(request, music), page
     if isinstance(request, PacketRequest):
         return _packet(request, music), page
+    if isinstance(request, ClassRequest):
+        return _class(request, music), page
     if music:
         raise BadRequest(
             Refusal(next(iter(music)), None, "changes no note of this paper, which has none", allowed=PAPER_CHANGES)
@@ -95,6 +99,20 @@ def _packet(request: PacketRequest, music: dict[str, Any]) -> PacketRequest:
     )
 
 
+def _class(request: ClassRequest, music: dict[str, Any]) -> ClassRequest:
+    """Return a paper of the class in another concert key or with other tunes; what concerns one player is in the file."""
+    keys, steps = music.pop("keys", ()), music.pop("transpose", 0)
+    other = next((name for name in music if name != "seed"), "")
+    if other or len(keys) > 1:
+        what, value = (other, music[other]) if other else ("keys", ",".join(keys))
+        why, do = "would change the other papers of the class", "change the file and print the class anew"
+        raise BadRequest(Refusal(what, value, why, allowed=("seed", "transpose", "keys with one concert key"), do=do))
+    moved = replace(request, **music, **({"concert_key": keys[0]} if keys else {}))
+    if not steps:
+        return moved
+    return replace(moved, concert_key=half_steps_away(plan_class(moved).choice.key, steps).name)
+
+
 def _transposed(request: Request, steps: int) -> Request:
     """Return a study's request in keys so many half-steps away; its own notes move too, alone where it has no keys."""
     notes = _notes_of(request)
@@ -103,7 +121,7 @@ def _transposed(request: Request, steps: int) -> Request:
         raise _unmovable(make(request).kind, steps)
     keys = [parse_key(name) for name in names]
     there = [half_steps_away(key, steps) for key in keys]
-    moved = partial(transpose, interval=_way(keys[0], there[0], steps)) if keys else partial(_plainly_moved, steps=steps)
+    moved = partial(transpose, interval=way(keys[0], there[0], steps)) if keys else partial(_plainly_moved, steps=steps)
     own: dict[str, Any] = {name: _each(value, moved) for name, value in notes.items()}
     return replace(request, keys=tuple(key.name for key in there), **own)
 
@@ -140,14 +158,6 @@ def _each(value: str | tuple[str, ...], moved: Callable[[Pitch], Pitch]) -> str 
 
 def _plainly_moved(pitch: Pitch, steps: int) -> Pitch:
     return simple(pitch.midi + steps, sharp=steps > 0)
-
-
-def _way(key: Key, there: Key, half_steps: int) -> Interval:
-    """Return the interval of so many half-steps, up or down, that leads from one key to another, spelling included."""
-    letters = STEPS.index(there.step) - STEPS.index(key.step)
-    return Interval(
-        min((letters + 7 * octave for octave in (-2, -1, 0, 1, 2)), key=lambda n: abs(12 * n - 7 * half_steps)), half_steps
-    )
 
 
 def _routine(request: AnyRoutine, music: dict[str, Any], changes: Changes) -> AnyRoutine:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from generators.band.request import ClassRequest
 from generators.brass.grade import grade
 from generators.fields import check_record, checked
 from generators.jobs.codec import encoded, music_code
@@ -37,13 +38,12 @@ def settled_sheet(request: AnyRequest, sheet: Sheet | None) -> Sheet:
     if page.date not in ("", "none"):
         parse_day(page.date)
     of = grade(_grade(request))
-    player = request.profile.name if isinstance(request, RoutineRequest) else ""
     return replace(
         page,
         fingerings=page.fingerings or of.fingered,
         note_names=of.child and of.fingered == "all" if page.note_names is None else page.note_names,
         large_print=of.large if page.large_print is None else page.large_print,
-        player=page.player or player,
+        player=page.player or _player(request),
     )
 
 
@@ -51,8 +51,17 @@ def _own_sheet(request: AnyRequest) -> Sheet:
     return Sheet(paper=request.profile.paper) if isinstance(request, RoutineRequest) else Sheet()
 
 
+def _player(request: AnyRequest) -> str:
+    """Return the name of the player whom a request is for; nothing where it names none."""
+    if isinstance(request, ClassRequest):
+        return request.reader.name if request.reader else ""
+    return request.profile.name if isinstance(request, RoutineRequest) else ""
+
+
 def _grade(request: AnyRequest) -> str:
     """Return the grade that a request is written for; nothing for none."""
+    if isinstance(request, ClassRequest):
+        return request.reader.grade if request.reader else ""
     if isinstance(request, RoutineRequest):
         return grade_of(request.profile)
     if isinstance(request, PacketRequest):

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from generators.brass.horn import horn
+from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import check_record
 from generators.jobs.seal import blank, is_sealed, seal, sealed
@@ -95,8 +95,14 @@ def _numbered(pages: Sequence[bytes], names: Sequence[str] = ()) -> tuple[FilePa
 
 
 def _musicxml(document: Document, _: "Pressed") -> tuple[FilePart, ...]:
-    from generators.exchange.musicxml import musicxml
+    from generators.exchange.musicxml import musicxml, score_musicxml
 
+    if document.voices:
+        fingered, code = document.sheet.fingered and len(document.voices) == 1, document.stamp.code
+        text = score_musicxml(
+            _voices(document), document.title, fingerings=fingered, player=document.sheet.player, code=blank(code)
+        )
+        return (FilePart("", sealed(text, code)),)
     sheet, studies = document.sheet, document.studies
     title, code = sheet.title if len(studies) == 1 else "", document.stamp.code
     texts = (
@@ -115,12 +121,18 @@ def _musicxml(document: Document, _: "Pressed") -> tuple[FilePart, ...]:
 
 
 def _midi(document: Document, _: "Pressed") -> tuple[FilePart, ...]:
-    from generators.exchange.midi import midi
+    from generators.exchange.midi import midi, score_midi
 
     studies, code = document.studies, document.stamp.code
+    if document.voices:
+        return (FilePart("", sealed(score_midi(_voices(document), blank(code)), code)),)
     if not studies:
         return _no_music("midi")
     return (FilePart("", sealed(midi(studies, horn(studies[0].horn), blank(code)), code)),)
+
+
+def _voices(document: Document) -> list[tuple[str, Horn, tuple[Study, ...]]]:
+    return [(voice.name, horn(voice.studies[0].horn), voice.studies) for voice in document.voices]
 
 
 def _no_music(name: str) -> tuple[FilePart, ...]:

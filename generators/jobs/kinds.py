@@ -4,8 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from generators.band.request import ClassRequest
 from generators.errors import BadRequest, Refusal
 from generators.routine.requests import DayRequest, WeekRequest
+from generators.sheets.classes import class_document
 from generators.sheets.day import day_document
 from generators.sheets.document import Document, Stamp
 from generators.sheets.packet import PacketRequest, packet_document
@@ -18,7 +20,7 @@ from generators.studies.catalogue import KINDS
 from generators.studies.kit.request import Request
 
 AnyRoutine = DayRequest | WeekRequest
-AnyRequest = Request | PacketRequest | DayRequest | WeekRequest | ProgressRequest | SummaryRequest
+AnyRequest = Request | PacketRequest | DayRequest | WeekRequest | ClassRequest | ProgressRequest | SummaryRequest
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,7 @@ PAPERS: dict[str, Paper] = {
         Paper("packet", PacketRequest, packet_document),
         Paper("day", DayRequest, day_document),
         Paper("week", WeekRequest, week_document),
+        Paper("class", ClassRequest, class_document),
         Paper("progress", ProgressRequest, progress_document),
         Paper("summary", SummaryRequest, summary_document),
     )

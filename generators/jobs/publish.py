@@ -1,12 +1,12 @@
 """From a document to files: rendered first, then all written before any is renamed; only the same music is replaced."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from stat import S_ISDIR
 
 from generators.errors import BadRequest, Refusal
-from generators.jobs.formats import FORMATS, Format, formats_of
+from generators.jobs.formats import FORMATS, FilePart, Format, formats_of
 from generators.jobs.render import render_all
 from generators.jobs.report import Report, report_of
 from generators.keep.files import check_target, read_whole, refuse_other, save, user_path
@@ -24,20 +24,31 @@ def publish(document: Document, out: str | Path = "", formats: Sequence[str] = (
     """
     if not isinstance(document, Document):
         raise BadRequest(Refusal("document", repr(document), "is none", do="compose a request first"))
+    return publish_together({stem_of(out, document.name): document}, formats, replace=replace)[0]
+
+
+def publish_together(
+    documents: Mapping[Path, Document], formats: Sequence[str], *, replace: bool = False
+) -> tuple[Report, ...]:
+    """Save several documents, each under its stem, and return their reports in order: all files are written, or none is."""
     formats_of(formats)
-    stem = stem_of(out, document.name)
-    check_target(stem)
-    rendered, pressed = render_all(document, formats)
-    files = {
-        stem.with_name(f"{stem.name}{part.addition}{FORMATS[name].ending}"): part.content
-        for name, parts in rendered.items()
-        for part in parts
-    }
+    for stem in documents:
+        check_target(stem)
+    rendered = [(stem, document, *render_all(document, formats)) for stem, document in documents.items()]
+    made = [
+        (document, pressed, {_file(stem, name, part): part.content for name, parts in files.items() for part in parts})
+        for stem, document, files, pressed in rendered
+    ]
     if not replace:
-        rows = [FORMATS[name] for name, parts in rendered.items() for _ in parts]
-        _refuse_others(zip(files, rows, strict=True), document.stamp.code)
-    save(files)
-    return report_of(document, tuple(files), len(pressed.pages), pressed.boxes)
+        for (_, document, files, _), (_, _, written) in zip(rendered, made, strict=True):
+            rows = [FORMATS[name] for name, parts in files.items() for _ in parts]
+            _refuse_others(zip(written, rows, strict=True), document.stamp.code)
+    save({place: content for _, _, files in made for place, content in files.items()})
+    return tuple(report_of(document, tuple(files), len(pressed.pages), pressed.boxes) for document, pressed, files in made)
+
+
+def _file(stem: Path, name: str, part: FilePart) -> Path:
+    return stem.with_name(f"{stem.name}{part.addition}{FORMATS[name].ending}")
 
 
 def stem_of(out: str | Path, name: str) -> Path:

@@ -45,11 +45,13 @@ class Report:
 
 
 def _coded(facts: Mapping[str, Any]) -> Mapping[str, Any]:
-    """Return facts in which each day and each part of one has the code of its music for its request."""
+    """Return facts in which each day and each part that has a request has the code of its music for it."""
     return {**facts, **{name: [_with_code(row) for row in facts[name]] for name in ("days", "parts") if name in facts}}
 
 
 def _with_code(row: Mapping[str, Any]) -> Mapping[str, Any]:
+    if "request" not in row:
+        return row
     return {name: value for name, value in row.items() if name != "request"} | {"code": music_code(row["request"])}
 
 

@@ -19,8 +19,8 @@ PLAYER = "player"
 # The name of a field of a profile that a whole studio cannot share; its own is the group's.
 OWN = "name"
 DEMO = Path(__file__).parent.parent / "demo" / "saltmarsh.toml"
-# File names that are taken: the summary's own.
-TAKEN = ("summary",)
+# File names that are taken: the teacher's own papers.
+TAKEN = ("summary", "score")
 _KINDS: Mapping[str, tuple[tuple[type, ...], str]] = {
     "name": ((str,), "a text in quotes"),
     "from": ((str, date), "a date"),
@@ -130,7 +130,7 @@ def _chairs(tables: list[Mapping[str, Any]], source: _Source) -> Iterator[Chair]
     for number, table in enumerate(tables, 1):
         chair = _chair(table, number, source)
         if chair.slug in lines or chair.slug in TAKEN:
-            where = f"player of line {lines[chair.slug]}" if chair.slug in lines else "summary"
+            where = f"player of line {lines[chair.slug]}" if chair.slug in lines else chair.slug
             place = place_of(source.what, line_of(source.text, OWN, None, number))
             why = f"would print into the file of the {where}"
             refusal = Refusal(OWN, chair.name, why, do="give every chair its own name", where=place)

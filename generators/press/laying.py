@@ -26,7 +26,8 @@ from generators.press.pages import (
 )
 from generators.press.room import Room, room_of
 from generators.press.score import Printed, printed
-from generators.sheets.document import Document, Front, Music, Section
+from generators.press.scoring import score_pages
+from generators.sheets.document import Document, Front, FullScore, Music, Section
 from generators.sheets.sheet import Sheet
 
 Spans = frozenset[tuple[int, int]]
@@ -83,6 +84,9 @@ def _pages(document: Document, places: Sequence[int], number: int, refused: Span
     if isinstance(chapter, Front):
         for later, panels in enumerate(chapter.pages):
             yield Laid(PanelPage(panels, chapter.foot), number + later, tuple(places) if not later else ())
+    elif isinstance(chapter, FullScore):
+        for later, (page, strains) in enumerate(score_pages(chapter, document.sheet, refused)):
+            yield Laid(page, number + later, tuple(places) if not later else (), places[0], strains)
     else:
         flow = [(place, music) for place in places if isinstance(music := document.chapters[place], Music)]
         yield from _flowing(document, flow, number, refused)

@@ -21,6 +21,9 @@ from generators.theory.pitch import Pitch
 
 # A line of fewer notes is not drawn out to the margin.
 FEWEST = 8
+# Between two lines of a strain: a break, and an empty column at the left; in a score the break alone.
+PLAIN_BREAK = " \\noPageBreak \\break\n"
+BREAK = f'{PLAIN_BREAK}\\column ""\n'
 # How many different notes and rests are remembered: a week has some hundreds.
 SPELLED = 16_384
 # What stands in the place of a hairpin that would go over more than a line.
@@ -44,6 +47,8 @@ class Printed:
     """The rows of texts over the notes."""
     syllables: tuple[str, ...] = ()
     """The syllables under them, one a head; none where nothing is spoken."""
+    turn: str = BREAK
+    """What stands between two of its lines."""
     texts: dict[str, str] = field(default_factory=dict, compare=False, repr=False)
 
     def without_row(self) -> "Printed":
@@ -159,7 +164,7 @@ def _text(strain: Printed) -> str:
     for line in strain.lines:
         lines.append(_level(line, strain) + "\n".join(_bars(line, signs, place, strain.strain)))
         place += len(line.pieces)
-    text = ' \\noPageBreak \\break\n\\column ""\n'.join(lines)
+    text = strain.turn.join(lines)
     loud = "\\dynamicUp\n" if strain.syllables else ""
     over = "\\slurUp\n" if slurred_over(strain.strain) else ""
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""

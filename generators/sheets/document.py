@@ -86,7 +86,45 @@ class Front:
     odd: bool = False
 
 
-Chapter = Music | Front
+@dataclass(frozen=True, slots=True)
+class Stave:
+    """What those who read the same notes have of a study: who they are, and the study on their horn."""
+
+    names: tuple[str, ...]
+    study: Study
+
+
+@dataclass(frozen=True, slots=True)
+class ScoredStudy:
+    """A study in score: its number, and the staves from the highest horn to the lowest, the same bars in all."""
+
+    number: int
+    rest: int
+    staves: tuple[Stave, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FullScore:
+    """A chapter of studies for several horns, a staff each."""
+
+    studies: tuple[ScoredStudy, ...]
+    title: str
+    band: Band = field(default_factory=Band)
+    glance: tuple[Panel, ...] = ()
+    glance_height: float = 0
+    bookmark: str = ""
+    odd: bool = False
+
+
+Chapter = Music | Front | FullScore
+
+
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """What one player has of a whole document, for other programs: studies one after another."""
+
+    name: str
+    studies: tuple[Study, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,10 +154,18 @@ class Document:
     findings: tuple[Finding, ...] = ()
     """What the proof warns of."""
     left_out: tuple[OmittedStudy, ...] = ()
+    voices: tuple[Voice, ...] = ()
+    """Its parts as other programs get them, all in one file; without them every study is a file of its own."""
     facts: Mapping[str, Any] = field(default_factory=dict)
     """What reports tell of this kind of paper beside what they tell of all: plain values that JSON can hold."""
 
     @property
     def studies(self) -> tuple[Study, ...]:
-        """Every study in the order of the pages."""
-        return tuple(section.study for chapter in self.chapters if isinstance(chapter, Music) for section in chapter.sections)
+        """Every study in the order of the pages; of a score the line of its top staff."""
+        return tuple(study for chapter in self.chapters for study in _studies_of(chapter))
+
+
+def _studies_of(chapter: Chapter) -> tuple[Study, ...]:
+    if isinstance(chapter, FullScore):
+        return tuple(scored.staves[0].study for scored in chapter.studies)
+    return tuple(section.study for section in chapter.sections) if isinstance(chapter, Music) else ()

@@ -41,6 +41,18 @@ def parse_interval(name: str) -> Interval:
     return Interval(-steps, -size) if sign else Interval(steps, size)
 
 
+def interval_name(interval: Interval) -> str:
+    """Return the usual short name: `interval_name(parse_interval("-M2")) == "-M2"`; refuses what has none."""
+    down = (interval.half_steps, interval.steps) < (0, 0)
+    steps, half_steps = (-interval.steps, -interval.half_steps) if down else (interval.steps, interval.half_steps)
+    table = _PERFECT if steps % 7 in (0, 3, 4) else _OTHER
+    size = half_steps - 12 * (steps // 7) - HALF_STEPS[steps % 7]
+    quality = next((name for name, more in table.items() if more == size), "")
+    if not quality:
+        raise BadRequest(Refusal("interval", str((interval.steps, interval.half_steps)), "has no short name"))
+    return f"{'-' * down}{quality}{steps + 1}"
+
+
 def transpose(pitch: Pitch, interval: Interval) -> Pitch:
     """Return the pitch an interval away, spelled by the interval."""
     return at_place(pitch.place + interval.steps, pitch.midi + interval.half_steps)

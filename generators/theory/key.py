@@ -13,6 +13,8 @@ SHARP_ORDER = "FCGDAEB"
 SEVEN = len(SHARP_ORDER)
 # How many fifths the signature of a mode lies from the major key on the same tonic.
 MODES = {"major": 0, "lydian": 1, "mixolydian": -1, "dorian": -2, "minor": -3, "phrygian": -4, "locrian": -5}
+# Octaves that lie between any two horns, at the most.
+_FARTHEST = 5
 _KEY = re.compile(r"([A-Ga-g])(#|♯|b|♭)?(?: ?(m|min|minor|maj|major))?")
 
 
@@ -111,3 +113,10 @@ def half_steps_away(key: Key, half_steps: int) -> Key:
     """Return the key of the same mode so many half-steps away, with the fewest accidentals; six flats, not six sharps."""
     tonic = (key.degree(0).midi + half_steps) % 12
     return min((k for k in all_keys(key.mode) if k.degree(0).midi % 12 == tonic), key=lambda k: (abs(k.fifths), k.fifths))
+
+
+def way(key: Key, there: Key, half_steps: int) -> Interval:
+    """Return the interval of so many half-steps, up or down, that leads from one key to another, spelling included."""
+    letters = STEPS.index(there.step) - STEPS.index(key.step)
+    octaves = range(-_FARTHEST, _FARTHEST + 1)
+    return Interval(min((letters + 7 * octave for octave in octaves), key=lambda n: abs(12 * n - 7 * half_steps)), half_steps)

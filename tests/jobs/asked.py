@@ -8,6 +8,9 @@ from typing import Any
 
 from hypothesis import strategies as st
 
+from generators.band.request import CLASS_STUDIES, ClassPlayer, ClassRequest
+from generators.brass.grade import GRADES
+from generators.brass.horn import HORNS
 from generators.jobs.codec import encoded
 from generators.jobs.kinds import AnyRequest
 from generators.routine.growth import Growth
@@ -105,7 +108,27 @@ summaries = st.builds(
     concert=st.booleans(),
     players=st.lists(players, max_size=3).map(tuple),
 )
-any_request: st.SearchStrategy[AnyRequest] = st.one_of(STUDIES, packets, days, weeks, progresses, summaries)
+class_players = st.builds(
+    ClassPlayer,
+    name=TEXTS,
+    horn=st.sampled_from(sorted(HORNS)),
+    grade=st.sampled_from(["", *GRADES]),
+    low=st.just("") | PITCHES.map(str),
+    high=st.just("") | PITCHES.map(str),
+    breath=st.just(0) | st.integers(5, 60),
+    tongue=st.just(0) | st.integers(40, 160),
+)
+classes = st.builds(
+    ClassRequest,
+    players=st.lists(class_players, max_size=4).map(tuple),
+    name=TEXTS,
+    concert_key=st.sampled_from(["", *KEYS]),
+    studies=st.lists(st.sampled_from(CLASS_STUDIES), max_size=3).map(tuple),
+    minutes=st.integers(2, 60),
+    seed=st.integers(0, 99),
+    part=st.integers(0, 60),
+)
+any_request: st.SearchStrategy[AnyRequest] = st.one_of(STUDIES, packets, days, weeks, classes, progresses, summaries)
 # What a stranger may put in any place of a request: values of every type, empty or past all bounds.
 EXTREMES: tuple[Any, ...] = (
     *(None, True, False, 0, -1, 1, 1e300, -1e300, 0.5, 10**19, 10**400, -(10**400)),

@@ -247,4 +247,4 @@ def test_other_music_has_another_code(one: AnyRequest, other: AnyRequest) -> Non
 
 def test_every_kind_of_paper_is_told_by_name() -> None:
     """The table of papers holds every study, and the papers that are put together of them."""
-    assert {*KINDS, "packet", "day", "week", "progress", "summary"} == set(PAPERS)
+    assert {*KINDS, "packet", "day", "week", "class", "progress", "summary"} == set(PAPERS)

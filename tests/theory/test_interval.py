@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generators.errors import BadRequest
-from generators.theory.interval import Interval, between, parse_interval, transpose
+from generators.theory.interval import Interval, between, interval_name, parse_interval, transpose
 from generators.theory.pitch import STEPS, Pitch, parse_pitch
 
 LAWS = settings(max_examples=80)
@@ -146,3 +146,9 @@ def test_transposition_out_of_spelling_is_refused() -> None:
     """A transposition that needs three accidentals is refused, not respelled in silence."""
     with pytest.raises(BadRequest, match="allowed: up to two"):
         transpose(parse_pitch("B##4"), parse_interval("A4"))
+
+
+@pytest.mark.parametrize("name", ["P1", "M2", "-M2", "m3", "-M6", "-M9", "P8", "-P15", "A4", "-d5", "-M16"])
+def test_a_short_name_is_read_and_told(name: str) -> None:
+    """What is read from a short name is told by the same."""
+    assert name == interval_name(parse_interval(name))

@@ -5,8 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generators.errors import BadRequest
-from generators.theory.interval import Interval, parse_interval
-from generators.theory.key import FIFTHS, MODES, SHARP_ORDER, Key, all_keys, moved, parse_key, respelled, with_mode
+from generators.theory.interval import Interval, parse_interval, transpose
+from generators.theory.key import FIFTHS, MODES, SHARP_ORDER, Key, all_keys, moved, parse_key, respelled, way, with_mode
 from generators.theory.pitch import STEPS, parse_pitch
 
 LAWS = settings(max_examples=80)
@@ -202,3 +202,13 @@ def test_tonic_and_name_of_a_mode() -> None:
     key = Key("B", -1, "dorian")
 
     assert ("Bb", "Bb dorian") == (key.tonic, key.name)
+
+
+@given(st.sampled_from(all_keys("major")), st.sampled_from(all_keys("major")), st.integers(-3, 3))
+def test_a_way_leads_from_tonic_to_tonic(key: Key, there: Key, octaves: int) -> None:
+    """The way between two keys, however many octaves, turns the scale of the one into that of the other."""
+    half_steps = (there.degree(0).midi - key.degree(0).midi) % 12 + 12 * octaves
+    moved_scale = [transpose(key.degree(index), way(key, there, half_steps)) for index in range(7)]
+
+    assert [there.degree(index).midi % 12 for index in range(7)] == [pitch.midi % 12 for pitch in moved_scale]
+    assert [there.degree(index).step for index in range(7)] == [pitch.step for pitch in moved_scale]

@@ -1,0 +1,209 @@
+"""What a class can play, one row a study: its forms from short to long, as requests for one horn."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from generators.brass.grade import Grade
+from generators.brass.horn import Horn
+from generators.chance import shuffled
+from generators.errors import BadRequest
+from generators.phrase.study import Strain, Study
+from generators.studies.air import AirRequest
+from generators.studies.arpeggios import ArpeggiosRequest
+from generators.studies.catalogue import make, nearest_tempo
+from generators.studies.dynamics import DynamicsRequest
+from generators.studies.entrances import EntrancesRequest
+from generators.studies.etude.kinds import TUNE_KINDS
+from generators.studies.etude.study import EtudeRequest
+from generators.studies.flow.study import FlowRequest
+from generators.studies.intervals import IntervalsRequest
+from generators.studies.kit.request import Request
+from generators.studies.scales import ScalesRequest
+from generators.studies.slurs.study import SlursRequest
+from generators.studies.tonguing.study import TonguingRequest
+from generators.theory.key import parse_key
+
+# Scales and chords of a class are played with these sets where the grade has no others.
+_SETS = ("tongued", "slurred-pairs", "slur-two-tongue-two")
+# The long tones of a class from few to many: shapes and registers.
+_TONES = (
+    (("swell",), ("middle",)),
+    (("swell", "fade"), ("middle",)),
+    (("swell", "fade"), ("low", "middle")),
+)
+# So many kinds of tune are tried of each length.
+_TUNES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Footing:
+    """What the studies of a class are written for before they are moved to each horn: one horn, one key, shared limits."""
+
+    horn: Horn
+    grade: Grade
+    common: Mapping[str, Any]
+    """The fields that all requests share."""
+    seed: int
+
+
+Form = tuple[Request, ...]
+"""One way to have a study: a request, or several that are played as one."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClassStudy:
+    """A study in the programme of a class."""
+
+    name: str
+    forms: Callable[[Footing], Iterator[Form]]
+    weight: float
+    """Its share of the time, beside the others'."""
+    rank: int
+    """Those of a higher rank are dropped first where time is short."""
+    narrowest: int = 7
+    """The half-steps that it needs at the least."""
+    seats: int = 16
+    """How many of the spans that players share are tried."""
+    drafts: int = 1
+    """How many forms of the same length there are, to choose one that all can play."""
+    repeatable: bool = True
+    on_tubes: bool = False
+    """Whether it lies on tubes, so that only horns of the same length can share it."""
+
+
+def _air(on: Footing) -> Iterator[Form]:
+    for seconds in (30, 45, 60, 90):
+        yield (AirRequest(**on.common, seconds=seconds),)
+
+
+def _flow(on: Footing) -> Iterator[Form]:
+    for length in ("4", "8", "12"):
+        yield (FlowRequest(**on.common, length=length),)
+
+
+def _slurs(on: Footing) -> Iterator[Form]:
+    common = {name: value for name, value in on.common.items() if name != "keys"}
+    for count in range(2, on.grade.tubes + 1):
+        yield (SlursRequest(**common, tubes=on.horn.tubes[:count]),)
+
+
+def _scales(on: Footing) -> Iterator[Form]:
+    patterns = ("straight", "straight", "returning", "thirds")
+    yield from _growing(ScalesRequest(**on.common, pattern=pattern, articulation=row) for pattern, row in _turned(patterns, on))
+
+
+def _arpeggios(on: Footing) -> Iterator[Form]:
+    patterns = ("straight", "straight", "broken", "returning")
+    yield from _growing(
+        ArpeggiosRequest(**on.common, pattern=pattern, articulation=row) for pattern, row in _turned(patterns, on)
+    )
+
+
+def _turned(patterns: tuple[str, ...], on: Footing) -> Iterator[tuple[str, str]]:
+    """Yield each pattern with the next of the sets that the grade knows."""
+    sets = on.grade.sets or _SETS
+    for place, pattern in enumerate(patterns):
+        yield pattern, sets[place % len(sets)]
+
+
+def _growing(requests: Iterator[Request]) -> Iterator[Form]:
+    """Yield the first request, then the first two, and so on."""
+    known: Form = ()
+    for request in requests:
+        known = (*known, request)
+        yield known
+
+
+def _intervals(on: Footing) -> Iterator[Form]:
+    for articulation in ("slurred", "both"):
+        yield (IntervalsRequest(**on.common, articulation=articulation),)
+
+
+def _dynamics(on: Footing) -> Iterator[Form]:
+    for shapes, registers in _TONES:
+        yield (DynamicsRequest(**on.common, shapes=shapes, registers=registers),)
+
+
+def _entrances(on: Footing) -> Iterator[Form]:
+    for count in (2, 4, 6, 8):
+        yield (EntrancesRequest(**on.common, count=count, rests="2-4"),)
+
+
+def _tonguing(on: Footing) -> Iterator[Form]:
+    for registers in (("middle",), ("low", "middle"), ("low", "middle", "high")):
+        yield (TonguingRequest(**on.common, registers=registers),)
+
+
+def _tunes(on: Footing) -> list[str]:
+    """Return the kinds of tune that the grade has meters for, those of minor keys in minor alone."""
+    minor, meters = parse_key(on.common["keys"][0]).mode == "minor", on.grade.meters
+    kinds = (kind for kind in TUNE_KINDS.values() if minor or not kind.minor)
+    return [kind.name for kind in kinds if not meters or str(kind.meter) in meters]
+
+
+def _etude(on: Footing) -> Iterator[Form]:
+    kinds = shuffled(_tunes(on), on.seed, "class tune")[:_TUNES]
+    for bars in ("8", "16", "24", "32"):
+        for place in range(_TUNES):
+            kind = kinds[place % len(kinds)]
+            yield (EtudeRequest(**on.common, kind=kind, bars=bars),)
+
+
+PROGRAMME: Mapping[str, ClassStudy] = {
+    row.name: row
+    for row in (
+        ClassStudy("air", _air, weight=1.2, rank=3, narrowest=3, repeatable=False),
+        ClassStudy("flow", _flow, weight=2, rank=2),
+        ClassStudy("slurs", _slurs, weight=3, rank=4, narrowest=5, repeatable=False, on_tubes=True),
+        ClassStudy("scales", _scales, weight=2.5, rank=1),
+        ClassStudy("arpeggios", _arpeggios, weight=2, rank=5),
+        ClassStudy("intervals", _intervals, weight=2, rank=6),
+        ClassStudy("dynamics", _dynamics, weight=3, rank=7, narrowest=3),
+        ClassStudy("entrances", _entrances, weight=3, rank=9, narrowest=4),
+        ClassStudy("tonguing", _tonguing, weight=3, rank=8),
+        ClassStudy("etude", _etude, weight=3, rank=0, repeatable=False, seats=4, drafts=_TUNES),
+    )
+}
+
+
+def formed(form: Form) -> Study:
+    """Return the study of a form, its strains named by what tells them apart; refuses what cannot be had."""
+    studies = [make(request) for request in form]
+    if len(studies) == 1:
+        return _named(studies[0], form[0])
+    pace = min(study.tempo for study in studies)
+    paced = [make(nearest_tempo(replace(request, tempo=pace))) for request in form]
+    if any(study.tempo != pace for study in paced):
+        return formed(form[:-1])
+    pairs = zip(paced, form, strict=True)
+    strains = tuple(_told(strain, _way(request)) for study, request in pairs for strain in study.strains)
+    return replace(paced[0], what="", strains=strains)
+
+
+def _way(request: Request) -> str:
+    """Return what tells a scale or a chord from the others: its pattern, or how it is tongued and slurred."""
+    if not isinstance(request, ScalesRequest | ArpeggiosRequest):
+        return ""
+    return request.articulation.replace("-", " ") if request.pattern == "straight" else request.pattern
+
+
+def _told(strain: Strain, what: str) -> Strain:
+    return replace(strain, label=replace(strain.label, detail=what))
+
+
+def _named(study: Study, request: Request) -> Study:
+    """Return a study whose words name no note and no key: they are other ones on every horn."""
+    if isinstance(request, AirRequest):
+        return replace(study, strains=tuple(_told(strain, "") for strain in study.strains))
+    if isinstance(request, EtudeRequest):
+        return replace(study, name=request.kind.capitalize())
+    return study
+
+
+def had(form: Form) -> Study | None:
+    """Return the study of a form, or nothing where it cannot be had."""
+    try:
+        return formed(form)
+    except BadRequest:
+        return None

@@ -1,0 +1,117 @@
+"""The nearest simpler line of a player who does not reach all of a study: the same rhythm, notes within his own range."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from generators.band.keys import AN_OCTAVE
+from generators.band.moving import moved_study
+from generators.band.request import Member
+from generators.brass.horn import Horn, horn
+from generators.brass.tube import HIGHEST_PARTIAL, RARE_PARTIALS, partial_pitch
+from generators.phrase.algebra import mapped
+from generators.phrase.note import Note, Phrase
+from generators.phrase.study import Strain, Study
+from generators.proof.finding import ERROR
+from generators.proof.prove import prove
+from generators.theory.key import Key
+from generators.theory.pitch import Pitch
+
+# The degrees of the tonic chord.
+_CHORD = (0, 2, 4)
+_FARTHEST = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Simpler:
+    """A simpler line, how many octaves it lies away, and the first note of the whole line that is out of reach."""
+
+    study: Study | None
+    """Nothing where not even its rhythm can be played."""
+    octaves: int
+    beyond: Pitch
+
+
+def simpler_line(study: Study, member: Member, concert: Key) -> Simpler:
+    """Return what a player plays of a study: what he reaches, and chord notes for the rest; else chord notes alone."""
+    whole = _nearest(study, member, concert)
+    beyond = next(note.pitch for note in whole.study.notes if not _reached(note.pitch, member))
+    for change in (_replaced, _held):
+        strains = tuple(strain for one in whole.study.strains for strain in change(one, member))
+        easier = replace(whole.study, strains=strains)
+        if len(strains) == len(study.strains) and playable_by(easier):
+            return Simpler(easier, whole.octaves, beyond)
+    return Simpler(None, whole.octaves, beyond)
+
+
+def playable_by(study: Study) -> bool:
+    """Tell whether a study passes its proof."""
+    return all(found.severity != ERROR for found in prove(study))
+
+
+@dataclass(frozen=True, slots=True)
+class _Moved:
+    study: Study
+    octaves: int
+
+
+def _nearest(study: Study, member: Member, concert: Key) -> _Moved:
+    """Return the study in the octave in which the player reaches most of its notes."""
+    away = horn(study.horn).sounding_half_steps
+    notes = [note.pitch.midi + away for note in study.notes]
+    low, high = member.span
+    middle = sum(notes) / len(notes)
+
+    def merit(octaves: int) -> tuple[int, float]:
+        reached = sum(low <= note + AN_OCTAVE * octaves <= high for note in notes)
+        return reached, -abs(middle + AN_OCTAVE * octaves - member.centre)
+
+    tubes = any(strain.tube for strain in study.strains)
+    fixed = (member.tube - horn(study.horn).fundamental.midi - away) // AN_OCTAVE
+    best = fixed if tubes else max(range(-_FARTHEST, _FARTHEST + 1), key=merit)
+    return _Moved(moved_study(study, member, concert, best), best)
+
+
+def _reached(pitch: Pitch, member: Member) -> bool:
+    return member.limits.low.midi <= pitch.midi <= member.limits.high.midi
+
+
+def _replaced(strain: Strain, member: Member) -> Iterator[Strain]:
+    """Yield a strain with the chord note nearest to each note that is out of reach; nothing where there is none."""
+    chord = chord_notes(strain, member)
+    if chord:
+        yield _tongued(strain, mapped(strain.music, lambda pitch: pitch if _reached(pitch, member) else _near(pitch, chord)))
+
+
+def _held(strain: Strain, member: Member) -> Iterator[Strain]:
+    """Yield a strain on one chord note, the lowest of the chord that the player has; nothing where there is none."""
+    chord = chord_notes(strain, member)
+    if chord:
+        yield _tongued(strain, mapped(strain.music, lambda _: chord[0]))
+
+
+def chord_notes(strain: Strain, member: Member) -> list[Pitch]:
+    """Return the notes of the key's own chord that a player reaches, tonics first; on a tube its partials."""
+    found = _partials(strain.tube, member.horn) if strain.tube else _degrees(strain.key)
+    return [pitch for pitch in found if _reached(pitch, member)]
+
+
+def _degrees(key: Key) -> list[Pitch]:
+    return [key.degree(degree, octave) for degree in _CHORD for octave in range(8)]
+
+
+def _partials(tube: str, the_horn: Horn) -> list[Pitch]:
+    usual = [n for n in range(2, HIGHEST_PARTIAL + 1) if n not in RARE_PARTIALS]
+    return [partial_pitch(the_horn, tube, n) for n in usual]
+
+
+def _near(pitch: Pitch, chord: Sequence[Pitch]) -> Pitch:
+    return min(chord, key=lambda one: (abs(one.midi - pitch.midi), one.midi))
+
+
+def _tongued(strain: Strain, music: Phrase[Pitch]) -> Strain:
+    """Return a strain with other notes, tongued where a slur would now go from a note to the same."""
+    heard = [event for event in music if isinstance(event, Note)]
+    same = any(one.pitch == other.pitch and not one.tie for one, other in pairwise(heard))
+    plain = tuple(replace(e, slur_open=False, slur_close=False, glide=False) if isinstance(e, Note) else e for e in music)
+    return replace(strain, music=plain if same and any(note.slur_open for note in heard) else music)

@@ -1,0 +1,127 @@
+"""What the papers of a class say: to a player in his own notes, to the teacher what was chosen, passed over and left out."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from generators.band.joining import ClassLine
+from generators.band.keys import FIRST_KEY, written_key
+from generators.band.plan import ClassItem, ClassPlan
+from generators.band.request import Member
+from generators.phrase.wording import key_words
+from generators.sheets.facts import sentence
+from generators.theory.pitch import Pitch
+
+# What a class is called that has no name, and so many names stand in a sentence before the others are counted.
+UNNAMED_CLASS, MOST_CHAIRS_NAMED = "Class", 3
+
+
+def class_title(plan: ClassPlan) -> str:
+    """Return what stands over a paper of the class: "Saltmarsh Town Band, concert B♭"."""
+    return f"{plan.request.name or UNNAMED_CLASS}, concert {key_words(plan.choice.key.name)}"
+
+
+def called(plan: ClassPlan, member: Member) -> str:
+    """Return what a player is called: by the chair, or by the horn."""
+    return plan.request.players[member.place].name or f"{member.horn.name} {member.place + 1}"
+
+
+def part_words(plan: ClassPlan, member: Member) -> Iterator[str]:
+    """Yield what a player is told of the class: what he reads, and where his line is another."""
+    own, sounding = (key_words(key.name) for key in (written_key(plan.choice.key, member.horn), plan.choice.key))
+    if len(plan.reading) > 1:
+        reading = "you read it as it sounds" if own == sounding else f"for you that is {own}"
+        yield f"All {len(plan.reading)} play together in concert {sounding}; {reading}."
+    for missed in missed_by(plan, member):
+        own = "an easier line in the same rhythm is yours" if missed.simpler else "rest and listen there"
+        goes = "goes" if len(missed.studies) == 1 else "go"
+        yield f"{_listed(missed.studies)} {goes} to {beyond_words(missed.note, member, 'your')}: {own}."
+
+
+@dataclass(frozen=True, slots=True)
+class Missed:
+    """Studies that a player does not play as the others do, for the same note, and whether he has a simpler line."""
+
+    note: Pitch
+    simpler: bool
+    studies: tuple[str, ...]
+
+
+def missed_by(plan: ClassPlan, member: Member) -> Iterator[Missed]:
+    """Yield what a player does not play as the others do, each note out of reach once."""
+    found = [(line.beyond, isinstance(line, ClassLine), item) for item, line in plan.lines(member) if line.beyond]
+    for note, simpler in dict.fromkeys((note, simpler) for note, simpler, _ in found):
+        yield Missed(note, simpler, tuple(study_name(item) for one, easier, item in found if (one, easier) == (note, simpler)))
+
+
+def study_name(item: ClassItem) -> str:
+    """Return the name of a study with its number: "Scales (3)"."""
+    return f"{item.shared.study.name} ({item.number})"
+
+
+def beyond_words(note: Pitch, member: Member, whose: str) -> str:
+    """Return a note out of reach and the limit that it passes: "D5, over your C5"."""
+    low, high = member.limits.low, member.limits.high
+    return f"{note.pretty}, over {whose} {high.pretty}" if note > high else f"{note.pretty}, under {whose} {low.pretty}"
+
+
+def score_words(plan: ClassPlan) -> Iterator[str]:
+    """Yield what the teacher is told: why this key, what was passed over, who has another line, what is left out."""
+    yield from _key_reasons(plan)
+    yield from absences(plan)
+    yield from _left_out(plan)
+
+
+def _key_reasons(plan: ClassPlan) -> Iterator[str]:
+    key = key_words(plan.choice.key.name)
+    if plan.choice.asked:
+        yield f"Concert {key}, as you asked."
+        return
+    if plan.choice.key == FIRST_KEY and any(member.grade.keys for member in plan.members):
+        yield f"Concert {key} is what beginners on every brass horn share."
+    else:
+        yield f"Concert {key}: all can read it, and it lies best."
+    for first, group in groupby(sorted(_unread(plan)), key=lambda pair: pair[0]):
+        keys = [key_words(plan.choice.passed[place].key.name) for _, place in group]
+        yield f"Passed over {_listed(keys)}: not read yet by {called(plan, plan.members[first])}."
+    lying = [key_words(one.key.name) for one in plan.choice.passed if not one.unread]
+    if lying:
+        yield f"Also possible: {_listed(lying)}."
+
+
+def _unread(plan: ClassPlan) -> Iterator[tuple[int, int]]:
+    """Yield the first who does not read a key, and the place of the key among those passed over."""
+    yield from ((one.unread[0][0], place) for place, one in enumerate(plan.choice.passed) if one.unread)
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Return names in a sentence."""
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+
+
+def absences(plan: ClassPlan) -> Iterator[str]:
+    """Yield a sentence for everyone who does not play what the others do: the note or key in the way, and what instead."""
+    for place, key in plan.choice.unread:
+        member = plan.members[place]
+        yield sentence(f"{called(plan, member)} sits this one out: {key_words(key.name)} is not read yet")
+    for member in plan.reading:
+        for missed in missed_by(plan, member):
+            instead = "an easier line in the same rhythm" if missed.simpler else "a rest"
+            beyond = beyond_words(missed.note, member, "the limit of")
+            yield sentence(f"{called(plan, member)} has {instead} in {_listed(missed.studies)}, which would go to {beyond}")
+
+
+def _left_out(plan: ClassPlan) -> Iterator[str]:
+    if plan.stood_in:
+        instead = f"{plan.stood_in.instead} stands in" if plan.stood_in.instead else "they are left out"
+        horns = _listed(list(dict.fromkeys(plan.members[place].horn.name for place in plan.stood_in.others)))
+        yield f"Lip slurs need horns with the same open notes, which {horns} would not share: {instead}."
+    if plan.roomless:
+        yield f"No notes that all share for {_listed(plan.roomless)}: left out."
+    if plan.timeless:
+        yield f"No time left for {_listed(plan.timeless)}."
+
+
+def keys_of(plan: ClassPlan, member: Member) -> list[str]:
+    """Return the other concert keys that a player reads."""
+    return [key_words(one.key.name) for one in plan.choice.passed if member.place not in {place for place, _ in one.unread}]

@@ -1,0 +1,79 @@
+"""A score on paper: staves broken at the same bars, as large as they have room, no page with more than it holds."""
+
+from dataclasses import replace
+
+import pytest
+
+from generators.jobs.compose import compose
+from generators.jobs.render import render, render_all
+from generators.press.pdf import page_count
+from generators.press.room import room_of
+from generators.press.scoring import STAFF_SIZES, FullScorePage, score_pages
+from generators.sheets.document import Document, FullScore
+from tests.band.bands import DEMO, FIRST_YEAR, band, player
+
+
+def score(document: Document) -> FullScore:
+    """Return the one chapter of a score."""
+    [chapter] = document.chapters
+    assert isinstance(chapter, FullScore)
+    return chapter
+
+
+def pages(document: Document) -> list[FullScorePage]:
+    """Return the pages of a score."""
+    return [page for page, _ in score_pages(score(document), document.sheet, frozenset())]
+
+
+SCORE = compose(DEMO)
+
+
+def test_every_staff_has_the_same_lines() -> None:
+    """In every piece of a score all staves have as many lines, with as many measures on each."""
+    for page in pages(SCORE):
+        for piece in page.pieces:
+            assert 1 == len({tuple(strain.counts for strain in staff.strains) for staff in piece.staves})
+
+
+def test_every_strain_is_printed_once() -> None:
+    """All strains of all studies are on the pages in order, none twice."""
+    printed = [strain.strain.bars for page in pages(SCORE) for piece in page.pieces for strain in piece.staves[0].strains]
+
+    assert [strain.bars for study in SCORE.studies for strain in study.strains] == printed
+
+
+def test_those_who_read_the_same_share_a_staff() -> None:
+    """Three cornets that read the same notes have one staff, the highest horn stands on top, the lowest at the bottom."""
+    names = [stave.names for stave in score(SCORE).studies[0].staves]
+
+    assert ("first-year cornet", "third cornet", "second cornet") in names
+    assert ("soprano cornet",) == names[0]
+    assert ("euphonium",) == names[-1]
+
+
+def test_a_large_band_has_small_staves() -> None:
+    """More staves are smaller ones; two players have the largest."""
+    many = band(*(player(name, "", studies) for name, studies in (("trumpet", ""), ("cornet", ""))))
+
+    assert STAFF_SIZES[0] == pages(compose(replace(many, studies=("air",))))[0].points
+    assert pages(SCORE)[0].points < STAFF_SIZES[0]
+
+
+def test_a_page_that_proved_too_much_has_less() -> None:
+    """Strains that are refused together are on two pages."""
+    document = SCORE
+    [(_, (first, end)), *_] = score_pages(score(document), document.sheet, frozenset())
+    [(_, less), *_] = score_pages(score(document), document.sheet, frozenset({(first, end)}))
+
+    assert (first, end - 1) == less
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_score_is_engraved(paper: str) -> None:
+    """The engraver makes just the pages that were laid out, on either paper, and complains of nothing."""
+    document = compose(FIRST_YEAR, replace(SCORE.sheet, paper=paper))
+    _, pressed = render_all(document, ["pdf"])
+
+    assert page_count(render(document)) == len(pressed.pages)
+    assert room_of(document.sheet).paper == paper
+    assert () == pressed.boxes
