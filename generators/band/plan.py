@@ -14,8 +14,8 @@ from generators.phrase.study import Study
 
 # Seconds between two studies, at the least and at the most: our choice.
 LEAST_PAUSE, MOST_PAUSE = 10, 40
-# A class has so many tunes at the most, another one where so many seconds are left; the seeds of two lie apart. Our choice.
-TUNE, MOST_TUNES, LEAST_TUNE, _APART = "etude", 4, 45, 1000
+# A class has another tune for so many seconds, if so many are left; the seeds of two lie apart. Our choice.
+TUNE, SECONDS_A_TUNE, LEAST_TUNE, _APART = "etude", 480, 45, 1000
 # To how many times its share a study grows before there is another tune, and after it: our choice.
 _SHARES, _ALL = 1.0, 100.0
 # What stands in for lip slurs where the horns are of different lengths, the first that is not played anyway.
@@ -180,7 +180,7 @@ def _with_tunes(courses: Sequence[_Course], company: Company, seconds: float) ->
     """Return the studies with other tunes after a tune where much time is left."""
     result = list(courses)
     tunes = [place for place, course in enumerate(result) if course.row.name == TUNE]
-    for number in range(1, MOST_TUNES) if tunes else ():
+    for number in range(1, 1 + int(seconds / SECONDS_A_TUNE)) if tunes else ():
         room = seconds - _least(result) - LEAST_PAUSE
         another = _Course(PROGRAMME[TUNE], replace(company, seed=company.seed + _APART * number))
         if room < LEAST_TUNE or not another.grow(room):

@@ -17,7 +17,7 @@ from generators.phrase.study import Study
 from generators.proof.prove import ERROR, prove
 from tests.band.bands import DEMO, FIRST_YEAR, any_bands, band, player
 
-CLASSES = 25
+CLASSES = 12
 
 
 def lines(plan: ClassPlan) -> Iterator[tuple[Study, ClassLine]]:
@@ -119,9 +119,9 @@ def test_what_a_refusal_proposes_can_be_had(asked: ClassRequest) -> None:
 @pytest.mark.parametrize("name", CLASS_STUDIES)
 def test_every_study_can_be_had_by_a_first_year(name: str) -> None:
     """Each of the studies of a class is had by first-year brass in B flat, everyone on all of its notes."""
-    [item] = plan_class(replace(FIRST_YEAR, studies=(name,))).items
+    items = plan_class(replace(FIRST_YEAR, studies=(name,))).items
 
-    assert (name, 3) == (item.shared.name, item.shared.joined)
+    assert {(name, 3)} == {(item.shared.name, item.shared.joined) for item in items}
 
 
 def test_minutes_are_filled() -> None:
