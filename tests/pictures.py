@@ -20,6 +20,8 @@ from PIL import Image, ImageChops, ImageFilter
 from generators import (
     ArpeggiosRequest,
     BendsRequest,
+    ClassPlayer,
+    ClassRequest,
     DayRequest,
     DynamicsRequest,
     EntrancesRequest,
@@ -60,6 +62,10 @@ class Case:
     page: int = 1
 
 
+BAND = tuple(
+    ClassPlayer(name=name, horn=horn, grade="1")
+    for name, horn in (("third cornet", "cornet"), ("solo horn", "tenor-horn"), ("first trombone", "trombone"))
+)
 CASES = {
     "flow": Case(FlowRequest(keys=("Eb", "D", "Db", "C"), high="C6"), Sheet(**PLAYER)),
     "flow-hard-keys": Case(FlowRequest(keys=("Cb", "C#", "Gb", "F#")), Sheet(paper="letter", date="none")),
@@ -82,6 +88,8 @@ CASES = {
     "day": Case(DayRequest(profile=Profile(), on=MONDAY), Sheet(date="none")),
     "day-second-page": Case(DayRequest(profile=Profile(), on=MONDAY), Sheet(date="none"), 2),
     "day-large": Case(DayRequest(profile=Profile(), on=MONDAY), Sheet(large_print=True, date="none")),
+    "class-score": Case(ClassRequest(players=BAND, name="Saltmarsh Town Band"), Sheet(date="none")),
+    "class-part": Case(ClassRequest(players=BAND, name="Saltmarsh Town Band", part=3), Sheet(date="none"), 2),
     "week-cover": Case(WeekRequest(profile=Profile(), on=MONDAY), Sheet(date="none")),
 }
 

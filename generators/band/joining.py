@@ -6,7 +6,7 @@ from itertools import islice
 
 from generators.band.keys import AN_OCTAVE, written_key
 from generators.band.moving import moved_study
-from generators.band.programme import ClassStudy, Footing, Form, had
+from generators.band.programme import ClassStudy, Footing, Form, formed
 from generators.band.request import Member
 from generators.band.seating import Seat, octaves_to, shared_seats
 from generators.band.simpler import playable_by, simpler_line
@@ -106,7 +106,7 @@ def _grouped(row: ClassStudy, footing: Footing) -> Iterator[list[Form]]:
 
 def _shared(row: ClassStudy, form: Form, company: Company, seat: Seat) -> SharedStudy | None:
     """Return a form as the class plays it; nothing where one who has its span cannot play it."""
-    study = had(form)
+    study = formed(form)
     if study is None:
         return None
     whole = [_joined(study, member, company.key, on_tubes=row.on_tubes) for member in company.members]

@@ -7,11 +7,10 @@ from typing import Any
 from generators.brass.grade import Grade
 from generators.brass.horn import Horn
 from generators.chance import shuffled
-from generators.errors import BadRequest
 from generators.phrase.study import Strain, Study
 from generators.studies.air import AirRequest
 from generators.studies.arpeggios import ArpeggiosRequest
-from generators.studies.catalogue import make, nearest_tempo
+from generators.studies.catalogue import made_as_asked, nearest_tempo
 from generators.studies.dynamics import DynamicsRequest
 from generators.studies.entrances import EntrancesRequest
 from generators.studies.etude.kinds import TUNE_KINDS
@@ -167,18 +166,21 @@ PROGRAMME: Mapping[str, ClassStudy] = {
 }
 
 
-def formed(form: Form) -> Study:
-    """Return the study of a form, its strains named by what tells them apart; refuses what cannot be had."""
-    studies = [make(request) for request in form]
+def formed(form: Form) -> Study | None:
+    """Return the study of a form, its strains named by what tells them apart; nothing where it cannot be had."""
+    studies = [study for request in form if (study := made_as_asked(request))]
+    if len(studies) < len(form):
+        return None
     if len(studies) == 1:
         return _named(studies[0], form[0])
     pace = min(study.tempo for study in studies)
-    paced = [make(nearest_tempo(replace(request, tempo=pace))) for request in form]
-    if any(study.tempo != pace for study in paced):
+    paced = [made_as_asked(nearest_tempo(replace(request, tempo=pace))) for request in form]
+    alike = [study for study in paced if study and study.tempo == pace]
+    if len(alike) < len(form):
         return formed(form[:-1])
-    pairs = zip(paced, form, strict=True)
+    pairs = zip(alike, form, strict=True)
     strains = tuple(_told(strain, _way(request)) for study, request in pairs for strain in study.strains)
-    return replace(paced[0], what="", strains=strains)
+    return replace(alike[0], what="", strains=strains)
 
 
 def _way(request: Request) -> str:
@@ -199,11 +201,3 @@ def _named(study: Study, request: Request) -> Study:
     if isinstance(request, EtudeRequest):
         return replace(study, name=request.kind.capitalize())
     return study
-
-
-def had(form: Form) -> Study | None:
-    """Return the study of a form, or nothing where it cannot be had."""
-    try:
-        return formed(form)
-    except BadRequest:
-        return None

@@ -211,7 +211,7 @@ def _short(own: Horn) -> tuple[str, ...]:
 def _lines(text: str) -> tuple[str, ...]:
     """Return a text in lines that the column of names holds."""
     lines = [""]
-    for word in text.split():
+    for word in (word[:NAME_LETTERS] for word in text.split()):
         joined = f"{lines[-1]} {word}".strip()
         if lines[-1] and len(joined) > NAME_LETTERS:
             lines.append(word)

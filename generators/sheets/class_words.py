@@ -76,6 +76,9 @@ def _key_reasons(plan: ClassPlan) -> Iterator[str]:
     key = key_words(plan.choice.key.name)
     if plan.choice.asked:
         yield f"Concert {key}, as you asked."
+        shared = [key_words(one.key.name) for one in plan.choice.passed if not one.unread]
+        if plan.choice.unread and shared:
+            yield f"Keys that all can read: {_listed(shared)}."
         return
     if plan.choice.key == FIRST_KEY and any(member.grade.keys for member in plan.members):
         yield f"Concert {key} is what beginners on every brass horn share."

@@ -66,9 +66,18 @@ def make(request: Request) -> Study:
     checked(request)
     asked = first_notes(request)
     of = _having(asked)
-    study = _arriving(_made(asked))
-    study = _plain(study, of.loud) if of.one_dynamic else study
-    return _for_a_child(study) if of.child else study
+    return _worded(_made(asked), of)
+
+
+def made_as_asked(request: Request) -> Study | None:
+    """Return the study of a request that is made as it stands; nothing where it cannot be, and what would do is not sought."""
+    checked(request)
+    asked = first_notes(request)
+    try:
+        of = _having(asked)
+        return _worded(_studied(asked), of)
+    except BadRequest:
+        return None
 
 
 def _having(request: Request) -> Grade:
@@ -79,6 +88,13 @@ def _having(request: Request) -> Grade:
         why = f"is not for grade {of.id} but from grade {first}"
         raise BadRequest(Refusal("study", name, why, would_do=(("grade", (first,)),)))
     return of
+
+
+def _worded(study: Study, of: Grade) -> Study:
+    """Return a study whose hairpins arrive, in one dynamic and its aim worded for a child where that is its grade's."""
+    whole = _arriving(study)
+    plain = _plain(whole, of.loud) if of.one_dynamic else whole
+    return _for_a_child(plain) if of.child else plain
 
 
 def _plain(study: Study, dynamic: str) -> Study:

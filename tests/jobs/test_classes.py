@@ -1,6 +1,7 @@
 """The papers of a class on disk: a part a chair and the score, all written or none; made again from what a PDF carries."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -145,3 +146,21 @@ def test_a_page_says_nothing_of_programs() -> None:
 
     assert "easier line" in words
     assert not set(words) & set("_[]{}<>=\"'")
+
+
+def test_a_teacher_is_told_which_keys_all_can_read() -> None:
+    """Where somebody sits out in the key that was asked for, those that all can read are named."""
+    told = compose(band(player("cornet"), player("trumpet", ""), concert_key="D")).facts["told"]
+
+    assert [
+        "Concert D, as you asked.",
+        "Keys that all can read: E♭ and B♭.",
+        "Cornet sits this one out: E is not read yet.",
+    ] == told[:3]
+
+
+def test_a_word_without_end_is_cut() -> None:
+    """A name that no column holds is cut on the score, and the page is engraved."""
+    endless = replace(player("cornet"), name="x" * 300)
+
+    assert render(compose(band(endless, studies=("scales",), minutes=2))).startswith(b"%PDF")

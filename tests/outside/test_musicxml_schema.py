@@ -9,7 +9,10 @@ from hypothesis import given, settings
 
 from generators.brass.horn import HORNS, horn
 from generators.exchange.musicxml import musicxml
+from generators.jobs.compose import compose
+from generators.jobs.render import render
 from generators.phrase.study import Study
+from tests.band.bands import band, player
 from tests.exchange.samples import CODE, SAMPLES, STUDIES, written
 
 
@@ -51,6 +54,14 @@ def test_any_study_is_valid(schema: xmlschema.XMLSchema, whole: Study) -> None:
     data = musicxml(whole, horn("trumpet"))
 
     assert _faults(schema, data) == []
+
+
+def test_the_score_of_a_class_is_valid(schema: xmlschema.XMLSchema) -> None:
+    """A file of several parts, some of them at rest in a study, is valid."""
+    resting = player("trumpet", low="C4", high="E4")
+    asked = band(player("cornet"), player("trombone"), resting, studies=("slurs", "etude"))
+
+    assert [] == _faults(schema, render(compose(asked), "musicxml"))
 
 
 def test_the_schema_sees_a_fault(schema: xmlschema.XMLSchema) -> None:

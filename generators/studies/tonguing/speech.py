@@ -15,7 +15,7 @@ from generators.theory.pitch import Pitch
 _BEAT = Fraction(1, 4)
 # A breath has time after a landing of a beat.
 _BREATH_AFTER = _BEAT
-_LATE, RUNNING_ON = "late", "running"
+LATE, RUNNING_ON = "late", "running"
 
 
 class _Way(NamedTuple):
@@ -53,7 +53,7 @@ def _way(tongue: Tongue, groups: str, size: int) -> _Way:
     """Return the times of a line; groups of two beats land on two, and late ones end as much earlier as they began later."""
     values = tuple(value(text) for text in TONGUE_GROUPS[groups][size].split())
     said = "".join(tongue.syllables[place % len(tongue.syllables)] for place in range(len(values)))
-    if groups == _LATE:
+    if groups == LATE:
         return _Way(values, said, _BEAT / 2, _BEAT / 2, 2 * _BEAT + _BEAT / 2)
     landing = Fraction(0) if groups == RUNNING_ON else sum(values, Fraction(0))
     return _Way(values, said, Fraction(0), landing, 3 * _BEAT)

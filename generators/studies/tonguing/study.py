@@ -24,7 +24,7 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.studies.tonguing.speech import RUNNING_ON, spoken
+from generators.studies.tonguing.speech import LATE, RUNNING_ON, spoken
 from generators.studies.tonguing.tongues import EVEN, TONGUE_GROUPS, TONGUE_STYLES, TONGUES, TONGUING_LINES, UNEVEN, Tongue
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
@@ -131,7 +131,8 @@ def _groups(request: TonguingRequest, tongue: Tongue, size: int, setting: Settin
             raise BadRequest(Refusal("groups", name, why, allowed=tuple(known)))
     if request.groups:
         return request.groups
-    own = [name for name in known if _lasts(name, tongue, size, setting) and (size != _THREE or name not in UNEVEN)] or known
+    plain = [name for name in known if setting.grade.off_the_beat or name != LATE]
+    own = [name for name in plain if _lasts(name, tongue, size, setting) and (size != _THREE or name not in UNEVEN)] or plain
     return tuple(own[:_OWN_GROUPS] if setting.grade.moves_with(tongue.name) else own[:1])
 
 
