@@ -17,7 +17,7 @@ from generators.phrase.study import Study
 from generators.proof.prove import ERROR, prove
 from tests.band.bands import DEMO, FIRST_YEAR, any_bands, band, player
 
-CLASSES = 12
+CLASSES = 8
 
 
 def lines(plan: ClassPlan) -> Iterator[tuple[Study, ClassLine]]:

@@ -154,7 +154,7 @@ def test_a_teacher_is_told_which_keys_all_can_read() -> None:
 
     assert [
         "Concert D, as you asked.",
-        "Keys that all can read: E♭ and B♭.",
+        "Keys that all can read: B♭ and E♭.",
         "Cornet sits this one out: E is not read yet.",
     ] == told[:3]
 
