@@ -120,7 +120,7 @@ def _top(notes: Sequence[Note[Pitch]], horn: Horn) -> float:
     )
     tops = [place + (_stem(note) if place < 0 else HEAD + arch + SIGN * bool(note.articulations)) for note, place in places]
     tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if "fermata" in note.articulations]
-    return max(STAFF_EDGE, *tops)
+    return max([STAFF_EDGE, *tops])
 
 
 def _below(line: Line, horn: Horn, arched: bool) -> float:

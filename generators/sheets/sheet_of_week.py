@@ -27,7 +27,7 @@ from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
 from generators.theory.pitch import extremes
 
-DAYS = 7
+_DAYS = 7
 # The longest day of a week that is one sheet, and the shortest note of those who get one: our choice.
 LONGEST, _SLOWEST = 15, Fraction(1, 8)
 # What is new from week to week: the skill; the tempo, so many beats more for some weeks; then the key. Our choice.
@@ -52,7 +52,7 @@ _HEAD = 15.0
 
 
 @dataclass(frozen=True, slots=True)
-class Task:
+class WeekTask:
     """One thing to practise in the week: what the page calls it, and the music."""
 
     name: str
@@ -72,7 +72,7 @@ def sheet_of_week(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
     check_day("on", request.on)
     check_profile(request.profile)
     tasks = list(tasks_of(request))
-    boxes = tuple(weekday_name(request.on + timedelta(days=later))[:3] for later in range(DAYS))
+    boxes = tuple(weekday_name(request.on + timedelta(days=later))[:3] for later in range(_DAYS))
     sections = tuple(Section(_named(task), good=GOOD_WHEN[task.study.kind], boxes=boxes) for task in tasks)
     title = sheet.title or f"Week from {full_date(request.on)}"
     return Document(
@@ -95,16 +95,16 @@ def sheet_of_week(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
     )
 
 
-def _named(task: Task) -> Study:
+def _named(task: WeekTask) -> Study:
     return replace(task.study, name=task.name, what="")
 
 
-def tasks_of(request: WeekRequest) -> Iterator[Task]:
+def tasks_of(request: WeekRequest) -> Iterator[WeekTask]:
     """Yield what is practised in the week, in order."""
     day = DayRequest(
         profile=request.profile, on=request.on, growth=request.growth, wishes=request.wishes, concert=request.concert
     )
-    where, week = occasion(day.settled), request.on.toordinal() // DAYS
+    where, week = occasion(day.settled), request.on.toordinal() // _DAYS
     keys = where.keys.majors
     common = where.common | {"keys": (keys[week // _STEPS % len(keys)],)}
     yield _task("Warm-up", AirRequest(**common, seconds=30))
@@ -115,18 +115,18 @@ def tasks_of(request: WeekRequest) -> Iterator[Task]:
     yield _task("Tune", EtudeRequest(**common | {"seed": week}, bars="8" if where.grade.slow else "16"))
 
 
-def _task(name: str, request: Request) -> Task:
+def _task(name: str, request: Request) -> WeekTask:
     study = make(request)
-    return Task(f"{name}: {study.name[:1].lower()}{study.name[1:]}" if name in ("Skill", "Tune") else name, request, study)
+    return WeekTask(f"{name}: {study.name[:1].lower()}{study.name[1:]}" if name in ("Skill", "Tune") else name, request, study)
 
 
-def _skill(week: int, common: dict[str, Any]) -> Task:
+def _skill(week: int, common: dict[str, Any]) -> WeekTask:
     """Return the skill whose turn it is, of those that the player can have."""
     had = list(_skills(common))
     return had[week % len(had)]
 
 
-def _skills(common: dict[str, Any]) -> Iterator[Task]:
+def _skills(common: dict[str, Any]) -> Iterator[WeekTask]:
     for name in _SKILLS:
         few = {"count": 2} if name == "entrances" else {"registers": ("middle",)} if name == "tonguing" else {}
         try:
@@ -135,12 +135,12 @@ def _skills(common: dict[str, Any]) -> Iterator[Task]:
             continue
 
 
-def _facts(tasks: list[Task], request: WeekRequest) -> dict[str, Any]:
+def _facts(tasks: list[WeekTask], request: WeekRequest) -> dict[str, Any]:
     """Return what a report tells of a week that is one sheet: seven days alike."""
     low, high = extremes(note.pitch for task in tasks for note in task.study.notes)
     seconds = sum(task.study.playing + task.study.resting for task in tasks)
     keys = list(dict.fromkeys(key for task in tasks for key in part_keys(task.study)))
-    days = [(request.on + timedelta(days=later)).isoformat() for later in range(DAYS)]
+    days = [(request.on + timedelta(days=later)).isoformat() for later in range(_DAYS)]
     day = {
         "kind": "sheet",
         "horn": request.profile.horn,
@@ -151,11 +151,11 @@ def _facts(tasks: list[Task], request: WeekRequest) -> dict[str, Any]:
     return {
         "days": [{"date": on, **day, "keys": keys, "told": "", "request": request} for on in days],
         "parts": [_told(task, on) for on in days for task in tasks],
-        "minutes": round(DAYS * seconds / 60, 2),
+        "minutes": round(_DAYS * seconds / 60, 2),
     }
 
 
-def _told(task: Task, on: str) -> dict[str, Any]:
+def _told(task: WeekTask, on: str) -> dict[str, Any]:
     study = task.study
     return {
         "day": on,

@@ -92,7 +92,8 @@ def test_habits_grow() -> None:
         has = [getattr(row, habit) for row in rows]
 
         assert has == sorted(has)
-    assert all(set(after.leaves_out) <= set(before.leaves_out) for before, after in pairwise(rows))
+    # A tune belongs to a beginner's day alone.
+    assert all(set(after.leaves_out) - {"tune"} <= set(before.leaves_out) for before, after in pairwise(rows))
     assert all(
         after.tongues_with(kind) >= before.tongues_with(kind)
         for kind in ("single", "double")

@@ -51,7 +51,7 @@ def run(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str], tmp_
 
 def test_the_table_is_whole() -> None:
     """There is a command for each study, and those for all else that is printed, kept and told."""
-    others = {"day", "week", "studio", "class", "again", "log", "progress", "fingering", "horns"}
+    others = {"day", "week", "studio", "class", "again", "log", "progress", "fingering", "horns", "grades"}
 
     assert {*PRINTING, *others, *(f"player {word}" for word in ("show", "make", "set", "path"))} == set(COMMANDS)
 

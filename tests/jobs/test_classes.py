@@ -134,8 +134,8 @@ def test_whose_range_contradicts_his_grade_stops_nobody_else() -> None:
     studio = seated(studio_of(TEXT + '[[player]]\nname = "x"\nhorn = "cornet"\nlow = "D5"\n', "band.toml"))
 
     assert ["third cornet", "trombone"] == [chair.name for chair in studio.chairs if chair.profile]
-    assert ["low D5 is not below high C5"] == [
-        worded(chair.refusal).split(";")[0][3:] for chair in studio.chairs if chair.refusal
+    assert ["range D5 to C5 is too narrow for a routine"] == [
+        worded(chair.refusal).split(";")[0].split(": ")[-1] for chair in studio.chairs if chair.refusal
     ]
 
 

@@ -48,7 +48,7 @@ def test_the_report_tells_why() -> None:
 def test_nothing_to_be_had_is_refused() -> None:
     """Where no study can be had the first one's refusal stands."""
     with pytest.raises(BadRequest, match="etude finds no tune"):
-        compose(packet_of(("etude", "etude"), low="C4", high="F4"))
+        compose(packet_of(("etude", "etude"), low="C4", high="D4"))
 
 
 def test_a_day_says_what_it_cannot_have() -> None:

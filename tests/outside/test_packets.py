@@ -24,7 +24,7 @@ LETTER = (215.9, 279.4)
 def reader() -> PdfReader:
     """Return the reader of a short week on US Letter, printed on both sides."""
     profile = Profile(name="third-year student", grade="2", minutes=8, paper="letter", duplex=True)
-    week = printed(WeekRequest(profile=profile, on=FIRST), ("pdf",), Sheet(paper="letter"))
+    week = printed(WeekRequest(profile=profile, on=FIRST, daily=True), ("pdf",), Sheet(paper="letter"))
     return PdfReader(io.BytesIO(week.contents["pdf"][0]))
 
 

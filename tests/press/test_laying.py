@@ -466,5 +466,5 @@ def test_crowded_lines_are_broken_where_the_page_has_room() -> None:
         TonguingRequest(kind="double", tempo=88, goal=132, keys=("G", "Eb"), patterns=("five-notes", "arpeggio")), PLAIN
     )
 
-    assert [1, 1, 1, 1, 1, 2, 2, 2] == lines
+    assert [1, 1, 1, 1, 1, 1, 1, 2, 2] == lines
     assert 1 == len(laid(full, {}))

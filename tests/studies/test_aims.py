@@ -41,6 +41,11 @@ def each(claim: Callable[[Strain], bool]) -> Callable[[Study], bool]:
     return lambda study: all(claim(strain) for strain in study.strains)
 
 
+def shaped(shape: str, claim: Callable[[Strain], bool]) -> Callable[[Study], bool]:
+    """Return the claim that every strain of a shape makes, and one does."""
+    return lambda study: {True} == {claim(strain) for strain in study.strains if strain.label.detail == shape}
+
+
 def outermost(strain: Strain, pick: Callable[[list[int]], int]) -> list[int]:
     """Return the places of the highest or the lowest note."""
     line = heights(strain.notes)
@@ -237,9 +242,9 @@ CLAIMS: dict[str, Callable[[Study], bool]] = {
     "octave below to ring": octave_drop,
     "fixed note": each(fixed),
     "low end of each leap": each(fixed),
-    "same amount on every beat": each(lambda strain: any(note.beats for note in strain.notes)),
-    "core of the loud sound": each(lambda strain: any(note.hairpin == ">" and note.beats for note in strain.notes)),
-    "exactly on its beat": each(sudden),
+    "same amount on every beat": shaped("swell", lambda strain: any(note.beats for note in strain.notes)),
+    "core of the loud sound": shaped("fade", lambda strain: any(n.hairpin == ">" and n.beats for n in strain.notes)),
+    "exactly on its beat": shaped("sudden", sudden),
     "click between notes to vanish": each(neighbours),
     "every new note to arrive": three_notes,
     "middle note to sound alike": each(by_the_middle),

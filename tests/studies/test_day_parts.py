@@ -77,7 +77,7 @@ def test_the_set_of_the_day(part: str) -> None:
 
     assert {"slurred"} == {request.articulation for request in own}
     assert {"tongued", "slurred-pairs", "slurred"} == {request.articulation for request in first}
-    assert {"slur-two-tongue-two", "tongue-one-slur-three"} <= free
+    assert ({"slur-two-tongue-two", "tongue-one-slur-three"} if part == "scales" else {"slurred-pairs", "tongued"}) <= free
 
 
 def test_slurs_and_low_for_a_beginner() -> None:
@@ -87,7 +87,7 @@ def test_slurs_and_low_for_a_beginner() -> None:
 
     assert {("0", "1"), ("0", "1-2"), ("0", "1", "1-2")} == {request.tubes for request in slurs}
     assert {(2, 4)} == {request.values for request in slurs}
-    assert {("C", "F"), ("C",)} == {request.keys for request in low}
+    assert {("F", "C"), ("C",)} == {request.keys for request in low}
     assert {"C4"} == {request.low for request in low}
 
 

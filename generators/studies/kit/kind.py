@@ -14,7 +14,7 @@ WORKING_DAYS = ("normal", "stretch")
 # What playing touches; a part of a day, or a study, covers one or several.
 AREAS = (
     *("air", "flow", "low", "high", "fingers", "scales", "arpeggios", "slurs"),
-    *("intervals", "dynamics", "entrances", "tonguing", "multiple tonguing"),
+    *("intervals", "dynamics", "entrances", "tonguing", "multiple tonguing", "tunes"),
 )
 
 
