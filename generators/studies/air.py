@@ -170,7 +170,7 @@ def _air_part(where: Occasion) -> Iterator[Request]:
     """Yield one middle note and its turns."""
     widest = where.turn(("third", "fourth", "fifth"), "air", 3)
     for seconds in (30, 45, 60, 90):
-        yield AirRequest(**where.common, keys=where.keys.majors[:1], seconds=seconds, widest=widest)
+        yield AirRequest(**where.calm, keys=where.keys.majors[:1], seconds=seconds, widest=widest)
 
 
 KIND = Kind(

@@ -204,12 +204,12 @@ def _wide_part(where: Occasion) -> Iterator[Request]:
     keys = sorted(where.keys.majors, key=lambda name: (roof - parse_key(name).degree(0).midi) % _OCTAVE)
     for low, (bars, count) in product(lows, (("4", 1), ("8", 1), ("8", 2))):
         common = where.common | {"low": low}
-        yield FlowRequest(**common, keys=tuple(keys[:count]), shape=shape, compass="octave", length=bars)
+        yield FlowRequest(**common, keys=tuple(reversed(keys[:count])), shape=shape, compass="octave", length=bars)
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:
     """Yield one slow, soft, narrow line."""
-    slow = {"tempo": where.grade.warm_down or None} | where.common
+    slow = {"tempo": where.grade.warm_down or None} | where.calm
     shape = where.turn(("dip", "wave", "arch"), "warm-down")
     for compass, bars in (("third", "4"), ("fifth", "4"), ("fifth", "8")):
         yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape=shape, compass=compass, length=bars)

@@ -11,6 +11,8 @@ from generators.theory.pitch import Pitch, simple
 
 # Half-steps under the top that wait for the high work, and the compass from which there is room for that: our choice.
 _UNDER, _WIDE = 2, 24
+# How high a quiet start and a warm-down go, in treble clef, and the compass that they need below: our choice.
+_CALM, _OCTAVE = Pitch("D", 0, 5), 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,12 @@ class Occasion:
         under = self.high.midi - _UNDER
         wide = under - self.low.midi >= _WIDE and self.grade.octaves != "1"
         return self.common | ({"high": simple(under, sharp=False).name} if wide else {})
+
+    @property
+    def calm(self) -> dict[str, Any]:
+        """The common fields of a quiet start and a warm-down, which stay within the staff where the range leaves them room."""
+        top = min(self.high, self.horn.at_home(_CALM))
+        return self.common | ({"high": top.name} if top.midi - self.low.midi >= _OCTAVE else {})
 
     @property
     def common(self) -> dict[str, Any]:
