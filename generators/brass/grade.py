@@ -147,6 +147,8 @@ _TABLE = read_table("grades.toml")
 GRADES: dict[str, Grade] = {row["id"]: _grade(row) for row in _TABLE["grade"]}
 # The grades that notes alone tell.
 FIRST_GRADES = ("0", "1")
+# How far down a beginner's limits may go, in treble clef: our choice.
+_LOWEST = Pitch("G", 0, 3)
 # A player without a grade: wide enough for every horn, whose own limits then decide.
 ADULT: Grade = _grade(_TABLE["adult"])
 
@@ -179,9 +181,14 @@ def grade_by_notes(named: str, low: str, high: str, horn: Horn) -> str:
     """
     if named or not (low and high):
         return named
-    lowest, highest = parse_pitch(low), parse_pitch(high)
-    firsts = (grade_on(first, horn) for first in FIRST_GRADES)
-    return next((first.id for first in firsts if first.low <= lowest < highest <= first.high), "")
+    return next((first.id for first in firsts_between(parse_pitch(low), parse_pitch(high), horn)), "")
+
+
+def firsts_between(low: Pitch, high: Pitch, horn: Horn) -> list[Grade]:
+    """Return the first grades that have both limits; the last of them a fourth further down: low notes come before high."""
+    *before, last = (grade_on(first, horn) for first in FIRST_GRADES)
+    wider = replace(last, low=min(last.low, max(horn.low, horn.at_home(_LOWEST))))
+    return [first for first in (*before, wider) if first.low <= low < high <= first.high]
 
 
 def first_with(has: Callable[[Grade], bool]) -> str:

@@ -7,7 +7,7 @@ from importlib import import_module
 from pkgutil import iter_modules
 
 from generators import studies
-from generators.brass.grade import FIRST_GRADES, Grade, first_with, grade, grade_on
+from generators.brass.grade import Grade, first_with, firsts_between, grade
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import checked
@@ -118,9 +118,11 @@ def first_notes(request: Request) -> Request:
     """
     if request.grade or not (request.low and request.high):
         return request
-    low, high, name = parse_pitch(request.low), parse_pitch(request.high), kind_of(request).name
-    firsts = [grade_on(first, horn(request.horn)) for first in FIRST_GRADES]
-    known = [each for each in firsts if name not in each.without and each.low <= low < high <= each.high]
+    name, firsts = (
+        kind_of(request).name,
+        firsts_between(parse_pitch(request.low), parse_pitch(request.high), horn(request.horn)),
+    )
+    known = [each for each in firsts if name not in each.without]
     for easier in [*(replace(request, grade=each.id) for each in known), request]:
         if _works(easier) or (not request.keys and _in_fitting_keys(easier)):
             return easier

@@ -27,7 +27,7 @@ def test_they_have_the_habits_of_the_first_grades(name: str, first: str, limits:
     "asked",
     [
         FlowRequest(low="C4", high="D5"),
-        FlowRequest(low="B3", high="C5"),
+        FlowRequest(low="F#3", high="C5"),
         FlowRequest(high="C5"),
         FlowRequest(low="C4", high="C5", grade="3"),
         ScalesRequest(low="C4", high="C5", keys=("E",)),
