@@ -5,7 +5,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from hypothesis import Phase, given, settings
+from hypothesis import given, settings
 
 from generators.band.joining import ClassLine
 from generators.band.plan import MOST_PAUSE, ClassPlan, plan_class
@@ -66,7 +66,7 @@ def drawn() -> list[tuple[ClassRequest, ClassPlan | None]]:
     """Return some classes with their plans, drawn once for all laws."""
     found: list[tuple[ClassRequest, ClassPlan | None]] = []
 
-    @settings(max_examples=CLASSES, phases=[Phase.generate])
+    @settings(max_examples=CLASSES)
     @given(any_bands)
     def collect(asked: ClassRequest) -> None:
         found.append((asked, planned(asked)))
