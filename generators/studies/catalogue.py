@@ -118,10 +118,8 @@ def first_notes(request: Request) -> Request:
     """
     if request.grade or not (request.low and request.high):
         return request
-    name, firsts = (
-        kind_of(request).name,
-        firsts_between(parse_pitch(request.low), parse_pitch(request.high), horn(request.horn)),
-    )
+    name = kind_of(request).name
+    firsts = firsts_between(parse_pitch(request.low), parse_pitch(request.high), horn(request.horn))
     known = [each for each in firsts if name not in each.without]
     for easier in [*(replace(request, grade=each.id) for each in known), request]:
         if _works(easier) or (not request.keys and _in_fitting_keys(easier)):

@@ -6,19 +6,10 @@ from typing import Any
 
 import pytest
 
-from tests.cli.running import Run, runner
+from tests.cli.running import Run
 
 DAY = ("day", "--date", "2026-12-02")
 STEERED = ("--horn", "flugelhorn", "--keys", "Eb,D", "--leave-out", "buzz,air", "--tempo", "scales=96", "--tempo", "slurs=60")
-
-
-@pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str], tmp_path: Path) -> Run:
-    """Return a runner of the command in folders of its own."""
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.chdir(tmp_path)
-    return runner(monkeypatch, capfd)
 
 
 def report(run: Run, *words: str) -> dict[str, Any]:

@@ -8,19 +8,10 @@ from typing import Any
 
 import pytest
 
-from tests.cli.running import Run, runner
+from tests.cli.running import Run
 
 DAY, WEEK = ("day", "--date", "2026-01-14"), ("week", "--from", "2026-01-12", "--minutes", "8")
 PLAYED = ("code", "horn", "keys", "parts")
-
-
-@pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str], tmp_path: Path) -> Run:
-    """Return a runner of the command in folders of its own."""
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    monkeypatch.chdir(tmp_path)
-    return runner(monkeypatch, capfd)
 
 
 def printed(run: Run, *words: str) -> dict[str, Any]:
