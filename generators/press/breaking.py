@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate, pairwise
 from statistics import median
 
 from generators.errors import FailedRun, Refusal
@@ -9,12 +10,12 @@ from generators.press.extent import Extent
 
 # What is paid for a page; for one that is not the last and emptier than this, and by how much, squared; for going on with a
 # section over the page, the more over a turn, the more of a piece, and more yet of one over a turn; for a strain on a page
-# without another of its section; for a page of more headings than strains under them; for one of a staff or two: our choice.
+# without another of its section; for a page of many headings with little under them; for one of a staff or two: our choice.
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.785, 40.0, 1500.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 30.0, 50.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how full any may, and how far apart its middle two lines.
-WELL_LOOSE, FILLED, ROOMY, WIDEST = 1.6, 0.82, 0.9, 13.1
+WELL_LOOSE, FILLED, ROOMY, WIDEST = 1.6, 0.82, 0.9, 12.5
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least.
@@ -148,8 +149,8 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
         taken = height(task.blocks[start:end], task.later if start else task.first, task.gaps) / task.room
         if taken > FITS or any(start <= first and last <= end for first, last in task.refused):
             return
-        page = _PAGE + _emptiness(taken, end == len(task.blocks) and task.last) + _orphans(task, start, end)
-        page += _SCATTERED * _scattered(task.blocks[start:end]) + _LONELY * _lonely(task, start, end)
+        page = _PAGE + _emptiness(task, start, end, taken) + _orphans(task, start, end)
+        page += _SCATTERED * _scattered(task, start, end) + _LONELY * _lonely(task, start, end)
         for pages, (cost, counts) in best[start].items():
             turn = (task.page + pages) % 2 == 1
             yield pages + 1, (cost + page + _broken(task, end, turn), (*counts, end - start))
@@ -178,14 +179,15 @@ def heading_air(task: Layout, start: int, end: int) -> float:
 
 
 def _middle(blocks: Sequence[Block], gaps: Gaps) -> float:
-    """Return the middle one of the distances between the lines of a page."""
-    return median(distances(blocks, 0, gaps)[1:] or [0.0])
+    """Return the middle one of the distances between the staves of a page; lines without a staff stand between them."""
+    staves = [block.staves > 0 for block in blocks for _ in block.lines]
+    places = [place for place, staff in zip(accumulate(distances(blocks, 0, gaps)), staves, strict=True) if staff]
+    return median([after - before for before, after in pairwise(places)] or [0.0])
 
 
-def _scattered(blocks: Sequence[Block]) -> bool:
-    """Tell whether most staves of a page stand under a heading of their own."""
-    headings = sum(1 for block in blocks[1:] if block.heading)
-    return headings > sum(block.staves for block in blocks) - 1 - headings
+def _scattered(task: Layout, start: int, end: int) -> bool:
+    """Tell whether the middle two lines of a page stand far apart, for most of its staves have a heading of their own."""
+    return _middle(task.blocks[start:end], task.gaps) > WIDEST
 
 
 def _lonely(task: Layout, start: int, end: int) -> bool:
@@ -193,10 +195,18 @@ def _lonely(task: Layout, start: int, end: int) -> bool:
     return start > 0 and sum(block.staves for block in task.blocks[start:end]) < FEWEST_STAVES
 
 
-def _emptiness(fullness: float, last: bool) -> float:
-    if last:
+def _emptiness(task: Layout, start: int, end: int, taken: float) -> float:
+    """Return what it costs that a page is not full, when its staves stand as far apart as they may."""
+    if task.last and end == len(task.blocks):
         return 0.0
+    fullness = taken if taken >= FULL else _loosened(task, start, end)
     return 10 * (1 - fullness) ** 2 + (_EMPTY + _EMPTIER * (FULL - fullness) ** 2 if fullness < FULL else 0.0)
+
+
+def _loosened(task: Layout, start: int, end: int) -> float:
+    """Return how much of a page strains take in the end."""
+    gaps = task.gaps.looser(looseness(task, start, end)).airier(heading_air(task, start, end))
+    return height(task.blocks[start:end], task.later if start else task.first, gaps) / task.room
 
 
 def _broken(task: Layout, end: int, turn: bool) -> float:

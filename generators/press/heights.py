@@ -14,6 +14,8 @@ DENSE = replace(GAPS, over=0.4, under=0.15)
 # Millimetres that a line takes, and letters that it holds on 180 mm, by what it is; in large print all is wider and higher.
 TITLE, SECTION, BAND, AIM, REMARK, RUNNING = (8.6, 48), (5.0, 60), (4.8, 80), (4.0, 100), (3.8, 112), (6.0, 110)
 LADDER, BOXES = 5.6, 11
+# What follows an aim where the rest does.
+AFTERWARDS = " Then rest 100 s."
 
 
 def head_height(head: Head, room: Room) -> float:
@@ -29,7 +31,8 @@ def running_height(room: Room) -> float:
 def heading_height(heading: Heading, room: Room) -> float:
     """Return what a study's heading takes: its title, aim, remarks and tempi."""
     ladder = LADDER * ceil(len(heading.ladder) * room.larger / BOXES) * room.larger
-    return room.spaces(ladder) + _texts(room, (SECTION, heading.title), (AIM, heading.aim), (REMARK, " ".join(heading.remarks)))
+    aim = heading.aim + AFTERWARDS * heading.crowded
+    return room.spaces(ladder) + _texts(room, (SECTION, heading.title), (AIM, aim), (REMARK, " ".join(heading.remarks)))
 
 
 def _texts(room: Room, *texts: tuple[tuple[float, int], str]) -> float:

@@ -38,6 +38,8 @@ WITH_ROWS = 0.97
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean.
 CENTS_TOLD = "The figures in italics are cents: + is sharp (slide out, or lip it down), − is flat (lip it up)."
+# A longer title leaves no room for the rest beside it.
+LONG_TITLE = 40
 # The fingerings that are printed once on a page.
 NEW = "new"
 
@@ -153,7 +155,7 @@ def _entries(flow: Sequence[tuple[int, Music]], sheet: Sheet) -> Iterator[_Entry
     for chapter, music in flow:
         for section in music.sections:
             strains = printed_strains(section.study, sheet)
-            heading, begins = _heading(section, alone, sheet.intonation), chapter if section is music.sections[0] else None
+            heading, begins = _heading(section, alone, sheet), chapter if section is music.sections[0] else None
             for number, strain in enumerate(strains):
                 first = number == 0
                 yield _Entry(section.study, number, strain, heading if first else None, begins if first else None)
@@ -164,7 +166,7 @@ def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[
     extras = Extras(horn(study.horn), sheet.fingered, sheet.intonation, bool(sheet.note_names))
     told, line = _shared_detail(study), room_of(sheet).line
     bare = list(_unrepeated(study.strains))
-    alone = [printed(strain, extras, line, _detail(strain, told)) for strain in bare]
+    alone = [printed(strain, extras, line, _detail(strain, told), phrased=study.piece) for strain in bare]
     alone = [_wider(one, extras, line, _detail(one.strain, told)) for one in alone] if eased else alone
     counted = zip(bare, alone, _alike(alone), strict=True)
     strains = [
@@ -225,7 +227,7 @@ def _shared_detail(study: Study) -> str:
     return details.pop() if len(details) == 1 else ""
 
 
-def _heading(section: Section, alone: bool, intonation: bool) -> Heading:
+def _heading(section: Section, alone: bool, sheet: Sheet) -> Heading:
     """Return the heading of a study; alone, its title and tempo are those of the page; in a day, its aim is the short one."""
     study = section.study
     aim = study.aim if section.number else " ".join(filter(None, (study.aim, study.also)))
@@ -236,8 +238,9 @@ def _heading(section: Section, alone: bool, intonation: bool) -> Heading:
         tempo=_tempo(study),
         rest=section.rest,
         aim=aim,
-        remarks=() if section.number else (*remarks_of(study), *_good(section), *(CENTS_TOLD,) * intonation),
+        remarks=() if section.number else (*remarks_of(study), *_good(section), *(CENTS_TOLD,) * bool(sheet.intonation)),
         ladder=section.boxes or (() if section.number else (*map(str, study.ladder), *(rung.pretty for rung in study.rungs))),
+        crowded=section.rest > 0 and len(study.title) * room_of(sheet).larger > LONG_TITLE,
     )
 
 

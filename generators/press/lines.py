@@ -15,8 +15,8 @@ from generators.theory.pitch import Pitch
 # A strain of so many bars with notes is one line if these have room.
 SYSTEM_BARS = 7
 # What a line costs; its emptiness, squared; an end where nobody breathes, half of it where one may but the sentence goes on; a
-# bar alone; a silent start: our choice.
-_LINE, _EMPTY, _BREATHLESS, _ALONE, _SILENT = 10.0, 4.0, 4.0, 30.0, 20.0
+# bar alone; a silent start; in a piece, an end that is not one of a phrase: our choice.
+_LINE, _EMPTY, _BREATHLESS, _ALONE, _SILENT, _PHRASELESS = 10.0, 4.0, 7.0, 30.0, 20.0, 16.0
 # What a crowded line costs by how much it is over its room, and how full it may be at the most.
 _CROWDED, TIGHT = 80.0, 1.16
 # What things take of a line pressed together, in staff spaces: a note and a sign before it, a rest in the bar, a bar line; a
@@ -41,6 +41,8 @@ class Measure:
     """Whether the strain itself ends a line here."""
     slurred: bool = False
     """Whether a slur goes on over its end."""
+    followed: bool = False
+    """Whether a rest follows it."""
 
     @property
     def full(self) -> bool:
@@ -60,9 +62,9 @@ class Measure:
 
     @property
     def breathes(self) -> bool:
-        """Whether a breath or a rest ends it."""
+        """Whether a breath or a rest ends it, or follows."""
         last = self.pieces[-1].event
-        return isinstance(last, Rest) or last.breath
+        return self.followed or isinstance(last, Rest) or last.breath
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +85,22 @@ class Line:
 
 
 def printed_lines(
-    strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[TextRow], room: float, counts: Sequence[int] = ()
+    strain: Strain,
+    bars: Sequence[tuple[Piece, ...]],
+    rows: Sequence[TextRow],
+    room: float,
+    counts: Sequence[int] = (),
+    *,
+    phrased: bool = False,
 ) -> tuple[Line, ...]:
     """Return the lines of a strain whose bars are cut into pieces, with rows of texts over them; `room` in staff spaces.
 
-    Where `counts` tells how many measures stand on each line, it is broken so.
+    Where `counts` tells how many measures stand on each line, it is broken so; `phrased`, where the strain itself wishes if
+    the bars have room.
     """
     measures = _measures(strain, bars, rows)
-    counts = counts or _broken(measures, WELL * (room - _KEY_SIGN * abs(strain.key.fifths)))
+    bare = _PHRASELESS if phrased else _BREATHLESS
+    counts = counts or _broken(measures, WELL * (room - _KEY_SIGN * abs(strain.key.fifths)), bare)
     ends = accumulate(counts)
     return tuple(Line(tuple(measures[end - count : end])) for count, end in zip(counts, ends, strict=True))
 
@@ -109,7 +119,8 @@ def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[
             notes = [piece.event for piece in pieces if isinstance(piece.event, Note)]
             texts = [row.texts[heads : heads + len(notes)] for row in rows]
             under = _goes_on(notes, under)
-            measures.append(Measure(pieces, 1, _width(pieces, strain.key, texts), number in wished, under))
+            rest = number < len(bars) and isinstance(bars[number][0].event, Rest)
+            measures.append(Measure(pieces, 1, _width(pieces, strain.key, texts), number in wished, under, rest))
             heads += len(notes)
     return measures
 
@@ -142,17 +153,25 @@ def _signs(heads: Sequence[Note[Pitch]], key: Key) -> Iterator[bool]:
         said[pitch.place] = pitch.alter
 
 
-def _broken(measures: Sequence[Measure], room: float) -> tuple[int, ...]:
-    """Return how many measures stand on each line; one that is wider than the room stands alone."""
+def _broken(measures: Sequence[Measure], room: float, bare: float) -> tuple[int, ...]:
+    """Return how many measures stand on each line; one that is wider than the room stands alone.
+
+    `bare` is what it costs to end a line where the strain does not wish it and nobody breathes.
+    """
     ends = list(accumulate((measure.width for measure in measures), initial=0.0))
     best: list[tuple[float, tuple[int, ...]]] = [(0.0, ())]
     for end in range(1, len(measures) + 1):
-        best.append(min(_ways(measures, end, ends, room, best)))
+        best.append(min(_ways(measures, end, ends, room, best, bare)))
     return best[-1][1]
 
 
 def _ways(
-    measures: Sequence[Measure], end: int, ends: Sequence[float], room: float, best: Sequence[tuple[float, tuple[int, ...]]]
+    measures: Sequence[Measure],
+    end: int,
+    ends: Sequence[float],
+    room: float,
+    best: Sequence[tuple[float, tuple[int, ...]]],
+    bare: float,
 ) -> Iterator[tuple[float, tuple[int, ...]]]:
     """Yield what it costs to end a line after so many measures, with those on each line so far."""
     heard, crossed = 0, False
@@ -164,7 +183,7 @@ def _ways(
         width = ends[end] - ends[start]
         if width <= TIGHT * room or end - start == 1:
             cost, counts = best[start]
-            yield cost + _cost(measures, start, end) + _fullness(width / room), (*counts, end - start)
+            yield cost + _cost(measures, start, end, bare) + _fullness(width / room), (*counts, end - start)
 
 
 def _fullness(share: float) -> float:
@@ -172,10 +191,11 @@ def _fullness(share: float) -> float:
     return _EMPTY * (1 - share) ** 2 if share < 1 else _CROWDED * (share - 1)
 
 
-def _cost(measures: Sequence[Measure], start: int, end: int) -> float:
-    alone = _ALONE if end - start == 1 and len(measures) > 1 else 0.0
+def _cost(measures: Sequence[Measure], start: int, end: int, bare: float) -> float:
+    heard = [measure for measure in measures[start:end] if not measure.full]
+    alone = _ALONE if len(heard) <= 1 and end - start < len(measures) else 0.0
     silent = _SILENT if start and measures[start].full and measures[start].bars == 1 else 0.0
     last = measures[end - 1]
     tied = _TIED * last.tied + _SLURRED * (last.slurred and not last.wished)
-    bare = 0.0 if end == len(measures) or last.wished else _BREATHLESS / 2 if last.breathes else _BREATHLESS
-    return _LINE + alone + silent + bare + tied
+    away = 0.0 if end == len(measures) or last.wished else bare / 2 if last.breathes else bare
+    return _LINE + alone + silent + away + tied

@@ -52,6 +52,8 @@ class Heading:
     remarks: tuple[str, ...]
     ladder: tuple[str, ...]
     """Tempi or notes to tick off."""
+    crowded: bool = False
+    """Whether its title leaves no room for the rest beside it, which then follows the aim."""
 
 
 @dataclass(frozen=True, slots=True)

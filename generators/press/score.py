@@ -119,10 +119,12 @@ class Printed:
         return self.opening + self.music
 
 
-def printed(strain: Strain, extras: Extras, room: float, detail: str = "", counts: Sequence[int] = ()) -> Printed:
+def printed(
+    strain: Strain, extras: Extras, room: float, detail: str = "", counts: Sequence[int] = (), *, phrased: bool = False
+) -> Printed:
     """Return a strain on lines that hold so many staff spaces; its detail stands in the column where it has room.
 
-    Where `counts` tells how many measures stand on each line, it is broken so.
+    Where `counts` tells how many measures stand on each line, it is broken so; `phrased`, at the ends of its phrases.
     """
     if strain.free:
         heads = tuple(note.pitch.midi for note in strain.notes)
@@ -132,7 +134,7 @@ def printed(strain: Strain, extras: Extras, room: float, detail: str = "", count
     over = rows(heads_of, replace(extras, tube=strain.tube))
     notes = [piece.event for piece in heads_of if isinstance(piece.event, Note)]
     syllables = tuple(note.syllable for note in notes) if any(note.syllable for note in notes) else ()
-    lines = printed_lines(strain, bars, over, room, counts)
+    lines = printed_lines(strain, bars, over, room, counts, phrased=phrased)
     return Printed(
         strain,
         extras.horn,
