@@ -9,17 +9,19 @@ from generators.errors import FailedRun, Refusal
 from generators.press.extent import Extent
 
 # What is paid for a page; for one that is not the last and emptier than this, and by how much, squared; for going on with a
-# section over the page, the more over a turn, the more of a piece, and more yet of one over a turn; for a strain on a page
+# section over the page, the more over a turn, the more of a piece, and more yet of one over a turn; for a staff on a page
 # without another of its section; for a page of many headings with little under them; for one of a staff or two: our choice.
-_PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.785, 40.0, 1500.0
-_SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 30.0, 50.0
+_PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.8, 40.0, 1500.0
+_SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how full any may, and how far apart its middle two lines.
-WELL_LOOSE, FILLED, ROOMY, WIDEST = 1.6, 0.82, 0.9, 12.5
-_STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2)
+WELL_LOOSE, FILLED, ROOMY, WIDEST = 2.0, 0.82, 0.93, 12.7
+# How far apart the middle two lines of a page are too far apart: 26 mm.
+FAR = 13.4
+_STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0)
 MOST_LOOSE = _STEPS[-1]
-# What may stand over a heading beyond the least.
-_AIRS = (0.0, 0.5, 1.0, 1.5)
+# What may stand over a heading beyond the least, and what is kept for it before staves are set apart.
+_AIRS, AIR = (0.0, 0.5, 1.0, 1.5), 1.0
 # How full a page may be by our measures, which err by a few hundredths.
 FITS = 0.985
 # A page after the first has so many staves at the least, if it can.
@@ -64,8 +66,8 @@ class Gaps:
     """Between a text and the ink of a staff under it."""
 
     def looser(self, spaces: float) -> "Gaps":
-        """Return the distances with so much more between two staves."""
-        return replace(self, system=self.system + spaces, score=self.score + spaces, padding=self.padding + spaces / 2)
+        """Return the distances with so much more between two scores, and half of it between the staves of one."""
+        return replace(self, system=self.system + spaces / 2, score=self.score + spaces, padding=self.padding + spaces / 2)
 
     def airier(self, spaces: float) -> "Gaps":
         """Return the distances with so much more over a heading."""
@@ -162,7 +164,8 @@ def looseness(task: Layout, start: int, end: int) -> float:
     As far as they stand well where the page has room for it; farther, but not far, where it would be too empty otherwise.
     """
     head, blocks = task.later if start else task.first, task.blocks[start:end]
-    heights = {step: height(blocks, head, task.gaps.looser(step)) / task.room for step in _STEPS}
+    aired = task.gaps.airier(AIR)
+    heights = {step: height(blocks, head, aired.looser(step)) / task.room for step in _STEPS}
     even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step)) <= WIDEST] or [0.0]
     well = max((step for step in even if step <= WELL_LOOSE and heights[step] <= ROOMY), default=0.0)
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
@@ -187,7 +190,7 @@ def _middle(blocks: Sequence[Block], gaps: Gaps) -> float:
 
 def _scattered(task: Layout, start: int, end: int) -> bool:
     """Tell whether the middle two lines of a page stand far apart, for most of its staves have a heading of their own."""
-    return _middle(task.blocks[start:end], task.gaps) > WIDEST
+    return _middle(task.blocks[start:end], task.gaps) > FAR
 
 
 def _lonely(task: Layout, start: int, end: int) -> bool:
@@ -217,8 +220,13 @@ def _broken(task: Layout, end: int, turn: bool) -> float:
 
 
 def _orphans(task: Layout, start: int, end: int) -> float:
-    """Return what it costs that first or last strain of a page stands there without another of its section."""
-    sections = [block.section for block in task.blocks[start:end]]
-    alone_above = start > 0 and task.blocks[start - 1].section == sections[0] and sections.count(sections[0]) == 1
-    alone_below = end < len(task.blocks) and task.blocks[end].section == sections[-1] and sections.count(sections[-1]) == 1
-    return _ORPHAN * (alone_above + alone_below)
+    """Return what it costs that a staff stands at the head or the foot of a page without another of its section."""
+    blocks = task.blocks[start:end]
+    above = start > 0 and task.blocks[start - 1].section == blocks[0].section
+    below = end < len(task.blocks) and task.blocks[end].section == blocks[-1].section
+    return _ORPHAN * (above * _alone(blocks, blocks[0].section) + below * _alone(blocks, blocks[-1].section))
+
+
+def _alone(blocks: Sequence[Block], section: int) -> bool:
+    """Tell whether a page has no more of a section than one staff."""
+    return sum(block.staves for block in blocks if block.section == section) < 2

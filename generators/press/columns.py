@@ -10,26 +10,31 @@ from generators.phrase.study import Strain
 from generators.phrase.wording import key_words, tonic
 
 # The letters of a line that the column holds, and how many lines.
-NARROW, COLUMN_LINES = 10, 4
+NARROW, COLUMN_LINES = 10, 3
+# What stands beside a tonic.
+MODES = (("major",), ("minor",))
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """Lines from top to bottom: small ones, the bold one, and small ones."""
+    """Lines from top to bottom: small ones, the bold one, with a small word beside it, and small ones."""
 
     above: tuple[str, ...]
     head: str
     below: tuple[str, ...]
+    beside: str = ""
 
 
 def column(strain: Strain, horn: Horn, detail: str = "") -> Column:
     """Return the column of a strain, with the detail where it has room."""
     above, head, below = _parts(strain, horn)
     # Where there is a staff, its end says how often it is played.
-    times = (f"{strain.repeats} times",) if strain.repeats > 2 and strain.free else ()
+    times = (f"{strain.repeats} times",) if strain.repeats > 1 and strain.free else ()
     plain, detailed = _wrapped((*below, *times)), _wrapped((*below, detail, *times))
-    room = COLUMN_LINES - 1 - len(above)
-    return Column(_wrapped(above), head, detailed if len(detailed) <= room else plain)
+    modal = below[:1] if head and below[:1] in MODES else ()
+    room = COLUMN_LINES - 1 - len(above) + len(modal)
+    lines = detailed if len(detailed) <= room else plain
+    return Column(_wrapped(above), head, lines[len(modal) :], "".join(modal))
 
 
 def _parts(strain: Strain, horn: Horn) -> tuple[tuple[str, ...], str, tuple[str, ...]]:
@@ -42,7 +47,7 @@ def _parts(strain: Strain, horn: Horn) -> tuple[tuple[str, ...], str, tuple[str,
         return (), label.name, (*_key(label), label.part)
     mode = label.scale or (label.key.mode if label.key else "")
     if label.root and label.key:
-        return (), label.root.pretty[:-1], (mode, f"in {key_words(label.key.name)}", _concert(label), label.part)
+        return (), label.root.pretty[:-1], (f"in {key_words(label.key.name)}", _concert(label), label.part)
     return (), tonic(label.key) if label.key else "", (mode, _concert(label), label.part)
 
 

@@ -31,9 +31,9 @@ NUMBER = 3.1
 # How much higher a slur arches over a leap, by its width.
 ARCH = 0.15
 # Where a breath stands over the middle line, at the least.
-COMMA = 3.0
+COMMA = 2.6
 # How far the middle of a dynamic stands from the notes, and from the staff at the least and at the most.
-CLEAR, NEAREST, FARTHEST = 1.2, 1.7, 3.2
+CLEAR, NEAREST, FARTHEST = 1.0, 1.7, 3.2
 
 
 @dataclass(frozen=True, slots=True)

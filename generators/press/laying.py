@@ -9,8 +9,9 @@ from generators.brass.horn import horn
 from generators.phrase.algebra import on
 from generators.phrase.study import Strain, Study
 from generators.press.breaking import Block, Layout, heading_air, looseness, paginate
-from generators.press.heights import DENSE, GAPS, head_height, heading_height, running_height
-from generators.press.marks import VALVES, Extras, TextRow
+from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
+from generators.press.marks import Extras
+from generators.press.once import lowered, told_once
 from generators.press.pages import (
     AnyPage,
     BlankPage,
@@ -32,16 +33,14 @@ from generators.sheets.sheet import Sheet
 
 Spans = frozenset[tuple[int, int]]
 """Strains of a flow, from one up to another."""
-# The engraver allows for rows of texts a little more than they take.
-WITH_ROWS = 0.97
+# How much closer staves stand that have rows of texts over them.
+ROWS_CLOSER = 0.35
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean.
-CENTS_TOLD = "The figures in italics are cents: + is sharp (slide out, or lip it down), − is flat (lip it up)."
+CENTS_TOLD = "Figures in italics, once on a page, are cents: + is sharp (slide out, or lip it down), − is flat (lip it up)."
 # A longer title leaves no room for the rest beside it.
 LONG_TITLE = 40
-# The fingerings that are printed once on a page.
-NEW = "new"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +106,7 @@ class _Entry:
 
 def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int, refused: Spans) -> Iterator[Laid]:
     """Yield the pages of chapters that share them, from a number on."""
-    head, running = _head(flow), _running(document, flow[0][1])
+    head, running = _head(flow, document.sheet), _running(document, flow[0][1])
     entries, task, counts = _roomiest(flow, head, document, number, refused)
     for later, (count, end) in enumerate(zip(counts, accumulate(counts), strict=True)):
         here = entries[end - count : end]
@@ -173,7 +172,7 @@ def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[
         one if counts == one.counts else printed(strain, extras, line, _detail(strain, told), counts)
         for strain, one, counts in counted
     ]
-    return list(_lower(strains)) if sheet.fingerings == NEW else strains
+    return lowered(strains, sheet)
 
 
 def _wider(one: Printed, extras: Extras, line: float, detail: str) -> Printed:
@@ -212,15 +211,6 @@ def _detail(strain: Strain, told: str) -> str:
     return "" if told or strain.tube else strain.label.detail
 
 
-def _lower(strains: Sequence[Printed]) -> Iterator[Printed]:
-    """Yield strains as high as they are with the valves of new notes alone, if they stand on one page."""
-    told: set[int] = set()
-    for strain in strains:
-        known = any(row.name == VALVES for row in strain.rows) and told >= set(strain.heads)
-        yield strain.without_row() if known else strain
-        told.update(strain.heads)
-
-
 def _shared_detail(study: Study) -> str:
     """Return what the full labels of all strains of a study add, where it is the same: the heading tells it then."""
     details = {strain.label.detail for strain in study.strains if not strain.tube}
@@ -249,7 +239,7 @@ def _good(section: Section) -> Iterator[str]:
         yield f"Good when {section.good}."
 
 
-def _head(flow: Sequence[tuple[int, Music]]) -> Head | None:
+def _head(flow: Sequence[tuple[int, Music]], sheet: Sheet) -> Head | None:
     """Return the head of the first page; music that goes on after a cover has none but the running line."""
     music = flow[0][1]
     if music.flows:
@@ -257,9 +247,10 @@ def _head(flow: Sequence[tuple[int, Music]]) -> Head | None:
     study = music.sections[0].study
     alone = len(music.sections) == 1
     title = music.title or study.title
-    if not alone:
-        return Head(title, music.band, glance=music.glance)
-    return Head(title, music.band, _shared_detail(study), _tempo(study))
+    head = Head(title, music.band, small=len(title) * room_of(sheet).larger > TITLE[1])
+    if alone:
+        return replace(head, detail=_shared_detail(study), tempo=_tempo(study))
+    return replace(head, glance=music.glance)
 
 
 def _task(
@@ -271,11 +262,11 @@ def _task(
     refused: Spans,
 ) -> Layout:
     room, music = room_of(document.sheet), flow[0][1]
-    running = running_height(room)
+    running, gaps = running_height(room), DENSE if _dense(music) else GAPS
     return Layout(
         blocks=tuple(_blocks(entries, room)),
-        room=room.height * (WITH_ROWS if any(entry.strain.rows for entry in entries) else 1.0),
-        gaps=DENSE if _dense(music) else GAPS,
+        room=room.height,
+        gaps=replace(gaps, padding=gaps.padding - ROWS_CLOSER) if any(entry.strain.rows for entry in entries) else gaps,
         first=head_height(head, room) + room.spaces(music.glance_height) if head else running,
         later=running,
         page=number,
@@ -301,14 +292,14 @@ def _blocks(entries: Sequence[_Entry], room: Room) -> Iterator[Block]:
 
 def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: Sheet) -> MusicPage:
     """Return a page; what begins on it stands under its heading, what goes on has its title in the running line."""
-    shown = _fresh(entries) if sheet.fingerings == NEW else list(entries)
+    shown = told_once([entry.strain for entry in entries], sheet)
     first = entries[0]
     return MusicPage(
         head=head,
         running=running,
         section=first.study.title if first.number and not running.startswith(first.study.title) else "",
         tempo=_tempo(first.study) if first.number else "",
-        sections=tuple(_sections(shown)),
+        sections=tuple(_sections([replace(entry, strain=one) for entry, one in zip(entries, shown, strict=True)])),
         player=sheet.player,
         foot=study_range([entry.study for entry in entries]),
     )
@@ -326,23 +317,3 @@ def _sections(entries: Sequence[_Entry]) -> Iterator[PageSection]:
         study = group[0].study
         music = scores([entry.strain for entry in group], group[0].number, study)
         yield PageSection(group[0].heading, transposition(study), music)
-
-
-def _fresh(entries: Sequence[_Entry]) -> list[_Entry]:
-    """Return the strains of a page with the valves of notes that are new on it alone."""
-    told: set[int] = set()
-    return [replace(entry, strain=_untold(entry.strain, told)) for entry in entries]
-
-
-def _untold(strain: Printed, told: set[int]) -> Printed:
-    """Return a strain without the valves of notes that were told before, and remember what it tells."""
-    rows = tuple(_kept(row, strain.heads, told) if row.name == VALVES else row for row in strain.rows)
-    return replace(strain, rows=rows)
-
-
-def _kept(row: TextRow, heads: Sequence[int], told: set[int]) -> TextRow:
-    texts = list[str]()
-    for midi, text, own in zip(heads, row.texts, row.own, strict=True):
-        texts.append(text if own or midi not in told else "")
-        told |= {midi} if text else set()
-    return replace(row, texts=tuple(texts))

@@ -25,6 +25,8 @@ _CROWDED, TIGHT = 80.0, 1.16
 _NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 1.0, 1.9, 0.6, 7.0, 11.0, 1.0, 0.85, 0.8
 # What an end inside a tied note costs, and what an end under a slur costs on top of one where nobody breathes: our choice.
 _TIED, _SLURRED = 15.0, 12.0
+# What it costs that a hairpin must become a word, for it goes on over the end of a line: our choice.
+_WORDED = 2.0
 # How much of its line music takes that is spaced well, pressed together.
 WELL = 0.8
 
@@ -43,6 +45,8 @@ class Measure:
     """Whether a slur goes on over its end."""
     followed: bool = False
     """Whether a rest follows it."""
+    growing: bool = False
+    """Whether a hairpin goes on over its end."""
 
     @property
     def full(self) -> bool:
@@ -107,7 +111,7 @@ def printed_lines(
 
 def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[TextRow]) -> list[Measure]:
     """Return the printed bars of a strain: full bars of rest in a row are one."""
-    wished, heads, under, measures = set(accumulate(strain.lines)), 0, False, list[Measure]()
+    wished, heads, under, growing, measures = set(accumulate(strain.lines)), 0, False, False, list[Measure]()
     numbered = list(enumerate(bars, 1))
     for silent, run in groupby(numbered, key=lambda bar: _rests(bar[1])):
         group = list(run)
@@ -119,8 +123,10 @@ def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[
             notes = [piece.event for piece in pieces if isinstance(piece.event, Note)]
             texts = [row.texts[heads : heads + len(notes)] for row in rows]
             under = _goes_on(notes, under)
+            growing = _grows_on(notes, growing)
             rest = number < len(bars) and isinstance(bars[number][0].event, Rest)
-            measures.append(Measure(pieces, 1, _width(pieces, strain.key, texts), number in wished, under, rest))
+            width = _width(pieces, strain.key, texts)
+            measures.append(Measure(pieces, 1, width, number in wished, under, rest, growing))
             heads += len(notes)
     return measures
 
@@ -130,6 +136,13 @@ def _goes_on(notes: Sequence[Note[Pitch]], under: bool) -> bool:
     for note in notes:
         under = (under or note.slur_open) and not note.slur_close
     return under
+
+
+def _grows_on(notes: Sequence[Note[Pitch]], growing: bool) -> bool:
+    """Tell whether a hairpin goes on after some notes, the first of them within one or not; it ends at the next dynamic."""
+    for note in notes:
+        growing = bool(note.hairpin.strip(".")) if note.hairpin or note.dynamic else growing
+    return growing
 
 
 def _rests(pieces: Sequence[Piece]) -> bool:
@@ -196,6 +209,6 @@ def _cost(measures: Sequence[Measure], start: int, end: int, bare: float) -> flo
     alone = _ALONE if len(heard) <= 1 and end - start < len(measures) else 0.0
     silent = _SILENT if start and measures[start].full and measures[start].bars == 1 else 0.0
     last = measures[end - 1]
-    tied = _TIED * last.tied + _SLURRED * (last.slurred and not last.wished)
+    tied = _TIED * last.tied + _SLURRED * (last.slurred and not last.wished) + _WORDED * (last.growing and end < len(measures))
     away = 0.0 if end == len(measures) or last.wished else bare / 2 if last.breathes else bare
     return _LINE + alone + silent + away + tied

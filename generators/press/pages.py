@@ -115,6 +115,8 @@ class Head:
     """What all strains of the one study under it have in common, and its tempo."""
     tempo: str = ""
     glance: tuple[Panel, ...] = ()
+    small: bool = False
+    """Whether its title is so long that it is set smaller."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +140,11 @@ class MusicPage:
     dense: bool = False
     """Whether headings stand as close as they may."""
     template: str = "page.ily.j2"
+
+    @property
+    def rows(self) -> bool:
+        """Whether rows of texts stand over its staves, which are air enough between two of them."""
+        return any(score.rows for section in self.sections for score in section.scores)
 
     @property
     def notes(self) -> int:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from functools import lru_cache
 from itertools import accumulate
 
@@ -26,6 +27,8 @@ PLAIN_BREAK = " \\noPageBreak \\break\n"
 BREAK = f'{PLAIN_BREAK}\\column ""\n'
 # How many different notes and rests are remembered: a week has some hundreds.
 SPELLED = 16_384
+# What of a line is too short for a word, in whole notes.
+SHORT = Fraction(1, 4)
 # What stands in the place of a hairpin that would go over more than a line.
 WORDED = {"<": "\\cresc", ">": "\\dim"}
 
@@ -51,9 +54,11 @@ class Printed:
     """What stands between two of its lines."""
     texts: dict[str, str] = field(default_factory=dict, compare=False, repr=False)
 
-    def without_row(self) -> "Printed":
-        """Return the strain as high as it is with one row of texts fewer."""
-        count, spoken, over = max(0, len(self.rows) - 1), bool(self.syllables), slurred_over(self.strain)
+    def with_rows(self, count: int) -> "Printed":
+        """Return the strain as high as it is with so many rows of texts."""
+        if self.free:
+            return self
+        spoken, over = bool(self.syllables), slurred_over(self.strain)
         return replace(self, extents=tuple(extent(line, self.horn, count, spoken, over) for line in self.lines))
 
     @property
@@ -202,7 +207,7 @@ def _words(pieces: Sequence[Piece], signs: "_Signs", first: int) -> Iterator[str
         if piece.triplet in ("start", "startStop"):
             yield _number(pieces[place - first :], signs.horn) if place in signs.numbered else "\\unnumbered"
             yield "\\tuplet 3/2 {"
-        yield _spelled(piece, place in signs.worded)
+        yield _spelled(piece, signs.worded.get(place))
         if piece.triplet in ("stop", "startStop"):
             yield "}"
         yield from signs.after.get(place, ())
@@ -221,8 +226,8 @@ class _Signs:
     horn: Horn
     before: dict[int, list[str]]
     after: dict[int, list[str]]
-    worded: frozenset[int]
-    """Where a hairpin begins that is a word, for it goes over more than a line."""
+    worded: dict[int, str]
+    """The words for hairpins that go over more than a line; an empty one where a hairpin begins whose word stands later."""
     numbered: frozenset[int]
     """The pieces of the first bar with triplets of every line: others have no number."""
 
@@ -236,7 +241,7 @@ def _signs(strain: Printed) -> _Signs:
         horn=strain.horn,
         before={span.first: ["\\ottava #-1"] for span in octaves},
         after={span.last: ["\\ottava #0"] for span in octaves},
-        worded=frozenset(span.first for span in found if span.kind in WORDED and _over_lines(span, ends)),
+        worded=dict(_worded([span for span in found if span.kind in WORDED and _over_lines(span, ends)], pieces, ends)),
         numbered=frozenset(_numbered(strain)),
     )
 
@@ -244,6 +249,20 @@ def _signs(strain: Printed) -> _Signs:
 def _over_lines(span: Span, ends: Sequence[int]) -> bool:
     """Tell whether a span goes on over the end of a line."""
     return any(span.first < end <= span.last for end in ends)
+
+
+def _worded(over: Sequence[Span], pieces: Sequence[Piece], ends: Sequence[int]) -> Iterator[tuple[int, str]]:
+    """Yield where the words of hairpins over more than a line stand: at its first note, or at that of the next line.
+
+    A word that begins at the end of a line has no room there.
+    """
+    for span in over:
+        end = next(end for end in ends if span.first < end)
+        late = sum(piece.event.length for piece in pieces[span.first : end]) <= SHORT
+        first = next((place for place in range(end, span.last + 1) if isinstance(pieces[place].event, Note)), None)
+        if late and first is not None:
+            yield span.first, ""
+        yield first if late and first is not None else span.first, WORDED[span.kind]
 
 
 def _numbered(strain: Printed) -> Iterator[int]:
@@ -259,15 +278,14 @@ def _numbered(strain: Printed) -> Iterator[int]:
 
 
 @lru_cache(maxsize=SPELLED)
-def _spelled(piece: Piece, worded: bool) -> str:
-    """Return a printed note or rest as LilyPond text; equal ones are made once."""
+def _spelled(piece: Piece, worded: str | None) -> str:
+    """Return a printed note or rest as LilyPond text, with a word instead of its hairpin if there is one; made once."""
     if isinstance(piece.event, Rest):
         return rest_text(piece.face)
     said = "" if piece.tied and piece.event.role != "sudden" else word(piece.event)
     over, under = ("", word(piece.event)) if under_dynamic(piece.event) else (said, "")
-    hairpin = WORDED.get(piece.event.hairpin, "") if worded else ""
-    note = replace(piece.event, hairpin="") if hairpin else piece.event
-    return " ".join(filter(None, (note_text(note, piece.face, over, under), hairpin)))
+    note = piece.event if worded is None else replace(piece.event, hairpin="")
+    return " ".join(filter(None, (note_text(note, piece.face, over, under), worded or "")))
 
 
 def _repeated(strain: Strain, text: str) -> str:

@@ -1,8 +1,9 @@
 """Buzz: glides for the mouthpiece alone in a box of seconds, drawn as free lines; a beat is a second."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import groupby
 
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
@@ -56,7 +57,7 @@ def buzz(request: BuzzRequest) -> Study:
         _aim(shapes[0]),
         setting.horn.id,
         _TEMPO,
-        tuple(_strain(i, row, shapes[i % len(shapes)], setting) for i, row in enumerate(rows)),
+        tuple(_together([_strain(i, row, shapes[i % len(shapes)], setting) for i, row in enumerate(rows)])),
         setting.limits,
         remarks=(_BY_THE_CLOCK,) if request.tempo not in (None, _TEMPO) else (),
     )
@@ -83,6 +84,12 @@ def _strain(place: int, seconds: int, glide: Glide, setting: Setting) -> Strain:
     music = then(_glided(glide, key, sounding, setting), (Rest(Fraction(seconds - sounding, 4)),))
     label = Label(name=glide.name.capitalize(), detail=f"{sounding} s, rest {seconds - sounding} s")
     return Strain(label, key, music, Meter(seconds, 4), (1,), free=True)
+
+
+def _together(strains: Sequence[Strain]) -> Iterator[Strain]:
+    """Yield strains, those that are alike and follow each other as one that is played so often."""
+    for strain, run in groupby(strains):
+        yield replace(strain, repeats=len(list(run)))
 
 
 def _glided(glide: Glide, key: Key, seconds: int, setting: Setting) -> Phrase[Pitch]:

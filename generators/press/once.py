@@ -1,0 +1,45 @@
+"""Rows that tell each note once on a page: valves of new notes, and cents, which never change."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from generators.press.marks import CENTS, VALVES, TextRow
+from generators.press.score import Printed
+from generators.sheets.sheet import Sheet
+
+# The fingerings that are printed once on a page.
+NEW = "new"
+Told = set[tuple[str, int, str]]
+"""What a page has told: the row, the note and the text."""
+
+
+def told_once(strains: Sequence[Printed], sheet: Sheet) -> list[Printed]:
+    """Return the strains of a page whose rows tell what is new on it alone; a row that tells nothing is none."""
+    names, told = _once(sheet), Told()
+    return [replace(strain, rows=tuple(_rows(strain, names, told))) for strain in strains]
+
+
+def lowered(strains: Sequence[Printed], sheet: Sheet) -> list[Printed]:
+    """Return strains with all their rows, as high as they are when they stand on one page."""
+    shown = told_once(strains, sheet)
+    return [strain.with_rows(len(found.rows)) for strain, found in zip(strains, shown, strict=True)]
+
+
+def _once(sheet: Sheet) -> frozenset[str]:
+    return frozenset({CENTS, VALVES} if sheet.fingerings == NEW else {CENTS})
+
+
+def _rows(strain: Printed, names: frozenset[str], told: Told) -> Iterator[TextRow]:
+    for row in strain.rows:
+        kept = _kept(row, strain.heads, told) if row.name in names else row
+        if any(kept.texts):
+            yield kept
+
+
+def _kept(row: TextRow, heads: Sequence[int], told: Told) -> TextRow:
+    texts = list[str]()
+    for midi, text, own in zip(heads, row.texts, row.own or (False,) * len(heads), strict=True):
+        known = (row.name, midi, text)
+        texts.append(text if own or known not in told else "")
+        told |= {known} if text else set()
+    return replace(row, texts=tuple(texts))
