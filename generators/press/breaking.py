@@ -17,7 +17,7 @@ _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0,
 # page that would be too empty; how full such a page is to become, and how full any may, and how far apart its middle two lines.
 WELL_LOOSE, FILLED, ROOMY, WIDEST = 2.0, 0.82, 0.93, 12.7
 # How far apart the middle two lines of a page are too far apart: 26 mm.
-FAR = 13.4
+FAR = 13.8
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, and what is kept for it before staves are set apart.
@@ -66,8 +66,8 @@ class Gaps:
     """Between a text and the ink of a staff under it."""
 
     def looser(self, spaces: float) -> "Gaps":
-        """Return the distances with so much more between two scores, and half of it between the staves of one."""
-        return replace(self, system=self.system + spaces / 2, score=self.score + spaces, padding=self.padding + spaces / 2)
+        """Return the distances with so much more between two scores, and most of it between the staves of one."""
+        return replace(self, system=self.system + 0.7 * spaces, score=self.score + spaces, padding=self.padding + spaces / 2)
 
     def airier(self, spaces: float) -> "Gaps":
         """Return the distances with so much more over a heading."""

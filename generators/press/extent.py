@@ -24,8 +24,8 @@ ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.6, 2.5, 2.0, 1.2
 BESIDE = 1.5
 # How much farther a slur reaches over so many notes.
 FAR, MANY = 0.6, 7
-# How much higher slurs reach that are over stems.
-ARCHED = 0.4
+# How much higher slurs reach that are over stems, and rows of texts over these.
+ARCHED, OVER_SLURS = 0.4, 1.0
 # How far from the middle line the number of a triplet stands whose beam is within the staff.
 NUMBER = 3.1
 # How much higher a slur arches over a leap, by its width.
@@ -51,7 +51,8 @@ def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False
     """Return the extent of a line: with rows of texts over it, syllables under it if spoken, slurs over its stems if arched."""
     words = [note for note in line.notes if note_words(note)]
     breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
-    up = _above(line, horn) + ARCHED * arched + ROW * rows + WORD * any(not under_dynamic(note) for note in words)
+    over = ROW * rows + OVER_SLURS * (arched and rows > 0)
+    up = _above(line, horn) + ARCHED * arched + over + WORD * any(not under_dynamic(note) for note in words)
     down = _below(line, horn, arched)
     if dynamic(line):
         loud = STAFF_EDGE + depth(line, horn, spoken, arched) + DYNAMIC

@@ -20,8 +20,8 @@ from generators.press.lines import Line, printed_lines
 from generators.press.marks import Extras, TextRow, rows, word
 from generators.theory.pitch import Pitch
 
-# A line of fewer notes is not drawn out to the margin.
-FEWEST = 8
+# Less music than this, in staff spaces, is not drawn out to the margin.
+NARROWEST = 12.0
 # Between two lines of a strain: a break, and an empty column at the left; in a score the break alone.
 PLAIN_BREAK = " \\noPageBreak \\break\n"
 BREAK = f'{PLAIN_BREAK}\\column ""\n'
@@ -93,10 +93,8 @@ class Printed:
 
     @property
     def ragged(self) -> bool:
-        """Whether it is so short that it does not fill its line; hairpins and counted rests can be drawn out."""
-        swelling = any(note.hairpin.strip(".") for note in self.strain.notes)
-        counted = any(measure.bars > 1 for line in self.lines for measure in line.measures)
-        return len(self.lines) == 1 and self.notes < FEWEST and not (self.free or swelling or counted)
+        """Whether it is so short that it does not fill its line."""
+        return len(self.lines) == 1 and not self.free and sum(measure.width for measure in self.lines[0].measures) < NARROWEST
 
     @property
     def short_end(self) -> bool:

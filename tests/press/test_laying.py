@@ -59,7 +59,7 @@ ROUTINES: dict[str, AnyRequest] = {
 # One page of four strains, one of eight, two pages of eight and four.
 KEYS = ("C", "G", "D", "A", "E", "B", "F", "Bb", "Eb", "Ab", "Db", "Gb")
 FOUR, EIGHT, TWELVE = (ScalesRequest(keys=KEYS[:count]) for count in (4, 8, 12))
-LONG = "A title of many words that goes on and on and is not to be cut, " * 9
+LONG = "A title of many words that goes on and on and is not to be cut, " * 12
 
 
 def music_pages(pages: Sequence[Laid]) -> Iterator[tuple[Laid, MusicPage]]:
@@ -369,7 +369,7 @@ def _texts(document: Document, whole: binding.Pressed) -> list[str]:
 
 
 def test_a_long_title_is_given_the_room_it_takes() -> None:
-    """A real page: a title of nine lines moves strains of its chapter on and stands there whole."""
+    """A real page: a title of many lines moves strains of its chapter on and stands there whole."""
     document = chapters(FOUR, EIGHT, FOUR)
     titled = [replace(chapter, title=LONG) if i == 1 else chapter for i, chapter in enumerate(document.chapters)]
     assert all(isinstance(chapter, Music) for chapter in titled)
