@@ -25,7 +25,7 @@ BESIDE = 1.5
 # How much farther a slur reaches over so many notes.
 FAR, MANY = 0.6, 7
 # How much higher slurs reach that are over stems, and rows of texts over these.
-ARCHED, OVER_SLURS = 0.4, 1.0
+ARCHED, OVER_SLURS = 0.4, 0.5
 # How far from the middle line the number of a triplet stands whose beam is within the staff.
 NUMBER = 3.1
 # How much higher a slur arches over a leap, by its width.
