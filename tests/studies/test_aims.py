@@ -99,7 +99,7 @@ def cold(strain: Strain) -> bool:
 def repeats_its_cell(strain: Strain) -> bool:
     """Tell whether four notes come again and again, but for the way home at the end."""
     parts = stretches(strain)
-    return all(heights(part[:4]) == heights(part[4:8]) for part in parts[: len(parts) // 2 * 2])
+    return all(heights(part[:4])[: len(part[4:8])] == heights(part[4:8]) for part in parts[: len(parts) // 2 * 2])
 
 
 def bends_and_fingers(strain: Strain) -> bool:

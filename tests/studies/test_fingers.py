@@ -1,7 +1,7 @@
 """Fingers: cells slurred four times, then tongued, climbing; and cells over every change of valves."""
 
 from fractions import Fraction
-from itertools import pairwise, permutations
+from itertools import combinations, pairwise, permutations
 
 import pytest
 from hypothesis import given
@@ -11,8 +11,8 @@ from generators.brass.horn import Horn, horn
 from generators.brass.tube import RARE_PARTIALS, partial_midi
 from generators.errors import BadRequest
 from generators.phrase.label import Label
-from generators.phrase.note import Note
-from generators.phrase.remark import Fewer
+from generators.phrase.note import Note, Rest
+from generators.phrase.remark import Advice, Fewer
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
 from generators.studies.fingers.cells import change
@@ -50,17 +50,57 @@ SETS_BY_HAND = ((), ((0, 1),), ((0, 1), (2, 3)), ((1, 3),))
 @LAWS
 @given(studies("fingers"))
 def test_slurred_four_times_then_twice_more(asked: Asked) -> None:
-    """Every cell comes four times under one slur into a held note, then twice in one articulation into another."""
+    """Every cell of more than one note comes four times under one slur, then twice in one articulation into a held note."""
     _, study = asked
     for strain in study.strains:
         parts = stretches(strain)
         for slurred, again in zip(parts[::2], parts[1::2], strict=True):
             cell = [note.pitch for note in slurred[:4]]
+            if len(set(cell)) > 1:
+                assert [*cell * 4, cell[0]] == [note.pitch for note in slurred]
+                assert [*cell * 2, cell[0]] == [note.pitch for note in again]
+                assert whole(slurred) == slurs(slurred)
+                assert tuple(slurs(again)) in [(*one, *((a + 4, b + 4) for a, b in one)) for one in SETS_BY_HAND]
 
-            assert [*cell * 4, cell[0]] == [note.pitch for note in slurred]
-            assert [*cell * 2, cell[0]] == [note.pitch for note in again]
-            assert whole(slurred) == slurs(slurred)
-            assert tuple(slurs(again)) in [(*one, *((a + 4, b + 4) for a, b in one)) for one in SETS_BY_HAND]
+
+@pytest.mark.parametrize("grade", ["1", "4", ""])
+def test_on_one_note_the_valves_change_on_one_air_first(grade: str) -> None:
+    """A note that only its valves change is held under ties, the sets by turns, then tongued with the same turns; no slur."""
+    study = make(FingersRequest(changes=("1-2>3",), grade=grade))
+    parts = stretches(study.strains[0])
+    for held, tongued in zip(parts[::2], parts[1::2], strict=True):
+        assert [*["1-2", "3"] * 2, "1-2"] == [note.valves for note in held]
+        assert [True] * 4 + [False] == [note.tie for note in held]
+        assert ["1-2", "3"] * (len(tongued) // 2) + ["1-2"] == [note.valves for note in tongued]
+    assert not [note for note in study.notes if note.slur_open]
+
+
+@LAWS
+@given(studies("fingers"))
+def test_a_breath_between_has_time(asked: Asked) -> None:
+    """After every stretch stands a rest of a quarter or more, or the quarters that lead home."""
+    _, study = asked
+    for strain in study.strains:
+        ends = [i for i, event in enumerate(strain.music) if isinstance(event, Note) and event.breath]
+        after = [strain.music[i + 1] for i in ends]
+
+        assert all(event.length >= Fraction(1, 4) for event in after)
+        assert len(after) - 1 <= sum(isinstance(event, Rest) for event in after)
+
+
+@LAWS
+@given(studies("fingers"))
+def test_every_part_goes_alike(asked: Asked) -> None:
+    """The cells of every part take the same rhythms and articulations in the same order, of one note its own."""
+    _, study = asked
+    moving = [strain for strain in study.strains if len({note.pitch for note in strain.notes}) > 1]
+    told = [
+        [([n.length for n in one[:16]], slurs(other)) for one, other in zip(parts[::2], parts[1::2], strict=True)]
+        for parts in map(stretches, moving)
+        if all(len({note.pitch for note in part}) > 1 for part in parts)
+    ]
+
+    assert all(one == other for ways in combinations(told, 2) for one, other in zip(*ways, strict=False))
 
 
 @LAWS
@@ -78,12 +118,14 @@ def test_rhythm_and_articulation_take_turns(asked: Asked) -> None:
 @LAWS
 @given(studies("fingers"))
 def test_even_and_held(asked: Asked) -> None:
-    """The first two times are even; the last note of a stretch is held for two beats or more."""
+    """The first two times are even; the last note of a cell is held for two beats or more."""
     _, study = asked
     for strain in study.strains:
-        for stretch in stretches(strain):
-            assert 1 == len({note.length for note in stretch[:8]})
-            assert Fraction(1, 2) <= stretch[-1].length
+        parts = stretches(strain)
+        for stretch in parts:
+            assert 1 == len({note.length for note in stretch[:8]}) or stretch[0].tie
+            assert Fraction(1, 4) <= stretch[-1].length
+        assert all(Fraction(1, 2) <= stretch[-1].length for stretch in parts[1::2])
 
 
 @LAWS
@@ -138,12 +180,12 @@ def test_a_printed_set_stays_printed(change_asked: str) -> None:
     for stretch in stretches(study.strains[0]):
         cell = [note.valves for note in stretch[4:8]]
 
-        assert all(now in ("", first) for now, first in zip(cell, (note.valves for note in stretch[:4]), strict=True))
+        assert all(now in ("", first) for now, first in zip(cell, (note.valves for note in stretch), strict=False))
         assert cell[0] == stretch[-1].valves
 
 
 def test_sets_of_one_length_share_a_note() -> None:
-    """Sets that make the tube equally long take turns on one note, tongued throughout."""
+    """Sets that make the tube equally long take turns on one note, never slurred."""
     study = make(FingersRequest(changes=("1-2>3",)))
 
     assert all(len({note.pitch for note in stretch}) == 1 for stretch in stretches(study.strains[0]))
@@ -219,6 +261,15 @@ def test_fewer_cells_are_told(asked: Asked) -> None:
     short = [(strain, len(cells(strain))) for strain in study.strains if len(cells(strain)) < request.count]
 
     assert study.remarks == tuple(Fewer("cells", n, request.count, within=within, of=strain.label) for strain, n in short)
+
+
+def test_what_stands_in_is_told_once() -> None:
+    """Of the sets of a change only those that are not the usual ones of their notes are told, in one sentence."""
+    asked = {("1-2>3",): "3 stands in for the usual fingering:", ("1-2>3", "1-2>1-3"): "3 stands", ("2>2-3",): ""}
+
+    for changes, told in asked.items():
+        remarks = make(FingersRequest(changes=changes)).remarks
+        assert [told] * bool(told) == [remark.text[: len(told)] for remark in remarks if isinstance(remark, Advice)]
 
 
 @LAWS

@@ -37,6 +37,12 @@ class FingerCell:
         return len(set(self.pitches)) == 1
 
 
+def stand_ins(cell: FingerCell, horn: Horn) -> tuple[str, ...]:
+    """Return the printed valve sets of a cell that are not the usual ones of their notes."""
+    told = zip(cell.pitches, cell.valves, strict=True)
+    return tuple(dict.fromkeys(valves for note, valves in told if valves and valves != _usual(note, horn)))
+
+
 @cache
 def diatonic_cell(shape: str, key: Key, index: int) -> FingerCell:
     """Return the cell on a degree of a key; in minor the seventh is raised, and the sixth that meets it."""

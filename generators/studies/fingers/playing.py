@@ -1,4 +1,4 @@
-"""How a finger cell is played: slurred, the last times in another rhythm, held; twice more in another articulation, held."""
+"""How a finger cell is played: slurred, the last times in another rhythm, and a rest; twice more in an articulation, held."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -16,7 +16,9 @@ from generators.theory.pitch import Pitch
 FINGER_PAIRS: tuple[tuple[int, ...], ...] = ((), (3, 1), (1, 3))
 # The articulation of the two times after the held note, in turn: our choice.
 FINGER_SETS = ("tongued", "slur-two-tongue-two", "slurred-pairs", "tongue-one-slur-three")
-_SIXTEENTH, _HELD, _LONG = Fraction(1, 16), Fraction(1, 2), Fraction(3, 4)
+_SIXTEENTH, _QUARTER, _HALF, _LONG = Fraction(1, 16), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4)
+# A note that only its valves change, held on one air: how long each of them sounds.
+_CHANGES = (_HALF, _HALF, _QUARTER, _QUARTER, _QUARTER)
 
 
 class Turn(NamedTuple):
@@ -33,21 +35,37 @@ def cell_notes(cell: FingerCell, values: Sequence[Fraction]) -> Phrase[Pitch]:
 
 
 def cell_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
-    """Return the line of one cell: slurred four times into a held note, twice more into another; whole bars.
+    """Return the line of one cell in whole bars: slurred four times to a breath that has time, twice more to a held note.
 
-    A cell of one note is tongued throughout, for a slur would tie it.
+    A cell of one note is held first, its valves changing on one air, then tongued: a slur would tie it.
     """
-    even = cell_notes(cell, (unit,) * 4)
-    begun = cell_notes(replace(cell, valves=cell.begun) if cell.begun else cell, (unit,) * 4)
-    uneven = cell_notes(cell, [_SIXTEENTH * part for part in turn.pair] * 2) if turn.pair else even
-    whole = then(begun, even, times(uneven, 2), _held(cell, _HELD))
-    first = on(whole if cell.still else slurred(whole), -1, breath=True)
-    again = articulated(times(even, 2), SETS["tongued" if cell.still else turn.articulation], unit, 4 * unit)
-    hold = _HELD if length(then(first, again)) % COMMON.bar else _LONG
-    line = then(first, on(then(again, _held(cell, hold)), -1, breath=True))
+    line = _still_line(cell, unit, turn) if cell.still else _moving_line(cell, unit, turn)
     pause = -length(line) % COMMON.bar
     return then(line, (Rest(pause),)) if pause else line
 
 
-def _held(cell: FingerCell, value: Fraction) -> Phrase[Pitch]:
-    return (Note(cell.pitches[0], value, valves=cell.valves[0]),)
+def _moving_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
+    even = cell_notes(cell, (unit,) * 4)
+    begun = cell_notes(replace(cell, valves=cell.begun) if cell.begun else cell, (unit,) * 4)
+    first = slurred(then(begun, even, times(_last_times(cell, unit, turn), 2), _end(cell, _QUARTER)))
+    again = articulated(times(even, 2), SETS[turn.articulation], unit, 4 * unit)
+    hold = _HALF if (length(then(first, again)) + _QUARTER) % COMMON.bar else _LONG
+    return then(first, (Rest(_QUARTER),), again, _end(cell, hold))
+
+
+def _still_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
+    first, second = cell.valves[:2]
+    changed = [Note(cell.pitches[0], value, tie=True, valves=(first, second)[i % 2]) for i, value in enumerate(_CHANGES)]
+    held = on(tuple(changed), -1, tie=False, breath=True)
+    even, last = cell_notes(cell, (unit,) * 4), _last_times(cell, unit, turn)
+    tongued = then(*(times(part, int(_HALF / length(part))) for part in (even, last)))
+    return then(held, (Rest(_QUARTER),), tongued, _end(cell, _HALF))
+
+
+def _last_times(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
+    """Return the cell as it goes the last times before a breath."""
+    return cell_notes(cell, [_SIXTEENTH * part for part in turn.pair] * 2 if turn.pair else (unit,) * 4)
+
+
+def _end(cell: FingerCell, value: Fraction) -> Phrase[Pitch]:
+    return (Note(cell.pitches[0], value, valves=cell.valves[0], breath=True),)

@@ -1,6 +1,6 @@
-"""Fingers: small quick cells, each slurred four times, held, played twice more, held; then the next one, a step up.
+"""Fingers: small quick cells, each slurred four times, rested after, played twice more, held; then the next one, a step up.
 
-From cell to cell the rhythm of the last slurred ones and the articulation after them take turns.
+In every part the rhythm of the last slurred ones and the articulation after them take turns, in the same order.
 """
 
 from collections.abc import Iterator, Sequence
@@ -16,7 +16,15 @@ from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Advice, Fewer, Remark
 from generators.phrase.study import Strain, Study
-from generators.studies.fingers.cells import FINGER_SHAPES, FingerCell, change, changing, chromatic_cell, diatonic_cell
+from generators.studies.fingers.cells import (
+    FINGER_SHAPES,
+    FingerCell,
+    change,
+    changing,
+    chromatic_cell,
+    diatonic_cell,
+    stand_ins,
+)
 from generators.studies.fingers.playing import FINGER_PAIRS, FINGER_SETS, Turn, cell_line, cell_notes
 from generators.studies.kit.climb import RHYTHMS
 from generators.studies.kit.fit import NoFit, centre, inside, leap, with_air
@@ -32,10 +40,10 @@ _QUICKEST = Fraction(1, 16)
 _QUARTER = Fraction(1, 4)
 _CELLS = ("both", "diatonic", "chromatic")
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
-_STANDS_IN = "stands in for the usual fingering of its notes: hear how it changes their pitch and colour."
+_STANDS_IN = "stands in for the usual fingering: hear how it changes pitch and colour."
+_STAND_IN = "stand in for the usual fingerings: hear how they change pitch and colour."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
-_AGAIN = "After each breath, tongue what is not slurred."
-_STILL = "On one note tongue lightly throughout: the fingers change it, the air does not."
+_STILL = "Tied notes are one air that only the {parts} change; then tongue them lightly."
 _WHATS = {
     "turn": "The lower neighbour is as clear as the upper.",
     "gap": "The skip is as light as the step.",
@@ -62,7 +70,8 @@ def fingers(request: FingersRequest) -> Study:
     setting = setting.capped(min(setting.limits.speed, FINGER_SPEED) * 240 * unit, "tongued cells in these values")
     parts = list(_over_changes(request, setting) if request.changes else _in_keys(request, setting))
     every = [cell for _, cells in parts for cell in cells]
-    music, pace = with_air([cell_line(cell, unit, _turn(i, unit, setting)) for i, cell in enumerate(every)], setting)
+    lines = [cell_line(cell, unit, _turn(i, unit, setting)) for _, cells in parts for i, cell in enumerate(cells)]
+    music, pace = with_air(lines, setting)
     return Study(
         "fingers",
         setting.horn.said("{Hand}"),
@@ -80,9 +89,7 @@ def fingers(request: FingersRequest) -> Study:
 def _also(request: FingersRequest, cells: Sequence[FingerCell], setting: Setting) -> Iterator[str]:
     yield setting.horn.said("{moving}" if request.changes else _WHATS[request.shape])
     if any(cell.still for cell in cells):
-        yield _STILL
-    if not all(cell.still for cell in cells):
-        yield _AGAIN
+        yield setting.horn.said(_STILL)
 
 
 def _what(request: FingersRequest, setting: Setting) -> str:
@@ -182,7 +189,7 @@ def _changing(first: str, second: str, key: Key, setting: Setting) -> Iterator[F
 
 
 def _turn(place: int, unit: Fraction, setting: Setting) -> Turn:
-    """Return how the cell at a place on the page is played, of what the grade knows; eighths stay even."""
+    """Return how the cell at a place in its part is played, of what the grade knows; eighths stay even."""
     rhythms = FINGER_PAIRS if unit == _QUICKEST else FINGER_PAIRS[:1]
     sets = [name for name in FINGER_SETS if not setting.grade.sets or name in setting.grade.sets]
     return Turn(rhythms[place % len(rhythms)], sets[place % len(sets)])
@@ -212,12 +219,19 @@ def _home(line: Phrase[Pitch], firsts: Sequence[Pitch]) -> Phrase[Pitch]:
 def _remarks(request: FingersRequest, parts: Sequence[_Part], setting: Setting) -> Iterator[Remark]:
     """Yield which sets stand in for the usual ones, or where there are fewer cells than were asked for."""
     if request.changes:
-        printed = dict.fromkeys(valves for _, cells in parts for cell in cells for valves in cell.valves if valves)
-        yield from (Advice(f"{valves} {_STANDS_IN}") for valves in printed)
+        every = (cell for _, cells in parts for cell in cells)
+        yield from _replacing(tuple(dict.fromkeys(valves for cell in every for valves in stand_ins(cell, setting.horn))))
         return
     for label, cells in parts:
         if len(cells) < request.count:
             yield Fewer("cells", len(cells), request.count, within=setting.range, of=label)
+
+
+def _replacing(valves: Sequence[str]) -> Iterator[Remark]:
+    if len(valves) == 1:
+        yield Advice(f"{valves[0]} {_STANDS_IN}")
+    elif valves:
+        yield Advice(f"{', '.join(valves[:-1])} and {valves[-1]} {_STAND_IN}")
 
 
 def _fingers_part(where: Occasion) -> Iterator[Request]:
