@@ -11,6 +11,10 @@ FINGER_SPEED = 14.0
 # K alone, as a share of the single tongue; double and triple tonguing as a multiple of it, below the limit above; both slower
 # where the k comes first. All three are our choice; the multiple makes 80 in single sixteenths 120 in double ones.
 K_SHARE, MULTIPLE_SHARE, REVERSED_SHARE = 0.7, 1.5, 0.8
+# Up to which share of its quickest a single tongue is easy, so that no other is needed: 6.4 of 8.8 notes a second, a player's
+# report of sixteenths at 96 (public discussion, address not kept, a weak source) and the article's 132; that it holds for every
+# player is our choice.
+EASY_SHARE = 6.4 / 8.8
 
 
 def tongue_speed(syllables: str, single: float) -> float:

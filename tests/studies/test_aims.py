@@ -172,9 +172,12 @@ def one_slur(strain: Strain) -> bool:
 
 
 def said(syllables: str) -> Callable[[Study], bool]:
-    """Return the claim that these syllables and no others are said, the first of them on the first note."""
+    """Return the claim that these syllables and no others are said, the first of them on the first note, or k alone before."""
     return each(
-        lambda strain: {*syllables, "t"} == {n.syllable for n in strain.notes} and strain.notes[0].syllable == syllables[0]
+        lambda strain: (
+            {*syllables, "t"} == {n.syllable for n in strain.notes}
+            and strain.notes[0].syllable == ("k" if strain.label.part == "k first" else syllables[0])
+        )
     )
 
 

@@ -1,5 +1,6 @@
 """Tonguing: syllables, groups from the pulse, ladders of tempi."""
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate, groupby, pairwise
 from typing import Any
@@ -15,10 +16,12 @@ from generators.errors import BadRequest
 from generators.phrase.note import Note
 from generators.phrase.remark import Fewer
 from generators.phrase.study import Study
+from generators.phrase.wording import remark_words
 from generators.studies.catalogue import make
 from generators.studies.kit.registers import REGISTERS
 from generators.studies.tonguing.study import TonguingRequest
 from generators.studies.tonguing.tongues import TONGUES, TONGUING_LINES
+from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 from tests.studies.phrasing import LAWS
 from tests.studies.requests import studies
@@ -98,7 +101,8 @@ def test_every_note_is_tongued(asked: Asked) -> None:
 
     assert {"t", "k"} >= {note.syllable for note in study.notes}
     assert not any(note.slur_open or note.slur_close for note in study.notes)
-    for i, line in enumerate(lines(study)):
+    spoken = [line for strain, line in zip(study.strains, lines(study), strict=True) if strain.label.part != "k first"]
+    for i, line in enumerate(spoken):
         values = {note.length for _, note in line if not note.role}
         assert values in (
             [VALUES[list(dict.fromkeys(request.groups))[i % len(dict.fromkeys(request.groups))]]]
@@ -112,28 +116,100 @@ def melody(line: list[tuple[Fraction, Note[Pitch]]]) -> tuple[Pitch, ...]:
     return tuple(pitch for pitch, _ in groupby(note.pitch for _, note in line))
 
 
+# What a label calls a line that stands there in another way too.
+WAYS = ("dotted", "reversed", "long first", "short first", "late", "running")
+
+
 @pytest.mark.parametrize("kind", ["single", "double", "triple-ttk"])
 @pytest.mark.parametrize("pattern", TONGUING_LINES)
 def test_every_line_goes_evenly_and_one_in_other_ways(kind: str, pattern: str) -> None:
-    """By itself every line is even, and the first is there again uneven, or running; no way changes a note."""
-    study = make(TonguingRequest(kind=kind, patterns=(pattern,)))
-    even = make(TonguingRequest(kind=kind, patterns=(pattern,), groups=("even",)))
-    again = [
-        melody(line) for strain, line in zip(study.strains, lines(study), strict=True) if strain.label.part not in REGISTERS
-    ]
+    """By itself every line is even, and the first is there again uneven, or running; of these no way changes a note.
+
+    Dotted and reversed ones leave out the first half of the run.
+    """
+    study = make(TonguingRequest(kind=kind, keys=("C",), patterns=(pattern,)))
+    even = make(TonguingRequest(kind=kind, keys=("C",), patterns=(pattern,), groups=("even",)))
+    told = [strain.label.part for strain in study.strains]
+    again = {part: line for part, line in zip(told, lines(study), strict=True) if part in WAYS}
+    first = next(line for line in lines(study) if line in lines(even))
+    halved = [*first[:10], *first[18:]] if kind != "triple-ttk" else first
     ways = {"single": ["dotted", "reversed"], "double": ["dotted", "reversed"]}.get(kind, ["running"])
 
-    assert [melody(line) for line in lines(even)] == [melody(line) for line in lines(study) if line in lines(even)]
-    assert {melody(lines(study)[0])} == {*again, melody(lines(study)[0])}
-    assert [strain.label.detail for strain in study.strains if strain.label.part not in REGISTERS] == (
-        [] if (kind, pattern) == ("triple-ttk", "one-note") else ways
-    )
+    assert lines(even) == [line for part, line in zip(told, lines(study), strict=True) if part not in (*WAYS, "k first")]
+    assert {melody(halved)} == {*map(melody, again.values()), melody(halved)}
+    assert list(again) == ([] if (kind, pattern) == ("triple-ttk", "one-note") else ways)
+
+
+@pytest.mark.parametrize("kind", [kind for kind in SAID if kind not in ("single", "k")])
+@pytest.mark.parametrize("grade", ["4", "5", "6", ""])
+def test_k_is_heard_alone_first(kind: str, grade: str) -> None:
+    """A study of t and k begins on one note with a bar of k alone, slower, then the groups themselves, and a longer t."""
+    request = TonguingRequest(kind=kind, grade=grade)
+    first, *others = make(request).strains
+    alone, group = [note for note in first.notes if note.length >= Fraction(1, 8)][:-1], max(SAID[kind].items())[1]
+    rest = first.notes[len(alone) :]
+
+    assert {"k first"} == {first.label.part} != {strain.label.part for strain in others}
+    assert 1 == len({note.pitch for note in first.notes}) == len({note.syllable for note in alone})
+    assert ("k", Fraction(1)) == (alone[0].syllable, sum(note.length for note in alone))
+    assert group * 4 + "t" == "".join(note.syllable for note in rest)
+    assert "k first" not in {strain.label.part for strain in make(replace(request, groups=("even",))).strains}
+
+
+@pytest.mark.parametrize("kind", [kind for kind in SAID if kind not in ("single", "k")])
+def test_a_ladder_goes_where_the_tongue_is_needed(kind: str) -> None:
+    """A ladder of t and k begins where a single tongue is no longer easy, reversed ones a little below, and goes on."""
+    study = make(TonguingRequest(kind=kind))
+    rate = max(len(group) for group in SAID[kind].values()) / 60
+    reversed_order = SAID[kind][max(SAID[kind])].startswith("k") or "kk" in 2 * SAID[kind][max(SAID[kind])]
+
+    assert (5 if reversed_order else 6.4) <= study.tempo * rate < 7.2 <= study.ladder[-1] * rate
+
+
+@pytest.mark.parametrize(
+    ("tempo", "goal", "beats"), [(72, 100, 6), (60, 108, 6), (72, None, 6), (96, 120, 3), (132, 160, 3), (100, None, 3)]
+)
+def test_threes_go_twice_to_a_beat_where_triplets_need_no_k(tempo: int, goal: int | None, beats: int) -> None:
+    """Where a single tongue would do for triplets all the way up, and the tongue lasts, a beat has two groups of three."""
+    study = make(TonguingRequest(kind="triple-tkt", tempo=tempo, goal=goal))
+    line = lines(study)[1]
+
+    assert {Fraction(1, 4 * beats)} == {note.length for _, note in line if not note.role}
+    assert ("sixteenth triplets" in study.title) == (beats == 6)
+    assert study.ladder[-1] * beats / 60 <= 0.9 * MULTIPLE_SPEED
+
+
+@pytest.mark.parametrize(("tempo", "goal", "told"), [(60, 80, True), (88, 132, False)])
+def test_what_needs_no_k_is_told(tempo: int, goal: int, told: bool) -> None:
+    """Where a single tongue would do all the way up and nothing quicker can be written, the page says so."""
+    remarks = make(TonguingRequest(kind="double", tempo=tempo, goal=goal)).remarks
+
+    assert told == any("single tongue would still do" in remark_words(remark) for remark in remarks)
+
+
+@LAWS
+@given(studies("tonguing"))
+def test_a_ladder_says_what_a_box_means(asked: Asked) -> None:
+    """Where there are boxes to tick the first remark says when, and where there are none nothing does."""
+    _, study = asked
+    told = [remark_words(remark)[:4] for remark in study.remarks]
+
+    assert told[:1] == ["Tick"] if study.ladder else "Tick" not in told
+
+
+@pytest.mark.parametrize("kind", ["double", "triple-ttk"])
+def test_the_high_note_comes_last(kind: str) -> None:
+    """On one note the middle comes first, then low; the high one after all that moves in its key."""
+    parts = [strain.label.part for strain in make(TonguingRequest(kind=kind, keys=("C",))).strains]
+
+    assert ["k first", "middle", "low", "high"] == [part for part in parts if part in ("k first", *REGISTERS)]
+    assert "high" == parts[-1]
 
 
 def test_every_key_has_the_same_lines() -> None:
     """Two keys have the same patterns in the same ways."""
     study = make(TonguingRequest(kind="double", keys=("G", "Eb"), patterns=("five-notes", "arpeggio")))
-    told = [[s.label.detail for s in study.strains if s.key.name == name] for name in ("G", "Eb")]
+    told = [[s.label.part for s in study.strains if s.key.name == name and s.label.part != "k first"] for name in ("G", "Eb")]
 
     assert ["five notes", "dotted", "reversed", "arpeggio"] == list(dict.fromkeys(told[0])) == list(dict.fromkeys(told[1]))
 
@@ -232,48 +308,52 @@ def test_registers(asked: Asked) -> None:
 @LAWS
 @given(studies("tonguing"))
 def test_a_register_is_where_its_lines_lie(asked: Asked) -> None:
-    """The middle of every line lies nearer the middle of the register that its label names than that of any other."""
+    """A line on one note lies nearer the middle of the register that its label names than that of any other."""
     _, study = asked
     third = (study.limits.high.midi - study.limits.low.midi + 1) / 3
     middles = {name: study.limits.low.midi + (place + 0.5) * third - 0.5 for place, name in enumerate(REGISTERS)}
     for strain in study.strains:
-        pitches = [note.pitch.midi for note in strain.notes]
-        middle = (min(pitches) + max(pitches)) / 2
-        away = {name: abs(middle - height) for name, height in middles.items()}
+        away = {name: abs(strain.notes[0].pitch.midi - height) for name, height in middles.items()}
 
         assert strain.label.part not in REGISTERS or away[strain.label.part] <= min(away.values()) + 1
+
+
+def played(request: TonguingRequest, study: Study, key: Key) -> int:
+    """Return how many lines of different notes a key has as they were asked for."""
+    own = [strain for strain in study.strains if strain.key == key and strain.label.part != "k first"]
+    plain = [strain for strain in own if request.groups or strain.label.part not in WAYS]
+    return len({(strain.label.part, tuple(note.pitch for note in strain.notes)) for strain in plain})
 
 
 @LAWS
 @given(studies("tonguing"))
 def test_shared_lines_are_told(asked: Asked) -> None:
-    """Where registers that were asked for share lines, the page says how many there are instead of how many."""
+    """Where registers that were chosen share lines, or one key has fewer than another, the page says how many of how many."""
     request, study = asked
     patterns = len(dict.fromkeys(request.patterns)) or (3 if grade_of(request.grade).moves_with(request.kind) else 1)
-    wanted = len({strain.key for strain in study.strains}) * patterns * len(dict.fromkeys(request.registers) or REGISTERS)
-    lain = sum(strain.label.part in REGISTERS for strain in study.strains) // (len(dict.fromkeys(request.groups)) or 1)
-    fewer = Fewer("lines", lain, wanted, within=(study.limits.low, study.limits.high), shared=True)
+    keys = list(dict.fromkeys(strain.key for strain in study.strains))[: None if request.keys else 1]
+    counts = [played(request, study, key) for key in keys]
+    within = (study.limits.low, study.limits.high)
+    if set(request.registers) not in (set(), set(REGISTERS)):
+        wanted = len(keys) * patterns * len(dict.fromkeys(request.registers))
+        told = [(sum(counts), wanted)] if sum(counts) < wanted else []
+    else:
+        told = [(count, max(counts)) for count in counts if count < max(counts)]
+    found = [remark for remark in study.remarks if isinstance(remark, Fewer)]
 
-    assert study.remarks == ((fewer,) if set(request.registers) not in (set(), set(REGISTERS)) and lain < wanted else ())
+    assert [("lines", *counted, within, True) for counted in told] == [
+        (fewer.what, fewer.count, fewer.wanted, fewer.within, fewer.shared) for fewer in found
+    ]
 
 
 @LAWS
 @given(studies("tonguing", patterns=("one-note", "arpeggio")))
 def test_labels(asked: Asked) -> None:
-    """A strain is told by key and register, and by its pattern, or by how uneven groups go; a line each."""
+    """A strain is told by its key and by register, pattern, or how uneven groups go; a line each."""
     _, study = asked
     for strain in study.strains:
-        assert (strain.key, True) == (strain.label.key, strain.label.part in (*REGISTERS, "one note", "arpeggio"))
-        assert set(strain.label.detail.split(", ")) <= {
-            "one note",
-            "arpeggio",
-            "dotted",
-            "reversed",
-            "long first",
-            "short first",
-            "late",
-            "running",
-        }
+        assert (strain.key, True) == (strain.label.key, strain.label.part in (*REGISTERS, "arpeggio", "k first", *WAYS))
+        assert strain.label.detail in ("", *WAYS)
         assert 1 == len(strain.lines)
 
 
@@ -328,8 +408,9 @@ def test_grades(kind: str) -> None:
     with pytest.raises(BadRequest, match="not for grade 4; patterns one-note would do"):
         make(TonguingRequest(kind=kind, grade="4", patterns=("arpeggio",)))
 
-    assert {"one note"} == {strain.label.detail for strain in make(TonguingRequest(kind=kind, grade="4")).strains}
-    assert any("five notes" in strain.label.detail for strain in make(TonguingRequest(kind=kind, grade="5")).strains)
+    told = {strain.label.part for strain in make(TonguingRequest(kind=kind, grade="4")).strains}
+    assert {"middle", "low", "high"} <= told <= {*REGISTERS, "k first", *WAYS}
+    assert any(strain.label.part == "five notes" for strain in make(TonguingRequest(kind=kind, grade="5")).strains)
 
 
 @pytest.mark.parametrize(
@@ -367,7 +448,7 @@ def test_refused(asked: dict[str, Any], message: str) -> None:
 
 def test_written_out() -> None:
     """A triple arpeggio stands here note by note."""
-    study = make(TonguingRequest(kind="triple-tkt", patterns=("arpeggio",), registers=("middle",)))
+    study = make(TonguingRequest(kind="triple-tkt", patterns=("arpeggio",), registers=("middle",), groups=("even",)))
 
     assert ["C4", "E4", "G4", "C5", "C5", "G4", "E4", "C4"] == [note.pitch.name for note in study.notes[:8]]
     assert ["t", "k", "t", "t", "t", "k", "t", "t"] == [note.syllable for note in study.notes[:8]]

@@ -6,15 +6,16 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import NamedTuple
 
-from generators.phrase.algebra import notes, then
+from generators.phrase.algebra import augmented, notes, then
 from generators.phrase.notation import value
 from generators.phrase.note import Note, Phrase, Rest
-from generators.studies.tonguing.tongues import TONGUE_GROUPS, TONGUE_STYLES, Tongue
+from generators.studies.tonguing.tongues import EVEN, TONGUE_GROUPS, TONGUE_STYLES, Tongue
 from generators.theory.pitch import Pitch
 
 _BEAT = Fraction(1, 4)
 # A breath has time after a landing of a beat.
 _BREATH_AFTER = _BEAT
+_HALF, _TWO = Fraction(1, 2), 2
 LATE, RUNNING_ON = "late", "running"
 
 
@@ -31,22 +32,43 @@ class _Way(NamedTuple):
     end: Fraction
 
 
-def spoken(line: Phrase[Pitch], tongue: Tongue, size: int, groups: str, style: str) -> Phrase[Pitch]:
-    """Return a line of eight beats of a sketch and its end as it is said: a group and a landing twice, four groups, the end."""
+def spoken(line: Phrase[Pitch], tongue: Tongue, size: int, groups: str, style: str, *, quick: bool = False) -> Phrase[Pitch]:
+    """Return a line of eight beats of a sketch and its end as it is said: a group and a landing twice, four groups, the end.
+
+    Groups of two beats are four beats of the second half of the run alone; `quick` is all but the end in half the time.
+    """
     bare, mark = list(notes(line)), TONGUE_STYLES.get(style, "")
     way = _way(tongue, groups, size)
     size = len(way.group)
     marked = [replace(note, articulations=(mark,) if mark else ()) for note in bare]
     cuts = [0, size, size + 1, 2 * size + 1, 2 * size + 2]
     first, landing, second, other = (marked[a:b] for a, b in pairwise(cuts))
-    said = [
+    run = marked[cuts[-1] : -1]
+    said = (
         *_opening(first, landing[0], way),
         *_opening(second, other[0], way),
         *_rest(way.before),
-        *_group(marked[cuts[-1] : -1], way),
-    ]
+        *_group(run[len(run) // 2 :] if _broad(way) else run, way),
+    )
     end = replace(bare[-1], length=way.end, syllable="t", role="landing", breath=True)
-    return then(tuple(said), (end, Rest(_BEAT)))
+    return then(augmented(said, _HALF) if quick else said, (end, Rest(_BEAT)))
+
+
+def k_first(pitch: Pitch, tongue: Tongue, size: int, style: str, slow: Fraction, *, quick: bool) -> Phrase[Pitch]:
+    """Return a bar of k alone in a slow value, a bar of the tongue itself, and the end, all on one pitch."""
+    way = _way(tongue, EVEN, size)
+    values = [length * _HALF if quick else length for length in way.group]
+    mark = tuple(filter(None, (TONGUE_STYLES.get(style, ""),)))
+    alone = [Note(pitch, slow, articulations=mark, syllable="k")] * int(3 * _BEAT / slow)
+    rested = Note(pitch, _BEAT, articulations=mark, syllable="k", role="landing", may_breathe=True)
+    group = [Note(pitch, value, articulations=mark, syllable=said) for value, said in zip(values, way.said, strict=True)]
+    end = Note(pitch, way.end, syllable="t", role="landing", breath=True)
+    return (*alone, rested, *group * int(1 / sum(values)), end, Rest(_BEAT))
+
+
+def _broad(way: _Way) -> bool:
+    """Tell whether a group of sixteenths lasts two beats: a run of four would crowd its line."""
+    return len(way.group) > _TWO and sum(way.group) > _BEAT
 
 
 def _way(tongue: Tongue, groups: str, size: int) -> _Way:

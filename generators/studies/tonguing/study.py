@@ -4,27 +4,27 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import product
 from typing import Any
 
 from generators.brass.grade import first_with
-from generators.brass.speed import MULTIPLE_SHARE, tongue_speed
+from generators.brass.speed import EASY_SHARE, MULTIPLE_SHARE, tongue_speed
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked, option
 from generators.phrase.algebra import length, mapped, notes, on, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
+from generators.phrase.label import Label
 from generators.phrase.notation import degrees, value
 from generators.phrase.note import Degree, Phrase, Rest
-from generators.phrase.remark import Fewer
+from generators.phrase.remark import Advice, Fewer, Remark
 from generators.phrase.study import Limits, Strain, Study
-from generators.studies.kit.fit import NoFit, inside, leap, with_air
+from generators.studies.kit.fit import NoFit, breathed, inside, leap, longest, with_air
 from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.studies.tonguing.speech import LATE, RUNNING_ON, spoken
+from generators.studies.tonguing.speech import LATE, RUNNING_ON, k_first, spoken
 from generators.studies.tonguing.tongues import EVEN, TONGUE_GROUPS, TONGUE_STYLES, TONGUES, TONGUING_LINES, UNEVEN, Tongue
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
@@ -38,6 +38,12 @@ _RHYTHMS = {"quarters": 1, "eighths": 2, "sixteenths": 4}
 _MOST_BOXES, _BEGINNING = 16, 0.7
 # How many ways of going a study has by itself: our choice.
 _OWN_GROUPS = 3
+# The share of the quickest tongue that two groups to a beat may ask for at the last tempo, our choice, and the beats of a line.
+_RESERVE, _QUICK_BEATS = 0.9, 7
+_TICK = "Tick a tempo when every line was clean twice; rest as long as you need."
+_TWO_A_BEAT = "Two groups a beat: triplets this slow need no k."
+_SLOW = "These tempi are for learning the syllables: a single tongue would still do."
+_K_FIRST = "k first"
 _TWO, _THREE = 2, 3
 # The registers in the order in which they are played.
 _EASIEST_FIRST = ("middle", "low", "high")
@@ -75,22 +81,28 @@ def tonguing(request: TonguingRequest) -> Study:
     setting = resolve(request, _OWN_KEYS, tongue.tempo, learner_keys=1)
     patterns, size = _patterns(request, tongue, setting), _size(request, tongue, setting)
     groups = _groups(request, tongue, size, setting)
-    setting = _begun(setting.capped(_cap(tongue, groups, size, setting), f'"{tongue.name}" in these values'))
+    quick = _quick(request, tongue, groups, setting)
+    most = _cap(tongue, groups, size, setting) / (_TWO if quick else 1)
+    setting = _begun(setting.capped(most, f'"{tongue.name}" in these values'))
     places = list(_places(request, patterns, size, groups, setting))
-    said = [spoken(place.line, tongue, size, place.way, request.style) for place in places]
+    said = [spoken(place.line, tongue, size, place.way, request.style, quick=quick) for place in places]
     music, pace = with_air(said, setting)
-    ladder = _ladder(request, pace, setting)
+    ladder = _ladder(request, pace, setting, quick=quick)
+    top = max((pace, *ladder))
     return Study(
         "tonguing",
         "Tonguing",
-        ", ".join(filter(None, (tongue.title, request.style))),
+        ", ".join(filter(None, (tongue.title, "in sixteenth triplets" * quick, request.style))),
         tongue.aim,
         setting.horn.id,
         pace,
-        tuple(_strains(places, music, setting)),
+        (*_k_first(request, size, top, pace, setting, quick=quick), *_strains(places, music, setting)),
         setting.limits,
         goal=max(ladder, default=0),
-        remarks=tuple(_remarks(request, patterns, places, setting)),
+        remarks=(
+            *_told(tongue, top * size / 60, ladder, setting, quick=quick),
+            *_remarks(request, patterns, places, setting),
+        ),
         ladder=ladder,
     )
 
@@ -155,6 +167,16 @@ def _cap(tongue: Tongue, groups: Sequence[str], size: int, setting: Setting) -> 
     return tongue_speed(tongue.syllables, setting.limits.speed) * 240 * shortest
 
 
+def _quick(request: TonguingRequest, tongue: Tongue, groups: Sequence[str], setting: Setting) -> bool:
+    """Tell whether threes go twice to a beat: at the tempi asked for a single tongue would do for triplets."""
+    if not (tongue.three and request.tempo) or set(groups) & set(UNEVEN):
+        return False
+    top, single = request.goal or request.tempo / _BEGINNING, setting.limits.speed
+    enough = _RESERVE * tongue_speed(tongue.syllables, single) >= _TWO * _THREE * top / 60
+    breathes = setting.limits.breath * request.tempo >= _QUICK_BEATS * 60
+    return _THREE * top / 60 < EASY_SHARE * single and enough and breathes
+
+
 def _begun(setting: Setting) -> Setting:
     """Return the setting at a tempo that leaves room to grow, where none was asked for."""
     if setting.tempo_asked:
@@ -162,10 +184,11 @@ def _begun(setting: Setting) -> Setting:
     return replace(setting, tempo=max(SLOWEST, min(setting.tempo, int(_BEGINNING * setting.limits.tempo) // 4 * 4)))
 
 
-def _ladder(request: TonguingRequest, start: int, setting: Setting) -> tuple[int, ...]:
+def _ladder(request: TonguingRequest, start: int, setting: Setting, *, quick: bool) -> tuple[int, ...]:
     """Return the tempi of the ladder from the start to the goal; none where they are the same."""
     most = min(setting.limits.tempo, FASTEST)
-    boxes = min(_MOST_BOXES - 1, max(0, min(TONGUES[request.kind].goal, most) - start) // request.rise)
+    own = TONGUES[request.kind].goal // (_TWO if quick else 1)
+    boxes = min(_MOST_BOXES - 1, max(0, min(own, most) - start) // request.rise)
     goal = start + boxes * request.rise if request.goal is None else request.goal
     if not start <= goal <= most:
         raise BadRequest(Refusal("goal", goal, f"is out of reach from tempo {start}", allowed=f"{start} to {most}"))
@@ -192,24 +215,50 @@ class _Place:
 def _places(
     request: TonguingRequest, patterns: Sequence[str], size: int, groups: Sequence[str], setting: Setting
 ) -> Iterator[_Place]:
-    """Yield every line of every key once, under the register in which it lies, and in every way that was asked for.
+    """Yield every line of every key once, in every way that was asked for; one high note for long comes last in its key.
 
-    By itself each goes evenly, and one of every key in the other ways too; a second key that nobody asked for has what moves,
-    in the registers that the first one left.
+    By itself each goes evenly, and one of every key in the other ways too, in a second one that nobody asked for only so.
     """
     ways, others = (groups, ()) if request.groups else (groups[:1], groups[1:])
     once_more = [(_suited(patterns, way), way) for way in dict.fromkeys(others)]
     heard: set[tuple[str, str]] = set()
-    for key, pattern in product(setting.keys, patterns):
-        lines = _lines(request, pattern, size, key, setting.limits)
-        if not request.keys and key != setting.keys[0]:
-            left = [line for line in lines if (pattern, line[0]) not in heard] or lines[:1]
-            yield from (_Place(key, register, pattern, line, ways[0]) for register, line in left if pattern != _STILL)
-            continue
+    for key in setting.keys:
+        found: list[_Place] = []
+        for pattern in patterns:
+            lines, more = _own_lines(request, pattern, size, key, setting, heard), not request.keys and key != setting.keys[0]
+            again = [way for name, way in once_more if name == pattern]
+            plain = () if more and again else dict.fromkeys(ways)
+            found += (_Place(key, register, pattern, line, way) for register, line in lines for way in plain)
+            found += (_Place(key, lines[0][0], pattern, lines[0][1], way, again=True) for way in again if lines)
+        yield from sorted(found, key=lambda place: place.pattern == _STILL and place.register == "high")
+
+
+def _own_lines(
+    request: TonguingRequest, pattern: str, size: int, key: Key, setting: Setting, heard: set[tuple[str, str]]
+) -> list[tuple[str, Phrase[Pitch]]]:
+    """Return the lines of a pattern in a key; a second key that nobody asked for has one of what moves."""
+    lines = _lines(request, pattern, size, key, setting.limits)
+    if request.keys or key == setting.keys[0]:
         heard.update((pattern, register) for register, _ in lines)
-        yield from (_Place(key, register, pattern, line, way) for register, line in lines for way in dict.fromkeys(ways))
-        register, line = lines[0]
-        yield from (_Place(key, register, pattern, line, way, again=True) for name, way in once_more if name == pattern)
+        return lines
+    new = [line for line in lines if (pattern, line[0]) not in heard] or lines
+    return new[:1] if pattern != _STILL else []
+
+
+def _warms_in(request: TonguingRequest) -> bool:
+    """Tell whether the k is heard alone first: with t and k in turn, where nobody says how the groups are to go."""
+    return TONGUES[request.kind].multiple and not request.groups
+
+
+def _k_first(request: TonguingRequest, size: int, top: int, pace: int, setting: Setting, *, quick: bool) -> Iterator[Strain]:
+    """Yield a line on one note: k alone, in eighths or the quarters that it can at the last tempo, then the tongue itself."""
+    key, limits, tongue = setting.keys[0], setting.limits, TONGUES[request.kind]
+    if _warms_in(request):
+        pitch = notes(_lines(request, _STILL, size, key, limits)[0][1])[0].pitch
+        slow = 8 if tongue_speed("k", limits.speed) * 60 >= _TWO * top else 4
+        said = breathed(k_first(pitch, tongue, size, request.style, Fraction(1, slow), quick=quick), pace, limits.breath)
+        if longest(said) * 240 <= Fraction(limits.breath) * pace and tongue_speed("k", limits.speed) * 240 >= slow * top:
+            yield _strain(setting.label(key, part=_K_FIRST), key, said)
 
 
 def _suited(patterns: Sequence[str], way: str) -> str:
@@ -230,14 +279,18 @@ def _lies(line: Phrase[Pitch], limits: Limits) -> str:
 
 
 def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
-    """Yield one strain a line, with a bar of rest; its label tells register, pattern and how uneven groups go."""
+    """Yield one strain a line; its label tells the pattern, on one note the register, or how uneven groups go."""
     for place, line in zip(places, music, strict=True):
-        pattern = place.pattern.replace("-", " ")
+        told = place.register if place.pattern == _STILL else place.pattern.replace("-", " ")
         uneven = "" if place.way == EVEN else _word(place.way, line)
-        detail = uneven if place.again else ", ".join(filter(None, (pattern, uneven)))
-        rested = then(on(line, 0, dynamic="mf"), (Rest(COMMON.bar),))
-        label = setting.label(place.key, part=pattern if place.again else place.register, detail=detail)
-        yield Strain(label, place.key, rested, COMMON, (int(length(rested) / COMMON.bar),))
+        more = {"part": uneven} if place.again else {"part": told, "detail": uneven}
+        yield _strain(setting.label(place.key, **more), place.key, line)
+
+
+def _strain(label: Label, key: Key, line: Phrase[Pitch]) -> Strain:
+    """Return a line with a bar of rest."""
+    rested = then(on(line, 0, dynamic="mf"), (Rest(COMMON.bar),))
+    return Strain(label, key, rested, COMMON, (int(length(rested) / COMMON.bar),))
 
 
 def _word(way: str, line: Phrase[Pitch]) -> str:
@@ -311,12 +364,29 @@ def _middle(line: Phrase[Pitch]) -> float:
     return (min(pitches) + max(pitches)) / 2
 
 
+def _told(tongue: Tongue, rate: float, ladder: Sequence[int], setting: Setting, *, quick: bool) -> Iterator[Remark]:
+    """Yield what a box of the ladder means, and whether the tempi need the tongue, given the notes a second at the last one."""
+    if ladder:
+        yield Advice(_TICK)
+    if quick:
+        yield Advice(_TWO_A_BEAT)
+    elif tongue.multiple and rate < EASY_SHARE * setting.limits.speed:
+        yield Advice(_SLOW)
+
+
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:
-    wanted = len(setting.keys if request.keys else setting.keys[:1]) * len(patterns) * len(dict.fromkeys(request.registers))
-    found = len({(place.key, place.pattern, place.line) for place in places if request.keys or place.key == setting.keys[0]})
+    """Yield where there are fewer lines: than registers that were chosen, or in one key than in another."""
+    asked = setting.keys if request.keys else setting.keys[:1]
+    found = [len({(place.pattern, place.line) for place in places if place.key == key}) for key in asked]
     # All three registers are the usual ones: that some of them share a line is news only to who chose them.
-    if found < wanted and set(request.registers) != set(REGISTERS):
-        yield Fewer("lines", found, wanted, within=setting.range, shared=True)
+    if set(request.registers) != set(REGISTERS):
+        wanted = len(asked) * len(patterns) * len(dict.fromkeys(request.registers))
+        if sum(found) < wanted:
+            yield Fewer("lines", sum(found), wanted, within=setting.range, shared=True)
+        return
+    for key, count in zip(asked, found, strict=True):
+        if count < max(found):
+            yield Fewer("lines", count, max(found), within=setting.range, of=setting.label(key), shared=True)
 
 
 def _single_part(where: Occasion) -> Iterator[Request]:

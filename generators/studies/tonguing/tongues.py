@@ -26,8 +26,9 @@ class Tongue:
         return len(set(self.syllables)) > 1
 
 
-# Tempi from where to where: common practice, no source, that two syllables are for what one does not reach, triplets at 112 to
-# 152, and that k alone is slower than t, at 44 to 66; the rest is our choice. An order that begins with k is taken slower.
+# Tempi from where to where: common practice, no source, that two syllables are for what one does not reach, and that k alone is
+# slower than t, at 44 to 66; the rest is our choice: from where a single tongue is no longer easy to past where it ends, 100 to
+# 144 in sixteenths, 132 to 176 in triplets. An order that begins with k, or has two in a row, is taken slower.
 TONGUES = {
     tongue.name: tongue
     for tongue in (
@@ -41,7 +42,12 @@ TONGUES = {
         ),
         Tongue("k", "k alone", "k", 44, 66, "Listen for the k to speak as far forward and as clean as a t; let it be slow."),
         Tongue(
-            "double", "double", "tk", 100, 144, "Listen with your eyes shut: no one should be able to tell the k from the t."
+            "double",
+            "double",
+            "tk",
+            100,
+            144,
+            "Listen to a recording of it: no one should be able to tell the k from the t.",
         ),
         Tongue(
             "double-reversed",
@@ -52,29 +58,31 @@ TONGUES = {
             "Listen for the k on the beat to carry the accent, and for the t behind it to be the lighter.",
         ),
         Tongue(
-            "triple-ttk", "triple, t-t-k", "ttk", 112, 152, "Listen for three even notes; the second t must not wait for the k."
+            "triple-ttk", "triple, t-t-k", "ttk", 132, 176, "Listen for three even notes; the second t must not wait for the k."
         ),
         Tongue(
             "triple-tkt",
             "triple, t-k-t",
             "tkt",
-            112,
-            152,
+            132,
+            176,
             "Listen for the two t that meet at the beat: one ends a group, one begins it.",
         ),
-        Tongue("triple-ktt", "triple, k-t-t", "ktt", 96, 132, "Listen for the k on the beat to be the strongest of the three."),
+        Tongue(
+            "triple-ktt", "triple, k-t-t", "ktt", 116, 156, "Listen for the k on the beat to be the strongest of the three."
+        ),
         Tongue(
             "triple-kkt",
             "triple reversed, k-k-t",
             "kkt",
-            84,
-            120,
+            104,
+            144,
             "Listen for the second k as clear as the first, and no gap before t.",
         ),
         Tongue(
-            "triple-ktk", "triple reversed, k-t-k", "ktk", 96, 132, "Listen for two k in a row across the beat to be equal."
+            "triple-ktk", "triple reversed, k-t-k", "ktk", 116, 156, "Listen for two k in a row across the beat to be equal."
         ),
-        Tongue("triple-tkk", "triple reversed, t-k-k", "tkk", 96, 132, "Listen for both k after the t to keep its loudness."),
+        Tongue("triple-tkk", "triple reversed, t-k-k", "tkk", 116, 156, "Listen for both k after the t to keep its loudness."),
     )
 }
 
