@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 
 from generators.errors import Refusal
 from generators.fields import option
@@ -24,18 +25,21 @@ from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 60
 _BEAT = Fraction(1, 4)
-# The note held level at the end of a long tone, in beats, and the bars of rest after it at the least; high tones want more: our
-# choice.
-_SETTLED, _PAUSES = 2, {"low": 1, "middle": 1, "high": 2}
+# The beats of the level note that ends a long tone, and the bars of rest after it at the least; after high tones the rest is
+# as long as they are: our choice.
+_SETTLED, _PAUSE, _TIRING = 2, 1, "high"
 # Bars of sudden changes on a line: both ways.
 _BOTH_WAYS = 8
 # No shorter hairpin is asked for while a quicker tempo would do.
 _FEWEST = 4
 _AIMS = {
-    "swell": "Listen for the loudness to change by the same amount on every beat while the pitch stays.",
-    "fade": "Listen for the softest moment to keep the core of the loud sound; the pitch stays where it was.",
-    "sudden": "Listen for the change to come exactly on its beat, pitch and sound the same on both sides.",
+    "swell": "Listen for the loudness to change by the same amount on every beat.",
+    "fade": "Listen for the softest moment to keep the core of the loud sound.",
+    "sudden": "Listen for the change to come exactly on its beat; breathe for the loud side, count, and change the air alone.",
 }
+_TUNER = "A tuner shows whether the pitch stays."
+# How loud a child's long tones are where his grade knows more: our choice, a first step.
+_FIRST_STEP = {"pp": "p", "ff": "f"}
 SOFTEST, LOUDEST = ("pp", "p", "mp"), ("mf", "f", "ff")
 
 
@@ -48,8 +52,8 @@ class DynamicsRequest(Request):
     )
     beats: int = option(6, "Beats of each hairpin; fewer where the breath asks.", span=(2, 16))
     registers: tuple[str, ...] = option(REGISTERS, "Registers, thirds of the range.", allowed=REGISTERS)
-    soft: str = option("", "The softest dynamic; without it pp, for a beginner p.", allowed=SOFTEST)
-    loud: str = option("", "The loudest dynamic; without it ff, for a beginner f.", allowed=LOUDEST)
+    soft: str = option("", "The softest dynamic; without it pp, below grade 4 p.", allowed=SOFTEST)
+    loud: str = option("", "The loudest dynamic; without it ff, below grade 4 f.", allowed=LOUDEST)
 
 
 def dynamics(request: DynamicsRequest) -> Study:
@@ -61,23 +65,30 @@ def dynamics(request: DynamicsRequest) -> Study:
     pitches = [_pitch(key, register, setting.limits) for key, register in places]
     poles = _poles(request, setting)
     tones = [
-        list(_tones(pitch, shapes, beats, poles, _PAUSES[register]))
+        list(_tones(pitch, shapes, beats, poles, tiring=register == _TIRING))
         for pitch, (_, register) in zip(pitches, places, strict=True)
     ]
     music, pace = with_air([tone for group in tones for tone in group], setting)
-    rest = iter(music)
+    rest, (aim, *others) = iter(music), _aims(shapes)
     return Study(
         "dynamics",
         "Dynamics",
         ", ".join(shapes),
-        _AIMS[shapes[0]],
+        aim,
         setting.horn.id,
         pace,
         tuple(_strain(*place, shape, next(rest), setting) for place in places for shape in shapes),
         setting.limits,
         remarks=tuple(_remarks(request, beats, setting)),
-        also=" ".join(_AIMS[shape] for shape in shapes[1:]),
+        also=" ".join((*others, _TUNER)),
     )
+
+
+def _aims(shapes: tuple[str, ...]) -> tuple[str, ...]:
+    """Return what to listen for in each shape, by its name where there are several."""
+    if len(shapes) == 1:
+        return (_AIMS[shapes[0]],)
+    return tuple(f"{shape.capitalize()}: {_AIMS[shape][:1].lower()}{_AIMS[shape][1:]}" for shape in shapes)
 
 
 def _remarks(request: DynamicsRequest, beats: int, setting: Setting) -> Iterator[Fewer]:
@@ -86,7 +97,10 @@ def _remarks(request: DynamicsRequest, beats: int, setting: Setting) -> Iterator
 
 
 def _poles(request: DynamicsRequest, setting: Setting) -> tuple[str, str]:
-    return request.soft or setting.grade.soft, request.loud or setting.grade.loud
+    soft, loud = setting.grade.soft, setting.grade.loud
+    if setting.grade.child:
+        soft, loud = _FIRST_STEP.get(soft, soft), _FIRST_STEP.get(loud, loud)
+    return request.soft or soft, request.loud or loud
 
 
 def _pitch(key: Key, register: str, limits: Limits) -> Pitch:
@@ -116,15 +130,17 @@ def _seconds(beats: int, tempo: int) -> float:
     return (2 * beats + _SETTLED) * 60 / tempo
 
 
-def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str], pause: int) -> Iterator[Phrase[Pitch]]:
+def _tones(
+    pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str], *, tiring: bool
+) -> Iterator[Phrase[Pitch]]:
     """Yield the long tones of one pitch, each a breath and whole bars; sudden changes both ways in a row."""
     soft, loud = poles
     for shape in shapes:
         if shape == "sudden":
             both = (_sudden(pitch, beats, soft, loud), _sudden(pitch, beats, loud, soft))
-            yield then(*(_rested(tone, pause) for tone in both))
+            yield then(*(_rested(tone, tiring=tiring) for tone in both))
         else:
-            yield _rested(_hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (loud, soft))), pause)
+            yield _rested(_hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (loud, soft))), tiring=tiring)
 
 
 def _hairpins(pitch: Pitch, beats: int, start: str, peak: str) -> tuple[Note[Pitch], ...]:
@@ -144,9 +160,11 @@ def _sudden(pitch: Pitch, beats: int, start: str, change: str) -> tuple[Note[Pit
     return first, changed, Note(pitch, _SETTLED * _BEAT, dynamic=start, breath=True, role="sudden")
 
 
-def _rested(tone: tuple[Note[Pitch], ...], pause: int) -> Phrase[Pitch]:
-    """Return a tone with a rest to the end of its bar and so many bars more."""
-    return then(tone, (Rest(pause * COMMON.bar + -length(tone) % COMMON.bar),))
+def _rested(tone: tuple[Note[Pitch], ...], *, tiring: bool) -> Phrase[Pitch]:
+    """Return a tone with a rest to the end of its bar and a bar more, after a tiring one as long as itself or longer."""
+    left = -length(tone) % COMMON.bar
+    more = max(_PAUSE, ceil((length(tone) - left) / COMMON.bar)) if tiring else _PAUSE
+    return then(tone, (Rest(left + more * COMMON.bar),))
 
 
 def _strain(key: Key, register: str, shape: str, tone: Phrase[Pitch], setting: Setting) -> Strain:

@@ -128,9 +128,36 @@ def test_registers_rise(asked: Asked) -> None:
         assert low < middle < high
 
 
-@pytest.mark.parametrize(("grade", "dynamics"), [("1", {"p", "f"}), ("2", {"p", "f"}), ("3", {"pp", "ff"}), ("", {"pp", "ff"})])
+@LAWS
+@given(studies("dynamics"))
+def test_high_tones_are_rested_after(asked: Asked) -> None:
+    """After every tone of the high register the rest is as long as the tone, or longer."""
+    _, study = asked
+    for strain in study.strains:
+        heard = [length(stretch) for stretch in stretches(strain)]
+        rests = [event.length for event in strain.music if not isinstance(event, Note)]
+
+        assert strain.label.part != "high" or all(tone <= rest for tone, rest in zip(heard, rests, strict=True))
+
+
+@LAWS
+@given(studies("dynamics"))
+def test_each_shape_is_told_by_name(asked: Asked) -> None:
+    """Where there are several shapes each has its sentence after its name; the pitch is left to a tuner."""
+    _, study = asked
+    shapes = list(dict.fromkeys(strain.label.detail for strain in study.strains))
+    told = f"{study.aim} {study.also}"
+
+    assert [len(shapes) > 1] * len(shapes) == [f"{shape.capitalize()}: listen for" in told for shape in shapes]
+    assert study.also.endswith("A tuner shows whether the pitch stays.")
+
+
+@pytest.mark.parametrize(
+    ("grade", "dynamics"),
+    [("1", {"p", "f"}), ("2", {"p", "f"}), ("3", {"p", "f"}), ("4", {"pp", "ff"}), ("", {"pp", "ff"})],
+)
 def test_a_beginner_stays_between_p_and_f(grade: str, dynamics: set[str]) -> None:
-    """Beginners go from p to f, others from pp to ff."""
+    """Below grade 4 long tones go from p to f, others from pp to ff."""
     assert dynamics == {note.dynamic for note in make(DynamicsRequest(grade=grade)).notes}
 
 
