@@ -16,10 +16,11 @@ from generators.phrase.in_key import in_key
 from generators.phrase.label import Label
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Note
-from generators.phrase.remark import Narrowed
+from generators.phrase.remark import Advice, Narrowed
 from generators.phrase.study import Study
+from generators.phrase.wording import remark_words
 from generators.studies.catalogue import make
-from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES
+from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES, tongued_close, tongued_sighs
 from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, FLOW_REACH, Wanted, ways
 from generators.studies.flow.drawing import drawn_line
 from generators.studies.flow.study import FlowRequest, ordered
@@ -87,14 +88,14 @@ def test_one_slur_a_phrase(asked: Asked) -> None:
     for strain in study.strains:
         for stretch in stretches(strain):
             assert whole(stretch) == slurs(stretch)
-            assert [()] * len(stretch) == [note.articulations for note in stretch]
+            assert {()} == {note.articulations for note in stretch} or study.what.startswith("lean")
 
 
 @LAWS
 @given(studies("flow", close="tongued"))
 def test_the_close_is_the_only_tongued_figure(asked: Asked) -> None:
-    """With a tongued close the short notes are outside every slur, and all others under one."""
-    _, study = asked
+    """With a tongued close the short notes are outside every slur, and all others under one; only notes that lean are long."""
+    request, study = asked
     for strain in study.strains:
         under = False
         for note in strain.notes[:-1]:
@@ -102,8 +103,8 @@ def test_the_close_is_the_only_tongued_figure(asked: Asked) -> None:
 
             slurred = under or note.slur_close
 
-            assert not (slurred and note.articulations)
-            assert slurred or note.articulations or note.breath
+            assert not (slurred and note.articulations) or request.shape == "lean"
+            assert slurred or note.articulations or note.breath or request.shape == "lean"
 
 
 @LAWS
@@ -184,7 +185,7 @@ def test_narrowed_alike(shape: str, compass: str, names: tuple[str, ...]) -> Non
         "three-notes": "three notes",
     }
     narrowed = Narrowed(named[compass], named[taken], (parse_pitch("C4"), parse_pitch("F#5")), every=True)
-    assert study.remarks == ((narrowed,) if compass != taken else ())
+    assert [narrowed] * (compass != taken) == [remark for remark in study.remarks if isinstance(remark, Narrowed)]
 
 
 @pytest.mark.parametrize(("grade", "high", "what"), [("", "C6", "octave"), ("5", "C6", "octave"), ("3", "G5", "fifth")])
@@ -283,6 +284,65 @@ def test_widening_lines_widen(compass: str) -> None:
         assert line[records[-1]].pitch.index == REACH[compass][1] or compass in ("fifth", "third")
 
 
+@pytest.mark.parametrize("shape", FLOW_METERS)
+@pytest.mark.parametrize("place", range(4))
+def test_a_tongued_close_goes_the_way_of_its_shape(shape: str, place: int) -> None:
+    """What is tongued turns where its shape does: at the bottom, at the top, both, ever higher, or falls by sighs."""
+    sketch = FLOW_CLOSES[shape]["tongued"][place : place + 1]
+    for line in (notes(tongued_close(shape, one)) for one in sketch):
+        high = [note.pitch.index for note in line]
+        loud = next(i for i, note in enumerate(line) if note.dynamic == "mf")
+        records = [i for i, index in enumerate(high) if index > max(high[:i], default=0)]
+        shown = {
+            "dip": high[loud] == min(high) and max(high) <= high[0] + 1,
+            "arch": high[loud] == max(high) and (high.count(max(high)) == 1 or max(high) == 2) and min(high) == 0,
+            "wave": high[loud] == max(high) and min(high) in high[loud + 1 :] and high.index(min(high[1:]), 1) > loud,
+            "widening": high[loud] == max(high) and (len(records) >= 3 or max(high) == 2),
+            "lean": all(a - b == 1 for a, b in zip(high[:-1:2], high[1:-1:2], strict=True)),
+        }
+
+        assert shown[shape]
+        assert [not i % 2 if shape == "lean" else True for i in range(len(line) - 1)] == [
+            note.articulations == ("tenuto",) for note in line[:-1]
+        ]
+
+
+@pytest.mark.parametrize("length_", FLOW_LENGTHS)
+def test_the_sighs_of_a_line_are_tongued(length_: str) -> None:
+    """The tongued close of a leaning line has its leaning notes and their answers once more, in two bars, and comes home."""
+    for _, line in lines("lean", "octave"):
+        if length(line) == int(length_) * Fraction(3, 4):
+            pairs = [(a.pitch, b.pitch) for a, b in pairwise(line) if a.articulations]
+            *close, home = notes(tongued_sighs(line))
+
+            assert len(pairs) == int(length_) // 2
+            assert [pitch for pair in pairs for pitch in pair] == [note.pitch for note in close]
+            assert Fraction(3, 2) == length(tuple(close))
+            assert (0, True) == (home.pitch.index, home.breath)
+
+
+def test_every_breath_that_leans_has_a_goal() -> None:
+    """Every breath of a leaning line that grows comes to one mezzo forte, its turning point or its last leaning note."""
+    study = make(FlowRequest(keys=("C",), shape="lean", compass="octave", high="C6"))
+
+    assert [1, 1] == [sum(note.dynamic == "mf" for note in stretch) for stretch in stretches(study.strains[0])]
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
+        (("Cb", "Gb", "F#"), ["C♭ sounds as B, G♭ as F♯."]),
+        (("C#", "Ebm"), ["C♯ sounds as D♭, E♭m as D♯m."]),
+        (("B", "Db", "G#m"), []),
+    ],
+)
+def test_keys_of_many_signs_are_told_by_the_plainer(keys: tuple[str, ...], told: list[str]) -> None:
+    """From six signs on a key is told by the one that sounds like it, two that have as many once."""
+    remarks = make(FlowRequest(keys=keys)).remarks
+
+    assert told == [remark_words(remark) for remark in remarks if isinstance(remark, Advice)]
+
+
 @pytest.mark.parametrize("compass", FLOW_COMPASSES)
 def test_leaning_notes_fall(compass: str) -> None:
     """Every other bar of a leaning line but the last begins with a half note that falls a step."""
@@ -292,6 +352,7 @@ def test_leaning_notes_fall(compass: str) -> None:
 
         assert all(line[i].length == Fraction(1, 2) for i in leaning)
         assert all(line[i].pitch.index - line[i + 1].pitch.index == 1 for i in leaning)
+        assert leaning == [i for i, note in enumerate(line) if note.articulations == ("tenuto",)]
 
 
 @each_line
@@ -346,8 +407,7 @@ def test_an_octave_crosses_two_registers() -> None:
 
 def test_tables_are_whole() -> None:
     """Every shape has a meter with closes, and an aim of its own."""
-    assert set(FLOW_METERS) == set(FLOW_AIMS)
-    assert set(FLOW_METERS.values()) == set(FLOW_CLOSES)
+    assert set(FLOW_METERS) == set(FLOW_AIMS) == set(FLOW_CLOSES)
     assert {"slurred", "tongued"} == {kind for closes in FLOW_CLOSES.values() for kind in closes}
     assert len(FLOW_AIMS) == len(set(FLOW_AIMS.values()))
 
@@ -365,11 +425,11 @@ def test_as_long_as_asked(asked: Asked) -> None:
 
 
 @pytest.mark.parametrize(
-    ("meter", "close"), [(meter, close) for meter, closes in FLOW_CLOSES.items() for ways in closes.values() for close in ways]
+    ("shape", "close"), [(shape, close) for shape, closes in FLOW_CLOSES.items() for ways in closes.values() for close in ways]
 )
-def test_closes_fill_bars(meter: tuple[int, int], close: str) -> None:
+def test_closes_fill_bars(shape: str, close: str) -> None:
     """Every close fills whole bars, starts with a dynamic and ends on the tonic with a breath."""
-    line = degrees(close)
+    line, meter = degrees(close), FLOW_METERS[shape]
     first, last = line[0], line[-1]
 
     assert 0 == length(line) % Meter(*meter).bar

@@ -3,6 +3,14 @@
 Closes are patterns of our own, made from scale steps and chords, in the notation of `generators.phrase.notation`.
 """
 
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+from generators.phrase.algebra import notes, on, onsets
+from generators.phrase.notation import degrees, value
+from generators.phrase.note import Degree, Note, Phrase
+
 # What a teacher would say each shape is for, worded for the ear.
 FLOW_AIMS = {
     "dip": "Listen for the turn at the bottom to be as round and as full as the note you left.",
@@ -12,31 +20,82 @@ FLOW_AIMS = {
     "lean": "Listen for the weight on each leaning note, and for the softer note that answers it.",
 }
 
-# meter -> kind -> closes from wide to narrow.
-FLOW_CLOSES: dict[tuple[int, int], dict[str, tuple[str, ...]]] = {
-    (4, 4): {
-        "slurred": (
-            "[mp]1/4( 5, 1 3 | 5/4 3 1/2)*",
-            "[mp]1/4( 3 5 3 | 1/1)*",
-            "[mp]1/4( 3 1 3 | 1/1)*",
-        ),
+# The slurred closes of lines in four and in three quarters, from wide to narrow.
+_IN_FOUR = (
+    "[mp]1/4( 5, 1 3 | 5/4 3 1/2)*",
+    "[mp]1/4( 3 5 3 | 1/1)*",
+    "[mp]1/4( 3 1 3 | 1/1)*",
+)
+_IN_THREE = (
+    "[mp]1/4( 5, 1 | 3/4 5 3 | 1/2.)*",
+    "[mp]1/4( 3 5 | 3/4 1 3 | 1/2.)*",
+    "[mp]1/4( 3 1 | 3/4 1 3 | 1/2.)*",
+)
+# shape -> kind -> closes from wide to narrow. What is tongued goes the way of its shape; of leaning lines the sighs of the line
+# itself come first.
+FLOW_CLOSES: dict[str, dict[str, tuple[str, ...]]] = {
+    "dip": {
+        "slurred": _IN_FOUR,
         "tongued": (
-            "[mp<]1/8:te 2:te 3:te 1:te 3:te 5:te 6:te 7:te | [mf>]8:te 6:te 5:te 3:te 4:te 2:te 3:te 2:te | [p]1/1*",
-            "[mp<]1/8:te 2:te 3:te 1:te 4:te 3:te 2:te 3:te | [mf>]5:te 4:te 3:te 1:te 4:te 3:te 1:te 2:te | [p]1/1*",
-            "[mp<]1/8:te 2:te 3:te 2:te 1:te 2:te 1:te 2:te | [mf>]3:te 2:te 1:te 3:te 2:te 3:te 1:te 2:te | [p]1/1*",
+            "[mp<]1/8 2 1 7, 6, 1 7, 6, | [mf>]5, 6, 7, 6, 7, 1 2 7, | [p]1/1*",
+            "[mp<]1/8 2 1 7, 1 2 1 7, | [mf>]6, 7, 1 2 1 7, 2 7, | [p]1/1*",
+            "[mp<]5/8 4 5 3 4 3 4 2 | [mf>]1 2 3 2 3 4 3 2 | [p]1/1*",
+            "[mp<]3/8 2 3 2 3 1 3 2 | [mf>]1 2 3 2 1 2 3 2 | [p]1/1*",
         ),
     },
-    (3, 4): {
-        "slurred": (
-            "[mp]1/4( 5, 1 | 3/4 5 3 | 1/2.)*",
-            "[mp]1/4( 3 5 | 3/4 1 3 | 1/2.)*",
-            "[mp]1/4( 3 1 | 3/4 1 3 | 1/2.)*",
-        ),
+    "arch": {
+        "slurred": _IN_FOUR,
         "tongued": (
-            "[mp<]1/8:te 3:te 5:te 3:te 4:te 5:te | [mf>]6:te 5:te 4:te 3:te 4:te 2:te | [p]1/2.*",
-            "[mp<]1/8:te 2:te 4:te 3:te 2:te 3:te | [mf>]6:te 5:te 4:te 3:te 1:te 2:te | [p]1/2.*",
-            "[mp<]1/8:te 2:te 4:te 3:te 2:te 3:te | [mf>]5:te 4:te 2:te 3:te 1:te 2:te | [p]1/2.*",
-            "[mp<]1/8:te 2:te 3:te 2:te 1:te 2:te | [mf>]3:te 2:te 1:te 3:te 1:te 2:te | [p]1/2.*",
+            "[mp<]1/8 2 3 1 3 5 6 7 | [mf>]8 6 5 3 4 2 3 2 | [p]1/1*",
+            "[mp<]1/8 2 3 1 4 3 2 3 | [mf>]5 4 3 1 4 3 1 2 | [p]1/1*",
+            "[mp<]1/8 2 3 2 1 2 1 2 | [mf>]3 2 1 3 2 3 1 2 | [p]1/1*",
+        ),
+    },
+    "wave": {
+        "slurred": _IN_FOUR,
+        "tongued": (
+            "[mp<]1/8 2 3 4 [mf>]5 4 3 2 | 1 7, 6, 5, 6, 7, 2 7, | [p]1/1*",
+            "[mp<]1/8 2 3 1 [mf>]3 2 1 2 | 1 7, 6, 7, 1 7, 2 7, | [p]1/1*",
+            "[mp<]1/8 2 3 4 [mf>]5 4 3 2 | 1 2 3 4 3 2 4 2 | [p]1/1*",
+            "[mp<]1/8 2 3 2 [mf>]3 2 1 2 | 1 3 2 1 2 3 1 2 | [p]1/1*",
+        ),
+    },
+    "widening": {
+        "slurred": _IN_FOUR,
+        "tongued": (
+            "[mp<]1/8 2 1 3 1 4 1 5 | [mf>]6 4 5 3 4 2 3 2 | [p]1/1*",
+            "[mp<]1/8 2 1 3 1 3 2 4 | [mf>]5 3 4 2 3 1 3 2 | [p]1/1*",
+            "[mp<]1/8 2 1 2 1 2 3 2 | [mf>]3 2 1 2 3 1 3 2 | [p]1/1*",
+        ),
+    },
+    "lean": {
+        "slurred": _IN_THREE,
+        "tongued": (
+            "[mp<]4/8 3 2 1 6 5 | [mf>]4/4 3/2 | [p]1/2.*",
+            "[mp<]4/8 3 2 1 4 3 | [mf>]4/4 3/2 | [p]1/2.*",
         ),
     },
 }
+# What shows that a note leans, or is tongued long.
+LONG = "tenuto"
+# The values of so many sighs of two notes: quick where they fill bars, else the last one broad.
+_SIGHS = {2: "2 4 4 2", 4: "8 8 8 8 8 8 4 2", 6: "8 8 8 8 8 8 8 8 8 8 8 8"}
+_BAR = Fraction(3, 4)
+
+
+def tongued_close(shape: str, sketch: str) -> Phrase[Degree]:
+    """Return a sketch with every note long, of leaning ones the first of two."""
+    *line, home = notes(degrees(sketch))
+    every = 2 if shape == "lean" else 1
+    return (*(note if i % every else replace(note, articulations=(LONG,)) for i, note in enumerate(line)), home)
+
+
+def tongued_sighs(line: Phrase[Degree]) -> Phrase[Degree]:
+    """Return the leaning notes of a line and their answers once more, to be tongued, the second bar louder, and home."""
+    pairs = [pair for pair in pairwise(notes(line)) if LONG in pair[0].articulations]
+    values = [value(text) for text in _SIGHS[len(pairs)].split()]
+    sung = [Note(note.pitch, length) for note, length in zip((note for pair in pairs for note in pair), values, strict=True)]
+    longer = tuple(replace(note, articulations=(LONG,)) if not i % 2 else note for i, note in enumerate(sung))
+    second = next(i for i, start in enumerate(onsets(longer)) if start == _BAR)
+    loud = on(on(longer, 0, dynamic="mp", hairpin="<"), second, dynamic="mf", hairpin=">")
+    return (*loud, Note(Degree(0), _BAR, dynamic="p", breath=True))

@@ -9,6 +9,7 @@ from itertools import islice, pairwise
 from generators.chance import number
 from generators.phrase.notation import value
 from generators.phrase.note import Degree, Note, Phrase
+from generators.studies.flow.closes import LONG
 from generators.studies.flow.courses import AWAY_DEGREES, LEANS, Course, Wanted, course
 
 # Every number here is our choice, set by ear against the lines that came of it; only their order means anything.
@@ -255,6 +256,7 @@ def _note(degree: int, i: int, every: list[Station], along: Course, shape: tuple
         station.length,
         slur_open=i == 0 or _ends(every[i - 1], along),
         slur_close=_ends(station, along),
+        articulations=(LONG,) if station.leaning and station.bar < along.bars - 1 else (),
         dynamic=shape[0],
         hairpin=shape[1],
         breath=_ends(station, along),
@@ -307,14 +309,25 @@ def _lesser(path: Path, every: list[Station], first: int, last: int, soft: str) 
 
 
 def _leans(every: list[Station], along: Course) -> Shapes:
-    """Return a growing hairpin to every leaning note in a breath and a falling one to its answer, the turning point loudest.
+    """Return a growing hairpin to every leaning note in a breath and a falling one to its answer.
 
-    A bar that leans has two notes, so that what grows begins on another one than what falls ends on.
+    The turning point of a breath is the loudest, or the last of its leaning notes. A bar that leans has two notes, so that what
+    grows begins on another one than what falls ends on.
     """
-    turns, result = [bar for bar, _ in along.turns], Shapes()
+    result = Shapes()
     begins = {station.bar: i for i, station in enumerate(every) if station.first}
+    goals = set(_goals(every, along))
     for i, station in enumerate(every[:-1]):
         if station.first and station.bar % 2 == 0:
             grows = {begins[station.bar - 1]: ("", "<")} if i and not _ends(every[i - 1], along) else {}
-            result |= grows | {i: (_LOUD if station.bar in turns else _LOUDER, ">"), i + 1: (_SOFT, ".")}
+            result |= grows | {i: (_LOUD if station.bar in goals else _LOUDER, ">"), i + 1: (_SOFT, ".")}
     return result
+
+
+def _goals(every: list[Station], along: Course) -> Iterator[int]:
+    """Yield the bar to which each breath grows: that of a turning point, or of the last leaning note."""
+    ends = sorted({station.bar for station in every if _ends(station, along)})
+    for first, last in pairwise((-1, *ends)):
+        bars = [bar for bar in range(first + 1, last) if bar % 2 == 0]
+        turns = [bar for bar, _ in along.turns if bar in bars]
+        yield from turns or bars[-1:]

@@ -12,9 +12,10 @@ from generators.phrase.algebra import length, notes, then
 from generators.phrase.bars import Meter
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
-from generators.phrase.remark import Narrowed
+from generators.phrase.remark import Advice, Narrowed, Remark
 from generators.phrase.study import Strain, Study
-from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES
+from generators.phrase.wording import key_words
+from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES, tongued_close, tongued_sighs
 from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, LEANS, Wanted, ways
 from generators.studies.flow.drawing import drawn_line
 from generators.studies.kit.fit import NoFit, all_seated, leap, with_air
@@ -22,7 +23,7 @@ from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.theory.key import Key, parse_key
+from generators.theory.key import Key, all_keys, parse_key
 from generators.theory.pitch import Pitch, simple
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
@@ -54,8 +55,12 @@ _COMPASS_WORDS = {
     "three-notes": "in three notes",
 }
 
+# From so many signs on it is told which key sounds alike, so many fifths away: our choice.
+_MANY_SIGNS, _ROUND = 6, 12
+
 # What the tongued close is for.
 _TONGUED_AIM = "Then tongue on the same air, every note long."
+_SIGHS_AIM = "Then tongue the sighs on the same air."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,13 +119,23 @@ def flow_shapes(of: Grade) -> tuple[str, ...]:
 def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, Phrase[Degree]]]:
     """Yield compass and line with its close, from the widest asked for to the narrowest there is."""
     meter = FLOW_METERS[request.shape]
-    closes = ("",) if request.close == "none" else FLOW_CLOSES[meter][request.close]
     rest = (Rest(Meter(*meter).bar),) if request.close == "tongued" else ()
     airy = 4 * meter[0] <= setting.limits.breath * setting.tempo / 60
     for compass in FLOW_COMPASSES[FLOW_COMPASSES.index(_compass(request, setting)) :]:
         wanted = Wanted(request.shape, compass, request.length, airy, setting.grade.chromatic, request.seed, setting.grade.slow)
         lines = (drawn_line(wanted, way) for way in range(ways(wanted)))
-        yield from ((compass, then(line, rest, degrees(close))) for line in lines if line for close in closes)
+        yield from ((compass, then(line, rest, close)) for line in lines if line for close in _closes(request, line))
+
+
+def _closes(request: FlowRequest, line: Phrase[Degree]) -> Iterator[Phrase[Degree]]:
+    """Yield what may follow a line, the widest first; of a leaning one that is tongued its own sighs before others."""
+    sketches = FLOW_CLOSES[request.shape].get(request.close, ("",))
+    if request.close != "tongued":
+        yield from map(degrees, sketches)
+        return
+    if request.shape == "lean":
+        yield tongued_sighs(line)
+    yield from (tongued_close(request.shape, sketch) for sketch in sketches)
 
 
 def _compass(request: FlowRequest, setting: Setting) -> str:
@@ -154,7 +169,7 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
         strains,
         setting.limits,
         remarks=tuple(_remarks(request, setting, compass)),
-        also=_TONGUED_AIM if request.close == "tongued" else "",
+        also="" if request.close != "tongued" else _SIGHS_AIM if request.shape == "lean" else _TONGUED_AIM,
     )
 
 
@@ -165,11 +180,22 @@ def _compass_words(request: FlowRequest, compass: str, strains: Sequence[Strain]
     return "past the octave" if ninth else _COMPASS_WORDS[compass]
 
 
-def _remarks(request: FlowRequest, setting: Setting, compass: str) -> Iterator[Narrowed]:
-    """Yield what is said of a narrower compass than was asked for; the usual one gives way without a word."""
+def _remarks(request: FlowRequest, setting: Setting, compass: str) -> Iterator[Remark]:
+    """Yield what is said of a narrower compass than was asked for, the usual one gives way without a word; and of hard keys."""
     if request.compass not in ("", compass) and (request.compass, compass) not in _NO_NARROWER:
         was, now = _COMPASS_NAMES[request.compass], _COMPASS_NAMES[compass]
         yield Narrowed(was, now, setting.range, every=len(setting.keys) > 1)
+    if told := list(dict.fromkeys(_plainer(key) for key in setting.keys if abs(key.fifths) >= _MANY_SIGNS)):
+        (key, plainer), *others = told
+        yield Advice(f"{', '.join((f'{key} sounds as {plainer}', *map(' as '.join, others)))}.")
+
+
+def _plainer(key: Key) -> tuple[str, str]:
+    """Return a key of many signs and the one that sounds like it; of two that have as many the flat one first."""
+    other = next(one for one in all_keys(key.mode) if one.fifths == key.fifths + (-_ROUND if key.fifths > 0 else _ROUND))
+    flat, sharp = sorted((key, other), key=lambda one: one.fifths)
+    first, second = (flat, sharp) if abs(flat.fifths) == abs(sharp.fifths) else (key, other)
+    return key_words(first.name), key_words(second.name)
 
 
 def ordered(keys: tuple[Key, ...], order: str, seed: int) -> tuple[Key, ...]:
