@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import combinations, groupby, pairwise
 from math import log2
 
 import pytest
@@ -13,8 +13,9 @@ from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest
 from generators.phrase.algebra import length
 from generators.phrase.label import Label
-from generators.phrase.remark import Fitting, Narrowed
+from generators.phrase.remark import Advice, Fitting, Narrowed
 from generators.phrase.study import Strain, Study
+from generators.phrase.wording import remark_words
 from generators.studies.catalogue import make
 from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS
 from generators.studies.slurs.study import SlursRequest
@@ -51,18 +52,74 @@ def partials(strain: Strain, study: Study) -> list[int]:
     return [on_tube[note.pitch.midi] for note in strain.notes]
 
 
-QUICKEST = {"halves": (1, 2), "quarters": (1, 4), "eighths": (1, 8), "triplets": (1, 12), "sixteenths": (1, 16)}
+@LAWS
+@given(studies("slurs"))
+def test_labels_tell_which_lines_become_quicker(asked: Asked) -> None:
+    """A line that ends in a quicker value than the first ones is called quicker, one quicker than these the quickest."""
+    _, study = asked
+    quickest = [min(note.length for note in strain.notes) for strain in study.strains]
+    ranks = sorted(set(quickest), reverse=True)
+
+    assert [("", "quicker", "quickest")[ranks.index(value)] for value in quickest] == [
+        strain.label.part for strain in study.strains
+    ]
 
 
 @LAWS
 @given(studies("slurs"))
-def test_labels_tell_how_quick_a_line_becomes(asked: Asked) -> None:
-    """Where the lines of a study do not all become as quick, the label of each names its quickest value."""
+def test_no_quick_loop_is_heard_once(asked: Asked) -> None:
+    """What goes in eighths or quicker comes twice or more before the long note or the next value."""
     _, study = asked
-    quickest = [min(note.length for note in strain.notes) for strain in study.strains]
-    told = [strain.label.part for strain in study.strains]
+    for strain in study.strains:
+        for value, run in groupby(strain.notes, key=lambda note: note.length):
+            loop = [note.pitch for note in run]
+            if value <= Fraction(1, 8) and len(loop) > 2:
+                half = len(loop) // 2
+                thirds = [loop[i : i + len(loop) // 3] for i in range(0, len(loop), max(1, len(loop) // 3))]
+                assert loop[:half] == loop[half:] or (len(loop) % 3 == 0 and all(third == thirds[0] for third in thirds))
 
-    assert [Fraction(*QUICKEST[word]) for word in told if word] == (quickest if len(set(quickest)) > 1 else [])
+
+@LAWS
+@given(studies("slurs"))
+def test_the_slow_loop_swells_to_its_top(asked: Asked) -> None:
+    """Where the slow loop rises to its highest note it swells from p to mp there and back; nothing quicker gets louder."""
+    _, study = asked
+    for strain in study.strains:
+        slow, *quick = stretches(strain)
+        marks = [(note.dynamic, note.hairpin) for note in slow if note.dynamic]
+        top = max(slow, key=lambda note: note.pitch.midi)
+
+        assert [("p", "<"), ("mp", ">"), ("p", "")] == marks or (marks == [("p", "")] and slow[0].pitch == top.pitch)
+        assert not top.hairpin or top.dynamic == "mp"
+        assert {""} >= {note.dynamic + note.hairpin for stretch in quick for note in stretch}
+
+
+@pytest.mark.parametrize(("high", "upper"), [("C6", {4, 5, 6}), ("G5", {4, 5, 6}), ("E5", {4, 5})])
+def test_thirds_go_on_to_the_next(high: str, upper: set[int]) -> None:
+    """Where the range has it, the third over the first is played on the shortest tubes, at the end; else the first alone."""
+    study = make(SlursRequest(width="third", high=high))
+
+    assert [upper] * 2 == [set(partials(strain, study)) for strain in study.strains[7:]]
+    assert {4, 5} == {partial for strain in study.strains[:7] for partial in partials(strain, study)}
+
+
+def test_a_sheet_of_all_tubes_begins_slower() -> None:
+    """By itself a sheet grows to its tempo from a slower one at which the breath still lasts; a tempo asked for is kept."""
+    own, asked = make(SlursRequest(path="over-and-back", high="C6")), make(SlursRequest(tempo=70))
+
+    assert [(60, 76), (70, 0)] == [(study.tempo, study.goal) for study in (own, asked)]
+    assert 0 == make(SlursRequest(tubes=("0", "2"))).goal
+
+
+def test_when_to_go_on_is_told() -> None:
+    """The page says of the tubes that come once more when they are for; where none does it says nothing."""
+    once_more, not_again = (
+        [remark_words(remark) for remark in make(request).remarks if isinstance(remark, Advice)]
+        for request in (SlursRequest(path="over-and-back", high="C6"), SlursRequest(tubes=("0", "2")))
+    )
+
+    assert ["0 and 2 once more, only when the eighths are easy."] == once_more
+    assert [] == not_again
 
 
 @LAWS

@@ -7,11 +7,14 @@ from math import lcm
 
 from generators.brass.horn import Horn
 from generators.brass.tube import partial_pitch
-from generators.phrase.algebra import length, line, mapped, on, slurred, then
+from generators.phrase.algebra import length, line, mapped, notes, on, slurred, then
 from generators.phrase.bars import WALTZ, Meter
 from generators.phrase.note import Phrase
 from generators.studies.slurs.paths import Loop, Stage
 from generators.theory.pitch import Pitch
+
+# Values past this are quick, and none of them is heard but once: our choice.
+_SLOW, _TWICE = 4, 2
 
 
 def slur_music(stage: Stage, tube: str, meter: Meter, horn: Horn, beats: float) -> Phrase[Pitch]:
@@ -31,12 +34,19 @@ def slur_music(stage: Stage, tube: str, meter: Meter, horn: Horn, beats: float) 
 
 
 def _level(loop: Loop, value: int, meter: Meter) -> Phrase[int]:
-    """Return the loop in one note value, as often as it takes to end with a bar."""
+    """Return the loop in one note value, as often as it takes to end with a bar, a quick one twice at the least."""
     each = Fraction(3, 4) if value == 2 and meter == WALTZ else Fraction(1, value)
     count = lcm(len(loop), int(meter.bar / each))
+    count *= _TWICE if value > _SLOW and count == len(loop) else 1
     return line([loop[i % len(loop)] for i in range(count)], [each] * count)
 
 
 def _marked(groups: Sequence[Phrase[int]]) -> Phrase[int]:
-    """Return groups slurred, each with a breath after it, all as soft: quicker is not louder."""
-    return on(then(*(on(slurred(group), -1, breath=True) for group in groups)), 0, dynamic="p")
+    """Return groups slurred, each with a breath after it; the slow one swells to its top, the others are soft: no louder."""
+    slow, *quick = (on(slurred(group), -1, breath=True) for group in groups)
+    pitches = [note.pitch for note in notes(slow)]
+    top = pitches.index(max(pitches[:-1]))
+    if not 0 < top < len(pitches) - 1:
+        return on(then(slow, *quick), 0, dynamic="p")
+    swelled = on(on(on(slow, 0, dynamic="p", hairpin="<"), top, dynamic="mp", hairpin=">"), -1, dynamic="p")
+    return then(swelled, *quick)

@@ -14,6 +14,8 @@ _RESTING = (4, 8, 6, 3, 2, 10, 12, 9, 5, 7, 14, 13, 11)
 # Nothing ends on these: the fifth stands out flat in a held note, the others are of no scale.
 _RESTLESS = (5, *RARE_PARTIALS)
 _TOP_PARTIAL = 14
+# How high the second of two pairs goes: our choice.
+_NEXT_PARTIAL = 6
 # A longer number is no partial; it is not even read.
 _DIGITS = 4
 # The values of two-note slurs from stage to stage, and of a path of the player's own.
@@ -28,6 +30,8 @@ class SlurRoute:
     name: str
     stages: tuple[Stage, ...]
     aim: str
+    once_more: bool = False
+    """Whether its last stage is for nothing but the shortest tubes, once more at the end."""
 
     def stage(self, place: int, count: int) -> Stage:
         """Return what the tube at a place plays, of so many: from the easiest to the hardest; one alone the last."""
@@ -121,13 +125,22 @@ def _turned(loop: Loop) -> Loop:
 
 
 def _pairs(width: str, series: list[int], values: SlurValues, horn: Horn) -> Iterator[SlurRoute]:
+    """Yield the pairs of a width, each with the next one over it in its last stage, then without."""
     height = {n: partial_midi(horn, horn.tubes[0], n) for n in series}
     size = {(a, b): height[b] - height[a] for a in series for b in series if a < b}
     pairs = sorted((pair for pair, wide in size.items() if wide in SLUR_WIDTHS[width]), key=lambda pair: _distance(list(pair)))
     aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
     for pair in pairs:
-        loop = pair if pair[0] not in _RESTLESS else _rested(pair)
-        yield SlurRoute(f"{width}s", values.laid(tuple(tuple((loop, value) for value in stage) for stage in _PAIR_VALUES)), aim)
+        next_one = [other for other in pairs if other[0] == pair[1] and other[1] <= _NEXT_PARTIAL]
+        for upper in (*next_one, pair):
+            yield SlurRoute(f"{width}s", values.laid(_pair_stages(pair, upper)), aim, once_more=upper != pair)
+
+
+def _pair_stages(pair: Loop, upper: Loop) -> tuple[Stage, ...]:
+    """Return two notes from halves on; in the last stage the upper two, then in the quickest value the others again."""
+    (*slow, quickest), (first, *_) = _PAIR_VALUES[-1], _PAIR_VALUES
+    here, over = (loop if loop[0] not in _RESTLESS else _rested(loop) for loop in (pair, upper))
+    return tuple((here, value) for value in first), (*((over, value) for value in slow), (here, quickest))
 
 
 def _own(text: str, series: list[int], values: SlurValues) -> Iterator[SlurRoute]:

@@ -15,9 +15,9 @@ from generators.phrase.algebra import length, then
 from generators.phrase.bars import COMMON, WALTZ, Meter, bars
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
-from generators.phrase.remark import Fitting, Narrowed, Remark
+from generators.phrase.remark import Advice, Fitting, Narrowed, Remark
 from generators.phrase.study import Strain, Study
-from generators.studies.kit.fit import NoFit, with_air
+from generators.studies.kit.fit import NoFit, needed, with_air
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
@@ -32,6 +32,10 @@ _OWN_TEMPO = 76
 # Halves to sixteenths; twelve of them in a whole note are eighths of triplets.
 _TRIPLET = 12
 _WORDS = {2: "halves", 4: "quarters", 8: "eighths", _TRIPLET: "triplets", 16: "sixteenths"}
+# What a label says of a line that becomes quicker than those before it, and than these.
+_QUICKER = ("", "quicker", "quickest")
+# How much slower than its goal a sheet of all tubes begins, not below a slow beat, in steps of a metronome: our choice.
+_BEGINNING, _SLOW_BEAT, _STEP = 0.8, 60, 4
 _VALUES = tuple(_WORDS)
 # On so many tubes at the least a path is worth having, our choice.
 _FEW_TUBES = 3
@@ -79,7 +83,7 @@ def slurs(request: SlursRequest) -> Study:
     few = [min(_FEW_TUBES, len(tubes))] + ([1] if setting.grade.child else [])
     for enough in (len(tubes), *few):
         for route, played, last in reach:
-            if len(played) >= enough:
+            if len(played) >= enough and (last or not route.once_more):
                 return _study(request, setting, route, tubes, [*played, *last])
     limits = setting.limits
     where = f"between {limits.low} and {limits.high}, in leaps of {limits.leap} half-steps"
@@ -136,7 +140,8 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     told = _told([stage for _, stage in played])
     each = zip(played, music, told, strict=True)
     strains = tuple(_strain(tube, line, meter, part, setting.horn) for (tube, _), line, part in each)
-    remarks = tuple(_remarks(request, route, asked, tubes, setting))
+    remarks = (*_once_more(played, len(tubes)), *_remarks(request, route, asked, tubes, setting))
+    begun = pace if setting.tempo_asked or request.tubes else _begun(pace, music, setting)
     path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
     return Study(
         "slurs",
@@ -144,9 +149,10 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
         path,
         route.aim,
         setting.horn.id,
-        pace,
+        begun,
         strains,
         setting.limits,
+        goal=pace if begun < pace else 0,
         remarks=remarks,
     )
 
@@ -158,9 +164,23 @@ def _even(notes: int, value: int) -> bool:
 
 
 def _told(stages: Sequence[Stage]) -> list[str]:
-    """Return what the label of each line says of how quick it becomes; nothing where all are alike."""
+    """Return what the label of each line says of how quick it becomes; nothing of the first ones."""
     quickest = [stage[-1][1] for stage in stages]
-    return [_WORDS[value] if len(set(quickest)) > 1 else "" for value in quickest]
+    ranks = sorted(set(quickest))
+    return [_QUICKER[min(ranks.index(value), len(_QUICKER) - 1)] for value in quickest]
+
+
+def _begun(pace: int, music: Sequence[Phrase[Pitch]], setting: Setting) -> int:
+    """Return the tempo at which a study begins that grows to a pace: slower, where the breath lasts for that."""
+    slow = max(int(_BEGINNING * pace), _SLOW_BEAT, needed(music, setting.limits))
+    return min(pace, -(-slow // _STEP) * _STEP)
+
+
+def _once_more(played: _Played, tubes: int) -> Iterator[Remark]:
+    """Yield when the tubes that come again at the end are for."""
+    if again := " and ".join(tube for tube, _ in played[tubes:]):
+        slower = _WORDS[max(value for _, stage in played[:tubes] for _, value in stage)]
+        yield Advice(f"{again} once more, only when the {slower} are easy.")
 
 
 def _remarks(
