@@ -10,7 +10,7 @@ from generators.phrase.algebra import on
 from generators.phrase.study import Strain, Study
 from generators.press.breaking import Block, Layout, heading_air, looseness, paginate
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
-from generators.press.marks import Extras
+from generators.press.marks import AUDIBLE_CENTS, CENTS, Extras
 from generators.press.once import lowered, told_once
 from generators.press.pages import (
     AnyPage,
@@ -37,8 +37,9 @@ Spans = frozenset[tuple[int, int]]
 ROWS_CLOSER = 0.35
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
-# What the figures of intonation mean.
-CENTS_TOLD = "Figures in italics, once on a page, are cents: + is sharp (slide out, or lip it down), − is flat (lip it up)."
+# What the figures of intonation mean, by their signs.
+CENTS_TOLD = f"Cents in italics, from {AUDIBLE_CENTS} on, once on a page:"
+SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}, or lip it down)", "− is flat (lip it up)"
 # A longer title leaves no room for the rest beside it.
 LONG_TITLE = 40
 
@@ -154,7 +155,7 @@ def _entries(flow: Sequence[tuple[int, Music]], sheet: Sheet) -> Iterator[_Entry
     for chapter, music in flow:
         for section in music.sections:
             strains = printed_strains(section.study, sheet)
-            heading, begins = _heading(section, alone, sheet), chapter if section is music.sections[0] else None
+            heading, begins = _heading(section, alone, sheet, strains), chapter if section is music.sections[0] else None
             for number, strain in enumerate(strains):
                 first = number == 0
                 yield _Entry(section.study, number, strain, heading if first else None, begins if first else None)
@@ -217,7 +218,7 @@ def _shared_detail(study: Study) -> str:
     return details.pop() if len(details) == 1 else ""
 
 
-def _heading(section: Section, alone: bool, sheet: Sheet) -> Heading:
+def _heading(section: Section, alone: bool, sheet: Sheet, strains: Sequence[Printed]) -> Heading:
     """Return the heading of a study; alone, its title and tempo are those of the page; in a day, its aim is the short one."""
     study = section.study
     aim = study.aim if section.number else " ".join(filter(None, (study.aim, study.also)))
@@ -228,10 +229,18 @@ def _heading(section: Section, alone: bool, sheet: Sheet) -> Heading:
         tempo=_tempo(study),
         rest=section.rest,
         aim=aim,
-        remarks=() if section.number else (*remarks_of(study), *_good(section), *(CENTS_TOLD,) * bool(sheet.intonation)),
+        remarks=() if section.number else (*remarks_of(study), *_good(section), *_cents(study, strains)),
         ladder=section.boxes or (() if section.number else (*map(str, study.ladder), *(rung.pretty for rung in study.rungs))),
         crowded=section.rest > 0 and len(study.title) * room_of(sheet).larger > LONG_TITLE,
     )
+
+
+def _cents(study: Study, strains: Sequence[Printed]) -> Iterator[str]:
+    """Yield what the figures of intonation over some strains mean; nothing where there are none."""
+    figures = [text for strain in strains for row in strain.rows if row.name == CENTS for text in row.texts if text]
+    sharp, flat = any(text[0] == "+" for text in figures), any(text[0] == "−" for text in figures)
+    if told := [*[horn(study.horn).said(SHARP_TOLD)] * sharp, *[FLAT_TOLD] * flat]:
+        yield f"{CENTS_TOLD} {', '.join(told)}."
 
 
 def _good(section: Section) -> Iterator[str]:

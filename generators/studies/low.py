@@ -8,7 +8,7 @@ from generators.brass.grade import first_with
 from generators.brass.horn import Horn
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import mapped, notes, then
+from generators.phrase.algebra import mapped, notes, on, then
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.in_key import in_key
 from generators.phrase.label import Label
@@ -28,7 +28,7 @@ from generators.theory.pitch import Pitch, parse_pitch, simple
 _OWN_TEMPO = 66
 # A descent through so many half-steps, through fewer where pedals follow, so that all is one page, and where the range is
 # small, never fewer than _FEWEST: our choice.
-_STRAINS, _BEFORE_PEDALS, _FEWEST = 7, 4, 3
+_STRAINS, _BEFORE_PEDALS, _FEWEST = 7, 3, 3
 # A study that begins above this, in treble clef, is not a low one: our choice.
 _HIGHEST_BOTTOM = Pitch("C", 0, 5)
 # The tonics of a day's descents, on days by turns, in treble clef.
@@ -50,6 +50,8 @@ LOW_FORMS = {
 }
 LOW_WAYS = ("chord", "scale", "thirds")
 _PLAIN = Key("C", 0)
+# Before notes that are lipped, the lowest one that is not is bent to the first of them.
+_BEND = "[mp]2/2( 1/2 | 2/1)*"
 # A slur into a note that is printed an octave higher would look like a tie.
 _PEDAL_FORM, _BRACKETED_FORM = "[mp]8/1( | 1/1:fe)* | 8/1*", "[mp]8/1 | 1/1:fe* | 8/1*"
 _AIM = "Listen for the bottom note to be the broadest: drop the jaw and keep the air moving."
@@ -194,6 +196,8 @@ def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> It
 def _pedals(depth: Pitch, setting: Setting) -> Iterator[_Part]:
     """Yield the octave drops from below the lowest tube to the depth; refuses with NoFit where their top is out of reach."""
     below = setting.horn.lowest.midi
+    if depth.midi < below and _lipped(simple(below - 1, sharp=False), setting.horn):
+        yield _bend(setting.horn)
     for midi in range(below - 1, depth.midi - 1, -1):
         music = _drop(midi, setting.horn)
         if not inside(music, replace(setting.limits, low=depth)):
@@ -201,6 +205,20 @@ def _pedals(depth: Pitch, setting: Setting) -> Iterator[_Part]:
             where = f"begin on {first}, an octave above the first, past {setting.limits.high}"
             raise NoFit(Refusal("pedals", None, where))
         yield _Part(_pedal_label(min(note.pitch for note in notes(music)), setting.horn), _PLAIN, music)
+
+
+def _lipped(note: Pitch, horn: Horn) -> bool:
+    way = usual(note, horn)
+    return way is not None and way.kind == "lipped"
+
+
+def _bend(horn: Horn) -> _Part:
+    """Return the lowest note of the tubes bent to the half-step below it and back, on its own fingering."""
+    note, way = horn.lowest, usual(horn.lowest, horn)
+    lower, valves = simple(note.midi - 1, sharp=False), way.valves if way else ""
+    bare = mapped(degrees(_BEND), lambda degree: note if degree.index else lower)
+    music = on(on(on(bare, 0, glide=True, valves=valves), 1, glide=True), -1, valves=valves)
+    return _Part(Label(name="bend", note=note), _PLAIN, music)
 
 
 def _pedal_label(note: Pitch, horn: Horn) -> Label:

@@ -18,6 +18,7 @@ from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.request import Request
 from generators.studies.low import LowRequest
 from generators.studies.scales import ScalesRequest
+from generators.studies.slurs.study import SlursRequest
 from tests.exchange.samples import strain, study
 from tests.press.collisions import Mark, ink
 from tests.press.sheets import composed, joined, text_of
@@ -91,3 +92,21 @@ def test_a_tied_note_keeps_its_row_in_step() -> None:
 
     assert len(TIED.notes) - 3 == len(told) == len(texts)
     assert told == pytest.approx(sorted(texts), abs=BESIDE)
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        (LowRequest(), "+ is sharp (third slide out for 1-3 and 1-2-3, first for 1-2, or lip it down)."),
+        (SlursRequest(tubes=("0",)), "− is flat (lip it up)."),
+        (LowRequest(horn="trombone"), ""),
+    ],
+)
+def test_only_the_cents_that_stand_there_are_explained(asked: Request, told: str) -> None:
+    """The heading explains the signs of the cents over its notes and no others, and from where on they are printed."""
+    page = laid(composed(asked, Sheet(intonation=True)), {})[0].page
+    assert isinstance(page, MusicPage)
+    heading = page.sections[0].heading
+
+    assert heading
+    assert [f"Cents in italics, from 10 on, once on a page: {told}"] * bool(told) == [text for text in heading.remarks if "Cents" in text]

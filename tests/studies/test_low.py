@@ -10,6 +10,8 @@ from generators.brass.fingering import usual
 from generators.brass.horn import HORNS, horn
 from generators.brass.tube import partial_midi
 from generators.errors import BadRequest
+from generators.phrase.algebra import length
+from generators.phrase.label import Label
 from generators.phrase.note import Note
 from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
@@ -94,7 +96,7 @@ def test_fingered_below(asked: Asked) -> None:
         way = usual(min(note.pitch for note in strain.notes), instrument)
 
         assert (midi < F_SHARP + down) == bool(label.name)
-        if label.name:
+        if label.name not in ("", "bend"):
             assert way
             assert (way.kind == "lipped") == (label.name == "lipped")
             assert label.part.split()[-1] in (way.valves, "open")
@@ -105,6 +107,25 @@ def test_fingered_below(asked: Asked) -> None:
         elif midi - down in PEDALS:
             assert way
             assert midi == partial_midi(instrument, way.valves, 1) or instrument.valves == 4
+
+
+@LAWS
+@given(studies("low", pedals=True))
+def test_a_bend_leads_to_the_lipped_notes(asked: Asked) -> None:
+    """Before lipped notes, and only there, the lowest note above them is bent a half-step and back on its own fingering."""
+    request, study = asked
+    bends = [strain for strain in study.strains if strain.label.name == "bend"]
+    names = [strain.label.name for strain in study.strains]
+    lowest = horn(request.horn).lowest
+
+    assert bool(bends) == ("lipped" in names)
+    for strain in bends:
+        first, bent, last = strain.notes
+        assert "lipped" == names[names.index("bend") + 1]
+        assert [lowest.midi, lowest.midi - 1, lowest.midi] == [note.pitch.midi for note in strain.notes]
+        assert (True, True, False) == (first.glide, bent.glide, last.glide)
+        assert first.valves == last.valves == usual(lowest, horn(request.horn)).valves  # type: ignore[union-attr]
+        assert length(strain.music) == 2 * length(strain.notes)
 
 
 @pytest.mark.parametrize("name", HORNS)
@@ -120,9 +141,10 @@ def test_reaches_the_bottom(name: str) -> None:
 
 
 def test_pedals_written_out() -> None:
-    """On three valves the pedals fall from F3 to C3, the gap fingered like the octave above, C3 open."""
-    below = [strain.label for strain in make(LowRequest(pedals=True)).strains if strain.label.note]
+    """On three valves a bend of F#3 leads to the pedals from F3 to C3, the gap fingered like the octave above, C3 open."""
+    bend, *below = [strain.label for strain in make(LowRequest(pedals=True)).strains if strain.label.note]
 
+    assert Label(name="bend", note=parse_pitch("F#3")) == bend
     assert ["F3", "E3", "Eb3", "D3", "Db3", "C3"] == [label.note.name for label in below if label.note]
     assert ["valve 1", "valves 1-2", "valves 2-3", "valves 1-3", "valves 1-2-3", "open"] == [label.part for label in below]
     assert ["lipped"] * 5 + ["pedal"] == [label.name for label in below]
@@ -131,7 +153,7 @@ def test_pedals_written_out() -> None:
 def test_every_strain_returns_to_comfort() -> None:
     """After each pedal the octave above sounds again."""
     study = make(LowRequest(pedals=True))
-    below = [strain for strain in study.strains if strain not in descent(study)]
+    _, *below = [strain for strain in study.strains if strain not in descent(study)]
 
     assert [[0, -12, 0]] * 6 == [heights(strain) for strain in below]
 
