@@ -44,6 +44,8 @@ class Shortened:
 
     of: Label
     top: Pitch
+    why: tuple[str, ...] = ()
+    """What was in the way: range, breath, leaps or pattern."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,8 @@ from generators.theory.pitch import Pitch
 ROLE_WORDS = {"bent": "bend", "sudden": "subito", "slowing": "rit."}
 # A leap of so many half-steps is no limit that anybody meets.
 FREE_LEAP = 24
+# What keeps a climb short.
+_HINDRANCES = {"range": "the range", "breath": "the breath", "leaps": "the leaps", "pattern": "its pattern"}
 # Scales whose name a short label leaves to the key's own.
 _OWN_SCALES = ("", "major", "minor", "natural minor", "melodic minor")
 
@@ -89,8 +91,9 @@ def remark_words(remark: Remark) -> str:
             return f"{now[:1].upper()}{now[1:]} instead of {was}, to stay {between_words(within)}{keys}{leaps}."
         case Fewer():
             return _fewer(remark)
-        case Shortened(of, top):
-            return f"{full_label(of)}: up to {top.pretty[:-1]} only, for range and breath."
+        case Shortened(of, top, why):
+            for_what = f", for {' and '.join(map(_HINDRANCES.__getitem__, why))}" if why else ""
+            return f"{full_label(of)}: up to {top.pretty[:-1]} only{for_what}."
         case Fitting(what, within, names):
             return f"{what[:1].upper()}{what[1:]} chosen to fit {range_words(within)}{_listed(names)}."
         case LeftOut(keys):

@@ -123,7 +123,7 @@ def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Se
     """Return what is played at each entrance, registers, dynamics and figures drawn evenly."""
     seed = request.seed
     registers = balanced(dict.fromkeys(request.registers) or REGISTERS, count, seed, "register")
-    dynamics = _loudness(dict.fromkeys(request.dynamics) or setting.grade.entrances, registers, seed, setting.grade.child)
+    dynamics = _loudness(dict.fromkeys(request.dynamics) or setting.grade.entrances, registers, seed, setting)
     choices = balanced(figures, count, seed, "figure")
     played: list[Phrase[Pitch]] = []
     drawn = zip(_keys(setting, count), registers, dynamics, choices, strict=True)
@@ -143,17 +143,20 @@ def _gentle(line: Phrase[Pitch], dynamic: str) -> Phrase[Pitch]:
     )
 
 
-def _loudness(items: Sequence[str] | dict[str, None], registers: Sequence[str], seed: int, child: bool) -> list[str]:
+def _loudness(items: Sequence[str] | dict[str, None], registers: Sequence[str], seed: int, setting: Setting) -> list[str]:
     """Return a balanced series of dynamics; of some draws the one in which high is soft and low is loud most often.
 
-    For a child the one in which high is soft least often: a soft high note speaks last of all.
+    For a child the one in which high is soft least often, for other learners one in which high is not as soft as can be: a
+    soft high note speaks last of all.
     """
+    learner, child = bool(setting.limits.keys), setting.grade.child
 
-    def honest(series: list[str]) -> int:
+    def honest(series: list[str]) -> tuple[int, int]:
         pairs = list(zip(registers, series, strict=True))
+        soft, loud = sum(r == "high" and d in _SOFT for r, d in pairs), sum(r == "low" and d in _LOUD for r, d in pairs)
         if child:
-            return -sum(r == "high" and d in _SOFT for r, d in pairs)
-        return min(sum(r == "high" and d in _SOFT for r, d in pairs), sum(r == "low" and d in _LOUD for r, d in pairs))
+            return 0, -soft
+        return -learner * sum(r == "high" and d == _SOFT[0] for r, d in pairs), min(soft, loud)
 
     draws = [balanced(items, len(registers), seed, f"dynamic {i}") for i in range(_DRAWS)]
     return max(draws, key=honest)

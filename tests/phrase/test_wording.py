@@ -51,7 +51,11 @@ def test_labels(label: Label, full: str, brief: tuple[str, ...]) -> None:
             Fewer("lines", 4, 6, within=WITHIN, shared=True),
             "4 lines instead of 6: between F♯3 and C5 registers share some of them.",
         ),
-        (Shortened(Label(key=C), parse_pitch("G5")), "C major: up to G only, for range and breath."),
+        (Shortened(Label(key=C), parse_pitch("G5"), ("range",)), "C major: up to G only, for the range."),
+        (
+            Shortened(Label(key=C), parse_pitch("G5"), ("range", "breath")),
+            "C major: up to G only, for the range and the breath.",
+        ),
         (Fitting("keys", WITHIN), "Keys chosen to fit F♯3 to C5."),
         (LeftOut((C, B_FLAT)), "Keys kept for another etude: C major, B♭ major."),
         (Advice("A beat is a second here."), "A beat is a second here."),

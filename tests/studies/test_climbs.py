@@ -377,7 +377,24 @@ def test_octaves_out_of_reach() -> None:
 
     tops = [max(note.pitch for note in strain.notes) for strain in study.strains]
 
-    assert [Shortened(s.label, top) for s, top in zip(study.strains, tops, strict=True)] == list(study.remarks)
+    told = [Shortened(s.label, top, ("range",)) for s, top in zip(study.strains, tops, strict=True)]
+    assert told == list(study.remarks)
+
+
+@pytest.mark.parametrize(
+    ("asked", "why"),
+    [
+        (ScalesRequest(grade="5", keys=("A", "Db")), ("range",)),
+        (ScalesRequest(keys=("C",), octaves="2", rhythm="quarters", tempo=60, breath=10, high="D6"), ("breath",)),
+        (
+            ScalesRequest(keys=("C",), octaves="3", rhythm="quarters", tempo=60, breath=10, high="C6"),
+            ("range", "breath"),
+        ),
+    ],
+)
+def test_a_climb_tells_why_it_is_short(asked: ScalesRequest, why: tuple[str, ...]) -> None:
+    """What was in the way of a longer climb is told, and nothing that was not: the range, the breath or both."""
+    assert [why] == [remark.why for remark in make(asked).remarks if isinstance(remark, Shortened)]
 
 
 @pytest.mark.parametrize("pattern", [name for name, row in SCALE_PATTERNS.items() if not row.run])

@@ -226,6 +226,17 @@ def test_a_child_plays_no_high_note_softly_where_it_can_be_helped() -> None:
         assert not [pair for pair in firsts if pair[0] == "p" and pair[1] >= Pitch("A", 0, 4).midi]
 
 
+@pytest.mark.parametrize("grade", ["4", "5"])
+@pytest.mark.parametrize("seed", range(8))
+def test_no_learner_whispers_high(seed: int, grade: str) -> None:
+    """In the grades before the last, where every fifth entrance is pp, none of them is high."""
+    study = make(EntrancesRequest(grade=grade, seed=seed))
+    whispered = [register(study, first(line)) for _, line in entries(study) if loudness(line) == "pp"]
+
+    assert whispered
+    assert "high" not in whispered
+
+
 def test_seeds_differ() -> None:
     """Another seed is another sheet."""
     sheets = {str(make(EntrancesRequest(seed=seed)).strains) for seed in range(20)}

@@ -30,6 +30,7 @@ _HOMEWARD = {
 }
 # What a label calls the beginning of a scale of seven notes.
 _WHOLE, _FIVE, _NUMBERS = 7, 4, {2: "three", 4: "five"}
+_PATTERN = "pattern"
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
 
 
@@ -42,6 +43,8 @@ class _Seat:
     octave: int
     """The octave of its root."""
     music: Phrase[Pitch]
+    barred: tuple[str, ...] = ()
+    """What was in the way of climbs that go farther and would have had room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,17 +163,20 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
     For a whole octave, or the first five notes, the tempo may be quicker than it would be, where none was asked for.
     """
     limits, short, wide = setting.limits, 0, 0
+    barred: dict[str, int] = {}
     worth = _FIVE if setting.grade.slow and rungs.count == _WHOLE else rungs.count
     for compass, octave in _compasses(job, rungs, limits):
         climb, homes = climbed(job.pattern, compass, job.rhythm, job.row), rungs.homes(octave, limits)
         if climb is None or (rungs.root and not homes):
+            barred.setdefault(_PATTERN, compass.top)
             continue
         music = _on(rungs, octave, climb)
         music = _home(music, homes, rungs, octave, limits) if rungs.root else music
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
-            return _Seat(rungs, compass, octave, music)
+            return _Seat(rungs, compass, octave, music, tuple(why for why, top in barred.items() if top > compass.top))
         fits = wide <= limits.leap
+        barred.setdefault("breath" if fits else "leaps", compass.top)
         short = quick if fits else short
         if fits and short and compass.top == worth and not setting.tempo_asked and short <= limits.tempo:
             break
@@ -259,4 +265,7 @@ def _shortened(job: Task, seat: _Seat, most: int, setting: Setting) -> Iterator[
     """Yield the remark on a climb that stops below the octaves asked for, or that others have."""
     octaves = job.wanted if job.wanted and job.octaves_asked else most
     if not setting.grade.child and seat.compass.top < seat.rungs.count * octaves:
-        yield Shortened(_label(seat.rungs, setting), seat.rungs.pitch(seat.compass.top, octave=seat.octave))
+        wanted = seat.rungs.count * octaves
+        reach = max(compass.top for compass, _ in _compasses(job, seat.rungs, setting.limits))
+        why = (*(("range",) if reach < wanted else ()), *(one for one in seat.barred if one != _PATTERN)) or seat.barred
+        yield Shortened(_label(seat.rungs, setting), seat.rungs.pitch(seat.compass.top, octave=seat.octave), why)
