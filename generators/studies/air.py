@@ -162,7 +162,7 @@ def _strains(index: int, key: Key, widths: list[str], setting: Setting) -> Itera
     lines = [then(held, turn, rest) for turn, rest in zip(turns, rests, strict=True)]
     for start in range(0, len(lines), _A_STRAIN):
         part, names = lines[start : start + _A_STRAIN], dict.fromkeys(widths[start : start + _A_STRAIN])
-        label = setting.label(key, detail=f"round {notes(held)[0].pitch.pretty[:-1]}: {', '.join(names)}")
+        label = setting.label(key, detail=", ".join(names))
         yield Strain(label, key, then(*part), COMMON, (4,) * len(part))
 
 
