@@ -43,7 +43,7 @@ def rows(heads: Sequence[Piece], extras: Extras) -> tuple[TextRow, ...]:
     """Return the rows that stand over the notes, from the staff upwards; a row without a text is none."""
     notes = [(piece.event, piece.tied) for piece in heads if isinstance(piece.event, Note)]
     names = tuple(_name(note) if extras.note_names and not tied else "" for note, tied in notes)
-    valves = tuple("" if tied else _valves(note, extras) for note, tied in notes)
+    valves = tuple(note.valves if tied else _valves(note, extras) for note, tied in notes)
     cents = tuple("" if tied else _intonation(note, extras) for note, tied in notes)
     own = tuple(bool(note.valves) for note, _ in notes)
     found = (TextRow(NAMES, names), TextRow(VALVES if extras.fingerings else ALTERNATES, valves, own), TextRow(CENTS, cents))
