@@ -27,6 +27,8 @@ PLAIN_BREAK = " \\noPageBreak \\break\n"
 BREAK = f'{PLAIN_BREAK}\\column ""\n'
 # How many different notes and rests are remembered: a week has some hundreds.
 SPELLED = 16_384
+# Triplets of shorter notes than this, in whole notes, are beamed.
+BEAMED = Fraction(1, 6)
 # What of a line is too short for a word, in whole notes.
 SHORT = Fraction(1, 4)
 # What stands in the place of a hairpin that would go over more than a line.
@@ -203,7 +205,7 @@ def _words(pieces: Sequence[Piece], signs: "_Signs", first: int) -> Iterator[str
         if isinstance(piece.event, Note) and piece.event.breath:
             yield f"\\once \\override BreathingSign.Y-offset = #{comma(piece.event, signs.horn):.1f}"
         if piece.triplet in ("start", "startStop"):
-            yield _number(pieces[place - first :], signs.horn) if place in signs.numbered else "\\unnumbered"
+            yield from _number(pieces[place - first :], signs.horn) if place in signs.numbered else ("\\unnumbered",)
             yield "\\tuplet 3/2 {"
         yield _spelled(piece, signs.worded.get(place))
         if piece.triplet in ("stop", "startStop"):
@@ -211,10 +213,14 @@ def _words(pieces: Sequence[Piece], signs: "_Signs", first: int) -> Iterator[str
         yield from signs.after.get(place, ())
 
 
-def _number(pieces: Sequence[Piece], horn: Horn) -> str:
-    """Return what moves the number of a triplet out of the staff, where its beam does not."""
+def _number(pieces: Sequence[Piece], horn: Horn) -> Iterator[str]:
+    """Yield what sets the number of a triplet: by itself where all its notes are beamed, out of the staff if the beam is not."""
+    end = next(place for place, piece in enumerate(pieces) if piece.triplet in ("stop", "startStop"))
+    if all(piece.event.length < BEAMED for piece in pieces[: end + 1]):
+        yield "\\beamed"
     height = three(pieces, horn)
-    return "" if height is None else f"\\three #{height:.1f}"
+    if height is not None:
+        yield f"\\three #{height:.1f}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,7 @@ def _words(music: Strain, extras: Extras = PLAIN) -> str:
     [
         (r"\key c \major c'4 d'4 ef'4 fs'4 |", strain("1/4 2 b3 #4")),
         (r"\key ef \major ef'8 ( f'8 ) g'4. af'8 bf'4 |", strain("1/8( 2) 3/4. 4/8 5/4", EB)),
-        (r"\key c \major \three #3.1 \tuplet 3/2 { c'8 d'8 e'8 } f'2. |", strain("1/8t 2 3 4/2.")),
+        (r"\key c \major \beamed \three #3.1 \tuplet 3/2 { c'8 d'8 e'8 } f'2. |", strain("1/8t 2 3 4/2.")),
         (r"\key c \major c'1 ~ | c'2 r2 |", strain("1/1~ | 1/2 r")),
         (r"\key c \major c'4 - \staccato d'4 - \tenuto e'4 - \accent f'4 - \marcato |", strain("1/4:st 2:te 3:ac 4:ma")),
         (
