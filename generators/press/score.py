@@ -214,7 +214,7 @@ def _words(pieces: Sequence[Piece], signs: "_Signs", first: int) -> Iterator[str
 
 
 def _number(pieces: Sequence[Piece], horn: Horn) -> Iterator[str]:
-    """Yield what sets the number of a triplet: by itself where all its notes are beamed, out of the staff if the beam is not."""
+    """Yield what sets the number of a triplet: without a bracket over a beam, and out of the staff if the beam is not."""
     end = next(place for place, piece in enumerate(pieces) if piece.triplet in ("stop", "startStop"))
     if all(piece.event.length < BEAMED for piece in pieces[: end + 1]):
         yield "\\beamed"
