@@ -83,8 +83,9 @@ def _flow(on: Footing) -> Iterator[Form]:
 
 def _slurs(on: Footing) -> Iterator[Form]:
     common = {name: value for name, value in on.common.items() if name != "keys"}
-    for count in range(2, on.grade.tubes + 1):
-        yield (SlursRequest(**common, tubes=on.horn.tubes[:count]),)
+    tubes = tuple(on.horn.tubes[lowers] for lowers in on.grade.tubes)
+    for count in range(min(2, len(tubes)), len(tubes) + 1):
+        yield (SlursRequest(**common, tubes=tubes[:count]),)
 
 
 def _scales(on: Footing) -> Iterator[Form]:

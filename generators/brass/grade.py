@@ -63,10 +63,10 @@ class Grade:
     """The bars of rest before each of them by itself, such as 2-4."""
     octaves: str
     """How far scales and chords climb by themselves."""
-    tubes: int
-    """How many tubes lip slurs go through by themselves."""
-    day_tubes: tuple[int, ...]
-    """The tubes of a day's lip slurs, by the half-steps that they lower."""
+    tune: str
+    """How many bars a tune has by itself."""
+    tubes: tuple[int, ...]
+    """The tubes that lip slurs go through by themselves, by the half-steps that they lower."""
     slur_path: str
     """The path of lip slurs by itself."""
     slur_values: tuple[int, ...]
@@ -88,6 +88,8 @@ class Grade:
     """The fingerings printed by themselves: none, of new notes, all."""
     child: bool
     """Whether aims are worded for a child."""
+    beginner: bool
+    """Whether long notes come first, slurs go by step, a warm-up has one loudness, and nothing high is begun cold."""
     warm_down: int
     """The tempo of a day's last part; 0 for its own."""
     source: str
@@ -128,7 +130,7 @@ _LISTS = (
     "meters",
     "sets",
     "entrances",
-    "day_tubes",
+    "tubes",
     "slur_values",
     "tongues",
     "moving",

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import Any, TypeVar
 
 from generators.phrase.note import Degree, Note, P, Phrase, Rest
@@ -93,6 +93,25 @@ def on(phrase: Phrase[P], index: int, **changes: Any) -> Phrase[P]:
 def slurred(phrase: Phrase[P]) -> Phrase[P]:
     """Return the phrase under one slur, first note to last; a single note stays as it is."""
     return phrase if len(notes(phrase)) < 2 else on(on(phrase, 0, slur_open=True), -1, slur_close=True)
+
+
+def slurred_by_step(phrase: Phrase[P], place: Callable[[P], int]) -> Phrase[P]:
+    """Return the phrase with its slurs parted where a note is no neighbour of the one before it; `place` is its step."""
+    result, under = list(phrase), False
+    for i, (event, after) in enumerate(pairwise(phrase)):
+        if not isinstance(event, Note) or not isinstance(after, Note):
+            continue
+        under = (under or event.slur_open) and not (event.slur_close and not event.slur_open)
+        if under and abs(place(after.pitch) - place(event.pitch)) > 1:
+            result[i], result[i + 1] = _parted(result[i], after)
+    return tuple(result)
+
+
+def _parted(before: Note[P] | Rest, after: Note[P]) -> tuple[Note[P] | Rest, Note[P]]:
+    """Return two notes under a slur with the end of one on the first, and the beginning of another on the second."""
+    assert isinstance(before, Note)  # noqa: S101 - a slur joins notes
+    one = replace(before, slur_open=False) if before.slur_open else replace(before, slur_close=True)
+    return one, replace(after, slur_close=False) if after.slur_close else replace(after, slur_open=True)
 
 
 def onsets(phrase: Phrase[P]) -> tuple[Fraction, ...]:

@@ -40,8 +40,8 @@ def _rank(part: str) -> int:
 
 
 def slurred_first(day: Day) -> Faults:
-    """Nothing is tongued before the finger studies but the first note after a breath or rest."""
-    for part in day.parts:
+    """Nothing is tongued before the finger studies but the first note after a breath or rest; a beginner tongues his leaps."""
+    for part in day.parts if not day.context.grade.beginner else ():
         if _rank(part.name) < _rank(FIRST_TONGUED) and tongued(part.study):
             yield Fault(f"{part.name} is tongued before the finger studies", "slur it, or play it later")
 
@@ -81,7 +81,7 @@ def covered(day: Day) -> Faults:
         if not any(low <= note.pitch.midi <= high for note in notes):
             yield Fault(f"nothing in the {register} register", "play there too")
     marks = {note.dynamic for note in notes}
-    if not day.context.grade.one_dynamic and (not marks & set(LOUD) or not marks & set(SOFT)):
+    if not day.context.grade.beginner and (not marks & set(LOUD) or not marks & set(SOFT)):
         yield Fault("not both loud and soft", "play both")
     if not any(tongued(part.study) for part in day.parts) or not any(note.slur_open for note in notes):
         yield Fault("not both slurred and tongued", "play both")

@@ -1,7 +1,7 @@
 """A packet: several studies under one cover with contents and cautions."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
 
@@ -16,13 +16,16 @@ from generators.sheets.document import Document, Front, Music, OmittedStudy, Sec
 from generators.sheets.panels import Cautions, Contents, ContentsEntry, Paragraph, TitlePanel
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
-from generators.studies.catalogue import PACKET, kind, kind_of, make
+from generators.studies.catalogue import PACKET, first_notes, kind, kind_of, make
+from generators.studies.etude.study import EtudeRequest
 from generators.studies.kit.request import Request
 
 PACKET_TITLE = "Practice packet"
 # So many labels of a study stand in the contents.
 MOST_LABELS = 6
 MINUTE_AND_A_HALF = 90
+# What stands over a beginner's first line, and the millimetres that it takes.
+_TO_A_CHILD, _LINE = "Stop when it hurts, rest as long as you play, and ask your teacher first.", 5.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +49,14 @@ def packet_of(names: Sequence[str] = (), **common: Any) -> PacketRequest:
     for row, name in product(rows, common):
         if name not in (known := [slot.name for slot in slots(row.request)]):
             raise unknown("field", name, known)
-    return PacketRequest(studies=tuple(row.request(**common) for row in rows))
+    return PacketRequest(studies=tuple(each for row in rows for each in _of_a_kind(row.request(**common))))
+
+
+def _of_a_kind(request: Request) -> tuple[Request, ...]:
+    """Return the request; of the first tunes, which are short, two."""
+    if isinstance(request, EtudeRequest) and grade(first_notes(request).grade).slow:
+        return request, replace(request, seed=request.seed + 1)
+    return (request,)
 
 
 def _first_packet(common: Mapping[str, Any]) -> list[str]:
@@ -70,9 +80,30 @@ def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Docum
         title=sheet.title or PACKET_TITLE,
         sheet=sheet,
         stamp=stamp,
-        chapters=(_cover(studies, sheet, omission_words(left_out)), *(_chapter(study, sheet) for study in studies)),
+        chapters=_chapters(request, studies, sheet, omission_words(left_out)),
         findings=findings,
         left_out=tuple(left_out),
+    )
+
+
+def _chapters(
+    request: PacketRequest, studies: Sequence[Study], sheet: Sheet, omitted: str
+) -> tuple[Music] | tuple[Front | Music, ...]:
+    """Return the cover and the studies; a beginner's few lines have no cover, but begin under the title."""
+    if all(grade(first_notes(each).grade).beginner for each in request.studies):
+        return (_at_once(studies, sheet, omitted),)
+    return _cover(studies, sheet, omitted), *(_chapter(study, sheet) for study in studies)
+
+
+def _at_once(studies: Sequence[Study], sheet: Sheet, omitted: str) -> Music:
+    title, words = sheet.title or PACKET_TITLE, tuple(filter(None, (_TO_A_CHILD, omitted)))
+    return Music(
+        sections=tuple(map(Section, studies)),
+        title=title,
+        band=horn_band(studies[0].horn, sheet),
+        glance=tuple(Paragraph(text, "quiet") for text in words),
+        glance_height=_LINE * len(words),
+        bookmark=title,
     )
 
 

@@ -183,5 +183,6 @@ KIND = Kind(
     aim=_AIM.format(note="its note"),
     child_aim=("Listen: is your note as smooth as your breath on a cold window?", ""),
     areas=("air",),
+    warms=True,
     parts=(DayPart("air", 10, _air_part, weight=3, rank=3, most_lines=4, areas=("air",), repeatable=False),),
 )

@@ -14,6 +14,7 @@ from generators.studies.kit.climb_task import (
     bare_rhythm,
     below_the_top,
     chord_articulation,
+    gradual,
     octaves_option,
     own_articulation,
     paced,
@@ -86,12 +87,15 @@ def arpeggios(request: ArpeggiosRequest) -> Study:
 
 
 def _climbed(request: ArpeggiosRequest, name: str) -> Study:
-    pattern, known, rhythm = CHORD_PATTERNS[name], grade(request.grade).sets, slowed(request.rhythm, request.grade)
+    pattern, known = CHORD_PATTERNS[name], grade(request.grade).sets
+    # A chord of three or four notes is over too soon in eighths for those who begin.
+    rhythm = slowed(request.rhythm, request.grade, few=pattern.run)
     row = articulation(request.articulation or own_articulation(pattern, rhythm, known, "slurred-pairs"))
     job = task("arpeggios", pattern, rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation)
     setting = below_the_top(to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request), request)
     job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
     setting = paced(setting, job.rhythm, _EASY)
+    job = gradual(job, setting, request)
     each = [chord(_kind(request, key), key) for key in setting.keys]
     for rungs in each:
         graded(rungs.key, setting.grade)

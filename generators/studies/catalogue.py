@@ -36,6 +36,8 @@ KINDS: dict[str, Kind] = {kind.name: kind for kind in sorted(_rows(), key=lambda
 DAY_PARTS: dict[str, DayPart] = {
     part.name: part for part in sorted((part for kind in KINDS.values() for part in kind.parts), key=lambda part: part.place)
 }
+# The loudness in which a beginner warms up: our choice.
+_EASY = "mf"
 # The studies of a first packet.
 PACKET: tuple[str, ...] = tuple(kind.name for kind in KINDS.values() if kind.packet)
 
@@ -93,7 +95,8 @@ def _having(request: Request) -> Grade:
 def _worded(study: Study, of: Grade) -> Study:
     """Return a study whose hairpins arrive, in one dynamic and its aim worded for a child where that is its grade's."""
     whole = _arriving(study)
-    plain = _plain(whole, of.loud) if of.one_dynamic else whole
+    one = of.loud if of.one_dynamic else _EASY if of.beginner and KINDS[study.kind].warms else ""
+    plain = _plain(whole, one) if one else whole
     return _for_a_child(plain) if of.child else plain
 
 

@@ -54,7 +54,7 @@ _OFF_THE_BEAT = ("off-beat", "call")
 _SOFT, _LOUD = ("pp", "p"), ("f", "ff")
 _DRAWS = 16
 # Half-steps that a learner's cold entrances keep from both ends of a range of an octave or more: our choice.
-_COLD, _ROOMY = 2, 12
+_COLD, _ROOMY, _FIFTH = 2, 12, 7
 # The degrees on which a child comes in cold.
 _CHORD = (0, 2, 4)
 # Digits of a number that is read at all: Python refuses very long ones with an error of its own.
@@ -111,9 +111,16 @@ def entrances(request: EntrancesRequest) -> Study:
 
 
 def _eased(setting: Setting, request: EntrancesRequest) -> Setting:
-    """Return the setting with a learner's outermost notes left out, unless he named his limits: they do not speak when cold."""
-    limits = setting.limits
-    if not setting.limits.keys or request.low or request.high or limits.high.midi - limits.low.midi < _ROOMY:
+    """Return the setting with a learner's outermost notes left out, which do not speak when cold.
+
+    Where he named his limits only a beginner's highest go, of more than a fifth, and what lies under his grade.
+    """
+    limits, named = setting.limits, bool(request.low or request.high)
+    wide = limits.high.midi - limits.low.midi
+    if setting.grade.beginner and wide > _FIFTH and (named or wide < _ROOMY):
+        low, high = max(limits.low, setting.grade.low), simple(limits.high.midi - _COLD, sharp=False)
+        return replace(setting, limits=replace(limits, low=low, high=high))
+    if not limits.keys or named or wide < _ROOMY:
         return setting
     low, high = simple(limits.low.midi + _COLD, sharp=False), simple(limits.high.midi - _COLD, sharp=False)
     return replace(setting, limits=replace(limits, low=low, high=high))

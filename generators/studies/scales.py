@@ -12,6 +12,7 @@ from generators.studies.kit.climb_task import (
     bare_rhythm,
     below_the_top,
     day_articulation,
+    gradual,
     octaves_option,
     own_articulation,
     paced,
@@ -84,6 +85,7 @@ def scales(request: ScalesRequest) -> Study:
     setting = below_the_top(to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request), request)
     job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
     setting = paced(setting, job.rhythm, _EASY)
+    job = gradual(job, setting, request)
     each = [_climbable(scale(_kind(request, key), key), setting) for key in setting.keys]
     for rungs in each:
         graded(rungs.key, setting.grade)

@@ -19,7 +19,7 @@ def numbers(grade: Grade) -> tuple[float, ...]:
     """Return what rises with a grade, as numbers."""
     widest = (-grade.low.midi, grade.high.midi, grade.leap, grade.tempo, grade.breath, grade.speed, -grade.shortest)
     allowed = (grade.chromatic, grade.triplets, grade.syncopes, grade.off_the_beat, grade.threes, grade.pedals)
-    counts = (grade.tubes, grade.entrance_count, -LOUDNESS.index(grade.soft), LOUDNESS.index(grade.loud))
+    counts = (len(grade.tubes), grade.entrance_count, -LOUDNESS.index(grade.soft), LOUDNESS.index(grade.loud))
     return (*map(float, widest), *map(float, allowed), *map(float, counts))
 
 

@@ -416,7 +416,7 @@ def test_cells_start_on_the_pulse(pattern: str, high: str) -> None:
 def test_what_goes_together(pattern: str, name: str, beat: str) -> None:
     """A pattern, a set and a rhythm go together when the pulse holds whole groups of both; else a rhythm is named that does."""
     size, groups = len(SCALE_PATTERNS[pattern].cell), 1 if name == "slurred" else BY_HAND[name][0]
-    slots_of_beat = {"quarters": 4, "eighths": 4, "dotted": 4, "reversed": 4, "triplets": 3, "sixteenths": 4}[beat]
+    slots_of_beat = {"halves": 4, "quarters": 4, "eighths": 4, "dotted": 4, "reversed": 4, "triplets": 3, "sixteenths": 4}[beat]
     together = slots_of_beat % size == 0 and slots_of_beat % groups == 0
     request = ScalesRequest(keys=("C",), pattern=pattern, articulation=name, rhythm=beat)
 

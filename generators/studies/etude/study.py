@@ -10,7 +10,7 @@ from generators.brass.grade import Grade
 from generators.chance import Dice, number, pick
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, on, onsets
+from generators.phrase.algebra import length, on, onsets, slurred_by_step
 from generators.phrase.articulation import articulation
 from generators.phrase.bars import Meter
 from generators.phrase.dynamics import LOUDNESS
@@ -70,8 +70,8 @@ ASKED_SETS = (
 )
 
 
-# How many bars a tune has by itself, and one of the first notes; so many plain rhythms make a kind of tune.
-_OWN_BARS, _FIRST_BARS, _ENOUGH = "32", "8", 3
+# How many bars the tune of a day has; so many plain rhythms make a kind of tune.
+_DAY_BARS, _ENOUGH = "8", 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,7 +79,7 @@ class EtudeRequest(Request):
     """An etude: its kind, length, technical idea, articulation and leap; the first key is home, another may be the middle's."""
 
     kind: str = option("", "The kind of tune; without it one is drawn.", allowed=tuple(TUNE_KINDS))
-    bars: str = option("", "How many bars; without it 32, for the first notes 8.", allowed=tuple(TUNE_FORMS))
+    bars: str = option("", "How many bars; without it 32, for grades 0 to 2 8, 16, 24.", allowed=tuple(TUNE_FORMS))
     feature: str = option("", "A technical idea that runs through it.", allowed=tuple(FEATURES))
     meter: str = option("", "The meter; without it the kind's own.", allowed=TUNE_METERS)
     articulation: str = option("", "The articulation set; without it the kind's own slurs.", allowed=ASKED_SETS)
@@ -163,11 +163,12 @@ def _drafted(request: EtudeRequest, setting: Setting, kind: TuneKind) -> Tune:
     """Return one of the best drafts."""
     asked = _Asked(
         kind.name,
-        request.bars or (_FIRST_BARS if setting.grade.slow else _OWN_BARS),
+        request.bars or setting.grade.tune,
         request.feature,
         request.seed,
         _leap(request, setting.limits),
         _winded(setting, kind),
+        setting.grade.slow and bool(request.high),
     )
     found = _best(asked, setting.keys, setting.limits, setting.grade.chromatic, _shortest(setting))
     if found is None:
@@ -187,6 +188,8 @@ class _Asked:
     seed: int
     leap: int
     winded: bool
+    crowned: bool
+    """Whether it should come to the highest note, which is among the few that a beginner asks for."""
 
 
 def _winded(setting: Setting, kind: TuneKind) -> bool:
@@ -213,8 +216,13 @@ def _best(asked: _Asked, keys: tuple[Key, ...], limits: Limits, chromatic: bool,
     kind = tempered(featured(TUNE_KINDS[asked.kind], asked.feature), Dice(asked.seed, "temper", asked.kind))
     drafts = (_draft(asked, kind, keys, limits, chromatic, shortest, draft) for draft in range(_BEGUN))
     made = list(islice(filter(None, drafts), _DRAFTS[asked.bars]))
-    best = sorted(made, key=merit)[:_BEST]
+    high = [tune for tune in made if asked.crowned and _highest(tune) == limits.high.midi]
+    best = sorted(high or made, key=merit)[:_BEST]
     return pick(best, asked.seed, "best") if best else None
+
+
+def _highest(tune: Tune) -> int:
+    return max(one.event.pitch.midi for one in tune_events(tune) if isinstance(one.event, Note))
 
 
 def _draft(
@@ -281,6 +289,8 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
     crowned = tops.index(max(tops))
     for place, (name, heard) in enumerate(sections):
         music: Phrase[Pitch] = tuple(one.event for one in heard)
+        if grade.beginner:
+            music = slurred_by_step(music, lambda pitch: pitch.place)
         strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
         if strokes:
             music = barwise(music, articulation(strokes), tune.kind.meter, heard[0].onset)
@@ -375,7 +385,7 @@ def _remarks(tune: Tune, setting: Setting) -> Iterator[Remark]:
 
 def _tune_part(where: Occasion) -> Iterator[Request]:
     """Yield a tune of eight bars in the day's first key, another every day."""
-    yield EtudeRequest(**where.common, keys=where.keys.majors[:1], bars=_FIRST_BARS)
+    yield EtudeRequest(**where.common, keys=where.keys.majors[:1], bars=_DAY_BARS)
 
 
 KIND = Kind(

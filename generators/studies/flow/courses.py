@@ -10,9 +10,9 @@ from generators.chance import number, pick
 # Note values by what a bar does.
 Rhythms = dict[str, tuple[str, ...]]
 
-# From wide to narrow; five-notes stays between the tonic and the fifth above it, a first-year player's whole horn, three-notes
-# between the tonic and the third, his first.
-FLOW_COMPASSES = ("octave", "fifth", "third", "five-notes", "three-notes")
+# From wide to narrow; six-notes and five-notes stay between the tonic and the sixth or fifth over it, a first-year player's
+# whole horn, three-notes between the tonic and the third, his first.
+FLOW_COMPASSES = ("octave", "fifth", "third", "six-notes", "five-notes", "three-notes")
 FLOW_LENGTHS = ("4", "8", "12")
 FLOW_METERS: dict[str, tuple[int, int]] = {"dip": (4, 4), "arch": (4, 4), "wave": (4, 4), "widening": (4, 4), "lean": (3, 4)}
 # shape -> compass -> the lowest and the highest degree of a line, the widest way first: octaves may cross two registers.
@@ -21,6 +21,7 @@ FLOW_REACH: dict[str, dict[str, tuple[tuple[int, int], ...]]] = {
         "octave": ((-7, 2), (-7, 1)),
         "fifth": ((-3, 2),),
         "third": ((-2, 2),),
+        "six-notes": ((0, 5),),
         "five-notes": ((0, 4),),
         "three-notes": ((0, 2),),
     },
@@ -28,6 +29,7 @@ FLOW_REACH: dict[str, dict[str, tuple[tuple[int, int], ...]]] = {
         "octave": ((-3, 7), (-1, 7)),
         "fifth": ((-1, 4),),
         "third": ((-1, 2),),
+        "six-notes": ((0, 5),),
         "five-notes": ((0, 4),),
         "three-notes": ((0, 2),),
     },
@@ -35,6 +37,7 @@ FLOW_REACH: dict[str, dict[str, tuple[tuple[int, int], ...]]] = {
         "octave": ((-7, 7), (-3, 7)),
         "fifth": ((-3, 4),),
         "third": ((-2, 2),),
+        "six-notes": ((0, 5),),
         "five-notes": ((0, 4),),
         "three-notes": ((0, 2),),
     },
@@ -42,12 +45,14 @@ FLOW_REACH: dict[str, dict[str, tuple[tuple[int, int], ...]]] = {
         "octave": ((-3, 7), (-1, 7)),
         "fifth": ((-1, 4),),
         "third": ((-1, 2),),
+        "six-notes": ((0, 5),),
         "five-notes": ((0, 4),),
     },
     "lean": {
         "octave": ((-3, 8), (-1, 8), (-1, 7)),
         "fifth": ((-1, 5),),
         "third": ((-1, 3),),
+        "six-notes": ((0, 5),),
         "five-notes": ((0, 4),),
     },
 }
@@ -79,7 +84,7 @@ _STILL: dict[tuple[int, int], Rhythms] = {
     },
     (3, 4): {"first": ("2 4",), "onward": ("4 4 4", "2 4"), "turn": ("2 4",), "rest": ("2.",), "home": ("2.",)},
 }
-_STILL_COMPASSES = ("third", "five-notes", "three-notes")
+_STILL_COMPASSES = ("third", "six-notes", "five-notes", "three-notes")
 # The bar that rests on the dominant: there, its leading note (the fourth degree raised), there again.
 _AWAY, AWAY_DEGREES = "4 4 2", (4, 3, 4)
 # A letter a bar: those of one letter are alike, r rests, R rests and ends with a breath, H is home. The last of each
@@ -144,6 +149,8 @@ class Wanted:
     seed: int
     slow: bool = False
     """Whether it has nothing quicker than quarters."""
+    stepwise: bool = False
+    """Whether it goes by step wherever it can."""
 
 
 def ways(wanted: Wanted) -> int:

@@ -15,6 +15,8 @@ from generators.studies.flow.courses import AWAY_DEGREES, LEANS, Course, Wanted,
 # Every number here is our choice, set by ear against the lines that came of it; only their order means anything.
 # What a move of so many degrees costs; a seventh is never sung, and no note is struck again under a slur.
 _MOVES = {1: 0.0, 2: 0.9, 3: 2.0, 4: 2.4, 5: 3.6}
+# What a leap costs in a line by step.
+_LEAPT = 8.0
 # Lines that are compared; courses drawn until there are so many; ways that are followed from note to note.
 _DRAFTS, _DRAWN, _FOLLOWED = 3, 16, 14
 _CHANCE = 1.4
@@ -145,12 +147,17 @@ def _line(along: Course, wanted: Wanted, place: tuple[int, int]) -> tuple[float,
         }
         ends = i == len(every) - 1
         reached = (
-            (cost + alone[degree] + _joined(path, degree, station, ends=ends), (*path, degree))
+            (cost + alone[degree] + _joined(path, degree, station, ends=ends) + _leapt(path, degree, wanted), (*path, degree))
             for cost, path in ways
             for degree in _onward(path, station, every[i - 1])
         )
         ways = _kept(reached)
     return ways[0] if ways else (float("inf"), ())
+
+
+def _leapt(path: Path, degree: int, wanted: Wanted) -> float:
+    """Return what it costs besides to leave the steps where a line should not."""
+    return _LEAPT if wanted.stepwise and abs(degree - path[-1]) > 1 else 0.0
 
 
 def _starts(station: Station, wanted: Wanted) -> tuple[int, ...]:
@@ -159,7 +166,7 @@ def _starts(station: Station, wanted: Wanted) -> tuple[int, ...]:
         return (station.must,)
     if station.leaning:
         return tuple(degree for degree in (3, 5, 1) if station.low <= degree <= station.high)
-    tops = {"five-notes": (4, 2), "three-notes": (2,)}.get(wanted.compass, ())
+    tops = {"six-notes": (4, 2), "five-notes": (4, 2), "three-notes": (2,)}.get(wanted.compass, ())
     return tops if wanted.shape == "dip" and tops else (0,)
 
 

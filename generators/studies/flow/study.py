@@ -1,14 +1,14 @@
 """Flow: long legato lines from the tonic out to a turning point and home, key after key, with a close if wanted."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from generators.brass.grade import Grade
 from generators.chance import shuffled
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, notes, then
+from generators.phrase.algebra import length, notes, slurred_by_step, then
 from generators.phrase.bars import Meter
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
@@ -39,11 +39,12 @@ _OCTAVE, _OVER = 12, {"lean": 2, "dip": 4}
 # How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
-_NO_NARROWER = (("third", "five-notes"), ("third", "three-notes"))
+_NO_NARROWER = (("third", "six-notes"), ("third", "five-notes"), ("third", "three-notes"))
 _COMPASS_NAMES = {
     "octave": "an octave",
     "fifth": "a fifth",
     "third": "a third",
+    "six-notes": "six notes",
     "five-notes": "five notes",
     "three-notes": "three notes",
 }
@@ -51,6 +52,7 @@ _COMPASS_WORDS = {
     "octave": "to the octave",
     "fifth": "to the fifth",
     "third": "to the third",
+    "six-notes": "in six notes",
     "five-notes": "in five notes",
     "three-notes": "in three notes",
 }
@@ -92,10 +94,13 @@ def flow(request: FlowRequest) -> Study:
     for compass, sketch in _candidates(request, setting):
         seats = all_seated(sketch, keys, setting.limits)
         if seats and max(leap(line) for line in seats) <= setting.limits.leap:
-            music, pace = with_air(seats, setting)
+            easy = _first_line(request, setting)
+            firsts = (all_seated(easy, keys, setting.limits) if easy else None) or []
+            music, pace = with_air([*firsts, *seats], setting)
             first = int(request.length) + 1 if request.close == "tongued" else 0
-            strains = tuple(_strain(key, line, meter, first, setting) for key, line in zip(keys, music, strict=True))
-            return _study(request, setting, compass, strains, pace)
+            lines = [_strain(key, line, meter, first, setting) for key, line in zip(keys, music[len(firsts) :], strict=True)]
+            easier = [_strain(key, line, meter, 0, setting) for key, line in zip(keys, music, strict=False)] if firsts else []
+            return _study(request, setting, compass, tuple(_told(easier, lines, compass)), pace)
     where = f"finds no room for five notes between {setting.limits.low} and {setting.limits.high} in every key asked for"
     raise NoFit(Refusal("flow", None, where))
 
@@ -120,11 +125,11 @@ def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, P
     """Yield compass and line with its close, from the widest asked for to the narrowest there is."""
     meter = FLOW_METERS[request.shape]
     rest = (Rest(Meter(*meter).bar),) if request.close == "tongued" else ()
-    airy = 4 * meter[0] <= setting.limits.breath * setting.tempo / 60
     for compass in FLOW_COMPASSES[FLOW_COMPASSES.index(_compass(request, setting)) :]:
-        wanted = Wanted(request.shape, compass, request.length, airy, setting.grade.chromatic, request.seed, setting.grade.slow)
+        wanted = _wanted(request, setting, compass, request.length)
         lines = (drawn_line(wanted, way) for way in range(ways(wanted)))
-        yield from ((compass, then(line, rest, close)) for line in lines if line for close in _closes(request, line))
+        whole = ((compass, then(line, rest, close)) for line in lines if line for close in _closes(request, line))
+        yield from ((name, slurred_by_step(line, _index)) for name, line in whole) if wanted.stepwise else whole
 
 
 def _closes(request: FlowRequest, line: Phrase[Degree]) -> Iterator[Phrase[Degree]]:
@@ -136,6 +141,34 @@ def _closes(request: FlowRequest, line: Phrase[Degree]) -> Iterator[Phrase[Degre
     if request.shape == "lean":
         yield tongued_sighs(line)
     yield from (tongued_close(request.shape, sketch) for sketch in sketches)
+
+
+def _wanted(request: FlowRequest, setting: Setting, compass: str, bars: str) -> Wanted:
+    grade = setting.grade
+    airy = 4 * FLOW_METERS[request.shape][0] <= setting.limits.breath * setting.tempo / 60
+    return Wanted(request.shape, compass, bars, airy, grade.chromatic, request.seed, grade.slow, grade.beginner)
+
+
+def _index(degree: Degree) -> int:
+    return degree.index
+
+
+def _first_line(request: FlowRequest, setting: Setting) -> Phrase[Degree]:
+    """Return the four bars in three notes that a beginner plays before a longer line; nothing for others."""
+    compass, bars = FLOW_COMPASSES[-1], FLOW_LENGTHS[0]
+    if not setting.grade.beginner or request.compass or request.length == bars or request.shape not in _FIRST_SHAPES:
+        return ()
+    return slurred_by_step(drawn_line(_wanted(request, setting, compass, bars), 0), _index)
+
+
+def _told(easier: Sequence[Strain], lines: Sequence[Strain], compass: str) -> Iterator[Strain]:
+    """Yield the lines; where an easier one comes before each, they are told by their compass, unless it is the same."""
+    if not easier or compass == FLOW_COMPASSES[-1]:
+        yield from (strain for pair in zip(easier or lines, lines, strict=True) for strain in dict.fromkeys(pair))
+        return
+    for pair in zip(easier, lines, strict=True):
+        for strain, name in zip(pair, (FLOW_COMPASSES[-1], compass), strict=True):
+            yield replace(strain, label=replace(strain.label, part=_COMPASS_NAMES[name]))
 
 
 def _compass(request: FlowRequest, setting: Setting) -> str:
@@ -251,6 +284,7 @@ KIND = Kind(
     aim=FLOW_AIMS["arch"],
     child_aim=("Listen: is each slur one long ribbon? If you hear a bump, play it once more without it.", ""),
     areas=("flow",),
+    warms=True,
     parts=(
         DayPart("flow", 40, _narrow_part, weight=5, rank=1, most_lines=5, areas=("flow",)),
         DayPart(

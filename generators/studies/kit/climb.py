@@ -72,6 +72,7 @@ class Rhythm:
 RHYTHMS = {
     rhythm.name: rhythm
     for rhythm in (
+        Rhythm("halves", Fraction(1, 2), Fraction(2)),
         Rhythm("quarters", Fraction(1, 4), Fraction(1)),
         Rhythm("eighths", Fraction(1, 8), Fraction(1, 2)),
         Rhythm("dotted", Fraction(1, 8), Fraction(1, 2), lean=1),

@@ -48,6 +48,8 @@ class Task:
     """Whether the player named the octaves; what the grade has by itself is cut short without a word."""
     turning: tuple[Rhythm, ...] = ()
     """The rhythms that take turns from key to key, where they do."""
+    gradual: bool = False
+    """Whether every key has all of them instead, one after another."""
 
     @property
     def wanted(self) -> int | None:
@@ -71,9 +73,9 @@ def octaves_option() -> Any:
     return option("", text, allowed=CLIMB_OCTAVES)
 
 
-def slowed(rhythm: str, of: str) -> str:
-    """Return the rhythm that was asked for; without one quarters where a grade has nothing quicker."""
-    return rhythm or ("quarters" if grade(of).slow else "")
+def slowed(rhythm: str, of: str, *, few: bool = False) -> str:
+    """Return the rhythm that was asked for; without one quarters where a grade has nothing quicker, or few notes to climb."""
+    return rhythm or ("quarters" if grade(of).slow or (few and grade(of).beginner) else "")
 
 
 def own_articulation(pattern: Pattern, rhythm: str, known: Sequence[str], fours: str) -> str:
@@ -132,6 +134,15 @@ def suited(job: Task, setting: Setting) -> Task:
     if len(known) < _TWO:
         return replace(job, turning=(), rhythm=(known or job.turning)[0])
     return replace(job, turning=known, rhythm=min(known, key=lambda rhythm: rhythm.unit))
+
+
+def gradual(job: Task, setting: Setting, request: Request) -> Task:
+    """Return a beginner's task, who names no rhythm for a bare climb: in every key twice as slow, then as it is."""
+    slower = next((rhythm for rhythm in RHYTHMS.values() if rhythm.unit == 2 * job.rhythm.unit), None)
+    named = getattr(request, "rhythm", "")
+    if named or not setting.grade.beginner or not job.pattern.run or not slower:
+        return job
+    return replace(job, turning=(slower, job.rhythm), gradual=True)
 
 
 def _turning(kind: str, pattern: Pattern, row: Articulation, octaves: str, own: bool) -> Task:

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from generators.brass.speed import FINGER_SPEED, tongue_speed
 from generators.errors import BadRequest, Refusal
-from generators.phrase.algebra import mapped, then
+from generators.phrase.algebra import mapped, onsets, then
 from generators.phrase.articulation import SETS
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.label import Label
@@ -17,7 +17,7 @@ from generators.phrase.remark import Remark, Shortened
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.kit.climb import RHYTHMS, Compass, Rung, climbed
 from generators.studies.kit.climb_task import Task, knows
-from generators.studies.kit.fit import NoFit, leap, needed, out_of_breath
+from generators.studies.kit.fit import NoFit, breathed, leap, needed, out_of_breath
 from generators.studies.kit.rungs import Rungs
 from generators.studies.kit.setting import Setting
 from generators.theory.pitch import Pitch
@@ -29,9 +29,13 @@ _HOMEWARD = {
     COMMON.strong: (COMMON.strong, *[COMMON.beat] * 4, COMMON.bar),
 }
 # What a label calls the beginning of a scale of seven notes.
-_WHOLE, _FIVE, _NUMBERS = 7, 4, {2: "three", 4: "five"}
-_PATTERN = "pattern"
+_WHOLE, _FIVE, _SIX, _NUMBERS = 7, 4, 5, {2: "three", 4: "five", 5: "six"}
+_PATTERN, _LONG_FIRST = "pattern", "long notes first"
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
+
+
+# The compass of the first six notes of a scale that has no more.
+_SIXTH = Compass(_SIX, 0, 0, _SIX)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +71,11 @@ def climbing_study(job: Task, each: Sequence[Rungs], setting: Setting, name: str
             raise NoFit(Refusal("articulation", job.row.name, why, would_do=(("articulation", ("tongued",)),)))
         return climbing_study(replace(job, row=SETS["tongued"]), each, setting, name, chosen)
     turning = "turning rhythms" if job.turning else ""
-    what = ", ".join(filter(None, (chosen.replace("-", " "), job.pattern.name, turning, job.row.words)))
-    horn = setting.horn
-    lesson, aim = horn.said(f"Listen too for {job.row.lesson}."), horn.said(_TURNING_AIM if job.turning else job.pattern.aim)
+    tongued = job.gradual and job.row == SETS["tongued"]
+    words = (_LONG_FIRST, "" if tongued else job.row.words) if job.gradual else (job.pattern.name, turning, job.row.words)
+    what = ", ".join(filter(None, (chosen.replace("-", " "), *words)))
+    horn, turns = setting.horn, job.turning and not job.gradual
+    lesson, aim = horn.said(f"Listen too for {job.row.lesson}."), horn.said(_TURNING_AIM if turns else job.pattern.aim)
     return Study(job.kind, name, what, aim, horn.id, pace, music, setting.limits, remarks=remarks, also=lesson)
 
 
@@ -81,7 +87,8 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
     """Return one strain a scale or chord, the tempo, and the remarks; NoFit where one finds no room at all."""
     for rhythm in job.turning or (job.rhythm,):
         setting = _in_reach(replace(job, rhythm=rhythm), setting)
-    found = [_widest(job.at(i), rungs, setting) for i, rungs in enumerate(each)]
+    steps = list(_steps(job, each, setting.limits))
+    found = [_widest(step, rungs, setting) for step, rungs in steps]
     short = next((climb for climb in found if isinstance(climb, _Short)), None)
     if short:
         out_of_breath(short.name, short.tempo, setting)
@@ -95,8 +102,21 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
     if not job.octaves_asked and 0 < alike < max(map(_octaves, seats)):
         return strains(replace(job, octaves=str(alike)), each, setting)
     remarks = tuple(remark for seat in seats for remark in _shortened(job, seat, alike, setting))
-    music = (_strain(seat, setting, job.at(i).rhythm.name if job.turning else "") for i, seat in enumerate(seats))
+    rhythms = [step.rhythm.name if job.turning else "" for step, _ in steps]
+    music = (_strain(seat, setting, rhythm) for seat, rhythm in zip(seats, rhythms, strict=True))
     return tuple(music), setting.tempo, remarks
+
+
+def _steps(job: Task, each: Sequence[Rungs], limits: Limits) -> Iterator[tuple[Task, Rungs]]:
+    """Yield what is climbed, one after another: each scale or chord once, or in all rhythms in turn.
+
+    Then comes the sixth note of a scale, where it is the last that there is.
+    """
+    for place, rungs in enumerate(each):
+        yield from ((job.at(turn), rungs) for turn in (range(len(job.turning)) if job.gradual else [place]))
+        farther = replace(rungs, rests=(*rungs.rests, _SIX))
+        if job.gradual and rungs.count == _WHOLE and next(_compasses(job, farther, limits), (None, 0))[0] == _SIXTH:
+            yield job.at(-1), farther
 
 
 def _tongued(music: Phrase[Pitch], limits: Limits) -> float:
@@ -152,7 +172,8 @@ def _lines(music: Phrase[Pitch]) -> tuple[int, ...]:
     measures = bars(music, COMMON)
     if len(measures) <= BARS_A_LINE + 1 and sum(len(bar) for bar in measures) <= NOTES_A_LINE:
         return (len(measures),)
-    turn = next(i for i, bar in enumerate(measures, 1) if any(isinstance(event, Note) and event.breath for event in bar))
+    breaths = [i for i, bar in enumerate(measures, 1) if any(isinstance(event, Note) and event.breath for event in bar)]
+    turn = min(breaths, key=lambda i: abs(2 * i - len(measures)))
     ways = (measures[:turn], measures[turn:]) if turn < len(measures) - 1 else (measures,)
     return tuple(width for way in ways for width in line_up(way))
 
@@ -170,7 +191,7 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
         if climb is None or (rungs.root and not homes):
             barred.setdefault(_PATTERN, compass.top)
             continue
-        music = _on(rungs, octave, climb)
+        music = _aired(_on(rungs, octave, climb), job, setting)
         music = _home(music, homes, rungs, octave, limits) if rungs.root else music
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
@@ -178,11 +199,33 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
         fits = wide <= limits.leap
         barred.setdefault("breath" if fits else "leaps", compass.top)
         short = quick if fits else short
-        if fits and short and compass.top == worth and not setting.tempo_asked and short <= limits.tempo:
+        if fits and short and compass.top in (worth, _SIX) and not setting.tempo_asked and short <= limits.tempo:
             break
     if short:
         return _Short(_name(rungs), short)
     raise _no_room(job, rungs, limits, wide)
+
+
+def _aired(music: Phrase[Pitch], job: Task, setting: Setting) -> Phrase[Pitch]:
+    """Return a climb in long notes, or a beginner's, with a breath at the end of a bar where the air needs one."""
+    if job.rhythm.unit < COMMON.strong and not job.gradual:
+        return music
+    ends = [start + event.length for start, event in zip(onsets(music), music, strict=True)]
+    marked = (
+        replace(event, may_breathe=_ends(event, end) and not _goal(after)) if isinstance(event, Note) else event
+        for event, after, end in zip(music, (*music[1:], None), ends, strict=True)
+    )
+    return breathed(tuple(marked), setting.tempo, setting.limits.breath)
+
+
+def _ends(note: Note[Pitch], end: Fraction) -> bool:
+    """Tell whether a note ends a bar, and may end a breath: no slur begins on it."""
+    return end % COMMON.bar == 0 and not note.slur_open
+
+
+def _goal(event: Note[Pitch] | Rest | None) -> bool:
+    """Tell whether an event is the long note that a way goes to: no breath comes before it."""
+    return isinstance(event, Note) and event.breath
 
 
 def _on(rungs: Rungs, octave: int, climb: Phrase[Rung]) -> Phrase[Pitch]:

@@ -99,9 +99,10 @@ def _with_breaths(phrase: Phrase[P], taken: Sequence[int]) -> Phrase[P]:
     for i, event in enumerate(events):
         if not isinstance(event, Note):
             continue
-        under = (under or event.slur_open) and not event.slur_close
+        before, under = under, (under or event.slur_open) and not event.slur_close
         if i in taken:
-            events[i] = replace(event, breath=True, slur_close=under or event.slur_close)
+            # Where a slur would begin with the breath, the note stands alone.
+            events[i] = replace(event, breath=True, slur_open=event.slur_open and not under, slur_close=before)
             following = events[i + 1]
             if under and isinstance(following, Note):
                 alone = following.slur_close

@@ -61,3 +61,5 @@ class Kind:
     parts: tuple[DayPart, ...] = ()
     packet: bool = False
     """Whether it is in a first packet."""
+    warms: bool = False
+    """Whether one warms up with it: a beginner plays it in one easy loudness."""

@@ -6,7 +6,6 @@ from fractions import Fraction
 from functools import partial
 from itertools import pairwise
 
-from generators.brass.horn import Horn
 from generators.brass.speed import LIP_SPEED
 from generators.brass.tube import partial_midi
 from generators.errors import BadRequest, Refusal
@@ -60,7 +59,7 @@ class SlursRequest(Request):
     width: str = option("", "Two-note slurs of this width, instead of a path.", allowed=tuple(SLUR_WIDTHS))
     tubes: tuple[str, ...] = option(
         (),
-        "Valve sets, or positions of the slide, in order, such as 0,2,1; without them all seven, for grade 1 the first three.",
+        "Valve sets, or positions of the slide, in order, such as 0,2,1; without them all, for beginners those of their keys.",
     )
     values: tuple[int, ...] = option(
         (),
@@ -84,7 +83,7 @@ def slurs(request: SlursRequest) -> Study:
     for enough in (len(tubes), *few):
         for route, played, last in reach:
             if len(played) >= enough and (last or not route.once_more):
-                return _study(request, setting, route, tubes, [*played, *last])
+                return _study(request, setting, route, tubes, _both_ways([*played, *last], setting))
     limits = setting.limits
     where = f"between {limits.low} and {limits.high}, in leaps of {limits.leap} half-steps"
     raise NoFit(Refusal("slurs", None, f"find their path on too few of the tubes {where}"))
@@ -103,7 +102,7 @@ def _values(request: SlursRequest, setting: Setting) -> SlurValues:
 
 def _tubes(request: SlursRequest, setting: Setting) -> tuple[str, ...]:
     asked = tuple(setting.horn.resonator.checked(tube) for tube in request.tubes)
-    return asked or setting.horn.tubes[: setting.grade.tubes]
+    return asked or tuple(setting.horn.tubes[lowers] for lowers in setting.grade.tubes)
 
 
 _Played = list[tuple[str, Stage]]
@@ -122,6 +121,13 @@ def _reached(route: SlurRoute, tubes: tuple[str, ...], once_more: bool, setting:
     return [(tube, stage) for tube, stage in stages if _within(stage, tube, setting)], last
 
 
+def _both_ways(played: _Played, setting: Setting) -> _Played:
+    """Return what is played; where a beginner has one tube alone, once more from its other end."""
+    if not setting.grade.beginner or len(played) > 1:
+        return played
+    return [(tube, each) for tube, stage in played for each in (stage, tuple((loop[::-1], value) for loop, value in stage))]
+
+
 def _within(stage: Stage, tube: str, setting: Setting) -> bool:
     limits, height = setting.limits, partial(partial_midi, setting.horn, tube)
     loops = [tuple(map(height, loop)) for loop, _ in stage]
@@ -137,10 +143,11 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     beats = setting.limits.breath * setting.tempo / 60
     lines = [slur_music(stage, tube, meter, setting.horn, beats) for tube, stage in played]
     music, pace = with_air(lines, setting)
-    told = _told([stage for _, stage in played])
+    told = _told(played)
     each = zip(played, music, told, strict=True)
-    strains = tuple(_strain(tube, line, meter, part, setting.horn) for (tube, _), line, part in each)
-    remarks = (*_once_more(played, len(tubes)), *_remarks(request, route, asked, tubes, setting))
+    strains = tuple(_strain(tube, line, meter, part, setting) for (tube, _), line, part in each)
+    again = () if setting.grade.beginner else _once_more(played, len(tubes))
+    remarks = (*again, *_remarks(request, route, asked, tubes, setting))
     begun = pace if setting.tempo_asked or request.tubes else _begun(pace, music, setting)
     path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
     return Study(
@@ -163,11 +170,15 @@ def _even(notes: int, value: int) -> bool:
     return 1 in (bars.numerator, bars.denominator)
 
 
-def _told(stages: Sequence[Stage]) -> list[str]:
-    """Return what the label of each line says of how quick it becomes; nothing of the first ones."""
-    quickest = [stage[-1][1] for stage in stages]
+def _told(played: _Played) -> list[str]:
+    """Return what the label of each line says of how quick it becomes, or where it begins; nothing of the first ones."""
+    quickest = [stage[-1][1] for _, stage in played]
     ranks = sorted(set(quickest))
-    return [_QUICKER[min(ranks.index(value), len(_QUICKER) - 1)] for value in quickest]
+    if len(ranks) > 1:
+        return [_QUICKER[min(ranks.index(value), len(_QUICKER) - 1)] for value in quickest]
+    ends = [min(stage[0][0]) == stage[0][0][0] for _, stage in played]
+    mirrored = len({tube for tube, _ in played}) == 1 and len(set(ends)) > 1
+    return [("from below" if low else "from above") if mirrored else "" for low in ends]
 
 
 def _begun(pace: int, music: Sequence[Phrase[Pitch]], setting: Setting) -> int:
@@ -199,8 +210,10 @@ def _same(wanted: str, name: str) -> bool:
     return name == wanted or (wanted not in SLUR_PATHS and asked == set(name.split("-")))
 
 
-def _strain(tube: str, music: Phrase[Pitch], meter: Meter, part: str, horn: Horn) -> Strain:
-    rested = then(music, (Rest(length(music)),))
+def _strain(tube: str, music: Phrase[Pitch], meter: Meter, part: str, setting: Setting) -> Strain:
+    """Return a line and as long a rest; half of it is enough for the few slow notes of a beginner."""
+    horn, whole = setting.horn, length(music)
+    rested = then(music, (Rest(-(-whole // (2 * meter.bar)) * meter.bar if setting.grade.beginner else whole),))
     label = Label(tube=horn.resonator.label(tube), part=part, detail=horn.resonator.opened(tube))
     return Strain(label, Key("C", 0), rested, meter, _lines(rested, meter), tube=tube)
 
@@ -216,7 +229,7 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
     """Yield a path down two to seven tubes."""
     wide = where.grade.octaves == "wide"
     path = "" if where.grade.slow else where.turn(_WIDE_PATHS if wide else _DAY_PATHS, "path")
-    tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.day_tubes)
+    tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.tubes)
     known = where.grade.slur_values or (where.turn((_DAY_VALUES, _QUICK_VALUES), "quick") if wide else _DAY_VALUES)
     values = tuple(n for n in known if wide or n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
     # Every week one farther, so that a path does not come on the same tubes for ever.
@@ -237,6 +250,7 @@ KIND = Kind(
     aim=SLUR_PATHS["quicken-and-widen"].aim,
     child_aim=("Listen: only your air moves.", "Does it sound like a whistle going up and down?"),
     areas=("slurs", "intervals"),
+    warms=True,
     parts=(DayPart("slurs", 45, _slurs_part, weight=5, rank=5, most_lines=7, areas=("slurs", "intervals")),),
     packet=True,
 )

@@ -1,0 +1,101 @@
+"""What the first years are spared: long notes first, slurs by step, warm-ups in one loudness, nothing high and cold."""
+
+from itertools import pairwise
+
+import pytest
+
+from generators.phrase.study import Strain
+from generators.studies.arpeggios import ArpeggiosRequest
+from generators.studies.catalogue import KINDS, make
+from generators.studies.entrances import EntrancesRequest
+from generators.studies.etude.study import EtudeRequest
+from generators.studies.flow.study import FlowRequest
+from generators.studies.kit.registers import REGISTERS
+from generators.studies.scales import ScalesRequest
+from generators.studies.slurs.study import SlursRequest
+from generators.theory.pitch import Pitch, parse_pitch
+
+# The limits of the first years that teachers name, from three notes to an octave and a fourth.
+FIRST = [("C4", "E4"), ("C4", "G4"), ("C4", "A4"), ("C4", "C5"), ("G3", "C5")]
+LIMITS = pytest.mark.parametrize(("low", "high"), FIRST)
+FIVE = pytest.mark.parametrize(("low", "high"), FIRST[1:])
+
+
+def tune(strain: Strain) -> list[Pitch]:
+    """Return the notes of a strain without their lengths."""
+    return [note.pitch for note in strain.notes]
+
+
+@FIVE
+@pytest.mark.parametrize("record", [ScalesRequest, ArpeggiosRequest])
+def test_long_notes_come_first(record: type[ScalesRequest], low: str, high: str) -> None:
+    """In every key a scale or chord comes in long notes, then in notes half as long, and in no others."""
+    first, second, *_ = strains = make(record(low=low, high=high)).strains
+
+    assert tune(first) == tune(second)
+    assert min(note.length for note in first.notes) == 2 * min(note.length for note in second.notes)
+    assert 0 == len(strains) % (3 if (high, record) == ("A4", ScalesRequest) else 2)
+
+
+def test_a_rhythm_that_is_asked_for_is_the_only_one() -> None:
+    """Who names a rhythm has it alone."""
+    study = make(ScalesRequest(low="C4", high="G4", rhythm="quarters"))
+
+    assert ["five notes"] == [strain.label.part for strain in study.strains]
+    assert "straight, tongued" == study.what
+
+
+@LIMITS
+def test_an_easier_line_comes_first(low: str, high: str) -> None:
+    """A line of flow has one of four bars in three notes before it."""
+    for easy, line in zip(*[iter(make(FlowRequest(low=low, high=high)).strains)] * 2, strict=True):
+        assert max(note.pitch.place for note in easy.notes) - min(note.pitch.place for note in easy.notes) == 2
+        assert (5, easy.key) == (len(easy.bars), line.key)
+        assert len(line.bars) == 10
+
+
+@LIMITS
+@pytest.mark.parametrize("kind", ["flow", "etude", "air"])
+def test_slurs_go_by_step(kind: str, low: str, high: str) -> None:
+    """Tongue and fingers move by neighbours under a slur; a leap is tongued, for lip slurs are a study of their own."""
+    for seed in range(4):
+        for strain in make(KINDS[kind].request(low=low, high=high, seed=seed)).strains:
+            under = False
+            for a, b in pairwise(strain.notes):
+                under = (under or a.slur_open) and not (a.slur_close and not a.slur_open)
+                assert not under or abs(b.pitch.place - a.pitch.place) < 2 or kind == "air"
+
+
+def test_one_open_tube_is_played_both_ways() -> None:
+    """Where only the open tube lies within the limits, the slur comes from below, then from above."""
+    below, above = make(SlursRequest(low="C4", high="G4")).strains
+
+    assert "C4 G4 C4" == " ".join(pitch.name for pitch in tune(below)[:3])
+    assert "G4 C4 G4" == " ".join(pitch.name for pitch in tune(above)[:3])
+    assert ("from below", "from above") == (below.label.part, above.label.part)
+
+
+@pytest.mark.parametrize("kind", [kind.name for kind in KINDS.values() if kind.warms])
+@pytest.mark.parametrize("grade", ["0", "1"])
+def test_one_warms_up_in_one_loudness(kind: str, grade: str) -> None:
+    """What warms up a beginner is neither whispered nor swelled: mf, once a strain."""
+    for strain in make(KINDS[kind].request(grade=grade)).strains:
+        assert ["mf"] == [note.dynamic for note in strain.notes if note.dynamic]
+        assert not any(note.hairpin for note in strain.notes)
+
+
+@FIVE
+def test_no_high_note_is_begun_cold(low: str, high: str) -> None:
+    """A cold entrance keeps away from the highest notes of more than five, whatever the draw."""
+    top = parse_pitch(high).midi - (2 if (low, high) != ("C4", "G4") else 0)
+    for seed in range(20):
+        study = make(EntrancesRequest(low=low, high=high, seed=seed))
+        assert max(note.pitch.midi for note in study.notes) <= top
+        assert len(REGISTERS) < len(study.strains) * 2
+
+
+@pytest.mark.parametrize(("low", "high"), FIRST[:3])
+@pytest.mark.parametrize("record", [FlowRequest, ScalesRequest, EtudeRequest])
+def test_the_newest_note_is_used(record: type[FlowRequest], low: str, high: str) -> None:
+    """Who asks for three, five or six notes practises the last of them: in the line, the scale and the tune."""
+    assert high == max(note.pitch for note in make(record(low=low, high=high)).notes).name
