@@ -4,9 +4,10 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from generators.brass.grade import Grade
+from generators.brass.grade import Grade, grade
 from generators.brass.horn import Horn
 from generators.chance import shuffled
+from generators.phrase.note import Rest
 from generators.phrase.study import Strain, Study
 from generators.studies.air import AirRequest
 from generators.studies.arpeggios import ArpeggiosRequest
@@ -33,6 +34,8 @@ _TONES = (
 )
 # So many kinds of tune are tried of each length.
 _TUNES = 3
+# The bars of rest of beginners between the sections of a tune: our choice.
+_RESTED = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,14 +93,28 @@ def _slurs(on: Footing) -> Iterator[Form]:
 
 def _scales(on: Footing) -> Iterator[Form]:
     patterns = ("straight", "straight", "returning", "thirds")
-    yield from _growing(ScalesRequest(**on.common, pattern=pattern, articulation=row) for pattern, row in _turned(patterns, on))
+    ways = enumerate(_turned(patterns, on))
+    yield from _growing(
+        ScalesRequest(**on.common, pattern=pattern, articulation=row, rhythm=_rhythm(place, on, "eighths"))
+        for place, (pattern, row) in ways
+    )
 
 
 def _arpeggios(on: Footing) -> Iterator[Form]:
     patterns = ("straight", "straight", "broken", "returning")
     yield from _growing(
-        ArpeggiosRequest(**on.common, pattern=pattern, articulation=row) for pattern, row in _turned(patterns, on)
+        ArpeggiosRequest(
+            **on.common, pattern=pattern, articulation=row, rhythm="quarters" if place and on.grade.beginner else ""
+        )
+        for place, (pattern, row) in enumerate(_turned(patterns, on))
     )
+
+
+def _rhythm(place: int, on: Footing, quickest: str) -> str:
+    """Return the rhythm of a climb at a place: beginners have long notes first, then their own quickest ones alone."""
+    if not place or not on.grade.beginner:
+        return ""
+    return "quarters" if on.grade.slow else quickest
 
 
 def _turned(patterns: tuple[str, ...], on: Footing) -> Iterator[tuple[str, str]]:
@@ -144,7 +161,7 @@ def _tunes(on: Footing) -> list[str]:
 
 def _etude(on: Footing) -> Iterator[Form]:
     kinds = shuffled(_tunes(on), on.seed, "class tune")[:_TUNES]
-    for bars in ("8", "16", "24", "32"):
+    for bars in ("8", "16") if on.grade.beginner else ("8", "16", "24", "32"):
         for place in range(_TUNES):
             kind = kinds[place % len(kinds)]
             yield (EtudeRequest(**on.common, kind=kind, bars=bars),)
@@ -180,15 +197,16 @@ def formed(form: Form) -> Study | None:
     if len(alike) < len(form):
         return formed(form[:-1])
     pairs = zip(alike, form, strict=True)
-    strains = tuple(_told(strain, _way(request)) for study, request in pairs for strain in study.strains)
+    strains = tuple(_told(strain, _way(request, strain)) for study, request in pairs for strain in study.strains)
     return replace(alike[0], what="", strains=strains)
 
 
-def _way(request: Request) -> str:
-    """Return what tells a scale or a chord from the others: its pattern, or how it is tongued and slurred."""
+def _way(request: Request, strain: Strain) -> str:
+    """Return what tells a scale or a chord from the others: its pattern, or how it is tongued and slurred, and its rhythm."""
     if not isinstance(request, ScalesRequest | ArpeggiosRequest):
         return ""
-    return request.articulation.replace("-", " ") if request.pattern == "straight" else request.pattern
+    way = request.articulation.replace("-", " ") if request.pattern == "straight" else request.pattern
+    return ", ".join(filter(None, (way, strain.label.detail)))
 
 
 def _told(strain: Strain, what: str) -> Strain:
@@ -200,5 +218,17 @@ def _named(study: Study, request: Request) -> Study:
     if isinstance(request, AirRequest):
         return replace(study, strains=tuple(_told(strain, "") for strain in study.strains))
     if isinstance(request, EtudeRequest):
-        return replace(study, name=request.kind.capitalize())
+        named = replace(study, name=request.kind.capitalize())
+        return _with_rests(named) if grade(request.grade).beginner else named
     return study
+
+
+def _with_rests(study: Study) -> Study:
+    """Return a tune with bars of rest between its sections: the lips of a beginner last eight bars."""
+    *before, last = study.strains
+    return replace(study, strains=(*(_with_rest(strain) for strain in before), last))
+
+
+def _with_rest(strain: Strain) -> Strain:
+    lines = (*strain.lines[:-1], strain.lines[-1] + _RESTED) if strain.lines else ()
+    return replace(strain, music=(*strain.music, Rest(_RESTED * strain.meter.bar)), lines=lines)

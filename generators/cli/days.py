@@ -39,6 +39,7 @@ _PLAYER = {
     "horn": "Another horn than the profile's.",
     "low": "Another lowest written note than the profile's.",
     "high": "Another highest written note than the profile's.",
+    "grade": "Another grade than the profile's, 0 to 6.",
 }
 _WISHED = ("keys", "leave_out", "only", "favour", "seed")
 _TEMPO_HELP = "The tempo of a part, such as scales=96, or a number for every part that can be had at it; may be repeated."

@@ -227,7 +227,7 @@ def _heading(section: Section, alone: bool, sheet: Sheet, strains: Sequence[Prin
         detail="" if section.number else _shared_detail(study),
         number=section.number,
         tempo=_tempo(study),
-        rest=section.rest,
+        rest=section.told_rest,
         aim=aim,
         remarks=() if section.number else (*remarks_of(study), *_good(section), *_cents(study, strains)),
         ladder=section.boxes or (() if section.number else (*map(str, study.ladder), *(rung.pretty for rung in study.rungs))),

@@ -46,8 +46,8 @@ class Heading:
     """Its number in the day; 0 for none."""
     tempo: str
     """In quarters, such as 72 to 100."""
-    rest: int
-    """Seconds of rest after it."""
+    rest: str
+    """The rest after it, such as 13 s or 4 bars."""
     aim: str
     remarks: tuple[str, ...]
     ladder: tuple[str, ...]

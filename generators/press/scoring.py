@@ -12,7 +12,7 @@ from generators.press.marks import Extras
 from generators.press.pages import Head, Heading
 from generators.press.room import ENDS, POINT, Room, room_of
 from generators.press.score import PLAIN_BREAK, Printed, printed
-from generators.sheets.document import FullScore, ScoredStudy, Stave
+from generators.sheets.document import FullScore, ScoredStudy, Stave, told_rest
 from generators.sheets.sheet import Sheet
 
 # The heights of a staff in points, the largest that has room is taken: our choice. A conductor's score is smaller than a part.
@@ -20,7 +20,7 @@ STAFF_SIZES = (17, 15, 13.5, 12, 11, 10, 9, 8)
 # So many systems a page should hold, as long as staves are not smaller than that: our choice.
 WANTED_SYSTEMS = ((3, 12), (2, 10), (1, 8))
 # Millimetres: the column of full names and of short ones; what stands between two systems, and a heading over the first.
-FULL_NAMES, SHORT_NAMES, BETWEEN_SYSTEMS, SCORE_HEADING, SCORE_HEAD, SCORE_RUNNING = 40.0, 19.0, 6.0, 8.0, 20.0, 8.0
+FULL_NAMES, SHORT_NAMES, BETWEEN_SYSTEMS, SCORE_HEADING, SCORE_HEAD, SCORE_RUNNING = 40.0, 19.0, 6.0, 12.0, 20.0, 8.0
 # Staff spaces: from staff to staff at the least, what lies between what reaches out of two, the words over a strain.
 APART, CLEAR_BETWEEN, STRAIN_WORDS = 8.4, 0.9, 2.5
 # What systems take of the sum of what their staves reach, for these fit into one another, measured; a score is drawn a little
@@ -29,14 +29,14 @@ NESTED, WELL_SPACED = 0.9, 0.97
 # How much more room is given to every strain for a page that has proved too full: our choice.
 CAUTION = 0.02
 # Letters of a line in the column of names, and how many lines of players it has room for.
-NAME_LETTERS, NAME_LINES = 28, 2
+NAME_LETTERS, NAME_LINES = 28, 3
 
 
 @dataclass(frozen=True, slots=True)
 class ScoreStaff:
-    """A staff: the horn and who plays it, in lines; its short name; its strains, and the opening of each."""
+    """A staff: the horns and who plays them, in lines; its short name; its strains, and the opening of each."""
 
-    horn: str
+    horns: tuple[str, ...]
     players: tuple[str, ...]
     short: tuple[str, ...]
     strains: tuple[Printed, ...]
@@ -186,7 +186,7 @@ def _pieces(rows: Sequence[_Row]) -> Iterator[ScorePiece]:
 def _heading(scored: ScoredStudy) -> Heading:
     study = scored.staves[0].study
     tempo = f".{study.told_tempo}" if study.compound else str(study.told_tempo)
-    return Heading(study.title, "", scored.number, tempo, scored.rest, "", (), ())
+    return Heading(study.title, "", scored.number, tempo, told_rest(study, scored.rest, counted=True), study.aim, (), ())
 
 
 def _words(scored: ScoredStudy, number: int) -> str:
@@ -200,7 +200,9 @@ def _words(scored: ScoredStudy, number: int) -> str:
 
 def _staff(stave: Stave, strains: Sequence[Printed]) -> ScoreStaff:
     own = horn(stave.study.horn)
-    return ScoreStaff(own.name, _lines(", ".join(stave.names))[:NAME_LINES], _short(own), tuple(strains))
+    horns = _lines(", ".join(stave.horns) or own.name)[:NAME_LINES]
+    short = (f"in {own.name.split(' in ')[-1]}",) if stave.horns and " in " in own.name else _short(own)
+    return ScoreStaff(horns, _lines(", ".join(stave.names))[:NAME_LINES], short, tuple(strains))
 
 
 def _short(own: Horn) -> tuple[str, ...]:

@@ -1,7 +1,6 @@
 """The papers of a class: each player's part, and the teacher's score with what was chosen and why."""
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 from math import ceil
 
 from generators.band.joining import ClassLine
@@ -10,6 +9,7 @@ from generators.band.request import ClassRequest, Member
 from generators.band.silence import silent_study
 from generators.brass.horn import HORNS
 from generators.errors import BadRequest, Refusal
+from generators.phrase.note import Phrase
 from generators.phrase.study import Study
 from generators.proof.prove import proved
 from generators.routine.studio import slug
@@ -30,7 +30,11 @@ from generators.sheets.document import (
 )
 from generators.sheets.panels import Paragraph
 from generators.sheets.sheet import Sheet
+from generators.theory.key import Key
+from generators.theory.pitch import Pitch
 
+# What stands on a staff.
+Written = tuple[str, tuple[tuple[Key, Phrase[Pitch]], ...]]
 # Millimetres of a line of words under the title, and the letters that it holds.
 WORDS_LINE, WORDS_LETTERS = 4.4, 105
 
@@ -61,7 +65,7 @@ def _part(plan: ClassPlan, member: Member, sheet: Sheet) -> tuple[Music, tuple[V
     title = sheet.title or class_title(plan)
     words = " ".join(part_words(plan, member))
     music = Music(
-        sections=tuple(Section(line.study, item.number, item.rest) for item, line in lines),
+        sections=tuple(Section(line.study, item.number, item.rest, counted=True) for item, line in lines),
         title=title,
         band=horn_band(member.horn.id, sheet),
         glance=(Paragraph(words, "quiet"),) if words else (),
@@ -114,12 +118,30 @@ def _whole(plan: ClassPlan, member: Member) -> tuple[Study, ...]:
 
 
 def _staves(plan: ClassPlan, item: ClassItem) -> Iterator[Stave]:
-    """Yield the staves of a study, the highest horn first; those who read the same notes of one horn share one."""
+    """Yield the staves of a study, the highest horn first; those who read the same notes share one, whatever their horns."""
     lines = zip(plan.reading, item.shared.lines, strict=True)
     playing = sorted(((member, line) for member, line in lines if isinstance(line, ClassLine)), key=_order)
-    for _, group in groupby(playing, key=_order):
-        alike = list(group)
-        yield Stave(tuple(_told([called(plan, member) for member, _ in alike])), alike[0][1].study)
+    staves: dict[Written, list[tuple[Member, ClassLine]]] = {}
+    for member, line in playing:
+        staves.setdefault(_written(member, line.study), []).append((member, line))
+    for alike in staves.values():
+        horns = tuple(dict.fromkeys(member.horn.name for member, _ in alike))
+        names = tuple(_told([called(plan, member) for member, _ in alike]))
+        yield Stave(names, alike[0][1].study, _gathered(horns) if len(horns) > 1 else ())
+
+
+def _written(member: Member, study: Study) -> Written:
+    """Return what stands on a player's staff: the clef, and key and music of every strain."""
+    return member.horn.clef.name, tuple((strain.key, strain.music) for strain in study.strains)
+
+
+def _gathered(horns: Sequence[str]) -> tuple[str, ...]:
+    """Return the names of several horns, the pitch that all of them have told once, after the last."""
+    parts = [name.split(" in ") for name in horns]
+    if len({part[-1] for part in parts}) > 1:
+        return tuple(horns)
+    first, *others = (*(part[0] for part in parts[:-1]), horns[-1])
+    return (first, *(f"{name[0].lower()}{name[1:]}" for name in others))
 
 
 def _told(names: Sequence[str]) -> Iterator[str]:

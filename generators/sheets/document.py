@@ -48,10 +48,25 @@ class Section:
     study: Study
     number: int = 0
     rest: int = 0
+    counted: bool = False
+    """Whether the rest is told in bars, as those who play together count."""
     good: str = ""
     """When it has been practised enough, where the page tells that."""
     boxes: tuple[str, ...] = ()
     """Days to tick off."""
+
+    @property
+    def told_rest(self) -> str:
+        """What the page says of the rest; nothing where there is none."""
+        return told_rest(self.study, self.rest, counted=self.counted)
+
+
+def told_rest(study: Study, seconds: int, *, counted: bool) -> str:
+    """Return a rest after a study in words: "13 s", or in its bars, "4 bars"."""
+    if not counted or not seconds:
+        return f"{seconds} s" if seconds else ""
+    bars = max(1, round(seconds * study.tempo / float(240 * study.strains[-1].meter.bar)))
+    return "1 bar" if bars == 1 else f"{bars} bars"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +107,8 @@ class Stave:
 
     names: tuple[str, ...]
     study: Study
+    horns: tuple[str, ...] = ()
+    """The names of their horns, where there are several."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,15 +35,15 @@ _SKILLS = ("tonguing", "slurs", "intervals", "flow", "arpeggios", "entrances")
 _STEPS, _QUICKER = 4, 4
 # When each has been practised enough, in a child's words: our choice.
 GOOD_WHEN = {
-    "air": "the note neither shakes nor stops",
+    "air": "it goes twice, and the note neither shakes nor stops",
     "tonguing": "ten notes in a row begin alike",
-    "slurs": "nobody hears you push",
-    "intervals": "home sounds the same after every jump",
-    "flow": "each slur takes one breath",
-    "arpeggios": "the hops are as even as steps",
+    "slurs": "three in a row change the note without the tongue",
+    "intervals": "five jumps land at the first try",
+    "flow": "each slur takes one breath, twice in a row",
+    "arpeggios": "it goes three times, the top note at the first try",
     "entrances": "the first try is the note that you sang",
     "scales": "it goes three times without a stop",
-    "etude": "somebody can sing it after you",
+    "etude": "it goes twice without a stop, and somebody can sing it after you",
 }
 _TOLD = "Play all of it every day and tick the day; ten minutes are enough. What is good, once; the rest, slowly, twice."
 _TEACHER = "From your teacher: " + "_" * 60
@@ -107,7 +107,7 @@ def tasks_of(request: WeekRequest) -> Iterator[WeekTask]:
     where, week = occasion(day.settled), request.on.toordinal() // _DAYS
     keys = where.keys.majors
     common = where.common | {"keys": (keys[week // _STEPS % len(keys)],)}
-    yield _task("Warm-up", AirRequest(**common, seconds=30))
+    yield _task("Warm-up", AirRequest(**common, seconds=30, widest="third"))
     yield _skill(week, common)
     scale = ScalesRequest(**common, pattern="straight")
     quicker = replace(scale, tempo=make(scale).tempo + _QUICKER * (week % _STEPS))
