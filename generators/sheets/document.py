@@ -150,12 +150,16 @@ class OmittedStudy:
 
     name: str
     why: Refusal
+    words: str = ""
+    """What the page says of it, in a sentence of its own."""
 
 
 def omission_words(omitted: Sequence[OmittedStudy]) -> str:
     """Return what a page says of the studies that it leaves out; nothing where it has all."""
-    names = dict.fromkeys(study.name.replace("-", " ") for study in omitted)
-    return f"Left out here, because it cannot be had as asked: {', '.join(names)}." if names else ""
+    told = dict.fromkeys(study.words for study in omitted if study.words)
+    names = dict.fromkeys(study.name.replace("-", " ") for study in omitted if not study.words)
+    plain = f"Not today, for want of notes: {', '.join(names)}." if names else ""
+    return " ".join(filter(None, (*told, plain)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,12 +18,16 @@ from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
 from generators.studies.catalogue import PACKET, first_notes, kind, kind_of, make
 from generators.studies.etude.study import EtudeRequest
-from generators.studies.kit.request import Request
+from generators.studies.kit.fit import NoFit
+from generators.studies.kit.kind import Kind
+from generators.studies.kit.request import FASTEST, Request
+from generators.studies.kit.setting import resolve
 
 PACKET_TITLE = "Practice packet"
 # So many labels of a study stand in the contents.
 MOST_LABELS = 6
 MINUTE_AND_A_HALF = 90
+_LIMITS = ("low", "high")
 # What stands over a beginner's first line, and the millimetres that it takes.
 _TO_A_CHILD, _LINE = "Stop when it hurts, rest as long as you play, and ask your teacher first.", 5.0
 
@@ -110,14 +114,38 @@ def _at_once(studies: Sequence[Study], sheet: Sheet, omitted: str) -> Music:
 def _made(requests: Sequence[Request]) -> tuple[list[Study], list[OmittedStudy]]:
     """Return the studies that can be had, and those that cannot."""
     studies, left_out = list[Study](), list[OmittedStudy]()
+    first: BadRequest | None = None
     for request in requests:
         try:
             studies.append(make(request))
         except BadRequest as refused:
-            left_out.append(OmittedStudy(kind_of(request).name, refused.refusal))
-    if not studies:
-        raise BadRequest(left_out[0].why)
+            left_out.append(_omitted(request, refused))
+            first = first or refused
+    if not studies and first:
+        raise first
     return studies, left_out
+
+
+def _omitted(request: Request, refused: BadRequest) -> OmittedStudy:
+    """Return a study that is left out: for want of notes, for its grade, or as it was refused.
+
+    Other limits than those of the player are not proposed where all else of the packet keeps to them.
+    """
+    row, why = kind_of(request), refused.refusal
+    grades = dict(why.would_do).get("grade", ())
+    words = (
+        f"No {row.several or row.name} yet: they come with grade {grades[0]}." if grades else _wanting(request, row, refused)
+    )
+    kept = tuple((field, values) for field, values in why.would_do if field not in _LIMITS)
+    return OmittedStudy(row.name, replace(why, would_do=kept if len(kept) == len(why.would_do) else ()), words)
+
+
+def _wanting(request: Request, row: Kind, refused: BadRequest) -> str:
+    """Return what the range has not that a study wants, where that is why it is left out."""
+    if not isinstance(refused, NoFit):
+        return ""
+    low, high = (pitch.pretty for pitch in resolve(replace(request, tempo=None, keys=()), ("C",), FASTEST).range)
+    return f"No {row.several or row.name}: {low} to {high} has {horn(request.horn).said(row.lacking)}."
 
 
 def _chapter(study: Study, sheet: Sheet) -> Music:

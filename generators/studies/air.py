@@ -182,6 +182,7 @@ KIND = Kind(
     example=AirRequest(note="G4", widest="fifth", seconds=90),
     aim=_AIM.format(note="its note"),
     child_aim=("Listen: is your note as smooth as your breath on a cold window?", ""),
+    lacking="no note with neighbours on both sides",
     areas=("air",),
     warms=True,
     parts=(DayPart("air", 10, _air_part, weight=3, rank=3, most_lines=4, areas=("air",), repeatable=False),),

@@ -159,6 +159,7 @@ KIND = Kind(
     example=ArpeggiosRequest(kind="dominant-seventh", keys=("F", "Bb", "Eb", "Ab"), octaves="1"),
     aim=CHORD_PATTERNS["rolling"].aim,
     child_aim=("Listen: you hop up and down.", "Do the hops sound as easy as steps?"),
+    lacking="no three notes of a chord",
     areas=("arpeggios",),
     parts=(
         DayPart("arpeggios", 90, _arpeggios_part, weight=5, rank=4, most_lines=6, areas=("arpeggios",)),

@@ -180,6 +180,7 @@ KIND = Kind(
     example=BendsRequest(notes=("G4", "F4", "E4")),
     aim=_GENERAL_AIM,
     child_aim=("Listen: can the note slide down a little and come home again?", ""),
+    lacking="no middle note with a half-step below it",
     areas=("air",),
     parts=(DayPart("bends", 30, _bends_part, weight=3, rank=12, most_lines=3, areas=("air",), group="lips"),),
 )

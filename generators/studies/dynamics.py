@@ -195,6 +195,7 @@ KIND = Kind(
     example=DynamicsRequest(shapes=("swell", "fade", "sudden"), beats=4, registers=("low", "high")),
     aim=_AIMS["swell"],
     child_aim=("Listen: a train comes near and goes away. Does the note stay the same note?", ""),
+    lacking="no note of the key",
     areas=("dynamics",),
     parts=(DayPart("dynamics", 130, _dynamics_part, weight=4, rank=9, most_lines=3, areas=("dynamics",), group="loudness"),),
 )

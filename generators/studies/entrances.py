@@ -342,6 +342,7 @@ KIND = Kind(
     example=EntrancesRequest(count=16, rests="6-20", seed=7, dynamics=("pp", "ff")),
     aim=_AIM,
     child_aim=("Count the rests, sing the note in your head, breathe, play.", "Listen: was it the note you sang?"),
+    lacking="no note to come in on",
     areas=("entrances",),
     parts=(
         DayPart(

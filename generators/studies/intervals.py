@@ -150,6 +150,7 @@ KIND = Kind(
     example=IntervalsRequest(keys=("Bb", "Gm"), direction="both", widest="fifth"),
     aim=_AIMS["up"],
     child_aim=("Listen: you jump away and come home. Does home sound the same every time?", ""),
+    lacking="no notes to leap to",
     areas=("intervals",),
     parts=(DayPart("intervals", 100, _intervals_part, weight=3, rank=13, most_lines=3, areas=("intervals",)),),
 )

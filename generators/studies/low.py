@@ -275,6 +275,8 @@ KIND = Kind(
     example=LowRequest(pedals=True, depth="C3"),
     aim=_AIM,
     child_aim=("Listen: is the lowest note big and round, like a slow boat?", ""),
+    several="low notes",
+    lacking="no way down",
     areas=("low",),
     parts=(DayPart("low", 50, _low_part, weight=6, rank=6, most_lines=6, areas=("low",)),),
     packet=True,

@@ -141,6 +141,8 @@ KIND = Kind(
     example=RangeRequest(from_="G5", high="C6"),
     aim=_AIM,
     child_aim=("Listen: is your highest note as soft and kind as the one before?", ""),
+    several="ladder",
+    lacking="no ladder to climb",
     areas=("high",),
     parts=(
         DayPart(

@@ -124,6 +124,7 @@ KIND = Kind(
     example=ScalesRequest(keys=("A", "Am", "F#m"), pattern="thirds", articulation="slurred-pairs"),
     aim=SCALE_PATTERNS["straight"].aim,
     child_aim=("Listen: you walk up and down the stairs.", "Is every step as clear as the last?"),
+    lacking="no three notes of a scale in a row",
     areas=("scales",),
     parts=(DayPart("scales", 80, _scales_part, weight=6, rank=2, most_lines=6, areas=("scales",)),),
     packet=True,

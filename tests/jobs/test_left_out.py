@@ -1,9 +1,12 @@
 """What cannot be had among other studies is left out, and the page and the report say so."""
 
 import json
+from contextlib import suppress
 from datetime import date
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from generators.errors import BadRequest
 from generators.jobs.compose import compose
@@ -11,9 +14,12 @@ from generators.jobs.report import report_of
 from generators.routine.day import plan
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest
-from generators.sheets.document import Front
-from generators.sheets.packet import packet_of
+from generators.sheets.document import Front, OmittedStudy
+from generators.sheets.packet import PacketRequest, packet_of
+from generators.studies.catalogue import KINDS, PACKET, make
 from generators.studies.etude.study import EtudeRequest
+from generators.theory.pitch import simple
+from tests.laws import followed
 from tests.press.sheets import text_of
 
 HIGH_NOTES = packet_of(("flow", "low", "scales"), low="D5", high="D6")
@@ -30,18 +36,50 @@ def test_a_packet_is_had_without_what_cannot_be() -> None:
 
 
 def test_the_cover_says_so() -> None:
-    """The cover names what is left out; one that has all says nothing of it."""
-    assert "low" in text_of(compose(HIGH_NOTES)).partition("Left")[2].partition("asked:")[2][:40]
-    assert "Left out" not in text_of(compose(packet_of(("flow", "scales"))))
+    """The cover names what is left out and what the range has not; one that has all says nothing of it."""
+    document = compose(HIGH_NOTES)
+
+    assert ["No low notes: D5 to D6 has no way down."] == [study.words for study in document.left_out]
+    assert all(word in text_of(document) for word in document.left_out[0].words.split())
+    assert () == compose(packet_of(("flow", "scales"))).left_out
+
+
+def test_a_beginner_is_told_kindly() -> None:
+    """Three or four notes have no lip slur, and a study of a later grade is told as one that comes."""
+    four = compose(packet_of(("slurs", "scales"), low="C4", high="F4"))
+    later = compose(packet_of(("low", "scales"), low="C4", high="G4", grade="0"))
+
+    assert ["No slurs: C4 to F4 has no two notes on one fingering."] == [study.words for study in four.left_out]
+    assert ["No low notes yet: they come with grade 1."] == [study.words for study in later.left_out]
+
+
+def left_out(asked: PacketRequest) -> tuple[OmittedStudy, ...]:
+    """Return what a packet leaves out; nothing where none of it can be had."""
+    with suppress(BadRequest):
+        return compose(asked).left_out
+    return ()
+
+
+@settings(max_examples=12)
+@given(st.integers(55, 84), st.integers(2, 9), st.sampled_from(["", "0", "1", "2"]))
+def test_nobody_is_asked_for_notes_outside_his_limits(low: int, wide: int, grade: str) -> None:
+    """What is left out of a packet proposes no limits beyond those that were given, and each thing it proposes does."""
+    limits = {"low": simple(low, sharp=False).name, "high": simple(low + wide, sharp=False).name}
+    for study in left_out(packet_of(PACKET, **limits, grade=grade)):
+        assert not {"low", "high"} & {field for field, _ in study.why.would_do}
+        for request in followed(KINDS[study.name].request(**limits, grade=grade), study.why):
+            make(request)
 
 
 def test_the_report_tells_why() -> None:
-    """As JSON and as a value the report holds each study left out with the refusal that asking for it alone gives."""
+    """As JSON and as a value the report holds each study left out with why, as asking for it alone is answered."""
     report = report_of(compose(HIGH_NOTES), (), 1, ())
     with pytest.raises(BadRequest) as alone:
         compose(HIGH_NOTES.studies[1])
+    [told] = json.loads(report.as_json())["left_out"]
 
-    assert [{"study": "low", "why": str(alone.value)}] == json.loads(report.as_json())["left_out"]
+    assert "low" == told["study"]
+    assert told["why"].rstrip(".") == str(alone.value).partition(";")[0]
     assert [] == json.loads(report_of(compose(packet_of(("flow",))), (), 1, ()).as_json())["left_out"]
 
 

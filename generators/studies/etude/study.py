@@ -397,6 +397,8 @@ KIND = Kind(
     example=EtudeRequest(keys=("Eb", "Cm"), kind="gigue", bars="24", seed=5),
     aim="Listen for a tune that asks, answers, wanders and comes home.",
     child_aim=("Sing it first. Listen: where does the tune ask, and where does it answer?", ""),
+    several="tune",
+    lacking="no three notes for a tune",
     areas=("intervals", "dynamics"),
     parts=(DayPart("tune", 145, _tune_part, weight=4, rank=3, most_lines=4, areas=("tunes",)),),
     packet=True,

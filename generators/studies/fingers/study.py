@@ -252,6 +252,8 @@ KIND = Kind(
     example=FingersRequest(changes=("1-2>3", "2>2-3"), keys=("D",)),
     aim=_GENERAL_AIM,
     child_aim=("Listen: do your {hand} and your notes come at the very same time?", ""),
+    several="finger studies",
+    lacking="no two notes to change between",
     areas=("fingers",),
     parts=(DayPart("fingers", 70, _fingers_part, weight=4, rank=7, most_lines=4, areas=("fingers",)),),
 )

@@ -283,6 +283,7 @@ KIND = Kind(
     example=FlowRequest(keys=("Eb", "D", "Db", "C"), shape="wave", compass="octave"),
     aim=FLOW_AIMS["arch"],
     child_aim=("Listen: is each slur one long ribbon? If you hear a bump, play it once more without it.", ""),
+    lacking="no line of three notes in one key",
     areas=("flow",),
     warms=True,
     parts=(

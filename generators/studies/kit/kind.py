@@ -61,5 +61,9 @@ class Kind:
     parts: tuple[DayPart, ...] = ()
     packet: bool = False
     """Whether it is in a first packet."""
+    several: str = ""
+    """What a page calls it where its name alone will not do: "low notes"."""
+    lacking: str = ""
+    """What a range has not where the study finds no room: "no two notes on one {hold}"."""
     warms: bool = False
     """Whether one warms up with it: a beginner plays it in one easy loudness."""

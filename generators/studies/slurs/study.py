@@ -249,6 +249,7 @@ KIND = Kind(
     example=SlursRequest(path="there-and-back", values=(4, 8), high="G5"),
     aim=SLUR_PATHS["quicken-and-widen"].aim,
     child_aim=("Listen: only your air moves.", "Does it sound like a whistle going up and down?"),
+    lacking="no two notes on one {hold}",
     areas=("slurs", "intervals"),
     warms=True,
     parts=(DayPart("slurs", 45, _slurs_part, weight=5, rank=5, most_lines=7, areas=("slurs", "intervals")),),

@@ -424,6 +424,7 @@ KIND = Kind(
     example=TonguingRequest(kind="triple-tkt", patterns=("one-note", "arpeggio"), tempo=72, goal=100),
     aim=TONGUES["single"].aim,
     child_aim=("Listen: you say too, too, too. Does every note begin in the same way?", ""),
+    lacking="no notes to tongue on",
     areas=("tonguing", "multiple tonguing"),
     parts=(
         DayPart("tonguing", 110, _single_part, weight=4, rank=8, most_lines=4, areas=("tonguing",), group="tongue"),
