@@ -28,6 +28,8 @@ PACKET_TITLE = "Practice packet"
 MOST_LABELS = 6
 MINUTE_AND_A_HALF = 90
 _LIMITS = ("low", "high")
+# What a packet says to those whom it is not written for.
+_TO_OTHERS = "For a grown player in practice. If you learn, or come back after a pause, ask for a grade from 0 to 6."
 # What stands over a beginner's first line, and the millimetres that it takes.
 _TO_A_CHILD, _LINE = "Stop when it hurts, rest as long as you play, and ask your teacher first.", 5.0
 
@@ -96,7 +98,9 @@ def _chapters(
     """Return the cover and the studies; a beginner's few lines have no cover, but begin under the title."""
     if all(grade(first_notes(each).grade).beginner for each in request.studies):
         return (_at_once(studies, sheet, omitted),)
-    return _cover(studies, sheet, omitted), *(_chapter(study, sheet) for study in studies)
+    grown = not any(each.grade or each.low or each.high for each in request.studies)
+    told = " ".join(filter(None, (omitted, _TO_OTHERS if grown else "")))
+    return _cover(studies, sheet, told), *(_chapter(study, sheet) for study in studies)
 
 
 def _at_once(studies: Sequence[Study], sheet: Sheet, omitted: str) -> Music:

@@ -232,7 +232,10 @@ def test_a_damaged_log_is_a_line(run: Run, tmp_path: Path) -> None:
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no pseudo-terminal")
 def test_the_wizard_asks_on_a_terminal(tmp_path: Path) -> None:
-    """On a terminal every field is asked; a wrong answer is told and asked again; Enter keeps the default."""
+    """On a terminal every field is asked; a wrong answer is told and asked again; Enter keeps the default.
+
+    Two and a half years of playing propose grade 3 and its range.
+    """
     import pty
 
     ours, theirs = pty.openpty()
@@ -240,7 +243,7 @@ def test_the_wizard_asks_on_a_terminal(tmp_path: Path) -> None:
     command = [sys.executable, "-m", "generators", "player", "make", "--minutes", "25"]
     process = subprocess.Popen(command, cwd=ROOT, env=os.environ | places, stdin=theirs, stdout=theirs, stderr=theirs)
     os.close(theirs)
-    os.write(ours, b"second cornet\ncorenet\ncornet\n" + b"\n" * 30)
+    os.write(ours, b"second cornet\ncorenet\ncornet\n2.5\n0\n" + b"\n" * 30)
     process.wait(timeout=60)
     said = _read(ours)
     os.close(ours)
@@ -248,6 +251,7 @@ def test_the_wizard_asks_on_a_terminal(tmp_path: Path) -> None:
 
     assert 0 == process.returncode, said
     assert 'Did you mean "cornet"?' in said
+    assert ('grade = "3"' in text, 'high = "G5"' in text) == (True, True)
     assert ('name = "second cornet"' in text, 'horn = "cornet"' in text, "minutes = 25" in text) == (True, True, True)
 
 
