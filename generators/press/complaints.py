@@ -5,11 +5,9 @@ from collections.abc import Iterator
 
 # A glyph that no font has is printed as a box; all else in the log is a failure or an overfull page.
 _SERIOUS = re.compile(r"error|warning|Cairo surface")
-_HARMLESS = re.compile(r"warning: no glyph for character")
-_OVERFULL = re.compile(
-    r"over-full page|must be compressed|has been compressed|page-count|too few pages|bad number of pages|cannot fit"
-    r"|valid page breaking"
-)
+# How many pages music needs is only guessed before it is spaced: what does not fit is then compressed.
+_HARMLESS = re.compile(r"warning: (no glyph for character|too few pages|tried to space systems on a bad number of pages)")
+_OVERFULL = re.compile(r"over-full page|must be compressed|has been compressed|page-count|cannot fit|valid page breaking")
 # What our house style has the engraver say when the pages of a book part are made, after all complaints about them.
 _MADE = re.compile(r"book part (\d+): (\d+) of (\d+) pages")
 

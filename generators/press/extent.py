@@ -33,7 +33,7 @@ ARCH = 0.15
 # Where a breath stands over the middle line, at the least.
 COMMA = 2.6
 # How far the middle of a dynamic stands from the notes, and from the staff at the least and at the most.
-CLEAR, NEAREST, FARTHEST = 1.0, 1.7, 3.2
+CLEAR, NEAREST, FARTHEST = 1.0, 1.7, 3.7
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,16 +49,21 @@ FREE = Extent(3.0, 3.0)
 
 def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False) -> Extent:
     """Return the extent of a line: with rows of texts over it, syllables under it if spoken, slurs over its stems if arched."""
-    words = [note for note in line.notes if note_words(note)]
+    words = [told_under(note, rows) for note in line.notes if note_words(note)]
     breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
     over = ROW * rows + OVER_SLURS * (arched and rows > 0)
-    up = _above(line, horn) + ARCHED * arched + over + WORD * any(not under_dynamic(note) for note in words)
+    up = _above(line, horn) + ARCHED * arched + over + WORD * (not all(words))
     down = _below(line, horn, arched)
     if dynamic(line):
         loud = STAFF_EDGE + depth(line, horn, spoken, arched) + DYNAMIC
         up, down = (max(up, loud), down) if spoken else (up, max(loud, down + BESIDE))
-    down += SYLLABLES * spoken + WORD * any(under_dynamic(note) for note in words)
+    down += SYLLABLES * spoken + WORD * any(words)
     return Extent(max(CLEF_UP, breath, up), down)
+
+
+def told_under(note: Note[Pitch], rows: int) -> bool:
+    """Tell whether the word of a note stands under it: that of a dynamic, and any where rows of texts stand over the staff."""
+    return rows > 0 or under_dynamic(note)
 
 
 def dynamic(line: Line) -> bool:

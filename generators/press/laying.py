@@ -34,7 +34,7 @@ from generators.sheets.sheet import Sheet
 Spans = frozenset[tuple[int, int]]
 """Strains of a flow, from one up to another."""
 # How much closer staves stand that have rows of texts over them.
-ROWS_CLOSER = 0.35
+ROWS_CLOSER = 0.4
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean, by their signs.

@@ -13,7 +13,7 @@ from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
 from generators.phrase.wording import under_dynamic
 from generators.press.columns import Column, column
-from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, slurred_over, three
+from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, slurred_over, three, told_under
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
 from generators.press.lines import Line, printed_lines
@@ -207,7 +207,7 @@ def _words(pieces: Sequence[Piece], signs: "_Signs", first: int) -> Iterator[str
         if piece.triplet in ("start", "startStop"):
             yield from _number(pieces[place - first :], signs.horn) if place in signs.numbered else ("\\unnumbered",)
             yield "\\tuplet 3/2 {"
-        yield _spelled(piece, signs.worded.get(place))
+        yield _spelled(piece, signs.worded.get(place), signs.rows)
         if piece.triplet in ("stop", "startStop"):
             yield "}"
         yield from signs.after.get(place, ())
@@ -228,6 +228,8 @@ class _Signs:
     """What stands between the pieces of a strain, by their places, and what is known of them only as a whole."""
 
     horn: Horn
+    rows: int
+    """How many rows of texts stand over the staff."""
     before: dict[int, list[str]]
     after: dict[int, list[str]]
     worded: dict[int, str]
@@ -243,6 +245,7 @@ def _signs(strain: Printed) -> _Signs:
     octaves = [span for span in found if span.kind == "8vb"]
     return _Signs(
         horn=strain.horn,
+        rows=len(strain.rows),
         before={span.first: ["\\ottava #-1"] for span in octaves},
         after={span.last: ["\\ottava #0"] for span in octaves},
         worded=dict(_worded([span for span in found if span.kind in WORDED and _over_lines(span, ends)], pieces, ends)),
@@ -282,12 +285,12 @@ def _numbered(strain: Printed) -> Iterator[int]:
 
 
 @lru_cache(maxsize=SPELLED)
-def _spelled(piece: Piece, worded: str | None) -> str:
+def _spelled(piece: Piece, worded: str | None, rows: int) -> str:
     """Return a printed note or rest as LilyPond text, with a word instead of its hairpin if there is one; made once."""
     if isinstance(piece.event, Rest):
         return rest_text(piece.face)
-    said = "" if piece.tied and piece.event.role != "sudden" else word(piece.event)
-    over, under = ("", word(piece.event)) if under_dynamic(piece.event) else (said, "")
+    said = "" if piece.tied and not under_dynamic(piece.event) else word(piece.event)
+    over, under = ("", said) if told_under(piece.event, rows) else (said, "")
     note = piece.event if worded is None else replace(piece.event, hairpin="")
     return " ".join(filter(None, (note_text(note, piece.face, over, under), worded or "")))
 
