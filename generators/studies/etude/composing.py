@@ -1,9 +1,10 @@
 """Composing a tune: phrase by phrase, of a few drafts of each the one with the least amiss."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import partial
+from itertools import pairwise
 
 from generators.chance import Dice
 from generators.studies.etude.contour import burden
@@ -12,20 +13,24 @@ from generators.studies.etude.freshness import plainness, wear
 from generators.studies.etude.manner import Manner, drawn_manner
 from generators.studies.etude.melody import drawn
 from generators.studies.etude.sketch import Sketch, sketched
-from generators.studies.etude.slots import note_slots
+from generators.studies.etude.slots import crowned, lowered, note_slots
 from generators.studies.etude.tune import Setup, Tune, TunePhrase
 
 # How often the leading note is asked for before a full close, in major and in minor: our choice.
-_LED = (0.3, 0.7)
-# How many staff places the highest notes lie above what other phrases reach, in half-steps.
-_BELOW = 3
+_LED = (0.4, 1.0)
+# How often a question within a section rests on a chord of home, from tune to tune: our choice.
+_RESTED = (0.0, 0.5, 1.0)
 # What was said so many times again is ornamented so often when it comes once more: our choice.
 _TWICE, _ORNAMENTED = 2, 0.9
 # A tune that is not bold ends so many steps over the middle of its first phrase at the most; what more costs.
 _OVER, _UNSETTLED = 1, 2.5
+# What it costs to come home in minor without its leading note.
+_UNLED = 8.0
+# What leads back ends within so many steps of the first note; what each more costs.
+_NEAR, _LEADS_AWAY = 3, 3.0
 # How many drafts of a phrase are drawn; the one with the least amiss goes on; and how many rhythms
 # each is chosen from. Our choice.
-_TRIES, _SKETCHES = 8, 2
+_TRIES, _SKETCHES = 8, 3
 
 
 def composed(setup: Setup, form: TuneForm, dice: Dice) -> Tune | None:
@@ -48,7 +53,15 @@ def _varied(form: TuneForm, dice: Dice) -> TuneForm:
         said = sum(one.like == plan.like and one.theme == plan.theme for one in form.phrases[:place])
         if plan.course == "again" and said >= _TWICE and dice.chance(_ORNAMENTED):
             plans[place] = replace(plan, ornamented=True)
-    return replace(form, phrases=tuple(plans))
+    return replace(form, phrases=tuple(_resting(plans, dice)))
+
+
+def _resting(plans: Sequence[PhrasePlan], dice: Dice) -> Iterator[PhrasePlan]:
+    """Yield the phrases of a form, of which some that ask within a section rest on a chord of home."""
+    often = dice.pick(_RESTED)
+    for plan, after in pairwise((*plans, plans[0])):
+        asks = plan.cadence == "half" and after.section == plan.section and after is not plans[0]
+        yield replace(plan, cadence="imperfect") if asks and dice.chance(often) else plan
 
 
 def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) -> float:
@@ -56,7 +69,16 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     crowns, kind = phrase.plan is manner.climax, manner.setup.kind
     line = burden(phrase.places, [one.places for one in before], crowns=crowns)
     unsettled = phrase.plan is manner.last and not kind.bold and phrase.places[-1] > _mean(before[0].places) + _OVER
-    return line + wear(phrase, before, kind.meter.bar) + _UNSETTLED * unsettled
+    away = max(0, abs(phrase.places[-1] - before[0].places[0]) - _NEAR) if phrase.leads else 0
+    own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner)
+    return line + wear(phrase, before, kind.meter.bar) + own
+
+
+def _unled(phrase: TunePhrase, manner: Manner) -> bool:
+    """Tell whether a phrase comes home in minor without its leading note in its last two bars."""
+    ends = [stroke for bar in phrase.bars[-2:] for stroke in bar if not stroke.rest]
+    full = phrase.plan.cadence == "perfect" and manner.setup.home.mode == "minor"
+    return full and not any(tone.raised for tone in phrase.line[-len(ends) :])
 
 
 def _mean(places: Sequence[int]) -> float:
@@ -73,10 +95,9 @@ def _written(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     sketch = min(sketches, key=partial(_plain, bar=manner.setup.kind.meter.bar))
     led = dice.chance(_LED[manner.setup.home.mode == "minor"])
     compass = manner.setup.compass
-    free = manner.climax in (None, plan) or (plan is manner.last and manner.setup.kind.bold)
-    low = compass if free else replace(compass, high=compass.high - _BELOW)
     after = before[-1].line[-1] if before else None
     ways = (list(note_slots(sketch, manner, led=way)) for way in (led, False)[not led :])
-    line = next((found for way in ways if (found := drawn(way, low, after, dice))), ())
+    fits = (crowned(way, compass, manner.peaks, dice) if plan is manner.climax else (way, lowered(compass)) for way in ways)
+    line = next((found for slots, low in fits if (found := drawn(slots, low, after, dice))), ())
     bars = tuple(bar.strokes for bar in sketch.bars)
     return TunePhrase(plan, manner.upbeat, bars, sketch.chords, line, sketch.halved, sketch.leads)

@@ -5,15 +5,17 @@ from itertools import pairwise
 
 # All of it is our choice, by ear. A phrase has so many different notes at the least; what each that is missing costs.
 _DIFFERENT, _MISSING = 5, 1.5
+# It goes over so many steps at the least, and so many of its notes are one at the most; what less costs, and what more.
+_REACHED, _NARROW, _DWELT, _DWELLING = 4, 1.0, 0.32, 14.0
 # Of all notes so many may be the last but one again, and so many a turn back; what more costs.
 _BACK, _TURNED, _CIRCLING, _ZIGZAG = 0.12, 0.48, 18.0, 10.0
 # Its height is one note, between these shares of its way; what it costs that it is struck again, and that it stands elsewhere.
 _FROM, _TO, _STRUCK, _MISPLACED = 0.15, 0.85, 0.3, 1.5
 # In either half it goes so many steps from its first note; what it costs to stay, and to have its height where the last had.
-_FAR, _STAYING, _SAME_HEIGHT = 3, 0.8, 0.7
+_FAR, _STAYING, _SAME_HEIGHT = 3, 1.2, 0.7
 # What it costs that a phrase kept for the height of a tune is not above all before, to come to its last note by more
 # than a third, and to fall as far to the one before it.
-_UNCROWNED, _LEAPT, _WIDEST, _FALLEN = 3.0, 2.5, 3, 2.0
+_UNCROWNED, _LEAPT, _WIDEST, _FALLEN = 12.0, 2.5, 3, 2.0
 
 
 def burden(places: Sequence[int], before: Sequence[Sequence[int]], *, crowns: bool) -> float:
@@ -25,8 +27,11 @@ def _circling(places: Sequence[int]) -> float:
     moves = [b - a for a, b in pairwise(places)]
     back = sum(a == c for a, c in zip(places, places[2:], strict=False)) / max(1, len(places) - 2)
     turned = sum(a * b < 0 for a, b in pairwise(moves)) / max(1, len(moves) - 1)
-    few = _MISSING * max(0, _DIFFERENT - len(set(places)))
-    return few + _CIRCLING * max(0.0, back - _BACK) + _ZIGZAG * max(0.0, turned - _TURNED)
+    few = _MISSING * max(0, _DIFFERENT - len(set(places))) + _NARROW * max(0, _REACHED - (max(places) - min(places)))
+    dwelt = max(map(places.count, set(places))) / len(places)
+    return (
+        few + _DWELLING * max(0.0, dwelt - _DWELT) + _CIRCLING * max(0.0, back - _BACK) + _ZIGZAG * max(0.0, turned - _TURNED)
+    )
 
 
 def _height(places: Sequence[int], before: Sequence[Sequence[int]], *, crowns: bool) -> float:

@@ -7,20 +7,20 @@ from typing import NamedTuple
 from generators.chance import Dice
 from generators.studies.etude.rhythm import BarRhythm
 
-# Three bars before the close, and how often. A letter is a rhythm of the theme: `x` and `y` its idea, `z` another of its own,
-# `b` one that leads to a close. A figure is a bar of the phrase that is meant. With a sign a bar is the one of that name, moved
-# up or down. All our choice, from what is commonly done.
+# Three bars before the close, and how often. A letter is a rhythm of the theme: `x` and `y` its idea, `b` one that leads to a
+# close. A figure is a bar of the phrase that is meant. With a sign a bar is the one of that name, moved up or down. All our
+# choice, from what is commonly done.
 COURSES: dict[str, dict[str, float]] = {
-    "asks": {"x y x+": 3, "x y x-": 2, "x y z": 3, "x x+ y": 2, "x x- y": 1, "x y y+": 1, "x y y-": 1, "x z y": 1},
-    "again": {"1 2 2+": 3, "1 2 1+": 2, "1 2 b": 2, "1 1+ b": 3, "1 1+ z": 2, "1 y b": 1, "1 1+ 1+": 1},
-    "answers": {"1+ 2+ b": 2, "1- 2- b": 2, "1+ 1+ b": 2, "1 2 2+": 2, "1 2 2-": 1, "1 1+ b": 2, "1 2 b": 2},
-    "away": {"x x+ x+": 2, "x x- x-": 2, "x y x+": 2, "x y x-": 2, "1+ 1+ x": 1, "x x+ y": 1, "1+ 1- x": 1},
-    "back": {"1+ 2+ 2+": 2, "1- 2- 2-": 2, "1- 1- y": 2, "1+ 1+ y": 2, "1- 2- b": 1, "1+ 2+ b": 1},
-    "closes": {"1+ 1- b": 2, "x 1+ b": 2, "1+ y b": 2, "y 1 b": 1, "1+ 2- b": 2, "1+ 1+ b": 2},
+    "asks": {"x y x+": 3, "x y x-": 3, "x x+ y": 2, "x x- y": 2, "x y y+": 1, "x y y-": 1, "x y b": 2},
+    "again": {"1 2 b": 4, "1 1+ b": 3, "1 2 1+": 1, "1 2 2+": 1, "1 2 2-": 1, "1 y b": 1},
+    "answers": {"1+ 2+ b": 3, "1- 2- b": 2, "1 2 b": 2, "1 2- b": 2, "1 1+ b": 2, "1+ 1+ b": 1},
+    "away": {"x y x+": 3, "x y x-": 2, "x x+ y": 2, "x x- y": 2, "x x+ x+": 1, "x x- x-": 1},
+    "back": {"1+ 2+ b": 3, "1- 2- b": 2, "1+ 1+ b": 2, "1- 1- b": 1, "1+ 1+ y": 1, "1- 1- y": 1},
+    "closes": {"1+ y b": 2, "x 1+ b": 2, "1 y b": 2, "1 2- b": 2, "1+ 1- b": 1, "1+ 2- b": 1},
     "coda": {"1 1+ b": 2, "1 x b": 1, "1 1- b": 1},
 }
-# The courses of a middle, which moves whatever the manner of the tune.
-_WANDERING = ("away", "back")
+# The courses of a middle, and how much it moves at the least, whatever the manner of the tune.
+_WANDERS, _WANDERING = 1.0, ("away", "back")
 
 
 class Link(NamedTuple):
@@ -60,7 +60,7 @@ class PhraseBar:
 def drawn_course(name: str, moving: float, dice: Dice, *, literal: bool) -> tuple[Link, ...]:
     """Return one of the courses of a name, of those that say two bars again where that is wished for."""
     known: Mapping[str, float] = COURSES[name]
-    moving = 1.0 if name in _WANDERING else moving
+    moving = max(moving, _WANDERS) if name in _WANDERING else moving
     if literal:
         known = {text: share for text, share in known.items() if text.startswith("1 2")} or known
     return links(dice.weighted({text: share * moving ** sum(map(text.count, "+-")) for text, share in known.items()}))

@@ -7,7 +7,9 @@ from generators.chance import Dice
 from generators.studies.etude.kinds import TuneKind
 
 # By how much a tune does a thing oftener or more seldom than its kind, at the most: our choice.
-_TEMPER = 4.0
+_TEMPER = 6.0
+# What a leap is, and by how much more seldom it comes in all tunes together: our choice.
+_LEAP, _SELDOM = 3, 1.35
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +46,7 @@ def featured(kind: TuneKind, name: str) -> TuneKind:
 
 def tempered(kind: TuneKind, dice: Dice) -> TuneKind:
     """Return a kind as one tune of it is: some repeat more, some leap more."""
-    return _weighed(kind, {steps: _TEMPER ** (2 * dice.real() - 1) for steps in kind.moves})
+    return _weighed(kind, {steps: _TEMPER ** (2 * dice.real() - (_SELDOM if steps >= _LEAP else 1)) for steps in kind.moves})
 
 
 def _weighed(kind: TuneKind, factors: Mapping[int, float]) -> TuneKind:

@@ -34,7 +34,7 @@ class TuneForm:
 
 
 # How high phrases lie that ask, answer, go away and come home: our choice.
-_LOW, _RISING, _HIGH, _FALLING = (0.4, 0.7, 0.25), (0.4, 0.9, 0.2), (0.6, 0.85, 0.4), (0.65, 0.75, 0.1)
+_LOW, _RISING, _HIGH, _FALLING = (0.5, 0.75, 0.2), (0.5, 0.9, 0.15), (0.6, 0.85, 0.4), (0.65, 0.75, 0.1)
 
 
 def _asked(section: str = "A", cadence: str = _ASK) -> PhrasePlan:
@@ -76,7 +76,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     "16": (
         TuneForm("song", (_asked(), _answer("A"), _other("B", "away"), _again("A′", 0))),
         TuneForm("two parts", (_asked(), _answer("A"), _other("B", "away"), _again("B", 0)), repeated=True),
-        TuneForm("two answers", (_asked(), _closing("A", "imperfect"), _again("A′", 0, _ASK), _closing("A′"))),
+        TuneForm("two answers", (_asked(), _closing("A"), _other("B", "away"), _closing("A′"))),
         TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "arrival", "middle"), _again("A′", 0))),
     ),
     "24": (
@@ -87,9 +87,13 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _answer("A"),
                 _other("B", "arrival", "middle"),
                 _back("B", 2),
-                _again("A′", 0, "deceptive"),
+                _again("A′", 0),
                 _coda(),
             ),
+        ),
+        TuneForm(
+            "three parts",
+            (_asked(), _answer("A"), _other("B", "arrival", "middle"), _back("B", 2), _again("A′", 0, _ASK), _closing("A′")),
         ),
     ),
     "32": (
@@ -97,12 +101,12 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
             "song of four parts",
             (
                 _asked(),
-                _closing("A", "imperfect"),
+                _closing("A"),
                 _again("A′", 0, _ASK),
                 _closing("A′"),
                 _other("B", "arrival", "middle"),
                 _back("B", 4),
-                _again("A″", 0, "imperfect"),
+                _again("A″", 0, _ASK),
                 _closing("A″"),
             ),
         ),
@@ -115,7 +119,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _again("A′", 0),
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
-                _again("A″", 0, "deceptive"),
+                _again("A″", 0),
                 _coda(),
             ),
         ),
@@ -136,11 +140,11 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
             "three parts with a coda",
             (
                 _asked(),
-                _closing("A", "imperfect", theme=1),
+                _closing("A", theme=1),
                 _other("B", "arrival", "middle", 2),
                 _back("B", 2, 2),
                 _again("A′", 0, _ASK),
-                _closing("A′", "imperfect"),
+                _closing("A′"),
                 _again("Coda", 0, "deceptive", course="coda"),
                 _coda(),
             ),

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 
-from generators.studies.etude.rhythm import BarRhythm, evens
+from generators.studies.etude.rhythm import BarRhythm, evens, stroke_values
 from generators.studies.etude.tune import TunePhrase
 
 # All of it is our choice, by ear. What it costs that a bar before the last ends on a note of half a bar, and in the middle of
@@ -17,13 +17,13 @@ _LITERAL, _COPIED = 2, 6.0
 # What it costs to close with the last four notes of another phrase, and with the rhythm of its last two bars.
 _CLOSED, _SAME_END = 0.7, 0.4
 # Of so many notes in a row not all are of one value; what each time costs that they are.
-_RUN, _EVEN = 8, 1.0
+_RUN, _EVEN = 8, 2.5
 # An idea has so many values and different notes at the least, and goes over so many steps; what it costs that it lacks one of
 # them, and that two pairs of notes, each struck twice, follow one another.
 _VALUES, _PITCHES, _REACHED, _FACELESS, _PAIRED = 2, 4, 4, 1.2, 0.7
 # So many notes in a row have that much news at the least: a value that changes, a leap, a third, a note again; what is missing
 # costs.
-_NOTES, _NEWS, _COMMON = 8, 4.5, 0.06
+_NOTES, _NEWS, _COMMON = 8, 4.5, 0.12
 # So often at the least their value changes; what it costs that it does not.
 _CHANGES, _PLAIN = 3, 0.15
 _CHANGED, _LEAPT, _THIRD, _AGAIN = 1.0, 2.0, 0.6, 0.5
@@ -70,12 +70,8 @@ def _halts(bars: Sequence[BarRhythm], bar: Fraction) -> float:
     first = bars[:3]
     held = [2 * one[-1].value >= bar or one[-1].rest for one in first]
     heavy = all(2 * one[0].value >= bar for one in first)
-    alike = len(set(map(_values, first))) == 1
+    alike = len(set(map(stroke_values, first))) == 1
     return _HALTED * sum(held) + _HALF_WAY * held[1] + _HEAVY * heavy + _ONE * alike
-
-
-def _values(bar: BarRhythm) -> tuple[Fraction, ...]:
-    return tuple(stroke.value for stroke in bar)
 
 
 def _said(phrase: TunePhrase, before: Sequence[TunePhrase]) -> float:
@@ -92,13 +88,13 @@ def _said(phrase: TunePhrase, before: Sequence[TunePhrase]) -> float:
 
 
 def _bars(phrase: TunePhrase) -> list[tuple[tuple[Fraction, ...], tuple[int, ...]]]:
-    return [(_values(bar), places) for bar, places in zip(phrase.bars, phrase.barwise()[1:], strict=True)]
+    return [(stroke_values(bar), places) for bar, places in zip(phrase.bars, phrase.barwise()[1:], strict=True)]
 
 
 def _ends(phrase: TunePhrase, before: Sequence[TunePhrase]) -> float:
     closed = any(one.places[-4:] == phrase.places[-4:] for one in before)
     return _CLOSED * closed + _SAME_END * any(
-        [_values(bar) for bar in one.bars[2:]] == [_values(bar) for bar in phrase.bars[2:]] for one in before
+        [stroke_values(bar) for bar in one.bars[2:]] == [stroke_values(bar) for bar in phrase.bars[2:]] for one in before
     )
 
 

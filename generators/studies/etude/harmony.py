@@ -1,6 +1,7 @@
 """The ground of a tune: chords by function, progressions by cadence, the keys of a middle, the notes of each chord."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache
 from typing import NamedTuple
 
@@ -29,6 +30,7 @@ ALTERED: dict[str, dict[str, dict[int, int]]] = {
 UNBORROWED = {"V/V": "ii"}
 _SIXTH, _SEVENTH = 5, 6
 _PLACES = range(7, 56)
+_WHOLE = 2
 # How many signs the signature of a middle may have, unless home has as many, and that of the parallel key.
 _MOST, _PARALLEL = 6, 4
 
@@ -118,6 +120,26 @@ class Tone(NamedTuple):
 def tones(sound: ChordSound) -> tuple[Tone, ...]:
     """Return every note over a chord, from low to high; in minor the sixth and seventh come raised too, where they may lead."""
     return tuple(tone for place in _PLACES for tone in _tones_at(sound, place))
+
+
+@cache
+def neighbours(sound: ChordSound) -> tuple[Tone, ...]:
+    """Return the notes outside the key a half-step below the notes of a chord."""
+    return tuple(_neighbour(tone) for tone in tones(sound) if tone.chordal and _whole_step_below(tone, sound.key))
+
+
+def _whole_step_below(tone: Tone, key: Key) -> bool:
+    """Tell whether a whole step is under a note in a key, on a step that a sharp does not make a double one."""
+    step = STEPS[(tone.place - 1) % 7]
+    plain = key.alteration(step)
+    return plain <= 0 and tone.midi - Pitch(step, plain, (tone.place - 1) // 7).midi == _WHOLE
+
+
+def _neighbour(tone: Tone) -> Tone:
+    place = tone.place - 1
+    natural = Pitch(STEPS[place % 7], 0, place // 7)
+    pitch = replace(natural, alter=tone.midi - 1 - natural.midi)
+    return Tone(place, pitch.midi, (tone.degree - 1) % 7, pitch, chordal=False, raised=False, bends=1, sinks=False)
 
 
 def _tones_at(sound: ChordSound, place: int) -> list[Tone]:

@@ -1,47 +1,55 @@
 """The manner of a tune: what all of its phrases have in common, drawn once."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
 from generators.chance import Dice
 from generators.studies.etude.forms import PhrasePlan, TuneForm
 from generators.studies.etude.kinds import TuneKind
-from generators.studies.etude.rhythm import BarRhythm, closes, duration, known, rhythm
+from generators.studies.etude.rhythm import BarRhythm, closes, duration, known, rhythm, stroke_values
 from generators.studies.etude.tune import Setup
 
 # What a note outside the chord costs more on a first beat, in one tune more than in another: our choice.
 _STRICT = (0.0, 0.0, 2.0, 6.0)
 # How often the first idea begins high and falls: our choice.
-_HIGH = 0.4
-# Where in a tune its highest notes are kept for, and how often they are: our choice.
-_LATE, _PLANNED = (0.5, 0.65, 0.75), 0.8
+_HIGH = 0.6
+# Where in a tune its highest notes are kept for: our choice.
+_LATE = (0.4, 0.5, 0.65, 0.75, 0.85)
+# How high its middle begins, is at its height, and ends: over its first idea, or under it.
+_ASIDE = ((0.65, 0.9, 0.5), (0.65, 0.9, 0.5), (0.1, 0.4, 0.25))
 # How often a bold tune keeps them for its last phrase: our choice.
 _LAST = 0.4
+# How often the middles of a tune lead back to its first idea: our choice.
+_RETURNS = 0.6
 # How many rhythms a theme is drawn from, some perhaps alike.
-_FEW = (2, 3, 4, 6, 9, 12)
+_FEW = (2, 2, 3, 4, 6, 9)
 # A tune of so many phrases rests between its sections: our choice.
 _MANY = 6
-# How much more often a tune has rhythms of one note more or less than of another, at the most: our choice.
-_BUSY = 0.6
+# How much more often a tune has rhythms of one note more or less than of another, and of one value less, at the most: our
+# choice.
+_BUSY, _EVENER = 1.0, 0.9
 # The degrees on which the phrases of a tune close, any of these, the same in all of it: our choice.
 _FIRM = {"perfect": (0,), "arrival": (0,), "phrygian": (4, 1)}
 _ASKING, _RESTING, _TURNED = ((4,), (1,), (4, 1), (4, 1)), ((2,), (2,), (2, 4)), ((0,), (2,), (5,))
 # How much more often one tune than another moves bars, and changes rhythms that have been heard: our choice.
-_MOVING, _FRESH = (0.3, 0.6, 1.0), (0.0, 0.0, 0.2, 0.6)
+_MOVING, _FRESH = (0.15, 0.4, 0.8), (0.0, 0.0, 0.0, 0.6)
 # How often each half of a phrase has its own upbeat and breath, where there is one, from tune to tune: our choice.
 _HALVED = (0.0, 0.0, 0.0, 0.15)
-# How often a middle takes up a rhythm of the first idea, and an idea's second bar runs on into the third: our choice.
-_TAKEN, _RUNNING = 0.4, 0.9
+# How often an idea's second bar runs on into the third; how much chance there is in which rhythms contrast, and how few
+# they may be: our choice.
+_RUNNING, _EITHER, _PAIR = 0.9, 1.5, 2
+# How spare of rhythms a tune is; how many rhythms lead to its closes at the most; how often the highest note
+# is struck: all from tune to tune, our choice.
+_SPARE, _LED_TO, _PEAKS = (0.2, 0.6, 1.0), (1, 1, 2, 3), (1, 2, 3, 4, 6)
 
 
 @dataclass(frozen=True, slots=True)
 class Theme:
-    """An idea: its two bars `x` and `y`, what else may follow them, and what leads to a close."""
+    """An idea: its two bars `x` and `y`, and what leads to a close."""
 
     bars: dict[str, BarRhythm]
-    others: tuple[BarRhythm, ...]
     broad: tuple[BarRhythm, ...]
 
 
@@ -55,6 +63,8 @@ class Manner:
     closes: tuple[BarRhythm, ...]
     leads: tuple[BarRhythm, ...]
     """What may lead back to the first idea."""
+    returns: bool
+    """Whether its middles do lead back."""
     last: PhrasePlan
     rested: tuple[PhrasePlan, ...]
     """The phrases that end the sections of a long tune: a rest follows, where there is room."""
@@ -70,8 +80,14 @@ class Manner:
     """What a note outside the chord costs more on a first beat."""
     high: bool
     """Whether its first idea begins high and falls."""
-    climax: PhrasePlan | None
-    """The phrase that alone reaches the highest notes; None where any may."""
+    climax: PhrasePlan
+    """The phrase that alone reaches the highest notes."""
+    peaks: int
+    """How often that may strike them."""
+    spiced: bool
+    """Whether it has neighbours outside the key."""
+    aside: tuple[float, float, float]
+    """How high its middle begins, is at its height, and ends."""
 
 
 def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
@@ -87,6 +103,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         _themes(setup, dice),
         closes(kind, room, setup.shortest),
         tuple(one for one in known(kind.leads, setup.shortest) if 2 * duration(one) <= room),
+        dice.chance(_RETURNS),
         form.phrases[-1],
         rested,
         _goals(dice),
@@ -96,6 +113,9 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         dice.pick(_STRICT),
         dice.chance(_HIGH),
         _climax(kind, form, dice),
+        dice.pick(_PEAKS),
+        setup.chromatic and dice.chance(kind.spice),
+        dice.pick(_ASIDE),
     )
 
 
@@ -105,31 +125,51 @@ def _goals(dice: Dice) -> dict[str, tuple[int, ...]]:
     return _FIRM | drawn
 
 
-def _climax(kind: TuneKind, form: TuneForm, dice: Dice) -> PhrasePlan | None:
-    share = 1.0 if kind.bold and dice.chance(_LAST) else dice.pick(_LATE)
-    return form.phrases[round(share * (len(form.phrases) - 1))] if dice.chance(_PLANNED) else None
+def _climax(kind: TuneKind, form: TuneForm, dice: Dice) -> PhrasePlan:
+    most = len(form.phrases) - 1
+    if kind.bold and dice.chance(_LAST):
+        return form.phrases[most]
+    # A song has time to come down from there.
+    return form.phrases[min(max(1, round(dice.pick(_LATE) * most)), max(1, most - (not kind.bold)))]
 
 
 def _themes(setup: Setup, dice: Dice) -> tuple[Theme, ...]:
     kind = setup.kind
-    own, other = (_few(known(texts, setup.shortest), dice) for texts in (kind.bars, (*kind.others, *kind.bars)))
+    own, other = (known(texts, setup.shortest, syncopes=setup.syncopes) for texts in (kind.bars, (*kind.others, *kind.bars)))
     broad = known(kind.broad, setup.shortest)
-    first = _theme(own, broad, kind.meter.bar, None, dice)
-    return (first, *(_theme(other, broad, kind.meter.bar, first, dice) for _ in range(2)))
+    spare = dice.pick(_SPARE)
+    made = [_theme(_few(own, dice), broad, kind.meter.bar, spare, dice)]
+    for _ in range(2):
+        theme = _theme(_contrasting(other, made, dice), broad, kind.meter.bar, spare, dice)
+        # It may go on as the first idea does.
+        made.append(replace(theme, bars=theme.bars | {"y": made[0].bars[dice.pick("xy")]}) if dice.chance(spare) else theme)
+    return tuple(made)
 
 
 def _few(rhythms: Sequence[BarRhythm], dice: Dice) -> tuple[BarRhythm, ...]:
-    """Return some of the rhythms of a kind: a tune has few, and rather long or rather short notes."""
-    busy = _BUSY * (2 * dice.real() - 1)
-    order = sorted(rhythms, key=lambda one: dice.real() + busy * len(one))
+    """Return some of the rhythms of a kind: a tune has few, with rather long or short notes, rather alike or not."""
+    busy, even = _BUSY * (2 * dice.real() - 1), _EVENER * dice.real()
+    order = sorted(rhythms, key=lambda one: dice.real() + busy * len(one) + even * len(set(stroke_values(one))))
     return tuple(dict.fromkeys(order))[: dice.pick(_FEW)]
 
 
-def _theme(texts: Sequence[BarRhythm], broad: tuple[BarRhythm, ...], bar: Fraction, taken: Theme | None, dice: Dice) -> Theme:
-    """Return a theme of some rhythms; a later one may take up a bar of the first."""
-    first = taken.bars[dice.pick("xy")] if taken and dice.chance(_TAKEN) else dice.pick(texts)
-    onward = [one for one in texts if one != first and (runs(one, bar) or not dice.chance(_RUNNING))]
-    return Theme({"x": first, "y": dice.pick(onward or texts)}, tuple(texts), broad)
+def _contrasting(rhythms: Sequence[BarRhythm], before: Sequence[Theme], dice: Dice) -> tuple[BarRhythm, ...]:
+    """Return the rhythms that no idea before has: those with rather more notes than the first one, or with rather fewer."""
+    heard = {stroke_values(bar) for theme in before for bar in theme.bars.values()}
+    new = tuple(dict.fromkeys(one for one in rhythms if stroke_values(one) not in heard)) or tuple(rhythms)
+    busy = sum(map(len, before[0].bars.values())) / len(before[0].bars)
+    order = sorted(new, key=lambda one: abs(len(one) - busy) + _EITHER * dice.real(), reverse=True)
+    return tuple(order[: max(_PAIR, len(order) // 2)])
+
+
+def _theme(texts: Sequence[BarRhythm], broad: Sequence[BarRhythm], bar: Fraction, spare: float, dice: Dice) -> Theme:
+    """Return a theme of some rhythms, whose first bar most often runs on; a spare one comes to its close in them too."""
+    first = dice.pick(texts)
+    others = [one for one in texts if stroke_values(one) != stroke_values(first)]
+    onward = [one for one in others if runs(one, bar) or not dice.chance(_RUNNING)] or others
+    second = dice.pick(onward or texts)
+    led = [one for one in (first, second) if len(one) > 2] if dice.chance(spare) else []
+    return Theme({"x": first, "y": second}, tuple(led or (dice.pick(broad) for _ in range(dice.pick(_LED_TO)))))
 
 
 def runs(one: BarRhythm, bar: Fraction) -> bool:

@@ -5,15 +5,20 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import zip_longest
 
+from generators.phrase.algebra import onsets
 from generators.phrase.articulation import Articulation
 from generators.phrase.bars import Meter
+from generators.phrase.notation import value
 from generators.phrase.note import Event, Note, Phrase, Rest
+from generators.studies.etude.kinds import TuneKind
 from generators.studies.etude.rhythm import RhythmNote
 from generators.studies.etude.tune import Tune
 from generators.theory.pitch import Pitch
 
 _OCTAVE = 12
-_EIGHTH, _QUARTER = Fraction(1, 8), Fraction(1, 4)
+_EIGHTH, _QUARTER, _THREE = Fraction(1, 8), Fraction(1, 4), Fraction(3, 8)
+# By how much the long one of a dotted pair is longer, and in meters of three eighths a beat.
+_DOTTED, _SKIPS = 3, 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +107,52 @@ def whole_slurs(music: Phrase[Pitch]) -> Phrase[Pitch]:
             first = -1
         first = place if opens and first < 0 else first
     return tuple(result)
+
+
+def touched(music: Phrase[Pitch], kind: TuneKind, begin: Fraction) -> Phrase[Pitch]:
+    """Return a line whose notes are struck short by the rule of its kind: those of its short values that no slur has.
+
+    The short one of a long and a short is not, nor the last before a breath, nor, where first beats swing, one on a bar line.
+    It begins so far after a bar line.
+    """
+    shorts = {value(text) for text in kind.short}
+    starts = [start + begin for start in onsets(music)]
+    plain = {place for place, _ in _under(music)}
+    result = list(music)
+    for i, (event, start) in enumerate(zip(music, starts, strict=True)):
+        if not isinstance(event, Note) or event.length not in shorts or i in plain or event.articulations:
+            continue
+        swung = kind.swings and start % kind.meter.bar == 0
+        if not (swung or event.breath or _ends(music, i) or _short_half(music, starts, i, kind.meter)):
+            result[i] = replace(event, articulations=("staccato",))
+    return tuple(result)
+
+
+def _under(music: Phrase[Pitch]) -> Iterator[tuple[int, Note[Pitch]]]:
+    """Yield the notes under a slur and their places."""
+    under = False
+    for place, event in enumerate(music):
+        if isinstance(event, Note):
+            under = under or event.slur_open
+            if under:
+                yield place, event
+            under = under and not (event.slur_close and not event.slur_open)
+
+
+def _ends(music: Phrase[Pitch], place: int) -> bool:
+    """Tell whether a rest or nothing follows."""
+    return place + 1 == len(music) or isinstance(music[place + 1], Rest)
+
+
+def _short_half(music: Phrase[Pitch], starts: Sequence[Fraction], place: int, meter: Meter) -> bool:
+    """Tell whether a note is the short one of a long and a short: dotted, or in three eighths a beat."""
+    before = music[place - 1] if place else None
+    if not isinstance(before, Note) or before.breath:
+        return False
+    times = before.length / music[place].length
+    if meter.beat != _THREE:
+        return times == _DOTTED
+    return times == _SKIPS and starts[place] // meter.beat == starts[place - 1] // meter.beat
 
 
 def _joins(one: Event[Pitch], other: Event[Pitch]) -> bool:

@@ -6,7 +6,7 @@ from math import log
 from typing import NamedTuple
 
 from generators.chance import Dice
-from generators.studies.etude.harmony import ChordSound, Tone, tones
+from generators.studies.etude.harmony import ChordSound, Tone, neighbours, tones
 
 # Every cost in this file is our choice, without a source: set by ear against the tunes that came of it. Only their order means
 # anything; NEVER is past any sum of the others.
@@ -23,12 +23,19 @@ _OUTSIDE, _LONG = (0.5, 1.7, 4.0), 2.5
 _BACK, _FOREIGN, _SHARP, _RISING = 0.8, 2.5, 0.7, 0.8
 # What it costs to move a bar by so many steps the way that is meant, and otherwise; what each step costs by which notes that
 # lead into a phrase stay from its first one.
-_SHIFTED, _UNMOVED, _LEADS = {1: 0.0, 2: 0.0, 3: 0.7, 4: 1.4}, 8.0, 0.5
+_SHIFTED, _UNMOVED, _LEADS = {1: 0.0, 2: 0.0, 3: 0.7, 4: 1.4}, 8.0, 2.0
 # What it costs that a minor line has both its sevenths within a few notes.
 _CROSSED = 6.0
+# What it costs to leave the seventh degree, come to from below, but by step up, and to strike two pairs in a row; what a
+# neighbour outside the key is worth.
+_HUNG, _PAIRED, _SPICE = 2.5, 1.8, 0.6
+# What it costs to close on the note before.
+_ARRIVED = 1.5
 # What it costs to strike a note again on a beat.
 _STRUCK = 0.2
 _SEVENTH, _SIXTH, _FIFTH = 6, 5, 4
+# What a leading note before a breath costs at the most that is not led on.
+_HELD = 6.0
 _FOURTH, _WIDE = 3, 5
 
 
@@ -72,6 +79,10 @@ class NoteSlot(NamedTuple):
     """Whether it is an upbeat that a phrase begins with: the fifth is best."""
     toward: int = 0
     """The staff place that it leads to, if it leads into another phrase; 0 for none."""
+    tied: bool = False
+    """Whether a slur goes to it: it is another note than the one before."""
+    spiced: bool = False
+    """Whether it may be a neighbour outside the key."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +146,9 @@ def _after(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot) -> di
     if slot.fresh or len(came) < 2:
         row = _ANYWHERE
     else:
-        row = _ONWARD[len(came) > 2 and came[-3].place == came[-1].place, came[-1].place - came[-2].place]
+        swings, paired = len(came) > 2 and came[-3].place == came[-1].place, len(came) > 2 and came[-3].place == came[-2].place
+        hung = came[-1].degree == _SEVENTH and came[-1].place != came[-2].place - 1
+        row = _ONWARD[swings, paired, hung, came[-1].place - came[-2].place]
     if not came or not (slot.model or slot.twin >= 0):
         return row
     if slot.begins:
@@ -156,6 +169,12 @@ def _offers(slot: NoteSlot, compass: LineCompass, dice: Dice) -> list[tuple[floa
         if slot.ends and tone.degree not in slot.ends:
             continue
         found.append((_alone(tone, slot) - _CHANCE * _luck(dice), tone))
+    if slot.spiced and not slot.fixed:
+        found += [
+            (_alone(tone, slot) - _SPICE - _CHANCE * _luck(dice), tone)
+            for tone in neighbours(slot.sound)
+            if compass.low <= tone.midi < compass.high
+        ]
     return found
 
 
@@ -169,6 +188,7 @@ def _alone(tone: Tone, slot: NoteSlot) -> float:
     resting = 6.0 if slot.long and tone.degree == _SEVENTH else 1.0 if slot.long and tone.degree == _SIXTH else 0.0
     resting -= 1.2 if slot.calls and tone.degree == _FIFTH else 0.0
     resting -= _SHARP if tone.raised and tone.chordal else 0.0
+    resting += _HELD if slot.toward and (tone.raised or tone.bends) and slot.toward != tone.place + 1 else 0.0
     led = _LEADS * max(0, abs(tone.place - slot.toward) - 1) if slot.toward else 0.0
     return outside + resting + led + _PULL * (tone.place - slot.goal) ** 2
 
@@ -186,9 +206,12 @@ def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float
     wide = abs(move)
     if half_steps > compass.leap or half_steps not in SINGING.get(wide, ()):
         return NEVER
+    arrived = _ARRIVED * (wide == 0 and bool(slot.ends) and not slot.fixed)
     if slot.fresh:
-        return compass.moves[move + 7] * 0.5 + (_leading(last, move) if slot.fixed == 0 else 0.0)
-    total = compass.moves[move + 7]
+        return compass.moves[move + 7] * 0.5 + (min(_leading(last, move), _HELD) if slot.fixed == 0 else 0.0)
+    if (slot.tied and wide in (0, 7)) or (tone.bends and not tone.chordal and move not in (-1, -2)):
+        return NEVER
+    total = compass.moves[move + 7] + arrived
     if not last.chordal and wide != 1:
         total += 4.0
     if not tone.chordal and wide > 1:
@@ -215,9 +238,9 @@ def _leaning(move: int) -> float:
 def _leading(last: Tone, move: int) -> float:
     """Return the cost of a leading note that does not lead, and of a minor seventh that goes up, or a sixth that does not."""
     if last.bends:
-        return 0.0 if move == last.bends else 1.0 if move == 0 else 6.0
+        return 0.0 if move == last.bends else 1.0 if move == 0 and last.chordal else NEVER
     if last.raised:
-        return 0.0 if move == 1 else 3.0 if last.degree == _SEVENTH else NEVER
+        return 0.0 if move == 1 else 3.0 if move == 0 and last.degree == _SEVENTH else NEVER
     if last.sinks and move == 1:
         return NEVER
     if last.degree == _SEVENTH:
@@ -225,14 +248,21 @@ def _leading(last: Tone, move: int) -> float:
     return 0.0
 
 
-def _onward(before: int, move: int, *, swings: bool) -> float:
+def _onward(before: int, move: int, *, swings: bool, paired: bool, hung: bool) -> float:
     """Return what it costs to go on so after the move before: leaps turn back, no note is struck for ever, nothing swings.
 
-    It swings where the move before came back to the note before it, or struck it for the third time.
+    It swings where the move before came back to the note before it, or struck it for the third time; it is paired where the
+    note before was struck again, and hung where the last note is a seventh degree that has to go up.
     """
+    pairs, hangs = paired and before != 0 == move, hung and move not in (0, 1)
+    return _turning(before, move, swings=swings) + _PAIRED * pairs + _HUNG * hangs
+
+
+def _turning(before: int, move: int, *, swings: bool) -> float:
+    """Return what it costs to turn so after the move before."""
     wide, same = abs(before), before * move > 0
     if before == 0 and move == 0:
-        return 20.0 if swings else 2.2
+        return 20.0 if swings else 2.5
     if wide >= _WIDE:
         return 6.0 if same or move == 0 else 0.0 if abs(move) == 1 else 1.0
     if wide >= _FOURTH:
@@ -247,7 +277,9 @@ def _onward(before: int, move: int, *, swings: bool) -> float:
 _REACH = range(-7, 8)
 _ANYWHERE = dict.fromkeys(_REACH, 0.0)
 _ONWARD = {
-    (swings, before): {move: _onward(before, move, swings=swings) for move in _REACH}
+    (swings, paired, hung, before): {move: _onward(before, move, swings=swings, paired=paired, hung=hung) for move in _REACH}
     for swings in (False, True)
+    for paired in (False, True)
+    for hung in (False, True)
     for before in _REACH
 }

@@ -7,7 +7,7 @@ from generators.studies.etude.freshness import commonplace
 from generators.studies.etude.tune import Tune
 
 # Bands as the middle and how far from it is still well: our choice, by ear and by what is commonly said of tunes.
-_TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.0, 1.5), (0.6, 0.4), (0.58, 0.35)
+_TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.0, 1.5), (0.55, 0.5), (0.55, 0.5)
 _CLIMAX, _LATER = 0.4, 5.0
 # A phrase has so many different notes at the least, and comes straight back so often without harm.
 _DIFFERENT, _SOME, _CIRCLING = 5, 0.15, 50.0
@@ -15,13 +15,16 @@ _DIFFERENT, _SOME, _CIRCLING = 5, 0.15, 50.0
 _NEAR, _WIDE = 0.1, 3
 # How far the last note is from the one before it at the most.
 _LAST = 3
+# What it costs that another phrase reaches its highest note.
+_SHARED = 8.0
 # What it costs that its phrases have little news.
-_COMMON = 0.05
+_COMMON = 0.12
 
 
 def merit(tune: Tune) -> float:
     """Return how far a tune is from the bands of its kind: 0 is best."""
-    return sum(((value - middle) / width) ** 2 for value, (middle, width) in _counts(tune)) + _dull(tune) + _worn(tune)
+    bands = sum(((value - middle) / width) ** 2 for value, (middle, width) in _counts(tune))
+    return bands + _dull(tune) + _worn(tune) + _SHARED * _heights(tune)
 
 
 def _counts(tune: Tune) -> Iterator[tuple[float, tuple[float, float]]]:
@@ -41,6 +44,12 @@ def _counts(tune: Tune) -> Iterator[tuple[float, tuple[float, float]]]:
     leaps = [(a, b) for a, b in pairwise(moves) if abs(a) >= _WIDE]
     if leaps:
         yield sum(a * b < 0 and abs(b) == 1 for a, b in leaps) / len(leaps), _ANSWERED
+
+
+def _heights(tune: Tune) -> int:
+    """Return how many phrases reach the highest note beside the one that has it."""
+    tops = [max(phrase.places) for phrase in tune.phrases]
+    return tops.count(max(tops)) - 1
 
 
 def _worn(tune: Tune) -> float:

@@ -5,14 +5,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
+from itertools import pairwise
 
 from generators.chance import Dice
 from generators.phrase.bars import Meter, written
 from generators.phrase.notation import value
 from generators.studies.etude.kinds import TuneKind
 
-_TOKEN = re.compile(r"(?P<value>\d+\.?)(?P<marks>[()'>-]*)")
-_MARKS = {"'": "staccato", "-": "tenuto", ">": "accent"}
+_TOKEN = re.compile(r"(?P<value>\d+\.?)(?P<marks>[()>]*)")
+_MARKS = {">": "accent"}
 _QUARTER, _EIGHTH, _DOTTED = Fraction(1, 4), Fraction(1, 8), Fraction(3, 8)
 
 
@@ -32,7 +33,7 @@ BarRhythm = tuple[RhythmNote, ...]
 
 @cache
 def rhythm(text: str) -> BarRhythm:
-    """Read a rhythm such as "4.( 8) 4' 4'"; nothing is an empty one."""
+    """Read a rhythm such as "4.( 8) 4 4>"; nothing is an empty one."""
     found = [_TOKEN.fullmatch(token) for token in text.split()]
     return tuple(_stroke(one) for one in found if one)
 
@@ -47,9 +48,19 @@ def duration(strokes: Sequence[RhythmNote]) -> Fraction:
     return sum((stroke.value for stroke in strokes), Fraction(0))
 
 
-def known(texts: Sequence[str], shortest: Fraction) -> tuple[BarRhythm, ...]:
-    """Return the rhythms without notes that are too short, or the calmest one if all have some."""
-    read = [rhythm(text) for text in texts]
+def stroke_values(strokes: Sequence[RhythmNote]) -> tuple[Fraction, ...]:
+    """Return how long each stroke lasts."""
+    return tuple(stroke.value for stroke in strokes)
+
+
+def leans(strokes: BarRhythm) -> bool:
+    """Tell whether a rhythm has an eighth and then a longer note, as short notes before long ones are off the beat."""
+    return any(a.value == _EIGHTH < b.value == _QUARTER for a, b in pairwise(strokes[:2]))
+
+
+def known(texts: Sequence[str], shortest: Fraction, *, syncopes: bool = True) -> tuple[BarRhythm, ...]:
+    """Return the rhythms without notes that are too short, or that lean over a beat; the calmest one if all do."""
+    read = [one for one in map(rhythm, texts) if syncopes or not leans(one)]
     slow = tuple(one for one in read if all(stroke.value >= shortest for stroke in one))
     return slow or (min(read, key=len),)
 

@@ -10,9 +10,8 @@ from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.note import Event, Note, Phrase
 from generators.theory.pitch import Pitch
 
-# A hairpin goes up to a note so many staff places above where it begins, down to one so far below, over so many degrees of
-# loudness at the most: our choice.
-_GROWS, _FALLS, _DEGREES = 2, 1, 2
+# A hairpin goes up to a note so many staff places above where it begins, down to one so far below: our choice.
+_GROWS, _FALLS = 2, 1
 # It lasts so many bars at the most.
 _LONGEST = 4
 
@@ -25,36 +24,60 @@ def shaded(
     begin: Fraction,
     *,
     least: str,
-    farther: bool = True,
-    last: bool = True,
+    crowned: bool = False,
+    last: bool = False,
     bold: bool = False,
 ) -> Phrase[Pitch]:
     """Return a section with its loudness: it grows where the line rises to its highest note, and falls with its end.
 
-    It begins so far after a bar line. A hairpin goes over one degree, or farther over two. An end that has no height to grow
-    to and does not fall grows to its last note if it rises to that; none but a bold one grows to its height in its last bars.
-    Nothing is softer than the least.
+    It begins so far after a bar line. The highest note of a crowned one always has its loudness. The last one ends no louder
+    than it began, but for a bold one, which ends loud, and grows to its last note where that is all it rises to. Nothing is
+    softer than the least.
     """
     notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
     starts = [start + begin for start in onsets(music)]
     begun = [starts[place] for place, _ in notes]
     top = _goal(notes, meter, begun)
-    loud = LOUDNESS[min(LOUDNESS.index(height), LOUDNESS.index(start) + _DEGREES - (not farther))]
-    late = last and not bold and starts[notes[top][0]] - begin >= length(music) - _LONGEST * meter.bar
-    grow = None if late else _rise(notes, top, meter, begun)
+    late = last and not (bold or crowned) and begun[top] - begin >= length(music) - _LONGEST * meter.bar
+    grow = None if late or height == start else _rise(notes, top, meter, begun)
     fall = None if bold else _fall(notes, top, meter, begun)
-    if last and grow is None and fall is None:
+    if bold and grow is None and height != start and not crowned:
         grow, top = _ending(notes, meter, begun), len(notes) - 1
-    marks: dict[int, tuple[str, str]] = {notes[0][0]: (start, "")}
-    grows = grow is not None and loud != start
-    if grow is not None and grows:
-        marks |= {grow: (marks.get(grow, ("", ""))[0], "<"), notes[top][0]: (loud, "")}
-    softer = start
+    marks = _Shades(notes, start)
+    if grow is not None or (crowned and height != start):
+        marks.grows(grow, top, height)
     if fall is not None:
-        softer = start if grows else LOUDNESS[max(LOUDNESS.index(start) - 1, LOUDNESS.index(least))]
-    if fall is not None and softer != (loud if grows else start):
-        marks |= {notes[fall][0]: (marks.get(notes[fall][0], ("", ""))[0], ">"), notes[-1][0]: (softer, "")}
-    return tuple(_loud(event, *marks.get(place, ("", ""))) for place, event in enumerate(music))
+        lower = LOUDNESS[max(LOUDNESS.index(start) - 1, LOUDNESS.index(least))]
+        marks.falls(fall, lower if last or marks.loud == start else start)
+    elif marks.loud != start and last and not bold:
+        marks.subsides(_resumed(notes, begun, top), start)
+    return tuple(_loud(event, *marks.found.get(place, ("", ""))) for place, event in enumerate(music))
+
+
+class _Shades:
+    """What is written over a section: a dynamic and a hairpin at a place."""
+
+    def __init__(self, notes: "_Placed", start: str) -> None:
+        """Begin with the loudness of the first note."""
+        self._notes, self.loud = notes, start
+        self.found: dict[int, tuple[str, str]] = {notes[0][0]: (start, "")}
+
+    def grows(self, grow: int | None, top: int, height: str) -> None:
+        """Grow to a note, or have it louder on the spot."""
+        if grow is not None:
+            self.found[grow] = self.found.get(grow, ("", ""))[0], "<"
+        self.loud = height
+        self.found[self._notes[top][0]] = height, ""
+
+    def falls(self, fall: int, softer: str) -> None:
+        """Fall to the last note."""
+        if softer != self.loud:
+            place = self._notes[fall][0]
+            self.found |= {place: (self.found.get(place, ("", ""))[0], ">"), self._notes[-1][0]: (softer, "")}
+
+    def subsides(self, note: int, softer: str) -> None:
+        """Be softer from a note on."""
+        self.found[self._notes[note][0]] = softer, ""
 
 
 def _loud(event: Event[Pitch], dynamic: str, hairpin: str) -> Event[Pitch]:
@@ -89,6 +112,11 @@ def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) ->
 def _rested(notes: _Placed, starts: Sequence[Fraction], place: int) -> bool:
     """Tell whether a rest follows a note."""
     return starts[place] + notes[place][1].length < starts[place + 1]
+
+
+def _resumed(notes: _Placed, starts: Sequence[Fraction], top: int) -> int:
+    """Return the first note after a breath that comes after the highest one; the last note without one."""
+    return next((i + 1 for i in range(top, len(notes) - 1) if _parted(notes, starts, i)), len(notes) - 1)
 
 
 def _parted(notes: _Placed, starts: Sequence[Fraction], place: int) -> bool:

@@ -10,7 +10,17 @@ from generators.studies.etude.forms import PhrasePlan
 from generators.studies.etude.harmony import ARRIVALS, PIVOTS, PROGRESSIONS, RETURNS, ChordSound, ground
 from generators.studies.etude.kinds import TuneKind
 from generators.studies.etude.manner import Manner
-from generators.studies.etude.rhythm import BarRhythm, duration, final, ornamented, rhythm, shortened, strong, varied
+from generators.studies.etude.rhythm import (
+    BarRhythm,
+    duration,
+    final,
+    ornamented,
+    rhythm,
+    shortened,
+    stroke_values,
+    strong,
+    varied,
+)
 from generators.studies.etude.tune import Setup, TunePhrase
 
 OPEN = ("half", "away", "back")
@@ -18,13 +28,13 @@ OPEN = ("half", "away", "back")
 _PHRYGIAN = (0.3, 0.8)
 # How far a phrase lies higher or lower than its plan, in steps: our choice.
 _LIFT = 1.5
-# The sections that may lead back into the next one, and how often: our choice.
-_LEADING, _LED_BACK = ("B", "C"), 0.6
+# The sections that may lead back into the next one.
+_LEADING = ("B", "C")
 
 # A rhythm heard so often may have one of its values changed when it comes again: our choice.
 _WORN = 2
 # How often a phrase that does not come home closes on a note after the bar line, and a last note gives way to a rest.
-_WEAK, _RESTS, _THREE = 0.85, 0.75, 3
+_WEAK, _RESTS, _THREE = 0.85, 0.9, 3
 
 _Values = tuple[Fraction, ...]
 Chords = tuple[tuple[ChordSound, ...], ...]
@@ -55,12 +65,12 @@ def sketched(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     paired = plan is manner.last and bool(manner.setup.kind.pair[0])
     halved = not paired and _halved(manner, source, course, dice)
     bars: list[PhraseBar] = []
-    heard = [_values(bar) for one in before for bar in one.bars]
+    heard = [stroke_values(bar) for one in before for bar in one.bars]
     for number in range(len(course)):
         bar = _bar(number, course, plan, manner, source, bars, dice)
-        known = [*heard, *(_values(one.strokes) for one in bars)]
+        known = [*heard, *(stroke_values(one.strokes) for one in bars)]
         # The close of a half keeps its long note, for a breath follows it.
-        bars.append(bar if halved and number == 1 else _freshened(bar, known, manner, dice))
+        bars.append(bar if halved and number == 1 else _freshened(bar, known, manner, dice, contrasts=plan.theme > 0))
     if paired:
         bars[1:] = [PhraseBar(rhythm(text)) for text in manner.setup.kind.pair]
     if halved and not bars[1].fixed:
@@ -114,10 +124,10 @@ def _bar(
     return PhraseBar(bar, places)
 
 
-def _freshened(bar: PhraseBar, heard: Sequence[_Values], manner: Manner, dice: Dice) -> PhraseBar:
-    """Return a bar with one of its values changed where its rhythm has been heard often."""
-    worn = heard.count(_values(bar.strokes))
-    if worn < _WORN or not dice.chance(manner.fresh) or any(stroke.rest for stroke in bar.strokes):
+def _freshened(bar: PhraseBar, heard: Sequence[_Values], manner: Manner, dice: Dice, *, contrasts: bool) -> PhraseBar:
+    """Return a bar with one of its values changed where its rhythm has been heard often; a middle keeps its own."""
+    worn = heard.count(stroke_values(bar.strokes))
+    if worn < _WORN or contrasts or not dice.chance(manner.fresh) or any(stroke.rest for stroke in bar.strokes):
         return bar
     strokes, sources = varied(bar.strokes, manner.setup.shortest, dice)
     return replace(bar, strokes=strokes, fixed=_taken(bar.fixed, sources), model=_taken(bar.model, sources), sources=sources)
@@ -127,13 +137,9 @@ def _taken(places: Sequence[int], sources: Sequence[int]) -> tuple[int, ...]:
     return tuple(places[source] if source >= 0 else 0 for source in sources) if places else ()
 
 
-def _values(bar: BarRhythm) -> _Values:
-    return tuple(stroke.value for stroke in bar)
-
-
 def _rhythm(course: Sequence[Link], number: int, plan: PhrasePlan, manner: Manner, dice: Dice) -> BarRhythm:
     theme, name = manner.themes[plan.theme], course[number].name
-    return theme.bars[name] if name in theme.bars else dice.pick(theme.broad if name == "b" else theme.others)
+    return theme.bars[name] if name in theme.bars else dice.pick(theme.broad)
 
 
 def _upbeat(strokes: BarRhythm, first: Link, source: TunePhrase | None) -> PhraseBar:
@@ -151,7 +157,7 @@ def _close(plan: PhrasePlan, manner: Manner, dice: Dice) -> tuple[BarRhythm, int
     if plan is manner.last:
         return _last(kind, room, dice), 0
     leads = plan.section in _LEADING and plan.cadence in OPEN and not manner.setup.winded
-    if leads and manner.leads and dice.chance(_LED_BACK):
+    if leads and manner.leads and manner.returns:
         lead = dice.pick(manner.leads)
         held = final(kind.meter, room - duration(lead))
         return (*(shortened(held) if plan in manner.rested else held), *lead), len(lead)
@@ -172,6 +178,7 @@ def _inner(plan: PhrasePlan, manner: Manner, dice: Dice) -> BarRhythm:
     if plan in manner.rested:
         return shortened(dice.pick([one for one in firm if shortened(one) != one] or firm))
     weak = [one for one in manner.closes if len(one) > 1 and (one in firm or kind.meter.beats == _THREE)]
+    firm = [*firm, *(one for one in firm if not _single(one))]
     close = dice.pick(weak if weak and plan.cadence != "perfect" and dice.chance(_WEAK) else firm)
     return shortened(close) if _single(close) and dice.chance(kind.rests) else close
 

@@ -1,13 +1,15 @@
 """The slots of a phrase: every note before it has a pitch, with all that is asked of it."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from math import pi, sin
 from typing import NamedTuple
 
+from generators.chance import Dice
 from generators.phrase.bars import Meter
 from generators.studies.etude.forms import PhrasePlan
-from generators.studies.etude.harmony import ChordSound
+from generators.studies.etude.harmony import ChordSound, tones
 from generators.studies.etude.manner import Manner
 from generators.studies.etude.melody import BAR, BEAT, OFF, LineCompass, NoteSlot
 from generators.studies.etude.rhythm import RhythmNote, duration
@@ -15,11 +17,20 @@ from generators.studies.etude.sketch import Sketch
 from generators.theory.key import Key
 
 _QUARTER, _EIGHTH = Fraction(1, 4), Fraction(1, 8)
-# How much it is worth that a bar answers another of its rhythm, and that it is the other one moved.
-_ECHO, _MOVED = 0.5, 2.8
+# How many half-steps the highest notes lie above what other phrases reach, by how wide a tune is: our choice.
+_BELOW = {12: 3, 9: 2, 7: 1}
+# How many steps the highest tonic may be under the highest note that a bold tune ends on.
+_REACHED = 7
+# How much it is worth that a bar answers another of its rhythm, and that it is the other one moved, in a middle most of all.
+_ECHO, _MOVED, _MOVED_ASIDE = 0.5, 2.4, 4.5
 # What a note outside the chord costs more in the first bar of all.
 _STATED = 2.0
-# How high the last phrase of a bold tune lies, that of any other, and one that sinks.
+# Where in its phrase the highest note of a tune may stand.
+_MIDST = (0.3, 0.85)
+# How near to it, in notes, it may be struck again.
+_NEXT, _NEAR = 2, 5
+# How high a phrase lies that reaches the highest notes, the last of a bold tune, that of any other, and one that sinks.
+_CROWNED = (0.45, 0.95, 0.4)
 _BOLD, _SETTLING, _SINKING = (0.4, 0.75, 0.85), (0.55, 0.8, 0.1), (0.85, 0.75, 0.25)
 # How far the middle of each half rises, in steps: our choice.
 _ARCH = 1.0
@@ -88,19 +99,19 @@ def _slot(
     model, came, twin = _answered(one, sketch, counts)
     ends = _ends(plan, manner, last - i, led=led) if i <= last else ()
     if i == last and plan is manner.last and setup.kind.bold:
-        fixed = _summit(compass, setup.home)
+        fixed = _summit(compass if plan is manner.climax else lowered(compass), setup.home)
     return NoteSlot(
         _sound(sketch.chords, one.onset, meter),
         _weight(one.onset, meter),
         one.stroke.value >= min(2 * meter.beat, _QUARTER + _EIGHTH),
-        one.stroke.value < _EIGHTH or i > last,
+        one.stroke.value < _EIGHTH or i > last or (setup.kind.smooth and one.stroke.value == _EIGHTH),
         goal + sketch.lift + _ARCH * sin(pi * half),
         model,
         came,
         -1 if fixed or model else twin,
         unit.way,
         bool(unit.way) and one.place == 0 and not (one.unit == 1 and early),
-        _MOVED if unit.way else _ECHO,
+        (_MOVED_ASIDE if plan.theme else _MOVED) if unit.way else _ECHO,
         fixed,
         _TONIC if begins else ends,
         i == 0 or i == last + 1 or (sketch.halved and i == sum(len(bar.strokes) for bar in sketch.bars[:2])),
@@ -109,7 +120,22 @@ def _slot(
         sketch.opening and 0 < i <= early + 2,
         i == 0 and one.onset < 0,
         sketch.toward if i > last else 0,
+        _tied(placed, i),
+        manner.spiced and i < last - 1 and _passing(placed, i, meter),
     )
+
+
+def _tied(placed: Sequence[_Placed], i: int) -> bool:
+    """Tell whether a slur goes to a stroke."""
+    before = [one.stroke for one in placed[:i]]
+    opened = max((k for k, stroke in enumerate(before) if stroke.opens), default=-1)
+    return opened >= 0 and not any(stroke.closes or stroke.rest for stroke in before[opened + 1 :])
+
+
+def _passing(placed: Sequence[_Placed], i: int, meter: Meter) -> bool:
+    """Tell whether a stroke is short, off the beat and goes on to another."""
+    short = placed[i].stroke.value <= _EIGHTH and _weight(placed[i].onset, meter) == OFF
+    return short and 0 < i < len(placed) - 1 and not placed[i + 1].stroke.rest
 
 
 def _answered(one: _Placed, sketch: Sketch, counts: dict[tuple[int, int], int]) -> tuple[int, int, int]:
@@ -130,7 +156,7 @@ def _ends(plan: PhrasePlan, manner: Manner, left: int, *, led: bool) -> tuple[in
         return manner.goals[plan.cadence]
     if left > 1 or plan.cadence not in _FULL:
         return ()
-    if plan is manner.last and manner.setup.kind.bold and manner.setup.kind.chordal:
+    if plan is manner.last and manner.setup.kind.bold and manner.setup.kind.chordal and manner.setup.home.mode == "major":
         return _CALLED
     return _LEADING[led:]
 
@@ -153,8 +179,11 @@ def _height(sketch: Sketch, manner: Manner) -> tuple[float, float, float]:
     """Return how high a phrase lies: the last of a bold tune ends high, of any other low."""
     if sketch.plan is manner.last:
         return _BOLD if manner.setup.kind.bold else _SETTLING
-    moved = sketch.plan.theme and any(bar.way < 0 for bar in sketch.bars[:2])
-    return _SINKING if moved or (manner.high and not sketch.plan.theme) else sketch.plan.height
+    if sketch.plan is manner.climax:
+        return _CROWNED
+    if sketch.plan.theme:
+        return manner.aside
+    return _SINKING if manner.high else sketch.plan.height
 
 
 def _goal(height: tuple[float, float, float], share: float, compass: LineCompass, home: Key) -> float:
@@ -166,7 +195,38 @@ def _goal(height: tuple[float, float, float], share: float, compass: LineCompass
 
 
 def _summit(compass: LineCompass, home: Key) -> int:
-    """Return the staff place of the highest tonic of a compass; 0 where it has none."""
+    """Return the staff place of the highest tonic of a compass; 0 where it has none near its top."""
     tonic = home.degree(0)
-    octaves = (compass.high - tonic.midi) // 12
-    return tonic.place + 7 * octaves if tonic.midi + 12 * octaves >= compass.low else 0
+    under = (compass.high - tonic.midi) % 12
+    high = compass.high - under
+    return tonic.place + 7 * ((high - tonic.midi) // 12) if high >= compass.low and under < _REACHED else 0
+
+
+def lowered(compass: LineCompass) -> LineCompass:
+    """Return the compass of the phrases that do not reach the highest notes of a tune."""
+    wide = compass.high - compass.low
+    return replace(compass, high=compass.high - next((by for least, by in _BELOW.items() if wide >= least), 0))
+
+
+def crowned(slots: Sequence[NoteSlot], compass: LineCompass, times: int, dice: Dice) -> tuple[list[NoteSlot], LineCompass]:
+    """Return the slots of the phrase that reaches the highest notes, so many of them the highest, and its compass up to it."""
+    most = lowered(compass).high
+    every = [
+        (i, tone)
+        for i, slot in enumerate(slots)
+        if not (slot.fixed or slot.quick or any(one.ends for one in slots[i : i + 2]))
+        for tone in tones(slot.sound)
+        if tone.chordal and most < tone.midi <= compass.high
+    ]
+    offers = [one for one in every if _MIDST[0] <= one[0] / len(slots) <= _MIDST[1]] or every
+    free = [one for one in offers if not slots[one[0]].way] or offers
+    strong = [one for one in free if slots[one[0]].weight] or free
+    found = [one for one in strong if slots[one[0]].long] or strong
+    if not found:
+        return list(slots), compass
+    place, top = dice.pick(found)
+    again = [i for i, tone in offers if tone.place == top.place and _NEXT <= abs(i - place) <= _NEAR]
+    made = list(slots)
+    for i in (place, *again[: times - 1]):
+        made[i] = made[i]._replace(fixed=top.place, ends=(top.degree,))
+    return made, replace(compass, high=top.midi)

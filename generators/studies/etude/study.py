@@ -24,7 +24,7 @@ from generators.studies.etude.features import FEATURES, featured, tempered
 from generators.studies.etude.forms import TUNE_FORMS
 from generators.studies.etude.harmony import related
 from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
-from generators.studies.etude.marks import TuneEvent, barwise, tune_events, whole_slurs
+from generators.studies.etude.marks import TuneEvent, barwise, touched, tune_events, whole_slurs
 from generators.studies.etude.melody import LineCompass, costs
 from generators.studies.etude.merit import merit
 from generators.studies.etude.rhythm import known, rhythm
@@ -40,19 +40,21 @@ from generators.theory.pitch import STEPS, Pitch
 
 _OWN_KEYS, _OWN_TEMPO = ("Eb",), 100
 _OWN_LEAP, _LEAST_LEAP = 12, 5
+_EIGHTH = Fraction(1, 8)
 # How many drafts of a tune are scored, the more the shorter it is, and begun at the most, and among how many of the best
 # the seed picks: our choice.
 _DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 5, "32": 4}, 24, 3
 # Sections that are played otherwise, and how a bold tune begins its last one.
 _OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
-# So much of the range a bold tune leaves below it at the least: our choice.
-_RAISED = 0.3
+# So much of the range a bold tune leaves below it at the least, and any where the range is so many half-steps wider:
+# our choice.
+_RAISED, _OVER_ALL = 0.45, 9
 # By how many notes one tune may be narrower or wider than its kind: our choice.
 _NARROWER, _WIDER = 1, 2
-# The last note of a bold tune is so many half-steps under its highest one at the most.
-_OVER = 4
-# A tune goes over a third at the least.
-_NARROWEST = 4
+# The last note of a bold tune is so many half-steps under its highest one.
+_OVER = (3, 4)
+# A tune goes over a fourth at the least.
+_NARROWEST = 5
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
 # Sets that lie well on a tune in eighths and quarters.
 ASKED_SETS = (
@@ -72,6 +74,8 @@ ASKED_SETS = (
 
 # How many bars the tune of a day has; so many plain rhythms make a kind of tune.
 _DAY_BARS, _ENOUGH = "8", 3
+# A tune may be so much slower than its kind where that lets its sixteenths be tongued.
+_SLOWER = 0.9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,7 +83,7 @@ class EtudeRequest(Request):
     """An etude: its kind, length, technical idea, articulation and leap; the first key is home, another may be the middle's."""
 
     kind: str = option("", "The kind of tune; without it one is drawn.", allowed=tuple(TUNE_KINDS))
-    bars: str = option("", "How many bars; without it 32, for grades 0 to 2 8, 16, 24.", allowed=tuple(TUNE_FORMS))
+    bars: str = option("", "How many bars; without it 32, for a learner 8 to 24.", allowed=tuple(TUNE_FORMS))
     feature: str = option("", "A technical idea that runs through it.", allowed=tuple(FEATURES))
     meter: str = option("", "The meter; without it the kind's own.", allowed=TUNE_METERS)
     articulation: str = option("", "The articulation set; without it the kind's own slurs.", allowed=ASKED_SETS)
@@ -149,8 +153,14 @@ def _timed(setting: Setting, kind: TuneKind, seed: int) -> Setting:
     slowest, fastest = kind.tempo
     drawn = slowest + number(seed, "tempo") % (fastest - slowest + 1) // 2 * 2
     tongued = int(limits.speed * 30)
+    sixteenths = int(limits.speed * 15)
+    drawn = sixteenths if slowest * _SLOWER <= sixteenths < drawn and _sixteenths(kind) else drawn
     pace = min(max(drawn, needed), limits.tempo, max(tongued, needed))
     return replace(setting, tempo=pace - pace % 3 if meter.beat == Fraction(3, 8) else pace)
+
+
+def _sixteenths(kind: TuneKind) -> bool:
+    return any(stroke.value < _EIGHTH for text in kind.bars for stroke in rhythm(text))
 
 
 def _quickest(kind: TuneKind, shortest: Fraction) -> Fraction:
@@ -169,6 +179,7 @@ def _drafted(request: EtudeRequest, setting: Setting, kind: TuneKind) -> Tune:
         _leap(request, setting.limits),
         _winded(setting, kind),
         setting.grade.slow and bool(request.high),
+        setting.grade.syncopes,
     )
     found = _best(asked, setting.keys, setting.limits, setting.grade.chromatic, _shortest(setting))
     if found is None:
@@ -190,6 +201,7 @@ class _Asked:
     winded: bool
     crowned: bool
     """Whether it should come to the highest note, which is among the few that a beginner asks for."""
+    syncopes: bool
 
 
 def _winded(setting: Setting, kind: TuneKind) -> bool:
@@ -240,7 +252,11 @@ def _setup(
     near = related(keys[0], keys, limits.keys) if chromatic or limits.keys else {"home": keys[0]}
     name = dice.pick(list(near))
     compass = _compass(asked, kind, keys[0], limits, dice)
-    return Setup(kind, keys[0], (name, near[name]), compass, shortest, chromatic, asked.winded) if compass else None
+    return (
+        Setup(kind, keys[0], (name, near[name]), compass, shortest, chromatic, asked.syncopes, asked.winded)
+        if compass
+        else None
+    )
 
 
 def _compass(asked: _Asked, kind: TuneKind, home: Key, limits: Limits, dice: Dice) -> LineCompass | None:
@@ -253,13 +269,13 @@ def _compass(asked: _Asked, kind: TuneKind, home: Key, limits: Limits, dice: Dic
     lean = FEATURES[asked.feature].height if asked.feature else 0.0
     middling = (dice.real() + dice.real()) / 2
     share = (
-        (_RAISED + (1 - _RAISED) * middling if kind.bold else middling)
+        (_RAISED + (1 - _RAISED) * middling if kind.bold or wide + _OVER_ALL < high - low else middling)
         if not lean
         else dice.real() / 4 + (0.75 if lean > 0 else 0.0)
     )
     bottom = low + round(room * share)
     if kind.bold:
-        bottom = min(range(low, low + room + 1), key=lambda at: (_headroom(at + wide, home) > _OVER, abs(at - bottom)))
+        bottom = min(range(low, low + room + 1), key=lambda at: (_headroom(at + wide, home) not in _OVER, abs(at - bottom)))
     signature = tuple(home.alteration(step) for step in STEPS)
     return LineCompass(bottom, bottom + wide, asked.leap, signature, costs(kind.moves))
 
@@ -283,61 +299,72 @@ def _sections(tune: Tune) -> Iterator[_Section]:
 
 def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grade: Grade) -> Iterator[Phrase[Pitch]]:
     """Yield the sections slurred and shaded."""
-    low, high = LOUDNESS.index(grade.soft), LOUDNESS.index(grade.loud)
-    soft, other, loud = (LOUDNESS[min(max(LOUDNESS.index(name), low), high)] for name in tune.kind.dynamics)
-    tops = [max(one.event.pitch.place for one in heard if isinstance(one.event, Note)) for _, heard in sections]
-    crowned = tops.index(max(tops))
+    levels = _levels(tune, grade)
+    strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
     for place, (name, heard) in enumerate(sections):
         music: Phrase[Pitch] = tuple(one.event for one in heard)
         if grade.beginner:
             music = slurred_by_step(music, lambda pitch: pitch.place)
-        strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
         if strokes:
             music = barwise(music, articulation(strokes), tune.kind.meter, heard[0].onset)
+        else:
+            music = touched(whole_slurs(music), tune.kind, heard[0].onset)
         last = place == len(sections) - 1
-        # The highest notes of all are not whispered.
-        plain = soft if name not in _OTHERS or place == crowned else other
-        start = _LOUD_END if last and tune.kind.bold and place and loud != _LOUD_END else plain
-        levels = _Levels(start, soft if start == other else other, loud, grade.soft)
-        music = _shaded(tune, heard, whole_slurs(music), levels, last=last, crowned=place == crowned)
+        music = _shaded(tune, heard, music, levels.begun(name, bold=last and tune.kind.bold and place > 0), last=last)
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
 
 @dataclass(frozen=True, slots=True)
 class _Levels:
-    """How loud a section begins, what its middle begins with, how loud it becomes, and the softest there is."""
+    """How loud a section begins, what another idea begins with, how loud its height is, and the softest there is."""
 
     start: str
     aside: str
     height: str
     least: str
 
+    def begun(self, name: str, *, bold: bool) -> "_Levels":
+        """Return those of a section by its name, and whether it is the last one of a bold tune."""
+        if bold and self.height != _LOUD_END:
+            return replace(self, start=_LOUD_END)
+        return replace(self, start=self.aside) if name in _OTHERS else self
 
-def _shaded(
-    tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels: _Levels, *, last: bool, crowned: bool
-) -> Phrase[Pitch]:
+    @property
+    def under(self) -> str:
+        """How loud a height is that is not the one of the tune."""
+        start, height = LOUDNESS.index(self.start), LOUDNESS.index(self.height)
+        return LOUDNESS[max(start, min(start + 1, height - 1))]
+
+
+def _levels(tune: Tune, grade: Grade) -> _Levels:
+    low, high = LOUDNESS.index(grade.soft), LOUDNESS.index(grade.loud)
+    start, aside, height = (LOUDNESS[min(max(LOUDNESS.index(name), low), high)] for name in tune.kind.dynamics)
+    return _Levels(start, aside, height, min(start, aside, key=LOUDNESS.index))
+
+
+def _shaded(tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels: _Levels, *, last: bool) -> Phrase[Pitch]:
     """Return a section with its loudness, two phrases at a time; two that begin with another idea are set apart."""
     result: Phrase[Pitch] = ()
+    top = max(tone.place for tone in tune.line)
     first = heard[0].phrase
     for pair, part in groupby(zip(heard, music, strict=True), key=lambda one: (one[0].phrase - first) // 2):
         (begun, _), *_ = both = list(part)
         ends = last and both[-1][0] == heard[-1]
         apart = pair and all(tune.phrases[one.phrase].plan.theme for one, _ in both)
-        start = levels.aside if apart else levels.start
         line = tuple(event for _, event in both)
-        bold = ends and tune.kind.bold
+        crowned = any(isinstance(event, Note) and event.pitch.place == top for event in line)
         # What leads into the next section is as loud as what it comes from.
         end = len(line) - tune.phrases[both[-1][0].phrase].leads
         shades = shaded(
             line[:end],
-            start,
-            levels.height,
+            levels.aside if apart else levels.start,
+            levels.height if crowned or (ends and tune.kind.bold) else levels.under,
             tune.kind.meter,
             begun.onset,
             least=levels.least,
-            farther=ends or crowned,
+            crowned=crowned,
             last=ends,
-            bold=bold,
+            bold=ends and tune.kind.bold,
         )
         result += told_once((*shades, *line[end:]), result)
     return result

@@ -21,6 +21,8 @@ class Setup:
     compass: LineCompass
     shortest: Fraction
     chromatic: bool
+    syncopes: bool = True
+    """Whether notes may lean over a beat."""
     winded: bool = False
     """Whether four bars are too long for a breath."""
 
