@@ -129,10 +129,9 @@ def neighbours(sound: ChordSound) -> tuple[Tone, ...]:
 
 
 def _whole_step_below(tone: Tone, key: Key) -> bool:
-    """Tell whether a whole step is under a note in a key, on a step that a sharp does not make a double one."""
+    """Tell whether a whole step is under a note in a key, the same in every key: what sounds alike is written alike."""
     step = STEPS[(tone.place - 1) % 7]
-    plain = key.alteration(step)
-    return plain <= 0 and tone.midi - Pitch(step, plain, (tone.place - 1) // 7).midi == _WHOLE
+    return tone.midi - Pitch(step, key.alteration(step), (tone.place - 1) // 7).midi == _WHOLE
 
 
 def _neighbour(tone: Tone) -> Tone:

@@ -48,7 +48,7 @@ _DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 5, "32": 4}, 24, 3
 _OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
 # So much of the range a bold tune leaves below it at the least, and any where the range is so many half-steps wider:
 # our choice.
-_RAISED, _OVER_ALL = 0.45, 9
+_RAISED, _OVER_ALL = 0.55, 9
 # By how many notes one tune may be narrower or wider than its kind: our choice.
 _NARROWER, _WIDER = 1, 2
 # The last note of a bold tune is so many half-steps under its highest one.
