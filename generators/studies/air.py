@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache
+from typing import Any
 
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
@@ -19,9 +20,11 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key, all_keys
-from generators.theory.pitch import Pitch, at_place, parse_pitch
+from generators.theory.pitch import Pitch, at_place, parse_pitch, simple
 
 _OWN_TEMPO = 60
+# The compass from which a day's note is now lower, now higher, and by how many half-steps less each has: our choice.
+_WIDE, _SHIFT = 19, 5
 _A_STRAIN = 1
 # The turns from narrow to wide; degree 1 is the middle note. The half-step turn is written with steps and narrowed afterwards.
 AIR_TURNS = {
@@ -31,10 +34,19 @@ AIR_TURNS = {
     "fourth": "1/4( 2/8 3 4/4 2 | 7,/8 6, 5, 7, 1/2)*",
     "fifth": "1/8( 2 3 5 4 3 2 1 | 6,/8 4, 5, 7, 1/2)*",
 }
+# The same way out and home on one side, the other side the next time.
+_ARCS = {
+    "half-step": "1/2( 2/2 | 1/1)*",
+    "step": "1/2( 2/2 | 1/1)*",
+    "third": "1/4( 2 3/2 | 2/4 1/2.)*",
+    "fourth": "1/4( 2 3 4 | 3/4 2 1/2)*",
+    "fifth": "1/4( 2/8 3 4/4 5 | 3/4 2 1/2)*",
+}
+AIR_SHAPES = {"turns": AIR_TURNS, "arcs": _ARCS}
 # The degrees of a minor key that are never raised.
 _RESTING = range(5)
 _HOLD, _LAST = "[p]1/1*", "[pp]1/1:fe"
-_AIM = "Listen for air before sound: each turn, however wide, leaves {note} and finds it without a push."
+_AIM = "Listen for air before sound: each {turn}, however wide, leaves {note} and finds it without a push."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,6 +55,7 @@ class AirRequest(Request):
 
     note: str = option("", "The middle note, such as G4; without it the chord note of the key nearest the middle of the range.")
     widest: str = option("fourth", "How far the last turn goes; less where the range asks.", allowed=tuple(AIR_TURNS))
+    shape: str = option("turns", "Turns on both sides of the note, or arcs on one and the other.", allowed=tuple(AIR_SHAPES))
     seconds: int = option(60, "About how long it lasts in each key, 15 to 300 seconds.", span=(15, 300))
 
 
@@ -75,7 +88,8 @@ def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:
     """Yield the widths from narrow to wide, up to the one asked for, then fewer; a beginner's are notes of the key."""
     narrow = "half-step" if setting.grade.chromatic or request.widest == "half-step" else "step"
     shortest = setting.limits.shortest
-    names = [name for name, turn in AIR_TURNS.items() if min(note.length for note in notes(degrees(turn))) >= shortest]
+    shape = AIR_SHAPES[request.shape]
+    names = [name for name, turn in shape.items() if min(note.length for note in notes(degrees(turn))) >= shortest]
     widths = names[names.index(narrow) :][: list(AIR_TURNS).index(request.widest) - names.index(narrow) + 1]
     yield from (tuple(widths[:end]) for end in range(len(widths), 0, -1))
 
@@ -84,7 +98,7 @@ def _middle(request: AirRequest, key: Key, widths: tuple[str, ...], setting: Set
     """Return the degree of the key that the turns go round: the note asked for, or the chord note nearest the middle."""
     wanted = parse_pitch(request.note) if request.note else None
     resting = [index for index in range(-21, 28) if index % 7 in (_RESTING if key.mode == "minor" else range(7))]
-    found = [index for index in resting if _fits(index, key, widths, setting)]
+    found = [index for index in resting if _fits(index, key, (request.shape, widths), setting)]
     if wanted is None:
         return min(found, key=lambda index: _far(index, key, setting.limits), default=None)
     if wanted not in [key.degree(index) for index in resting]:
@@ -95,19 +109,21 @@ def _middle(request: AirRequest, key: Key, widths: tuple[str, ...], setting: Set
 
 def _far(index: int, key: Key, limits: Limits) -> float:
     """Order degrees by how near they lie to the middle of the range, chord notes first, easily spelled ones before others."""
-    doubles = any(abs(note.pitch.alter) > 1 for note in notes(_turn("half-step", index, key)))
+    doubles = any(abs(note.pitch.alter) > 1 for note in notes(_turn(("turns", "half-step"), index, key)))
     return abs(key.degree(index).midi - centre(limits)) + 4 * (index % 7 not in (0, 2, 4)) + 6 * doubles
 
 
-def _fits(index: int, key: Key, widths: tuple[str, ...], setting: Setting) -> bool:
-    turns = (_turn(width, index, key, mirrored) for width in reversed(widths) for mirrored in (False, True))
+def _fits(index: int, key: Key, shaped: tuple[str, tuple[str, ...]], setting: Setting) -> bool:
+    shape, widths = shaped
+    turns = (_turn((shape, width), index, key, mirrored) for width in reversed(widths) for mirrored in (False, True))
     return all(inside(turn, setting.limits) and leap(turn) <= setting.limits.leap for turn in turns)
 
 
 @cache
-def _turn(width: str, index: int, key: Key, mirrored: bool = False) -> Phrase[Pitch]:
-    """Return the turn of a width round a degree, begun downwards where it is mirrored."""
-    sketch = degrees(AIR_TURNS[width])
+def _turn(shaped: tuple[str, str], index: int, key: Key, mirrored: bool = False) -> Phrase[Pitch]:
+    """Return the turn of a shape and width round a degree, begun downwards where it is mirrored."""
+    shape, width = shaped
+    sketch = degrees(AIR_SHAPES[shape][width])
     line = in_key(shifted(inverted(sketch, 0) if mirrored else sketch, index), key, 4)
     return _narrowed(line) if width == "half-step" else line
 
@@ -124,16 +140,17 @@ def _neighbour(middle: Pitch, neighbour: Pitch) -> Pitch:
 
 
 def _study(request: AirRequest, setting: Setting, widths: tuple[str, ...], middles: list[int]) -> Study:
-    turns = [_turn(widths[-1], index, key) for index, key in zip(middles, setting.keys, strict=True)]
+    turns = [_turn((request.shape, widths[-1]), index, key) for index, key in zip(middles, setting.keys, strict=True)]
     _, pace = with_air(turns, setting)
     lines = spread_out(widths, max(1, round(request.seconds * pace / 60 / 16)))
-    strains = tuple(s for place in zip(middles, setting.keys, strict=True) for s in _strains(*place, lines, setting))
+    each = zip(middles, setting.keys, strict=True)
+    strains = tuple(strain for place in each for strain in _strains(*place, (request.shape, lines), setting))
     note = strains[0].notes[0].pitch.pretty[:-1] if len(middles) == 1 else "its note"
     return Study(
         "air",
         "Air",
-        f"turns to the {widths[-1]}",
-        _AIM.format(note=note),
+        f"{request.shape} to the {widths[-1]}",
+        _AIM.format(note=note, turn=request.shape.removesuffix("s")),
         setting.horn.id,
         pace,
         strains,
@@ -154,10 +171,11 @@ def spread_out(widths: tuple[str, ...], count: int) -> list[str]:
     return [widths[i * (len(widths) - 1) // max(1, count - 1)] for i in range(count)]
 
 
-def _strains(index: int, key: Key, widths: list[str], setting: Setting) -> Iterator[Strain]:
+def _strains(index: int, key: Key, shaped: tuple[str, list[str]], setting: Setting) -> Iterator[Strain]:
     """Yield the lines, a few in a strain: each the note held, a turn, a bar of rest; the last ends on the note again."""
+    shape, widths = shaped
     held, last = (in_key(shifted(degrees(text), index), key, 4) for text in (_HOLD, _LAST))
-    turns = [_turn(width, index, key, widths[:i].count(width) % 2 == 1) for i, width in enumerate(widths)]
+    turns = [_turn((shape, width), index, key, widths[:i].count(width) % 2 == 1) for i, width in enumerate(widths)]
     rests = [*[(Rest(COMMON.bar),)] * (len(widths) - 1), last]
     lines = [then(held, turn, rest) for turn, rest in zip(turns, rests, strict=True)]
     for start in range(0, len(lines), _A_STRAIN):
@@ -167,10 +185,21 @@ def _strains(index: int, key: Key, widths: list[str], setting: Setting) -> Itera
 
 
 def _air_part(where: Occasion) -> Iterator[Request]:
-    """Yield one middle note and its turns."""
-    widest = where.turn(("third", "fourth", "fifth"), "air", 3)
+    """Yield one soft note and its turns or arcs, on another day in another register and key."""
+    widest, shape = where.turn(("third", "fourth", "fifth"), "air", 3), where.turn(tuple(AIR_SHAPES), "air shape")
+    keys = where.keys.majors if where.grade.child else where.turn((where.keys.majors, where.keys.all[::-1]), "air key", 2)
+    common: dict[str, Any] = where.calm | _register(where) | {"keys": keys[:1]}
     for seconds in (30, 45, 60, 90):
-        yield AirRequest(**where.calm, keys=where.keys.majors[:1], seconds=seconds, widest=widest)
+        yield AirRequest(**common, seconds=seconds, widest=widest, shape=shape)
+
+
+def _register(where: Occasion) -> dict[str, str]:
+    """Return the limits of a day's note: those of the quiet start, or a few half-steps less above or below where it is wide."""
+    low, high = where.low.midi, parse_pitch(where.calm["high"]).midi
+    if high - low < _WIDE:
+        return {}
+    lower, upper = {"high": simple(high - _SHIFT, sharp=False).name}, {"low": simple(low + _SHIFT, sharp=False).name}
+    return where.turn(({}, lower, upper), "air register")
 
 
 KIND = Kind(
@@ -180,10 +209,10 @@ KIND = Kind(
     make=air,
     summary="One soft middle note, and small slurred turns around it that widen.",
     example=AirRequest(note="G4", widest="fifth", seconds=90),
-    aim=_AIM.format(note="its note"),
+    aim=_AIM.format(note="its note", turn="turn"),
     child_aim=("Listen: is your note as smooth as your breath on a cold window?", ""),
     lacking="no note with neighbours on both sides",
     areas=("air",),
     warms=True,
-    parts=(DayPart("air", 10, _air_part, weight=3, rank=3, most_lines=4, areas=("air",), repeatable=False),),
+    parts=(DayPart("air", 10, _air_part, weight=3, rank=3, most_lines=4, areas=("air",), repeatable=False, easy=True),),
 )

@@ -40,6 +40,8 @@ LOW_FORMS = {
         "chord": "[mp<]8/2( 5/4 3 | [mf]1/1)* | [mp]1/4( 2 3/2? | 4/4 5 6 7 | 8/1)*",
         "scale": "[mp<]8/4( 7 6 5 | 4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
         "thirds": "[mp<]8/4( 6 7 5 | 6 4 5 3 | 4/4 2/2. | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
+        "fourths": "[mp<]8/4( 5 7 4 | 6 3 5 2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
+        "turns": "[mp<]8/4( 7 6 7 | 6 5 4 5 | 4/4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
     },
     "a fifth": {
         "chord": "[mp<]5/2( 3/4 2 | [mf]1/1)* | [mp]1/4( 2 3/2? | 2/4 3 4/2 | 5/1)*",
@@ -48,7 +50,9 @@ LOW_FORMS = {
     },
     "a third": {"chord": "[mp<]3/2( 2 | [mf]1/1)* | [mp]1/2( 2? | 3/4 2 1 2 | 3/1)*"},
 }
-LOW_WAYS = ("chord", "scale", "thirds")
+LOW_WAYS = ("chord", "scale", "thirds", "fourths", "turns")
+# What a title says of each but the usual one.
+_WAY_WORDS = {"scale": " by the scale", "thirds": " by thirds", "fourths": " by fourths", "turns": " in turns"}
 _PLAIN = Key("C", 0)
 # Before notes that are lipped, the lowest one that is not is bent to the first of them.
 _BEND = "[mp]2/2( 1/2 | 2/1)*"
@@ -68,7 +72,11 @@ class LowRequest(Request):
         "",
         "The lowest note, such as F#3; without it the player's lowest, or the first partial, C3 in treble clef, with pedals.",
     )
-    way: str = option("chord", "How it goes down: by the chord, by the scale, by thirds of the scale.", allowed=LOW_WAYS)
+    way: str = option(
+        "chord",
+        "How it goes down: by the chord, the scale, thirds or fourths of the scale, or in turns of it.",
+        allowed=LOW_WAYS,
+    )
     pedals: bool = option(False, "Go on below the lowest tube, F#3 in treble clef: free, held octaves, the gap notes lipped.")
 
 
@@ -169,10 +177,11 @@ def _study(request: LowRequest, setting: Setting, form: str, descent: list[_Part
     below = list(_pedals(depth, setting)) if request.pedals else []
     parts = (*descent, *below)
     music, pace = with_air([part.music for part in parts], setting)
+    way = _WAY_WORDS.get(request.way, "") if request.way in LOW_FORMS[form] else ""
     return Study(
         "low",
         "Low",
-        f"{form} down{', then the pedals' if below else ''}",
+        f"{form} down{way}{', then the pedals' if below else ''}",
         _PEDAL_AIM if below else _AIM,
         setting.horn.id,
         pace,
@@ -278,6 +287,6 @@ KIND = Kind(
     several="low notes",
     lacking="no way down",
     areas=("low",),
-    parts=(DayPart("low", 50, _low_part, weight=6, rank=6, most_lines=6, areas=("low",)),),
+    parts=(DayPart("low", 50, _low_part, weight=6, rank=6, most_lines=6, areas=("low",), easy=True),),
     packet=True,
 )
