@@ -1,6 +1,6 @@
 """One day: parts in warming order, filled to the minute; a pure function of what is asked of it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
@@ -10,8 +10,8 @@ from math import ceil
 from generators.brass.grade import grade
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked
-from generators.phrase.note import Rest
-from generators.phrase.remark import Narrowed
+from generators.phrase.note import Note, Rest
+from generators.phrase.remark import Fewer, Narrowed
 from generators.phrase.study import Strain, Study
 from generators.routine.calendar import check_day
 from generators.routine.context import occasion
@@ -32,8 +32,11 @@ _GENTLER = (("kind", ("light", "normal")),)
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
 # much as you play", a brass teacher's article; advice described as well known).
 LEAST_REST, FREE_REST = 5, 30
-# On a light day a rest may be so much longer than the playing: our choice.
-EASED = 1.6
+# On a light day a rest may be so much longer than the playing, after easy parts of a grown player so much shorter: our choice.
+EASED, EASY = 1.6, 0.65
+# What a light day has instead of each dynamic, in parts that reach one of the louder ones and not the softest: our choice.
+SOFTER = {"ff": "f", "f": "mf", "mf": "mp", "mp": "p", "p": "pp"}
+LOUDER, QUIETEST = ("mf", "f", "ff"), "pp"
 # A day has a part for so many minutes, about: our choice.
 PART_MINUTES = 1.8
 # None but the brief ones and the last is shorter than a minute with its rest; none plays for less than so many seconds, if it
@@ -49,6 +52,8 @@ DEEP = (
 # How often a line is played at the most, one of so many seconds once less; where there is too little music for that, as for a
 # beginner, how often then; and what it costs to hear the same again.
 MOST_REPEATS, MORE_REPEATS, LONG_LINE, SAMENESS = 3, 5, 8.0, 0.15
+# What is tried in turn to fill a day: how often a line is played at the most, how long the rest after an easy part may be.
+WAYS = ((MOST_REPEATS, EASY), (MOST_REPEATS, 1.0), (MORE_REPEATS, 1.0))
 # Parts of this rank and more are the first that a day goes without.
 DROPPED = 12
 # A day goes on sheets of two pages, one for so many seconds: our choice. What two pages hold in lines of music, found by
@@ -75,8 +80,8 @@ class Part:
     times: int = 1
     """How often every strain is played."""
     rest: int = 0
-    eased: bool = False
-    """Whether it may be rested after for longer than it was played: on a light day."""
+    ease: float = 1.0
+    """How long it may be rested after, beside how long it was played: longer on a light day, shorter after easy parts."""
 
     @property
     def name(self) -> str:
@@ -96,7 +101,7 @@ class Part:
     @property
     def most_rest(self) -> int:
         """Seconds of rest that may follow it."""
-        return max(FREE_REST, round(self.playing * (EASED if self.eased else 1)), self.least_rest)
+        return max(round(max(FREE_REST * min(1.0, self.ease), self.playing * self.ease)), self.least_rest)
 
 
 def part_of(row: DayPart, request: Request, study: Study) -> Part:
@@ -118,9 +123,22 @@ def _again(part: Part, times: int) -> Part:
 
 
 def _written(part: Part) -> Part:
-    """Return a part with the repeats in its study."""
+    """Return a part with the repeats in its study, under the name that the day has for it."""
     strains = tuple(replace(strain, repeats=part.times) for strain in part.study.strains)
-    return replace(part, study=replace(part.study, strains=strains)) if part.times > 1 else part
+    return replace(part, study=replace(part.study, strains=strains, name=part.row.title or part.study.name))
+
+
+def _softened(part: Part) -> Part:
+    """Return a part of a light day a step softer, where it goes as far as mezzo-forte and no softer than piano."""
+    told = {note.dynamic for note in part.study.notes if note.dynamic}
+    if not told & {*LOUDER} or QUIETEST in told:
+        return part
+    strains = tuple(replace(strain, music=tuple(map(_softer, strain.music))) for strain in part.study.strains)
+    return replace(part, study=replace(part.study, strains=strains))
+
+
+def _softer(event: Note[Pitch] | Rest) -> Note[Pitch] | Rest:
+    return replace(event, dynamic=SOFTER.get(event.dynamic, event.dynamic)) if isinstance(event, Note) else event
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +168,12 @@ class Day:
     def reach(self) -> tuple[Pitch, Pitch]:
         """The lowest and the highest note of all its parts, as written."""
         return extremes(note.pitch for part in self.parts for note in part.study.notes)
+
+    @property
+    def deep(self) -> str:
+        """The part that it goes deep into; nothing where it has none of those that may be."""
+        wanted = {*self.request.profile.favour, *self.request.wishes.favour, *self.request.wishes.only}
+        return _deep({part.name for part in self.parts} - wanted, self.context)
 
     @property
     def seconds(self) -> float:
@@ -184,16 +208,19 @@ def _planned(request: DayRequest) -> Day:
 def _chosen(where: Occasion, request: DayRequest, wished: Profile, minutes: int) -> tuple[list["_Choice"], list[Part]]:
     """Return every choice of a day and the parts that fill its minutes.
 
-    Lines are played oftener where a day would be too short without that, or where it would lose a part for want of paper.
+    Rests after easy parts are longer and lines are played oftener where a day would be too short without that, or where it
+    would lose a part for want of paper.
     """
-    every = list(_choices(where, request, MOST_REPEATS))
-    try:
-        chosen = _filled([choice for choice in every if choice.doses], where, wished, minutes * 60)
-        if _whole(every, chosen):
+    for most, easy in WAYS[:-1]:
+        every = list(_choices(where, request, most, easy))
+        try:
+            chosen = _filled([choice for choice in every if choice.doses], where, wished, minutes * 60)
+        except BadRequest:
+            continue
+        enough = len(chosen) >= int(minutes / PART_MINUTES) or _whole(every, chosen)
+        if enough and _lines_of(chosen) <= _room(minutes * 60, where):
             return every, chosen
-    except BadRequest:
-        pass
-    every = list(_choices(where, request, MORE_REPEATS))
+    every = list(_choices(where, request, *WAYS[-1]))
     return every, _filled([choice for choice in every if choice.doses], where, wished, minutes * 60)
 
 
@@ -218,7 +245,7 @@ class _Choice:
 
     row: DayPart
     doses: tuple[Part, ...]
-    target: float
+    target: float = 1.0
     taken: int = 0
 
     @property
@@ -240,7 +267,8 @@ def _filled(had: list[_Choice], where: Occasion, profile: Profile, seconds: int)
             filled = _fitted(choices, where, profile, seconds)
         except BadRequest:
             break
-    return [_written(choice.part) for choice in filled]
+    written = [_written(choice.part) for choice in filled]
+    return list(map(_softened, written)) if where.kind == "light" else written
 
 
 def _enough(had: list[_Choice], where: Occasion, profile: Profile, seconds: int) -> tuple[list[_Choice], list[_Choice]]:
@@ -272,7 +300,11 @@ def _fitted(choices: Sequence[_Choice], where: Occasion, profile: Profile, secon
 
 def _paper(choices: Sequence[_Choice]) -> float:
     """Return the lines of music that parts with their headings take."""
-    return sum(choice.part.lines + HEADING_LINES for choice in choices)
+    return _lines_of([choice.part for choice in choices])
+
+
+def _lines_of(parts: Sequence[Part]) -> float:
+    return sum(part.lines + HEADING_LINES for part in parts)
 
 
 def _room(seconds: int, where: Occasion) -> float:
@@ -295,28 +327,42 @@ def _too_long(asked: int, fit: int) -> BadRequest:
     return BadRequest(replace(refusal, would_do=(("minutes", (str(fit),)),)))
 
 
-def _choices(where: Occasion, request: DayRequest, most: int) -> Iterator[_Choice]:
+def _choices(where: Occasion, request: DayRequest, most: int, easy: float) -> Iterator[_Choice]:
     """Yield every part that belongs into this day of this player, without doses where it cannot be had."""
     wishes = request.wishes
     left = (*request.profile.leave_out, *where.grade.leaves_out, *wishes.leave_out)
     for row in DAY_PARTS.values():
         if row.name in left or where.kind not in row.days or (wishes.only and row.name not in wishes.only):
             continue
-        doses = sorted(_compact(_unnarrowed(list(_doses(row, where, most))), row.most_lines), key=lambda part: part.seconds)
-        yield _Choice(row, tuple(doses), 1.0)
+        doses = sorted(
+            _compact(_unnarrowed(list(_doses(row, where, most, easy))), row.most_lines), key=lambda part: part.seconds
+        )
+        yield _Choice(row, tuple(doses))
 
 
 def _in_turn(had: Sequence[_Choice], where: Occasion, profile: Profile) -> Iterator[_Choice]:
     """Yield of each group the part whose turn it is, and those that the player favours."""
     for choice in had:
-        group = [other.row.name for other in had if other.row.group and other.row.group == choice.row.group]
-        if not group or choice.row.name in profile.favour or choice.row.name == where.turn(group, choice.row.group):
+        group = choice.row.group
+        if not group or choice.row.name in profile.favour or choice.row.name == _turn_of(group, had, where):
             yield choice
 
 
+def _turn_of(group: str, had: Sequence[_Choice], where: Occasion) -> str:
+    """Return the part of a group whose turn it is; where it cannot be had, the next of them."""
+    names = [row.name for row in DAY_PARTS.values() if row.group == group and where.kind in row.days]
+    begun = where.turn(range(len(names)), group)
+    able = {choice.row.name for choice in had}
+    return next(name for name in (*names[begun:], *names) if name in able)
+
+
 def _unnarrowed(doses: list[Part]) -> list[Part]:
-    """Return the doses that are as wide as they were asked for; all where none is."""
-    return [dose for dose in doses if not any(isinstance(said, Narrowed) for said in dose.study.remarks)] or doses
+    """Return the doses that are as wide, and have as much, as they were asked for; those as wide, or all, where none is."""
+    for short in (Narrowed | Fewer, Narrowed):
+        whole = [dose for dose in doses if not any(isinstance(said, short) for said in dose.study.remarks)]
+        if whole:
+            return whole
+    return doses
 
 
 def _compact(doses: Sequence[Part], most: int) -> list[Part]:
@@ -325,7 +371,7 @@ def _compact(doses: Sequence[Part], most: int) -> list[Part]:
     return [part for part in few if part.row.brief or part.seconds >= LEAST_MUSIC] or few
 
 
-def _doses(row: DayPart, where: Occasion, most: int) -> Iterator[Part]:
+def _doses(row: DayPart, where: Occasion, most: int, easy: float) -> Iterator[Part]:
     """Yield what can be played of a part: every request that fits the player, at the tempo wished for or near it, repeated."""
     own = replace(where, tempo=where.tempi.get(row.name, where.tempo))
     for asked in dict.fromkeys(row.requests(own)):
@@ -334,10 +380,15 @@ def _doses(row: DayPart, where: Occasion, most: int) -> Iterator[Part]:
             study = make(request)
         except BadRequest:
             continue
-        once = replace(part_of(row, request, study), eased=where.kind == "light")
-        # Up a ladder of tempi it is never the same again.
-        long = not study.ladder and once.seconds / len(study.strains) > LONG_LINE
+        once = replace(part_of(row, request, study), ease=_ease(row, where, easy))
+        # Up a ladder of tempi it is another thing every time, but the same notes.
+        long = bool(study.ladder) or once.seconds / len(study.strains) > LONG_LINE
         yield from (_again(once, times) for times in range(1, most - long + 1 if row.repeatable else 2))
+
+
+def _ease(row: DayPart, where: Occasion, easy: float) -> float:
+    """Return how long a part may be rested after, beside how long it was played."""
+    return (EASED if where.kind == "light" else 1.0) * (easy if row.easy and not where.grade.child else 1.0)
 
 
 def _kept(choices: list[_Choice], seconds: float, most: int) -> list[_Choice]:
@@ -353,12 +404,16 @@ def _targeted(choices: Sequence[_Choice], seconds: float, where: Occasion, profi
     One of the others, another every day, is gone deep into.
     """
     rows = [choice.row for choice in choices]
-    plain = {row.name for row in rows} - set(profile.favour)
-    begun = 2 * where.turn(range(len(DEEP)), "deep")
-    deep = next((name for later in range(len(DEEP)) if (name := DEEP[(begun + later) % len(DEEP)]) in plain), "")
+    deep = _deep({row.name for row in rows} - set(profile.favour), where)
     weights = [row.weight * (1.5 if row.name in profile.favour else DEEPER if row.name == deep else 1) for row in rows]
     targets = [seconds * weight / sum(weights) for weight in weights]
     return [_nearest(replace(choice, target=target)) for choice, target in zip(choices, targets, strict=True)]
+
+
+def _deep(names: Container[str], where: Occasion) -> str:
+    """Return which of a day's parts it goes deep into, another every day."""
+    begun = 2 * where.turn(range(len(DEEP)), "deep")
+    return next((name for later in range(len(DEEP)) if (name := DEEP[(begun + later) % len(DEEP)]) in names), "")
 
 
 def _nearest(choice: _Choice) -> _Choice:

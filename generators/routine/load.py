@@ -1,4 +1,4 @@
-"""How heavy a day is: time above the staff, the longest stretch without a rest, the share of rest."""
+"""How heavy a day is: time above the staff and high work in all, the longest stretch without a rest, the share of rest."""
 
 from dataclasses import dataclass
 from fractions import Fraction
@@ -7,7 +7,8 @@ from generators.brass.horn import horn
 from generators.phrase.algebra import length
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain, Study
-from generators.routine.day import Day
+from generators.routine.day import Day, Part
+from generators.studies.kit.occasion import HIGH_SHARE
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +17,8 @@ class Load:
 
     above: float
     """Seconds of notes above the staff."""
+    high: float
+    """Seconds of the strains that are for a good part above the staff, with their rests: in their bars and between parts."""
     longest: float
     """Seconds of the longest stretch of playing without a rest; a breath is no rest."""
     rest: float
@@ -23,7 +26,8 @@ class Load:
 
     def words(self) -> str:
         """Return the load as the page tells it."""
-        return f"Above the staff {self.above / 60:.1f} min, longest stretch {self.longest:.0f} s, rest {self.rest:.0%}."
+        high = f"High work {self.high / 60:.1f} min with its rests, {self.above / 60:.1f} min of it above the staff"
+        return f"{high}; longest stretch {self.longest:.0f} s, rest {self.rest:.0%}."
 
 
 def load(day: Day) -> Load:
@@ -31,16 +35,31 @@ def load(day: Day) -> Load:
     studies = [part.study for part in day.parts]
     playing = sum(study.playing for study in studies)
     return Load(
-        above=sum(_above(study) for study in studies),
+        above=sum(_above(study, strain) for study in studies for strain in study.strains),
+        high=sum(map(_high, day.parts)),
         longest=max(_longest(study, strain) for study in studies for strain in study.strains),
         rest=1 - playing / day.seconds,
     )
 
 
-def _above(study: Study) -> float:
+def _above(study: Study, strain: Strain) -> float:
+    """Return the seconds of a strain above the staff; on the mouthpiece alone there is none."""
     over = horn(study.horn).clef.over.midi
-    high = (n.length * s.repeats for s in study.strains for n in s.notes if n.pitch.midi >= over)
-    return study.seconds(sum(high, Fraction(0)))
+    if strain.free:
+        return 0.0
+    return study.seconds(sum((n.length for n in strain.notes if n.pitch.midi >= over), Fraction(0)) * strain.repeats)
+
+
+def is_high(study: Study, strain: Strain) -> bool:
+    """Tell whether enough of a strain lies above the staff for it to be high work."""
+    return _above(study, strain) >= HIGH_SHARE * study.seconds(length(strain.notes) * strain.repeats) > 0
+
+
+def _high(part: Part) -> float:
+    """Return the seconds of the strains of a part that are high work, and their share of the rest after it."""
+    study = part.study
+    strains = sum(study.seconds(length(s.music)) * s.repeats for s in study.strains if is_high(study, s))
+    return strains + part.rest * strains / part.seconds
 
 
 def _longest(study: Study, strain: Strain) -> float:

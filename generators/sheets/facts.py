@@ -38,6 +38,7 @@ def routine_facts(days: Sequence[Day], request: RoutineRequest) -> dict[str, Any
         "minutes": round(total / 60, 2),
         "load": {
             "minutes_above_stave": round(sum(each.above for each in loads) / 60, 2),
+            "minutes_of_high_work": round(sum(each.high for each in loads) / 60, 2),
             "longest_stretch_seconds": round(max(each.longest for each in loads), 1),
             "share_of_rest": round(sum(each.rest for each in loads) / len(loads), 3),
         },

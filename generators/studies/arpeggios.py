@@ -1,8 +1,8 @@
 """Arpeggios: chords climbed like scales, by a pattern, a rhythm and an articulation set."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
+from itertools import islice, product
 
 from generators.brass.grade import grade
 from generators.errors import BadRequest
@@ -11,9 +11,9 @@ from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import Pattern
 from generators.studies.kit.climb_task import (
-    bare_rhythm,
     below_the_top,
     chord_articulation,
+    day_rhythm,
     gradual,
     octaves_option,
     own_articulation,
@@ -31,13 +31,18 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import FASTEST, Request
 from generators.studies.kit.rungs import chord
 from generators.studies.kit.setting import graded, resolve
-from generators.theory.key import Key, all_keys
+from generators.studies.scales import has_minors
+from generators.theory.key import Key, all_keys, parse_key
 from generators.theory.pitch import Pitch, simple
 from generators.theory.scales import CHORDS
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 # The part of his speed at which a player is easy, less than in scales: our choice.
 _EASY = 0.45
+# The patterns of a day, which come round in turn, and the majors that belong to a minor, by the half-steps of their tonics over
+# its own, nearest first: our choice.
+_DAY_CHORDS = ("rolling", "broken", "inversions", "returning", "crossed", "straight", "broken")
+_KIN = (3, 8, 0, 5, 10, 7)
 
 CHORD_PATTERNS = {
     pattern.name: pattern
@@ -65,7 +70,9 @@ CHORD_PATTERNS = {
 class ArpeggiosRequest(Request):
     """An arpeggio study: its chord, pattern, articulation, rhythm and octaves."""
 
-    kind: str = option("", "The chord on each tonic; without it major or minor by the key.", allowed=tuple(CHORDS))
+    kind: str = option(
+        "", "The chord on each tonic; without it major or minor by the key.", allowed=tuple(CHORDS), called="chord"
+    )
     pattern: str = option(
         "",
         "How the chord is climbed; without it rolling, straight in grades to 3 and where that goes too far.",
@@ -107,29 +114,47 @@ def _kind(request: ArpeggiosRequest, key: Key) -> str:
 
 
 def _arpeggios_part(where: Occasion) -> Iterator[Request]:
-    """Yield arpeggios in the day's minors and two of its majors."""
-    patterns = ("straight", "returning", "rolling", "crossed", "broken")
-    turned = where.turn(patterns if where.grade.threes else patterns[:-1], "chords")
-    sets = {pattern: chord_articulation(where, CHORD_PATTERNS[pattern]) for pattern in (turned, "straight")}
-    # Where a chord has too few notes for the set of the day it has one of its own, if the player has not chosen.
+    """Yield arpeggios in a few keys of the day that belong together, a pattern, a set and a rhythm by turns."""
+    turned = where.turn(tuple(name for name in _DAY_CHORDS if where.grade.threes or name != "broken"), "chords")
     chosen = where.articulations or where.grade.sets
-    short = bare_rhythm(where)
-    kind = where.turn(("", "", "dominant-seventh"), "chord", 3) if where.grade.octaves == "wide" else ""
-    for pattern, row, rhythm in (
-        (turned, sets[turned], ""),
-        ("straight", sets["straight"], short),
-        *(() if chosen else (("straight", "", short),)),
-    ):
-        for count in (2, 4):
+    for name in dict.fromkeys((turned, "returning")):
+        pattern, every = CHORD_PATTERNS[name], _day_keys(where)
+        # Where a chord has too few notes for the set of the day it has one of its own, if the player has not chosen.
+        sets = dict.fromkeys((chord_articulation(where, pattern), *(() if chosen or name == turned else ("",))))
+        for row, count in product(sets, (2, 3, 4)):
             yield ArpeggiosRequest(
                 **where.early,
-                kind=kind,
-                keys=tuple(dict.fromkeys((*where.keys.weak, *where.keys.minors, *where.keys.majors)))[:count],
-                pattern=pattern,
+                kind=where.turn(("", "dominant-seventh"), "chord", 2) if where.grade.octaves == "wide" else "",
+                keys=every[:count],
+                pattern=name,
                 articulation=row,
                 octaves=where.turn(("1", "wide"), "octaves"),
-                rhythm=rhythm,
+                rhythm=day_rhythm(where, pattern),
             )
+
+
+def _day_keys(where: Occasion) -> tuple[str, ...]:
+    """Return the keys of a day's chords: weak ones, then a minor with the majors nearest to it.
+
+    Both minors have one where the scales of the day are not theirs.
+    """
+    minors, majors = where.keys.minors, where.keys.majors
+    if not minors:
+        return tuple(dict.fromkeys((*where.keys.weak, *majors)))
+    first = where.turn(minors, "chord keys", 3)
+    near = sorted(majors, key=lambda major: _apart(first, major))
+    others = () if has_minors(where) else (name for minor in minors for name in (minor, _nearest(minor, majors)))
+    return tuple(dict.fromkeys((*where.keys.weak, first, near[0], *others, *near)))
+
+
+def _nearest(minor: str, majors: Sequence[str]) -> str:
+    return min(majors, key=lambda major: _apart(minor, major))
+
+
+def _apart(minor: str, major: str) -> int:
+    """Return how far a major lies from a minor: its relative, what shares two notes with its chord, what one, another."""
+    above = (parse_key(major).degree(0).midi - parse_key(minor).degree(0).midi) % 12
+    return _KIN.index(above) if above in _KIN else len(_KIN)
 
 
 def _stretch_part(where: Occasion) -> Iterator[Request]:
@@ -162,7 +187,7 @@ KIND = Kind(
     lacking="no three notes of a chord",
     areas=("arpeggios",),
     parts=(
-        DayPart("arpeggios", 90, _arpeggios_part, weight=5, rank=4, most_lines=6, areas=("arpeggios",)),
+        DayPart("arpeggios", 90, _arpeggios_part, weight=5, rank=8, most_lines=6, areas=("arpeggios",)),
         DayPart(
             name="stretch",
             place=160,

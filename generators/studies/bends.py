@@ -25,6 +25,8 @@ from generators.theory.pitch import Pitch, parse_pitch, simple
 _OWN_TEMPO = 60
 # The note from which a study that names none goes down, in treble clef.
 _FIRST = parse_pitch("G4")
+# The highest note that a day bends, and the half-steps that it needs below: our choice.
+_HIGHEST, _ROOM = parse_pitch("C5"), 12
 _HALF_STEP_DOWN = parse_interval("-m2")
 _AWKWARD = ("E#", "B#", "Fb", "Cb")
 # Degree 1 is the note, 7, its lower neighbour: bent and back on one breath, then both fingered.
@@ -163,12 +165,14 @@ def _strain(key: Key, note: Pitch, line: Phrase[Pitch], setting: Setting) -> Str
 
 
 def _bends_part(where: Occasion) -> Iterator[Request]:
-    """Yield a few bent notes: of two of the day's majors, of the other two when these return; a learner's usual ones."""
+    """Yield a few bent notes in the lower staff: of two of the day's majors, then of the others; a learner's usual ones."""
     half = where.turn((0, 2), "bends", 6)
     majors = tuple(sorted(where.keys.majors))
     keys = () if where.grade.keys else majors[half : half + 2] or majors
+    top = min(where.high, where.horn.at_home(_HIGHEST))
+    common = where.common | ({"high": top.name} if top.midi - where.low.midi >= _ROOM else {})
     for count in (1, 2, 3, 4):
-        yield BendsRequest(**where.common, keys=keys[:count], count=count)
+        yield BendsRequest(**common, keys=keys[:count], count=count)
 
 
 KIND = Kind(
@@ -182,5 +186,5 @@ KIND = Kind(
     child_aim=("Listen: can the note slide down a little and come home again?", ""),
     lacking="no middle note with a half-step below it",
     areas=("air",),
-    parts=(DayPart("bends", 30, _bends_part, weight=3, rank=12, most_lines=3, areas=("air",), group="lips"),),
+    parts=(DayPart("bends", 30, _bends_part, weight=3, rank=12, most_lines=3, areas=("air",), group="small", easy=True),),
 )

@@ -24,10 +24,10 @@ _OWN_TEMPO = 60
 # How many rungs a sheet has at the most, and without a first one; from how many degrees under it a rung is reached: our choice.
 MOST_RUNGS, _OWN_RUNGS = 13, 6
 _FROM = -3
-# How many rungs a day has: our choice.
-_DAY_RUNGS = (5, 6, 7)
-# How many half-steps under the top of the day its ladder ends, in turn: our choice.
-_DAY_TOPS = (0, 1, 0, 2)
+# How many rungs a day has, and that of a player whose top lies far above the staff: our choice.
+_DAY_RUNGS, _MANY_RUNGS = (5, 6, 7), (8, 9)
+# How many half-steps under the top of so high a day its ladder ends, in turn: our choice.
+_DAY_TOPS = (0, 1)
 # Degree 1 is the rung: reached from three degrees under it, held for three beats, left for where it came from.
 APPROACHES = {
     "steps": "[p]5,/4( 6,/4 7,/4 1/4~ | 1/2 5,/2)*",
@@ -124,8 +124,9 @@ def _strain(key: Key, rung: Pitch, line: Phrase[Pitch], rests: int) -> Strain:
 def _high_part(where: Occasion) -> Iterator[Request]:
     """Yield ladders of the last rungs up to the top of the day, some days a little below, where most stand over the staff."""
     over, approach = where.horn.clef.over.midi, where.turn(tuple(APPROACHES), "approach", 2)
-    top = simple(where.high.midi - where.turn(_DAY_TOPS, "ladder", 2), sharp=False)
-    for count in _DAY_RUNGS:
+    under = where.turn(_DAY_TOPS, "ladder", 3) if where.far_above else 0
+    top = simple(where.high.midi - under, sharp=False)
+    for count in _MANY_RUNGS if where.far_above else _DAY_RUNGS:
         first = top.midi - count + 1
         if first + count // 2 >= over:
             high = {"high": top.name}
@@ -149,9 +150,9 @@ KIND = Kind(
             name="high",
             place=125,
             requests=_high_part,
-            weight=6,
+            weight=8,
             rank=11,
-            most_lines=7,
+            most_lines=8,
             areas=("high",),
             days=("normal",),
             repeatable=False,

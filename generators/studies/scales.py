@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import product
+from typing import Any
 
 from generators.brass.grade import grade
 from generators.fields import option
@@ -9,9 +11,9 @@ from generators.phrase.articulation import SETS, articulation
 from generators.phrase.study import Study
 from generators.studies.kit.climb import Pattern
 from generators.studies.kit.climb_task import (
-    bare_rhythm,
     below_the_top,
     day_articulation,
+    day_rhythm,
     gradual,
     octaves_option,
     own_articulation,
@@ -34,6 +36,14 @@ from generators.theory.scales import SCALES
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 # The part of his speed at which a player is easy: our choice.
 _EASY = 0.7
+# What the scales of a day are, and the patterns of each, which come round in turn: our choice.
+_MAJOR, _MINOR, _CHROMATIC = "major", "minor", "chromatic"
+_DAY_PATTERNS = {
+    _MAJOR: ("straight", "thirds", "returning", "fours", "turns", "fourths", "threes"),
+    _MINOR: ("thirds", "straight", "fours", "returning", "threes"),
+    _CHROMATIC: ("straight", "threes", "returning"),
+}
+_QUICK = "sixteenths"
 
 SCALE_PATTERNS = {
     pattern.name: pattern
@@ -70,7 +80,9 @@ SCALE_PATTERNS = {
 class ScalesRequest(Request):
     """A scale study: its kind, pattern, articulation, rhythm and octaves."""
 
-    kind: str = option("", "The scale; without it major in major keys and melodic minor in minor ones.", allowed=tuple(SCALES))
+    kind: str = option(
+        "", "The scale; without it major in major keys and melodic minor in minor ones.", allowed=tuple(SCALES), called="scale"
+    )
     pattern: str = option("straight", "How the scale is climbed.", allowed=tuple(SCALE_PATTERNS))
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
     rhythm: str = rhythm_option()
@@ -101,18 +113,52 @@ def _kind(request: ScalesRequest, key: Key) -> str:
     return request.kind or ("melodic-minor" if key.mode == "minor" else "major")
 
 
-def _scales_part(where: Occasion) -> Iterator[Request]:
-    """Yield scales in two or all of the day's majors, weak keys first, pattern and articulation in turn.
+def has_minors(where: Occasion) -> bool:
+    """Tell whether the scales of a day are the minor ones."""
+    return _day_kind(where) == _MINOR
 
-    Where time or paper is short they are bare and returning, in another rhythm every time that a key comes round.
+
+def _day_kind(where: Occasion) -> str:
+    """Return what the scales of a day are: major, minor or chromatic by turns, as far as the grade has them."""
+    minor = (_MINOR,) if where.keys.minors else ()
+    kinds: tuple[str, ...] = (_MAJOR, *minor, _MAJOR, *((_CHROMATIC,) if where.grade.chromatic else ()))
+    return where.turn(kinds, "scale kind")
+
+
+def _scales_part(where: Occasion) -> Iterator[Request]:
+    """Yield scales in two or all of the day's majors, weak keys first, in its minors, or chromatic; all else is in turn.
+
+    Where time or paper is short they are bare and returning.
     """
-    patterns = ("straight", "thirds", "returning", "fours", "turns", "fourths", "threes")
-    turned = where.turn(patterns if where.grade.threes else patterns[:-1], "scale pattern")
-    for pattern, rhythm in ((turned, ""), ("returning", bare_rhythm(where))):
-        row = day_articulation(where, SCALE_PATTERNS[pattern])
-        for keys in (where.keys.all_majors[:2], where.keys.all_majors):
-            octaves = where.turn(("1", "1", "wide"), "scale octaves")
-            yield ScalesRequest(**where.early, keys=keys, pattern=pattern, articulation=row, octaves=octaves, rhythm=rhythm)
+    kind = _day_kind(where)
+    patterns = tuple(name for name in _DAY_PATTERNS[kind] if where.grade.threes or name != "threes")
+    turned = where.turn(patterns, "scale pattern")
+    # Half-steps have so many accidentals that a quick octave of them, or two, would not go on a line.
+    close = kind == _CHROMATIC
+    octaves = "1" if close else where.turn(("1", "1", "wide"), "scale octaves")
+    for name in dict.fromkeys((turned, "returning")):
+        pattern = SCALE_PATTERNS[name]
+        own: dict[str, Any] = {"pattern": name, "articulation": day_articulation(where, pattern)}
+        rhythm = "" if close else day_rhythm(where, pattern)
+        # What is quick goes as far as the range has octaves: one would be over at once.
+        spans = ("wide",) if rhythm == _QUICK else (octaves, "wide") if kind == _MINOR else (octaves,)
+        for keys, span in product(_day_scales(where, kind), spans):
+            yield ScalesRequest(**where.early, kind=_row_of(where, kind), keys=keys, octaves=span, rhythm=rhythm, **own)
+
+
+def _day_scales(where: Occasion, kind: str) -> tuple[tuple[str, ...], ...]:
+    """Return the keys of a day's scales, few and all."""
+    if kind == _MINOR:
+        weak = (key for key in where.keys.weak if key.endswith("m"))
+        return (tuple(dict.fromkeys((*weak, *where.keys.minors))),)
+    return where.keys.all_majors[:2], where.keys.all_majors[: 3 if kind == _CHROMATIC else None]
+
+
+def _row_of(where: Occasion, kind: str) -> str:
+    """Return the scale of a day: of minor ones the melodic or the harmonic by turns, the key's own for a learner."""
+    if kind == _MINOR and where.grade.chromatic:
+        return where.turn(("melodic-minor", "harmonic-minor"), "minor scale", 3)
+    return _CHROMATIC if kind == _CHROMATIC else ""
 
 
 KIND = Kind(

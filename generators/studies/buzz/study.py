@@ -148,7 +148,7 @@ KIND = Kind(
             areas=("air",),
             repeatable=False,
             brief=True,
-            group="lips",
+            group="small",
         ),
     ),
 )

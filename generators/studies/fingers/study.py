@@ -39,6 +39,8 @@ _OWN_TEMPO = 80
 _QUICKEST = Fraction(1, 16)
 _QUARTER = Fraction(1, 4)
 _CELLS = ("both", "diatonic", "chromatic")
+# Where a day's cells are parted into low and high ones, in treble clef, and the half-steps that low ones need.
+_SPLIT, _ROOM = Pitch("B", -1, 4), 9
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _STANDS_IN = "stands in for the usual fingering: hear how it changes pitch and colour."
 _STAND_IN = "stand in for the usual fingerings: hear how they change pitch and colour."
@@ -235,12 +237,20 @@ def _replacing(valves: Sequence[str]) -> Iterator[Remark]:
 
 
 def _fingers_part(where: Occasion) -> Iterator[Request]:
-    """Yield cells in one of the day's keys, by half-steps where the grade has them."""
+    """Yield cells in one of the day's keys, by half-steps where the grade has them, in another register every day."""
     keys = where.keys.majors[1:2] or where.keys.majors[:1]
     cells = where.turn(("diatonic", "chromatic", "both"), "cells") if where.grade.chromatic else "diatonic"
     shape = where.turn(tuple(FINGER_SHAPES), "finger shape")
     for count in (1, 2, 3, 4):
-        yield FingersRequest(**where.common, keys=keys, cells=cells, count=count, shape=shape)
+        yield FingersRequest(**where.common | _register(where), keys=keys, cells=cells, count=count, shape=shape)
+
+
+def _register(where: Occasion) -> dict[str, str]:
+    """Return the limits of a day's cells: all, from the middle of the staff to its top, or below, as far as there is room."""
+    split, over = where.horn.at_home(_SPLIT), where.horn.clef.over
+    upper, lower = where.high.midi >= over.midi, split.midi - where.low.midi >= _ROOM
+    high = {"low": split.name, "high": over.name}
+    return where.turn(({}, *((high,) if upper else ()), *(({"high": split.name},) if lower else ())), "finger register")
 
 
 KIND = Kind(
@@ -255,5 +265,5 @@ KIND = Kind(
     several="finger studies",
     lacking="no two notes to change between",
     areas=("fingers",),
-    parts=(DayPart("fingers", 70, _fingers_part, weight=4, rank=7, most_lines=4, areas=("fingers",)),),
+    parts=(DayPart("fingers", 70, _fingers_part, weight=4, rank=7, most_lines=4, areas=("fingers",), easy=True),),
 )

@@ -2,7 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import product
+from typing import Any
 
 from generators.brass.grade import Grade
 from generators.chance import shuffled
@@ -20,11 +22,11 @@ from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_M
 from generators.studies.flow.drawing import drawn_line
 from generators.studies.kit.fit import NoFit, all_seated, leap, with_air
 from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
-from generators.studies.kit.occasion import Occasion
+from generators.studies.kit.occasion import HIGH_SHARE, Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key, all_keys, parse_key
-from generators.theory.pitch import Pitch, simple
+from generators.theory.pitch import Pitch, extremes, simple
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
@@ -32,10 +34,13 @@ _OWN_TEMPO = 72
 _LONG, _RESTS = 8, 2
 # The shapes that three notes have room for.
 _FIRST_SHAPES = ("dip", "arch", "wave")
-# How far under the top of a day its wide flow may go, and how far over its tonic or
-# octave it may turn, in half-steps: our choice.
-_WIDE_ROOM = 22
-_OCTAVE, _OVER = 12, {"lean": 2, "dip": 4}
+# How far under the top of a day its wide flow may go, in half-steps, and that of a grown player: our choice.
+_WIDE_ROOM, _HIGH_ROOM = 22, 17
+# What spans fewer half-steps is no wide line: our choice.
+_NARROW = 9
+# Of one line alone there would be too little for who is at home up there.
+_TWO = 2
+_OCTAVE = 12
 # How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
@@ -243,35 +248,85 @@ def ordered(keys: tuple[Key, ...], order: str, seed: int) -> tuple[Key, ...]:
     return tuple(sorted(keys, key=lambda key: away[(key.degree(0).midi - first) % 12]))
 
 
+def _narrow_shape(where: Occasion) -> str:
+    return where.turn(_FIRST_SHAPES if where.grade.slow else flow_shapes(where.grade), "shape")
+
+
 def _narrow_part(where: Occasion) -> Iterator[Request]:
-    """Yield narrow flow lines in the day's majors, weak keys in front, no higher than the first note over the staff."""
-    shape = where.turn(_FIRST_SHAPES if where.grade.slow else flow_shapes(where.grade), "shape")
-    keys = where.keys.all_majors[:4]
+    """Yield narrow flow lines in the day's majors, weak keys in front, no higher than the first note over the staff.
+
+    A learner has short ones in up to four keys; who is grown has fewer keys and longer lines.
+    """
     over = where.horn.clef.over
     common = where.common | ({"high": over.name} if where.low.midi + _OCTAVE <= over.midi < where.high.midi else {})
     # A child's own is no wider, and what does not fit needs no word.
-    compass = "" if where.grade.child else "fifth"
-    for count in (1, 2, 3, 4):
-        yield FlowRequest(**common, keys=keys[:count], shape=shape, compass=compass, length="4")
+    child = where.grade.child
+    short = (("4", 1), ("4", 2))
+    for bars, count in (*short, *((("4", 3), ("4", 4)) if child else (("8", 1), ("8", 2)))):
+        keys = where.keys.all_majors[:count]
+        yield FlowRequest(**common, keys=keys, shape=_narrow_shape(where), compass="" if child else "fifth", length=bars)
+
+
+def _wide_shapes(where: Occasion) -> tuple[str, ...]:
+    """Return the shapes of a day's wide lines, the one whose turn it is first, none of them that of the narrow ones."""
+    shapes = tuple(FLOW_METERS)
+    begun = where.turn(range(len(shapes)), "shape") + 2
+    return tuple(name for name in _next(shapes, begun % len(shapes)) if name != _narrow_shape(where))
+
+
+@lru_cache(maxsize=8)
+def _wide_ways(where: Occasion) -> tuple[FlowRequest, ...]:
+    """Return wide lines up to the top of the day, one a key that has a good part of them above the staff, the highest last.
+
+    They are of one shape, the first in turn that has such keys: two for who is at home up there, to whom one is too little.
+    Lines of a player who is not grown yet are of the shape whose turn it is, lower where there is no room.
+    """
+    grown = where.grade.octaves == "wide"
+    floor = simple(max(where.low.midi, where.high.midi - (_HIGH_ROOM if grown else _WIDE_ROOM)), sharp=False)
+    lows, shapes = (floor.name,) if grown else (floor.name, where.low.name), _wide_shapes(where)
+    for low, shape in product(lows, shapes if grown else shapes[:1]):
+        common: dict[str, Any] = where.common | {"low": low, "shape": shape, "compass": "octave"}
+        asked = [FlowRequest(**common, keys=(key,)) for key in where.keys.all]
+        every = {request: _high_share(request, where) for request in asked}
+        found = [request for request in every if every[request] >= (HIGH_SHARE if grown else 0)]
+        if len(found) >= (_TWO if where.far_above else 1):
+            return tuple(sorted(found, key=lambda request: every[request]))
+    return ()
+
+
+def _high_share(request: FlowRequest, where: Occasion) -> float:
+    """Return how much of a line lies above the staff, as a share; less than nothing where it is narrow or cannot be had."""
+    try:
+        made = flow(request)
+    except BadRequest:
+        return -1
+    lowest, highest = extremes(note.pitch for note in made.notes)
+    if highest.midi - lowest.midi < _NARROW:
+        return -1
+    high = tuple(note for note in made.notes if note.pitch.midi >= where.horn.clef.over.midi)
+    return float(length(high) / length(made.notes))
 
 
 def _wide_part(where: Occasion) -> Iterator[Request]:
-    """Yield wide flow lines, of another shape than the narrow ones: up to the top of the day, lower where that has no room."""
-    shape = where.turn((*tuple(FLOW_METERS)[2:], *tuple(FLOW_METERS)[:2]), "shape")
-    floor, roof = max(where.low.midi, where.high.midi - _WIDE_ROOM), where.high.midi - _OCTAVE - _OVER.get(shape, 0)
-    lows = (simple(floor, sharp=False).name, where.low.name)
-    keys = sorted(where.keys.majors, key=lambda name: (roof - parse_key(name).degree(0).midi) % _OCTAVE)
-    for low, (bars, count) in product(lows, (("4", 1), ("8", 1), ("8", 2))):
-        common = where.common | {"low": low}
-        yield FlowRequest(**common, keys=tuple(reversed(keys[:count])), shape=shape, compass="octave", length=bars)
+    """Yield wide flow lines up to the top of the day, in the keys that have most above the staff."""
+    ways = _wide_ways(where)
+    doses = (("8", 2), ("8", 3)) if where.far_above else (("4", 1), ("8", 1), ("8", 2))
+    for bars, count in doses if ways else ():
+        keys = tuple(request.keys[0] for request in ways[-count:])
+        yield replace(ways[-1], keys=keys, length=bars)
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:
-    """Yield one slow, soft, narrow line."""
+    """Yield one slow, soft, narrow line, of a shape that the day has not had yet."""
     slow = {"tempo": where.grade.warm_down or None} | where.calm
-    shape = where.turn(("dip", "wave", "arch"), "warm-down")
+    had = (_narrow_shape(where), *(request.shape for request in _wide_ways(where)[:1]))
+    shape = next(shape for later in range(3) if (shape := where.turn(_next(_FIRST_SHAPES, later), "warm-down")) not in had)
     for compass, bars in (("third", "4"), ("fifth", "4"), ("fifth", "8")):
         yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape=shape, compass=compass, length=bars)
+
+
+def _next(shapes: tuple[str, ...], later: int) -> tuple[str, ...]:
+    return shapes[later:] + shapes[:later]
 
 
 KIND = Kind(
@@ -287,17 +342,18 @@ KIND = Kind(
     areas=("flow",),
     warms=True,
     parts=(
-        DayPart("flow", 40, _narrow_part, weight=5, rank=1, most_lines=5, areas=("flow",)),
+        DayPart("flow", 40, _narrow_part, weight=5, rank=1, most_lines=5, areas=("flow",), easy=True),
         DayPart(
             name="wide-flow",
             place=120,
             requests=_wide_part,
-            weight=7,
+            weight=8,
             rank=11,
-            most_lines=5,
+            most_lines=6,
             areas=("flow", "high"),
             days=WORKING_DAYS,
             group="high",
+            title="High flow",
         ),
         DayPart(
             name="warm-down",
@@ -309,6 +365,7 @@ KIND = Kind(
             areas=("flow",),
             repeatable=False,
             brief=True,
+            title="Warm-down",
         ),
     ),
     packet=True,

@@ -102,10 +102,17 @@ def chord_articulation(where: Occasion, pattern: Pattern) -> str:
     return where.set_of(names if own or not where.grade.sets else tuple(n for n in where.grade.sets if n in names) or names)
 
 
-def bare_rhythm(where: Occasion) -> str:
-    """Return the rhythm of bare scales and chords: another each time that the day's majors come round."""
-    uneven = ("", "dotted", "reversed") if where.grade.shortest <= Fraction(1, 16) else ("",)
-    return where.turn(uneven, "rhythm", 3)
+def day_rhythm(where: Occasion, pattern: Pattern) -> str:
+    """Return the rhythm of a day's scales or chords: its own, uneven or quick by turns, where the grade and the pattern let it.
+
+    Uneven pairs are for what stops at its top: a line that passes there in time has no note longer than its neighbours.
+    """
+    if len(pattern.cell) % 3 == 0 or where.grade.shortest > Fraction(1, 16):
+        return ""
+    uneven = ("dotted", "", "reversed") if pattern.run and pattern.stops else ()
+    quick = ("sixteenths",) if where.grade.octaves != "1" else ()
+    rhythms: tuple[str, ...] = ("", *quick, *uneven)
+    return where.turn(rhythms, "rhythm")
 
 
 def task(kind: str, pattern: Pattern, rhythm: str, row: Articulation, octaves: str, *, own: bool = False) -> Task:

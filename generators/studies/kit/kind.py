@@ -39,6 +39,10 @@ class DayPart:
     """Parts of one group take turns from day to day; nothing for one that is there every day."""
     brief: bool = False
     """Whether it may last less than a minute with its rest."""
+    easy: bool = False
+    """Whether a grown player needs but a short rest after it."""
+    title: str = ""
+    """What the page calls it where its study's own name does not tell what it is for."""
 
 
 @dataclass(frozen=True, slots=True)

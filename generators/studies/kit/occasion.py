@@ -11,6 +11,10 @@ from generators.theory.pitch import Pitch, simple
 
 # Half-steps under the top that wait for the high work, and the compass from which there is room for that: our choice.
 _UNDER, _WIDE = 2, 24
+# Half-steps from the first note above the staff to a professional's top, at the least: our choice.
+_FAR = 5
+# The share of a strain above the staff from which all of it is high work: our choice.
+HIGH_SHARE = 0.25
 # How high a quiet start and a warm-down go, in treble clef, and the compass that they need below: our choice.
 _CALM, _OCTAVE = Pitch("D", 0, 5), 12
 
@@ -65,6 +69,11 @@ class Occasion:
     """The player's own figures; 0 for the grade's."""
     articulations: tuple[str, ...] = ()
     """The sets that the player prefers."""
+
+    @property
+    def far_above(self) -> bool:
+        """Whether the top lies so far above the staff that a day should be at home there."""
+        return self.high.midi >= self.horn.clef.over.midi + _FAR
 
     def draw(self, items: Sequence[T], *place: object) -> T:
         """Return one of the items, the same for the same player and day."""

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from itertools import pairwise
+from typing import Any
 
 from generators.brass.speed import LIP_SPEED
 from generators.brass.tube import partial_midi
@@ -25,7 +26,7 @@ from generators.studies.slurs.music import slur_music
 from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS, Stage
 from generators.studies.slurs.routes import SlurRoute, SlurValues, slur_routes
 from generators.theory.key import Key
-from generators.theory.pitch import Pitch
+from generators.theory.pitch import Pitch, simple
 
 _OWN_TEMPO = 76
 # Halves to sixteenths; twelve of them in a whole note are eighths of triplets.
@@ -43,6 +44,9 @@ _AGAIN = 2
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES, _QUICK_VALUES = (4, 8), (8, 16)
+# The partials between which a day's high slurs go, and their ways by turns: our choice.
+_UNDER_EIGHTH, _EIGHTH = 5, 8
+_HIGH_PATHS: tuple[dict[str, str], ...] = ({"path": "8-6-5-6"}, {"width": "fourth"}, {"path": "8-5-6-5"})
 # A grown player's paths leave the two neighbours out.
 _WIDE_PATHS = ("rocking", "quicken-and-climb", "there-and-back", "anchor", "falling", "quicken-and-widen", "over-and-back")
 
@@ -240,6 +244,20 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
         yield SlursRequest(**where.common, path=path, tubes=tuple(tubes[place] for place in chosen), values=values)
 
 
+def _high_part(where: Occasion) -> Iterator[Request]:
+    """Yield slurs over the eighth partial on tubes where it lies above the staff, for who goes so far; all come in turn."""
+    over, top = where.horn.clef.over.midi, where.high.midi
+    tubes = [tube for tube in where.horn.tubes if over <= partial_midi(where.horn, tube, _EIGHTH) <= top]
+    shape = where.turn(_HIGH_PATHS, "high path", 3)
+    begun = where.turn(range(len(tubes)), "high tubes", 3) if tubes else 0
+    for count in (2, 3, 4) if where.far_above else (2,):
+        if count <= len(tubes):
+            chosen = tuple(tubes[place] for place in sorted((begun + place) % len(tubes) for place in range(count)))
+            low = simple(min(partial_midi(where.horn, tube, _UNDER_EIGHTH) for tube in chosen), sharp=False)
+            common: dict[str, Any] = where.common | {"low": low.name} | shape
+            yield SlursRequest(**common, tubes=chosen, values=_DAY_VALUES)
+
+
 KIND = Kind(
     name="slurs",
     place=45,
@@ -252,6 +270,20 @@ KIND = Kind(
     lacking="no two notes on one {hold}",
     areas=("slurs", "intervals"),
     warms=True,
-    parts=(DayPart("slurs", 45, _slurs_part, weight=5, rank=5, most_lines=7, areas=("slurs", "intervals")),),
+    parts=(
+        DayPart("slurs", 45, _slurs_part, weight=5, rank=5, most_lines=7, areas=("slurs", "intervals")),
+        DayPart(
+            name="high-slurs",
+            place=122,
+            requests=_high_part,
+            weight=8,
+            rank=11,
+            most_lines=6,
+            areas=("slurs", "high"),
+            days=("normal",),
+            group="high",
+            title="High slurs",
+        ),
+    ),
     packet=True,
 )

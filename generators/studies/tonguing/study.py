@@ -31,8 +31,13 @@ from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "Ab")
 _STILL = "one-note"
-# What a day has beside single tonguing, in turn.
-_DAY_TONGUES = ("double", "triple-ttk", "k", "double-reversed", "triple-tkt", "triple-ktt")
+# What a day has beside single tonguing, in turn, and what it has beside either, every third day; its lines: our choice.
+_DAY_TONGUES = ("double", "triple-ttk", "double", "triple-tkt")
+_DAY_K_TONGUES = ("k", "double-reversed", "triple-ktt")
+_DAY_LINES = (
+    *(("five-notes", _STILL), ("arpeggio", "five-notes"), ("two-notes", "call")),
+    *(("scale", _STILL), ("call", "arpeggio")),
+)
 _RHYTHMS = {"quarters": 1, "eighths": 2, "sixteenths": 4}
 # Boxes on a ladder at the most, and the part of his speed at which a player begins: our choice.
 _MOST_BOXES, _BEGINNING = 16, 0.7
@@ -58,7 +63,7 @@ _ROOTS, _GOING = {0: 0, 4: 2, 2: 4}, 5
 class TonguingRequest(Request):
     """A tonguing study: its syllables, its lines and registers, and its ladder of tempi."""
 
-    kind: str = option("single", "The syllables.", allowed=tuple(TONGUES))
+    kind: str = option("single", "The syllables.", allowed=tuple(TONGUES), called="syllables")
     patterns: tuple[str, ...] = option(
         (), "What is played; without it one note and five notes, where the grade allows.", allowed=tuple(TONGUING_LINES)
     )
@@ -391,22 +396,27 @@ def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence
 
 def _single_part(where: Occasion) -> Iterator[Request]:
     """Yield single tonguing."""
-    for registers in (("middle",), ("low", "middle"), REGISTERS):
-        yield _on_a_pattern(where, where.common, keys=where.keys.majors[-1:], kind="single", registers=registers)
+    yield from _on_patterns(where, where.common, keys=where.keys.majors[-1:], kind="single")
 
 
 def _multiple_part(where: Occasion) -> Iterator[Request]:
-    """Yield double and triple tonguing in their orders and k alone, another each time."""
+    """Yield double and triple tonguing that begin with t, plain double every other time."""
     kind = where.turn(_DAY_TONGUES, "multiple", 2)
-    for registers in (("middle",), ("low", "middle"), ("middle", "high")):
-        yield _on_a_pattern(where, _doubling(where), keys=where.keys.majors[:1], kind=kind, registers=registers)
+    yield from _on_patterns(where, _doubling(where), keys=where.keys.majors[:1], kind=kind)
 
 
-def _on_a_pattern(where: Occasion, common: dict[str, Any], **asked: Any) -> TonguingRequest:
-    """Return tonguing on five notes, a chord, one note, a scale or a call by turns where the grade leaves one note with it."""
-    pattern = where.turn(("five-notes", "arpeggio", _STILL, "scale", "call"), "moving", 2)
-    moving = pattern if where.grade.moves_with(asked["kind"]) else "one-note"
-    return TonguingRequest(**common, patterns=(moving,), groups=(EVEN,), **asked)
+def _k_first_part(where: Occasion) -> Iterator[Request]:
+    """Yield k alone and what begins with it, another each time, beside the day's other tonguing."""
+    kind = where.turn(_DAY_K_TONGUES, "k first", 3)
+    yield from _on_patterns(where, _doubling(where), keys=where.keys.majors[1:2] or where.keys.majors[:1], kind=kind)
+
+
+def _on_patterns(where: Occasion, common: dict[str, Any], **asked: Any) -> Iterator[TonguingRequest]:
+    """Yield tonguing on one of a day's two patterns or on both, in one register or more; one note where the grade has that."""
+    moving = where.grade.moves_with(asked["kind"])
+    pair = where.turn(_DAY_LINES, "moving", 2) if moving else (_STILL,)
+    for patterns, registers in product(dict.fromkeys((pair[:1], pair)), (("middle",), ("middle", "high"), ("low", "middle"))):
+        yield TonguingRequest(**common, patterns=patterns, registers=registers, groups=(EVEN,), **asked)
 
 
 def _doubling(where: Occasion) -> dict[str, Any]:
@@ -427,13 +437,33 @@ KIND = Kind(
     lacking="no notes to tongue on",
     areas=("tonguing", "multiple tonguing"),
     parts=(
-        DayPart("tonguing", 110, _single_part, weight=4, rank=8, most_lines=4, areas=("tonguing",), group="tongue"),
+        DayPart(
+            name="tonguing",
+            place=110,
+            requests=_single_part,
+            weight=5,
+            rank=4,
+            most_lines=4,
+            areas=("tonguing",),
+            group="tongue",
+        ),
+        DayPart(
+            name="k-first",
+            place=112,
+            requests=_k_first_part,
+            weight=3,
+            rank=12,
+            most_lines=3,
+            areas=("tonguing", "multiple tonguing"),
+            days=WORKING_DAYS,
+            group="small",
+        ),
         DayPart(
             name="multiple",
             place=115,
             requests=_multiple_part,
-            weight=4,
-            rank=8,
+            weight=5,
+            rank=4,
             most_lines=4,
             areas=("tonguing", "multiple tonguing"),
             days=WORKING_DAYS,
