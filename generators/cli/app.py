@@ -5,6 +5,7 @@ import logging
 import sys
 from contextlib import suppress
 from functools import cache
+from shutil import get_terminal_size
 from typing import Annotated, Any
 
 import typer
@@ -67,6 +68,8 @@ def _settings(
 
 
 STOPPED = "stopped."
+# Columns from which help in boxes cuts nothing.
+ROOM_FOR_BOXES = 80
 
 
 def main() -> None:
@@ -91,8 +94,18 @@ def _command() -> Any:
     return get_command(app)
 
 
+def _fitted(command: Any) -> None:
+    """Have the help of a command in plain lines where a terminal is too narrow for boxes, which would cut names and lists."""
+    below = getattr(command, "commands", {}).values()
+    for each in below:
+        _fitted(each)
+    if not below:
+        command.rich_markup_mode = "rich" if get_terminal_size().columns >= ROOM_FOR_BOXES else None
+
+
 def _run() -> Any:
     command = _command()
+    _fitted(command)
     try:
         with unwinding():
             return command(prog_name="waterkey", standalone_mode=False)

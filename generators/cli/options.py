@@ -63,12 +63,12 @@ def option_of(slot: Slot, name: str = "") -> Any:
     flag, default = name or _flag(slot), None if slot.default is MISSING else slot.default
     if slot.kind is bool:
         return typer.Option(default, f"--{flag}/--no-{flag}", help=_help(slot), show_default=False)
-    shown = ",".join(map(str, default)) if slot.listed and default is not None else default
+    shown = ", ".join(map(str, default)) if slot.listed and default is not None else default
     return typer.Option(shown, f"--{flag}", show_default=shown not in ("", None), **_reading(slot))
 
 
 def _flag(slot: Slot) -> str:
-    return _CALLED.get(slot.name, plain(slot.name))
+    return slot.called or _CALLED.get(slot.name, plain(slot.name))
 
 
 def annotated(slot: Slot, name: str = "", panel: str | None = None) -> Any:

@@ -40,7 +40,7 @@ def packet_command() -> Callable[..., None]:
         request = packet_of(names, **{name: getattr(common, name) for name in Request.__slots__})
         print_request(request, _dated(known), known)
 
-    studies = parameter("studies", str, typer.Option("", help=f"Which studies, in order: {','.join(KINDS)}.", metavar="LIST"))
+    studies = parameter("studies", str, typer.Option("", help=f"Which studies, in order: {', '.join(KINDS)}.", metavar="LIST"))
     summary = "Several studies under one cover, with contents, bookmarks and cautions."
     text = described(summary, "packet --studies flow,scales,entrances --keys Eb,D,Db,C")
     own = [*profile_parameters(), *panelled("Music", [studies]), *_parameters(Request)]

@@ -52,7 +52,7 @@ class Profile:
     towards: str = option("", "The day of a recital to build towards, such as 2026-12-12.")
     seed: int = option(0, "Another number, another draw of every day.", span=(0, 9999))
     duplex: bool = option(True, "Printed on both sides: every day begins on a right-hand page.")
-    days: tuple[str, ...] = option((), "What is other on a day of the week, such as thursday:horn=cornet,thursday:minutes=12.")
+    days: tuple[str, ...] = option((), "What is other on a day of the week, such as thursday:horn=cornet, thursday:minutes=12.")
 
 
 class WrongField(BadRequest):

@@ -73,6 +73,23 @@ def test_every_command_helps(name: str, run: Run) -> None:
 
 
 @pytest.mark.parametrize("name", COMMANDS)
+@pytest.mark.parametrize("columns", [60, 80])
+def test_help_cuts_nothing(name: str, columns: int, run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a terminal of sixty columns, and of eighty, no name and no list is cut."""
+    monkeypatch.setenv("COLUMNS", str(columns))
+
+    assert "…" not in run(*name.split(), "--help").out
+
+
+def test_a_kind_is_one_of_day() -> None:
+    """Where an option is called kind, it is the kind of day."""
+    kinds = {option.help for command in COMMANDS.values() for option in command.params if "--kind" in option.opts}
+
+    assert kinds
+    assert all("kind of day" in words for words in kinds)
+
+
+@pytest.mark.parametrize("name", COMMANDS)
 def test_every_command_shows_an_example(name: str) -> None:
     """The help of a command holds a line that can be pasted."""
     examples = _examples(COMMANDS[name])
