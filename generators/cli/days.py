@@ -32,6 +32,7 @@ from generators.routine.calendar import check_day, parse_day
 from generators.routine.logbook import FELT
 from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile
 from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest, Wishes
+from generators.routine.week import kind_on
 from generators.sheets.sheet import Sheet
 
 # What stands for the player's own, with its words, and what is wished for beside it.
@@ -43,6 +44,7 @@ _PLAYER = {
 }
 _WISHED = ("keys", "leave_out", "only", "favour", "seed")
 _TEMPO_HELP = "The tempo of a part, such as scales=96, or a number for every part that can be had at it; may be repeated."
+_KIND_HELP = "The kind of day; without it what the day is in its week: light on the rest day, once a week for stretching."
 _MINUTES = number_slot("minutes", "Minutes of a normal day; without it the profile's.", (SHORTEST_DAY, LONGEST_DAY))
 
 
@@ -51,13 +53,14 @@ def day_command() -> Callable[..., None]:
 
     def day(**given: Any) -> None:
         asked = _asked(given, "date")
-        own = DayRequest(**asked, kind=given["kind"], anyway=given["anyway"]).settled
-        kind = given["kind"] if "kind" in given_here(given) else own.kind
+        kind = given["kind"] or kind_on(asked["profile"], asked["on"], asked["lately"], asked["felt"])
+        own = DayRequest(**asked, kind=kind, anyway=given["anyway"]).settled
         request = _steered(replace(own, kind=kind), given)
         print_request(request, _page(given, asked["profile"]), given, "Planning the day")
         _remembered(request, given)
 
-    own = [*_common(), *panelled("Today", [_slot(slot_of(DayRequest, name)) for name in ("kind", "anyway")])]
+    kind = replace(unset(slot_of(DayRequest, "kind", help=_KIND_HELP)), kind=str)
+    own = [*_common(), *panelled("Today", [_slot(kind), _slot(slot_of(DayRequest, "anyway"))])]
     text = described("One day's routine: few, deep parts in warming order, filled to the minute.", "day --minutes 22")
     return with_signature(day, "day", text, own, sheet_parameters(), output_parameters())
 
@@ -66,8 +69,12 @@ def week_command() -> Callable[..., None]:
     """Return the command that prints a week's packet."""
 
     def week(**given: Any) -> None:
+        from generators.jobs.listening import done_by_log
+
         asked = _asked(given, "first")
-        request = _steered(WeekRequest(**asked, days=tuple(given["days"] or ()), daily=given["daily"]), given)
+        own = {"days": tuple(given["days"] or ()), "daily": given["daily"]}
+        done = done_by_log(asked["on"], log_of(given["profile"]))
+        request = _steered(WeekRequest(**asked, **own, done=done), given)
         print_request(request, _page(given, asked["profile"]), given, "Planning seven days")
         _remembered(request, given)
 

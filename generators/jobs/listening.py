@@ -1,6 +1,6 @@
 """What a routine hears from the practice log before it is planned, and what the log remembers of it."""
 
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 from generators.jobs.codec import music_code
@@ -12,7 +12,7 @@ from generators.routine.growth import Growth, growth, top_and_ceiling
 from generators.routine.logbook import PrintedDay
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest
-from generators.routine.week import plan_week
+from generators.routine.week import DAYS, plan_week
 
 
 def growth_by_log(profile: Profile, on: date, log: Path) -> Growth | None:
@@ -30,6 +30,11 @@ def growth_by_log(profile: Profile, on: date, log: Path) -> Growth | None:
 def lately_by_log(on: date, log: Path) -> Lately:
     """Return what the log has of the heavy days before a date."""
     return lately(entries(log), on)
+
+
+def done_by_log(first: date, log: Path) -> tuple[date, ...]:
+    """Return the days of the week from a date that the log has something of."""
+    return tuple(sorted({entry.day for entry in entries(log) if first <= entry.day < first + timedelta(days=DAYS)}))
 
 
 def pages_of(request: AnyRoutine) -> tuple[PrintedDay, ...]:

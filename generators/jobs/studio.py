@@ -21,6 +21,7 @@ from generators.routine.other_days import profile_of_day
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, RoutineRequest, WeekRequest
 from generators.routine.studio import FAILED, PRINTED, Chair, Packet, Studio, slug
+from generators.routine.week import kind_on
 from generators.sheets.document import Document
 from generators.sheets.sheet import Sheet
 from generators.sheets.summary import SummaryPlayer, SummaryRequest
@@ -56,8 +57,10 @@ class StudioRequest:
 
     def of(self, profile: Profile) -> DayRequest | WeekRequest:
         """Return the request of one player."""
-        made = WeekRequest if self.week else DayRequest
-        return made(profile=profile, on=self.on, concert=self.studio.shared.concert)
+        concert = self.studio.shared.concert
+        if self.week:
+            return WeekRequest(profile=profile, on=self.on, concert=concert)
+        return DayRequest(profile=profile, on=self.on, kind=kind_on(profile, self.on), concert=concert)
 
 
 def print_studio(

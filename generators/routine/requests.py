@@ -137,9 +137,11 @@ class WeekRequest(RoutineRequest):
     days: tuple[str, ...] = option((), "What is other on a day of the week, such as thursday:horn=cornet,minutes=12.")
     """It goes over what the profile has other on that day, field by field."""
     daily: bool = option(False, "Seven days where a young player's week would be one sheet.")
+    done: tuple[date, ...] = ()
+    """The days of it that were played already, by the log: the bar on the cover has them filled."""
 
     @property
     def music(self) -> Self:
         """The request with all that changes no note left at its default."""
         profile = replace(self.profile, days=())
-        return _bare(replace(self, profile=profile, days=plainly((*self.profile.days, *self.days))))
+        return _bare(replace(self, profile=profile, days=plainly((*self.profile.days, *self.days)), done=()))

@@ -9,7 +9,7 @@ from generators.fields import option
 from generators.routine.context import concert_keys, occasion
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest, WeekRequest
-from generators.routine.week import DAYS, day_requests
+from generators.routine.week import DAYS, day_requests, kind_on
 from generators.studies.kit.occasion import DayKeys
 
 LONGEST_SLUG = 60
@@ -85,6 +85,10 @@ def printed_days(on: date, *, week: bool) -> Sequence[date]:
 def keys_by_day(profile: Profile, on: date, *, week: bool, concert: bool) -> tuple[DayKeys, ...]:
     """Return the keys of each day, as they sound where the group shares them, else as written."""
     whole = WeekRequest(profile=profile, on=on, concert=concert)
-    each = day_requests(whole) if week else (DayRequest(profile=profile, on=on, concert=concert).settled,)
+    each = (
+        day_requests(whole)
+        if week
+        else (DayRequest(profile=profile, on=on, kind=kind_on(profile, on), concert=concert).settled,)
+    )
     days = [occasion(request) for request in each]
     return tuple(concert_keys(day) if concert else day.keys for day in days)

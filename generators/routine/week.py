@@ -61,6 +61,11 @@ def kinds(profile: Profile, first: date, before: Lately = RESTED, felt: str = ""
             yield "normal"
 
 
+def kind_on(profile: Profile, on: date, before: Lately = RESTED, felt: str = "") -> str:
+    """Return the kind that a day has in its week: what the profile has on that weekday, else what every week has on it."""
+    return other_on(profile.days, on.weekday()).kind or next(kinds(profile, on, before, felt))
+
+
 def day_requests(request: WeekRequest) -> Iterator[DayRequest]:
     """Yield what is asked of each of the seven days; minutes asked for stand for the profile's, so light days are shorter."""
     others = plainly((*request.profile.days, *request.days))

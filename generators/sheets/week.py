@@ -30,6 +30,8 @@ CELL_WIDTH, CELL_HEIGHT, CELL_GAP, NAMES_WIDTH = 18.2, 2.2, 0.64, 27.0
 CELL_TONE, FILLED_TONE = 0.88, 0.35
 # How high the longest day stands in the curve towards a date, in millimetres.
 CURVE_HEIGHT = 9.0
+# How high the bar of the days that are done is, in millimetres.
+BAR_HEIGHT = 3.0
 # The chapters of the document before the first day: cover and etude.
 COVER, ETUDE = 0, 1
 
@@ -104,6 +106,7 @@ def week_cover(week: Week, etude: Study, request: WeekRequest, sheet: Sheet, tit
                 TitlePanel(title, horn_band(request.profile.horn, sheet)),
                 Days(tuple(_rows(week)), etude.title),
                 *((Paragraph(told),) if told else ()),
+                Picture(_done(week), "Days done", f"{_count(week)} of {len(week.days)}, fill one for every day played"),
                 *_curve(week, request),
                 Picture(coverage_chart(week), "What is covered, by parts and days", f"a full cell is {FULL_CELL:.0f} minutes"),
                 Cautions(small=True),
@@ -123,9 +126,24 @@ def _rows(week: Week) -> Iterator[DayRow]:
             keys=" ".join(map(key_words, (*day.context.keys.majors, *day.context.keys.minors))),
             minutes=f"{day.seconds / 60:.0f} min",
             range=range_words(day.reach),
-            load=f"{weight.above / 60:.1f} min high, {weight.rest:.0%} rest",
+            load=f"{weight.high / 60:.1f} min high, {weight.rest:.0%} rest",
             chapter=chapter,
         )
+
+
+def _done(week: Week) -> Drawing:
+    """Return a bar of the days of the week, those filled that were played."""
+    cells = ((i, FILLED_TONE if day.on in week.request.done else CELL_TONE) for i, day in enumerate(week.days))
+    boxes = tuple(FilledBox(_x(i), _x(i) + CELL_WIDTH, -BAR_HEIGHT, 0.0, tone) for i, tone in cells)
+    return Drawing(boxes=boxes, words=_weekdays(week))
+
+
+def _count(week: Week) -> int:
+    return sum(day.on in week.request.done for day in week.days)
+
+
+def _weekdays(week: Week) -> tuple[Words, ...]:
+    return tuple(Words(_x(i), 0.8, weekday_name(day.on)[:3], FROM_LEFT, -3) for i, day in enumerate(week.days))
 
 
 def _curve(week: Week, request: WeekRequest) -> tuple[Picture, ...]:
@@ -156,8 +174,7 @@ def coverage_chart(week: Week) -> Drawing:
     """Return the coverage as a drawing: a row a part, a column a day, each cell filled by its minutes."""
     rows = list(week.coverage.items())
     names = tuple(Words(0.0, _y(down) + 0.2, part.replace("-", " "), FROM_LEFT, -3) for down, (part, _) in enumerate(rows))
-    heads = tuple(Words(_x(i), 0.8, weekday_name(day.on)[:3], FROM_LEFT, -3) for i, day in enumerate(week.days))
-    return Drawing(boxes=tuple(_boxes([minutes for _, minutes in rows])), words=(*heads, *names))
+    return Drawing(boxes=tuple(_boxes([minutes for _, minutes in rows])), words=(*_weekdays(week), *names))
 
 
 def _boxes(rows: Sequence[Sequence[float]]) -> Iterator[FilledBox]:
