@@ -211,15 +211,20 @@ def _chosen(where: Occasion, request: DayRequest, wished: Profile, minutes: int)
     Rests after easy parts are longer and lines are played oftener where a day would be too short without that, or where it
     would lose a part for want of paper.
     """
+    fewer = None
     for most, easy in WAYS[:-1]:
         every = list(_choices(where, request, most, easy))
         try:
             chosen = _filled([choice for choice in every if choice.doses], where, wished, minutes * 60)
         except BadRequest:
             continue
-        enough = len(chosen) >= int(minutes / PART_MINUTES) or _whole(every, chosen)
-        if enough and _lines_of(chosen) <= _room(minutes * 60, where):
+        if _lines_of(chosen) > _room(minutes * 60, where):
+            continue
+        if len(chosen) >= int(minutes / PART_MINUTES):
             return every, chosen
+        fewer = fewer or ((every, chosen) if _whole(every, chosen) else None)
+    if fewer:
+        return fewer
     every = list(_choices(where, request, *WAYS[-1]))
     return every, _filled([choice for choice in every if choice.doses], where, wished, minutes * 60)
 
