@@ -26,7 +26,7 @@ from generators.studies.kit.request import Request
 from generators.theory.pitch import Pitch, extremes
 
 # What the music (with its written rests) may take of the time; the rest is silence between parts: our choice.
-MUSIC = {"normal": 0.74, "stretch": 0.74, "concert": 0.74, "light": 0.5}
+MUSIC = {"normal": 0.74, "stretch": 0.74, "concert": 0.74, "light": 0.44}
 # What would do where a stretch is refused.
 _GENTLER = (("kind", ("light", "normal")),)
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
@@ -393,7 +393,7 @@ def _doses(row: DayPart, where: Occasion, most: int, easy: float) -> Iterator[Pa
 
 def _ease(row: DayPart, where: Occasion, easy: float) -> float:
     """Return how long a part may be rested after, beside how long it was played."""
-    return (EASED if where.kind == "light" else 1.0) * (easy if row.easy and not where.grade.child else 1.0)
+    return EASED if where.kind == "light" else easy if row.easy and not where.grade.child else 1.0
 
 
 def _kept(choices: list[_Choice], seconds: float, most: int) -> list[_Choice]:
