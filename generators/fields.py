@@ -14,11 +14,9 @@ LOWEST_NUMBER, HIGHEST_NUMBER = -(2**63), 2**63 - 1
 MOST_BITS = 2000
 
 
-def option(
-    default: Any, text: str, *, allowed: Sequence[str] = (), span: tuple[int, int] | None = None, called: str = ""
-) -> Any:
-    """Return a field of a record: its default, its help for the player, what it may hold, its option where that is another."""
-    return field(default=default, metadata={"help": text, "allowed": tuple(allowed), "span": span, "called": called})
+def option(default: Any, text: str, *, allowed: Sequence[str] = (), span: tuple[int, int] | None = None) -> Any:
+    """Return a field of a record: its default, its help for the player, what it may hold."""
+    return field(default=default, metadata={"help": text, "allowed": tuple(allowed), "span": span})
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +35,6 @@ class Slot:
     help: str
     allowed: tuple[str, ...]
     span: tuple[int, int] | None
-    called: str = ""
-    """What its option is called, where its own name would mean two things on the command line."""
 
     @property
     def needed(self) -> bool:
@@ -72,7 +68,7 @@ def _slot(name: str, hint: Any, default: Any, meta: Mapping[str, Any]) -> Slot:
     listed = get_origin(some) is tuple
     kind = get_args(some)[0] if listed else some
     words, allowed = meta.get("help", ""), meta.get("allowed", ())
-    return Slot(name, kind, listed, type(None) in union, default, words, allowed, meta.get("span"), meta.get("called", ""))
+    return Slot(name, kind, listed, type(None) in union, default, words, allowed, meta.get("span"))
 
 
 WORDS: Mapping[type, str] = {

@@ -68,7 +68,7 @@ def option_of(slot: Slot, name: str = "") -> Any:
 
 
 def _flag(slot: Slot) -> str:
-    return slot.called or _CALLED.get(slot.name, plain(slot.name))
+    return _CALLED.get(slot.name, plain(slot.name))
 
 
 def annotated(slot: Slot, name: str = "", panel: str | None = None) -> Any:

@@ -70,9 +70,7 @@ CHORD_PATTERNS = {
 class ArpeggiosRequest(Request):
     """An arpeggio study: its chord, pattern, articulation, rhythm and octaves."""
 
-    kind: str = option(
-        "", "The chord on each tonic; without it major or minor by the key.", allowed=tuple(CHORDS), called="chord"
-    )
+    kind: str = option("", "The chord on each tonic; without it major or minor by the key.", allowed=tuple(CHORDS))
     pattern: str = option(
         "",
         "How the chord is climbed; without it rolling, straight in grades to 3 and where that goes too far.",

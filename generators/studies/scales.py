@@ -80,9 +80,7 @@ SCALE_PATTERNS = {
 class ScalesRequest(Request):
     """A scale study: its kind, pattern, articulation, rhythm and octaves."""
 
-    kind: str = option(
-        "", "The scale; without it major in major keys and melodic minor in minor ones.", allowed=tuple(SCALES), called="scale"
-    )
+    kind: str = option("", "The scale; without it major in major keys and melodic minor in minor ones.", allowed=tuple(SCALES))
     pattern: str = option("straight", "How the scale is climbed.", allowed=tuple(SCALE_PATTERNS))
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
     rhythm: str = rhythm_option()

@@ -63,7 +63,7 @@ _ROOTS, _GOING = {0: 0, 4: 2, 2: 4}, 5
 class TonguingRequest(Request):
     """A tonguing study: its syllables, its lines and registers, and its ladder of tempi."""
 
-    kind: str = option("single", "The syllables.", allowed=tuple(TONGUES), called="syllables")
+    kind: str = option("single", "The syllables.", allowed=tuple(TONGUES))
     patterns: tuple[str, ...] = option(
         (), "What is played; without it one note and five notes, where the grade allows.", allowed=tuple(TONGUING_LINES)
     )
