@@ -25,7 +25,7 @@ from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
 from generators.studies.kit.occasion import HIGH_SHARE, Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.theory.key import Key, all_keys, parse_key
+from generators.theory.key import Key, all_keys
 from generators.theory.pitch import Pitch, extremes, simple
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
