@@ -15,13 +15,13 @@ _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 40.0, 1500.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how full any may, and how far apart its middle two lines.
-WELL_LOOSE, FILLED, ROOMY, WIDEST = 2.0, 0.84, 0.93, 12.5
+WELL_LOOSE, FILLED, ROOMY, WIDEST = 2.0, 0.84, 0.93, 12.2
 # How far apart the middle two lines of a page are too far apart: 26 mm.
 FAR = 13.8
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0)
 MOST_LOOSE = _STEPS[-1]
-# What may stand over a heading beyond the least, and what is kept for it before staves are set apart.
-_AIRS, AIR = (0.0, 0.5, 1.0, 1.5), 1.0
+# What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
+_AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), 1.5, 1.0
 # How full a page may be by our measures, which err by a few hundredths.
 FITS = 0.985
 # A page after the first has so many staves at the least, if it can.
@@ -174,11 +174,18 @@ def looseness(task: Layout, start: int, end: int) -> float:
 
 
 def heading_air(task: Layout, start: int, end: int) -> float:
-    """Return how much more than the least stands over the headings of a page where there is room, in staff spaces."""
+    """Return how much more than the least stands over the headings of a page where there is room, in staff spaces.
+
+    As much as is well; more, but not much, where the page would be too empty otherwise.
+    """
     head, blocks = task.later if start else task.first, task.blocks[start:end]
     loose = task.gaps.looser(looseness(task, start, end))
-    roomy = [step for step in _AIRS if height(blocks, head, loose.airier(step)) <= ROOMY * task.room]
-    return max((step for step in roomy if _middle(blocks, loose.airier(step)) <= WIDEST), default=0.0)
+    heights = {step: height(blocks, head, loose.airier(step)) / task.room for step in _AIRS}
+    even = [step for step in _AIRS if heights[step] <= ROOMY and _middle(blocks, loose.airier(step)) <= WIDEST] or [0.0]
+    well = max(step for step in even if step <= WELL_AIRED)
+    if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
+        return well
+    return next((step for step in even if step > well and heights[step] >= FILLED), even[-1])
 
 
 def _middle(blocks: Sequence[Block], gaps: Gaps) -> float:
