@@ -17,7 +17,7 @@ _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0,
 # page that would be too empty; how full such a page is to become, and how full any may, and how far apart its middle two lines.
 WELL_LOOSE, FILLED, ROOMY, WIDEST = 2.0, 0.84, 0.93, 12.2
 # How far apart the middle two lines of a page are too far apart: 26 mm.
-FAR = 13.8
+TOO_FAR = 13.8
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
@@ -182,7 +182,7 @@ def heading_air(task: Layout, start: int, end: int) -> float:
     loose = task.gaps.looser(looseness(task, start, end))
     heights = {step: height(blocks, head, loose.airier(step)) / task.room for step in _AIRS}
     even = [step for step in _AIRS if heights[step] <= ROOMY and _middle(blocks, loose.airier(step)) <= WIDEST] or [0.0]
-    well = max(step for step in even if step <= WELL_AIRED)
+    well = max((step for step in even if step <= WELL_AIRED), default=0.0)
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well
     return next((step for step in even if step > well and heights[step] >= FILLED), even[-1])
@@ -197,7 +197,7 @@ def _middle(blocks: Sequence[Block], gaps: Gaps) -> float:
 
 def _scattered(task: Layout, start: int, end: int) -> bool:
     """Tell whether the middle two lines of a page stand far apart, for most of its staves have a heading of their own."""
-    return _middle(task.blocks[start:end], task.gaps) > FAR
+    return _middle(task.blocks[start:end], task.gaps) > TOO_FAR
 
 
 def _lonely(task: Layout, start: int, end: int) -> bool:

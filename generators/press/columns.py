@@ -12,7 +12,7 @@ from generators.phrase.wording import key_words, tonic
 # The letters of a line that the column holds, and how many lines.
 NARROW, COLUMN_LINES = 10, 3
 # What stands beside a tonic.
-MODES = (("major",), ("minor",))
+BESIDE_TONICS = (("major",), ("minor",))
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ def column(strain: Strain, horn: Horn, detail: str = "") -> Column:
     # Where there is a staff, its end says how often it is played.
     times = (f"{strain.repeats} times",) if strain.repeats > 1 and strain.free else ()
     plain, detailed = _wrapped((*below, *times)), _wrapped((*below, detail, *times))
-    modal = below[:1] if head and below[:1] in MODES else ()
+    modal = below[:1] if head and below[:1] in BESIDE_TONICS else ()
     room = COLUMN_LINES - 1 - len(above) + len(modal)
     lines = detailed if len(detailed) <= room else plain
     return Column(_wrapped(above), head, lines[len(modal) :], "".join(modal))

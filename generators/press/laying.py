@@ -11,7 +11,7 @@ from generators.phrase.study import Strain, Study
 from generators.press.breaking import Block, Layout, heading_air, looseness, paginate
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
 from generators.press.marks import AUDIBLE_CENTS, CENTS, Extras
-from generators.press.once import lowered, told_once
+from generators.press.once import as_high_as_told, told_on_page
 from generators.press.pages import (
     AnyPage,
     BlankPage,
@@ -173,7 +173,7 @@ def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[
         one if counts == one.counts else printed(strain, extras, line, _detail(strain, told), counts)
         for strain, one, counts in counted
     ]
-    return lowered(strains, sheet)
+    return as_high_as_told(strains, sheet)
 
 
 def _wider(one: Printed, extras: Extras, line: float, detail: str) -> Printed:
@@ -301,7 +301,7 @@ def _blocks(entries: Sequence[_Entry], room: Room) -> Iterator[Block]:
 
 def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: Sheet) -> MusicPage:
     """Return a page; what begins on it stands under its heading, what goes on has its title in the running line."""
-    shown = told_once([entry.strain for entry in entries], sheet)
+    shown = told_on_page([entry.strain for entry in entries], sheet)
     first = entries[0]
     return MusicPage(
         head=head,

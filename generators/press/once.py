@@ -13,15 +13,15 @@ Told = set[tuple[str, int, str]]
 """What a page has told: the row, the note and the text."""
 
 
-def told_once(strains: Sequence[Printed], sheet: Sheet) -> list[Printed]:
+def told_on_page(strains: Sequence[Printed], sheet: Sheet) -> list[Printed]:
     """Return the strains of a page whose rows tell what is new on it alone; a row that tells nothing is none."""
     names, told = _once(sheet), Told()
     return [replace(strain, rows=tuple(_rows(strain, names, told))) for strain in strains]
 
 
-def lowered(strains: Sequence[Printed], sheet: Sheet) -> list[Printed]:
+def as_high_as_told(strains: Sequence[Printed], sheet: Sheet) -> list[Printed]:
     """Return strains with all their rows, as high as they are when they stand on one page."""
-    shown = told_once(strains, sheet)
+    shown = told_on_page(strains, sheet)
     return [strain.with_rows(len(found.rows)) for strain, found in zip(strains, shown, strict=True)]
 
 

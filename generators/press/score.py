@@ -30,7 +30,7 @@ SPELLED = 16_384
 # Triplets of shorter notes than this, in whole notes, are beamed.
 BEAMED = Fraction(1, 6)
 # What of a line is too short for a word, in whole notes.
-SHORT = Fraction(1, 4)
+TOO_SHORT = Fraction(1, 4)
 # What stands in the place of a hairpin that would go over more than a line.
 WORDED = {"<": "\\cresc", ">": "\\dim"}
 
@@ -265,7 +265,7 @@ def _worded(over: Sequence[Span], pieces: Sequence[Piece], ends: Sequence[int]) 
     """
     for span in over:
         end = next(end for end in ends if span.first < end)
-        late = sum(piece.event.length for piece in pieces[span.first : end]) <= SHORT
+        late = sum(piece.event.length for piece in pieces[span.first : end]) <= TOO_SHORT
         first = next((place for place in range(end, span.last + 1) if isinstance(pieces[place].event, Note)), None)
         if late and first is not None:
             yield span.first, ""

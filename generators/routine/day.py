@@ -124,7 +124,7 @@ def _again(part: Part, times: int) -> Part:
 
 def _written(part: Part) -> Part:
     """Return a part with the repeats in its study, under the name that the day has for it."""
-    strains = tuple(replace(strain, repeats=part.times) for strain in part.study.strains)
+    strains = tuple(replace(strain, repeats=strain.repeats * part.times) for strain in part.study.strains)
     return replace(part, study=replace(part.study, strains=strains, name=part.row.title or part.study.name))
 
 

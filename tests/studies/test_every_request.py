@@ -128,7 +128,7 @@ def test_every_grade(kind: str, grade: str) -> None:
         ("scales", {"pattern": "threes", "rhythm": "eighths"}, "groups of 3, .*; rhythm triplets with"),
         ("scales", {"pattern": "fours", "rhythm": "triplets"}, "groups of 4, .*; rhythm .* would do"),
         ("scales", {"articulation": "triple", "rhythm": "eighths"}, "groups of 3, .*; rhythm triplets would do"),
-        ("scales", {"rhythm": "sixteenths", "grade": "1"}, "too quick for the grade; allowed: quarters, eighths"),
+        ("scales", {"rhythm": "sixteenths", "grade": "1"}, "too quick for the grade; allowed: halves, quarters, eighths"),
         ("slurs", {"tubes": ("4",)}, 'valve set "4" is not known; allowed: 0, 2'),
         ("slurs", {"path": "up"}, 'path "up" is not known; allowed: neighbours'),
         ("slurs", {"path": "6-7"}, "partial 7 is not to be played; allowed: 2, 3, 4, 5, 6, 8"),

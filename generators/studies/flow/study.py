@@ -133,8 +133,9 @@ def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, P
     for compass in FLOW_COMPASSES[FLOW_COMPASSES.index(_compass(request, setting)) :]:
         wanted = _wanted(request, setting, compass, request.length)
         lines = (drawn_line(wanted, way) for way in range(ways(wanted)))
-        whole = ((compass, then(line, rest, close)) for line in lines if line for close in _closes(request, line))
-        yield from ((name, slurred_by_step(line, _index)) for name, line in whole) if wanted.stepwise else whole
+        whole = ((line, close) for line in lines if line for close in _closes(request, line))
+        for line, close in whole:
+            yield compass, then(_slurred(line, wanted), rest, close if rest else _slurred(close, wanted))
 
 
 def _closes(request: FlowRequest, line: Phrase[Degree]) -> Iterator[Phrase[Degree]]:
@@ -152,6 +153,11 @@ def _wanted(request: FlowRequest, setting: Setting, compass: str, bars: str) -> 
     grade = setting.grade
     airy = 4 * FLOW_METERS[request.shape][0] <= setting.limits.breath * setting.tempo / 60
     return Wanted(request.shape, compass, bars, airy, grade.chromatic, request.seed, grade.slow, grade.beginner)
+
+
+def _slurred(line: Phrase[Degree], wanted: Wanted) -> Phrase[Degree]:
+    """Return a line under its slurs, which go by step alone where the player begins."""
+    return slurred_by_step(line, _index) if wanted.stepwise else line
 
 
 def _index(degree: Degree) -> int:
