@@ -25,7 +25,7 @@ _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), 1.5, 1.0
 # How full a page may be by our measures, which err by a few hundredths.
 FITS = 0.985
 # A page after the first has so many staves at the least, if it can.
-FEWEST_STAVES = 3
+FEWEST_STAVES = 4
 # What an odd number of pages costs where a blank one must follow.
 _BLANK = 70.0
 

@@ -485,8 +485,8 @@ def test_a_tempo_past_the_tongue() -> None:
 
 
 def test_a_range_too_narrow() -> None:
-    """A range of a third is refused with a limit that would do, and it does."""
-    request = EtudeRequest(low="G4", high="B4")
+    """A range of a step is refused with a limit that would do, and it does."""
+    request = EtudeRequest(low="G4", high="A4")
     with pytest.raises(BadRequest) as told:
         make(request)
     cure = {field: values[0] for field, values in told.value.refusal.would_do}
