@@ -27,6 +27,8 @@ class Extras:
     note_names: bool = False
     tube: str = ""
     """The tube all notes of a strain lie on; its label tells it, so the notes do not."""
+    told: bool = False
+    """Whether the label tells how all of it is fingered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +63,8 @@ def _name(note: Note[Pitch]) -> str:
 
 
 def _valves(note: Note[Pitch], extras: Extras) -> str:
+    if extras.told:
+        return ""
     wanted = extras.fingerings and not extras.tube and not note.glide
     way = usual(note.pitch, extras.horn) if wanted else None
     return note.valves or (way.valves if way else "")

@@ -136,7 +136,7 @@ def printed(
         return Printed(strain, extras.horn, column(strain, extras.horn, detail), (), (FREE,), heads)
     bars = tuple(_without_commas(cut(strain)))
     heads_of = [piece for bar in bars for piece in bar if isinstance(piece.event, Note)]
-    over = rows(heads_of, replace(extras, tube=strain.tube))
+    over = rows(heads_of, replace(extras, tube=strain.tube, told=strain.held))
     notes = [piece.event for piece in heads_of if isinstance(piece.event, Note)]
     syllables = tuple(note.syllable for note in notes) if any(note.syllable for note in notes) else ()
     lines = printed_lines(strain, bars, over, room, counts, phrased=phrased)

@@ -8,7 +8,7 @@ from generators.brass.grade import first_with
 from generators.brass.horn import Horn
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import mapped, notes, on, then
+from generators.phrase.algebra import mapped, notes, then
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.in_key import in_key
 from generators.phrase.label import Label
@@ -54,14 +54,18 @@ LOW_WAYS = ("chord", "scale", "thirds", "fourths", "turns")
 # What a title says of each but the usual one.
 _WAY_WORDS = {"scale": " by the scale", "thirds": " by thirds", "fourths": " by fourths", "turns": " in turns"}
 _PLAIN = Key("C", 0)
-# Before notes that are lipped, the lowest one that is not is bent to the first of them.
-_BEND = "[mp]2/2( 1/2 | 2/1)*"
+# Before notes that are lipped, the lowest one that is not is bent to the first of them, then to the second, on its own valves:
+# degree 3 is that note, the others are a half-step apart.
+_BENDS, _OWN = ("[mp]3/2( 2/2 | 3/1)*", "3/2( 2/4 1 | 2/2 3/2)*"), 2
+_BEND = "bend"
 # A slur into a note that is printed an octave higher would look like a tie.
-_PEDAL_FORM, _BRACKETED_FORM = "[mp]8/1( | 1/1:fe)* | 8/1*", "[mp]8/1 | 1/1:fe* | 8/1*"
+_PEDAL_FORM, _BRACKETED_FORM = "[p]8/1( | 1/1:fe)* | 8/1*", "[p]8/1 | 1/1:fe* | 8/1*"
+# The bars of rest after a descent, and after what is bent or lipped.
+_REST, _LONG_REST = 1, 3
 _AIM = "Listen for the bottom note to be the broadest: drop the jaw and keep the air moving."
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
-_PEDAL_ADVICE = "{finger} as an octave higher; lipped notes have no tube of their own: the lip finds them. Hold while easy."
+_PEDAL_ADVICE = "{finger} as for the upper note. Lipped notes have no tube: the lip finds them. Hold while easy."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +91,8 @@ class _Part:
     label: Label
     key: Key
     music: Phrase[Pitch]
+    held: bool = False
+    """Whether its label tells how all of it is fingered."""
 
 
 def low(request: LowRequest) -> Study:
@@ -187,59 +193,77 @@ def _study(request: LowRequest, setting: Setting, form: str, descent: list[_Part
         pace,
         tuple(_strain(part, line) for part, line in zip(parts, music, strict=True)),
         replace(setting.limits, low=min(depth, setting.limits.low)),
-        remarks=tuple(_remarks(request, form, len(descent), setting)),
+        remarks=tuple(_remarks(request, form, len(descent), below, setting)),
         also=_PEDAL_CARE if below else "",
     )
 
 
-def _remarks(request: LowRequest, form: str, count: int, setting: Setting) -> Iterator[Remark]:
+def _remarks(request: LowRequest, form: str, count: int, below: Sequence[_Part], setting: Setting) -> Iterator[Remark]:
     widest = next(iter(LOW_FORMS))
     if form != widest:
         yield Narrowed(widest, form, setting.range)
     if not request.keys and not setting.limits.keys and count < _most(request):
         yield Fewer("strains", count, _most(request), setting.range)
-    if request.pedals:
-        yield Advice(setting.horn.said(f"Below {setting.horn.lowest.pretty}, {_PEDAL_ADVICE}"))
+    if below:
+        yield Advice(setting.horn.said(f"{_begun(below, setting.horn)}, {_PEDAL_ADVICE}"))
+
+
+def _begun(below: Sequence[_Part], of: Horn) -> str:
+    """Return what is fingered otherwise than the notes below it: the bends, on one set all through."""
+    way = usual(of.lowest, of)
+    if not way or below[0].label.name != _BEND:
+        return f"Below {of.lowest.pretty}"
+    return f"Bend {of.lowest.pretty} on {of.resonator.label(way.valves)} all through; below"
 
 
 def _pedals(depth: Pitch, setting: Setting) -> Iterator[_Part]:
     """Yield the octave drops from below the lowest tube to the depth; refuses with NoFit where their top is out of reach."""
     below = setting.horn.lowest.midi
-    if depth.midi < below and _lipped(simple(below - 1, sharp=False), setting.horn):
-        yield _bend(setting.horn)
+    lipped = [lower for lower in (below - 1, below - 2) if depth.midi <= lower and _lipped(lower, setting.horn)]
+    if lipped:
+        yield _bend(len(lipped), setting.horn)
     for midi in range(below - 1, depth.midi - 1, -1):
         music = _drop(midi, setting.horn)
         if not inside(music, replace(setting.limits, low=depth)):
             first = simple(below + 11, sharp=False)
             where = f"begin on {first}, an octave above the first, past {setting.limits.high}"
             raise NoFit(Refusal("pedals", None, where))
-        yield _Part(_pedal_label(min(note.pitch for note in notes(music)), setting.horn), _PLAIN, music)
+        yield _octave(music, setting.horn)
 
 
-def _lipped(note: Pitch, horn: Horn) -> bool:
-    way = usual(note, horn)
+def _lipped(midi: int, horn: Horn) -> bool:
+    way = usual(simple(midi, sharp=False), horn)
     return way is not None and way.kind == "lipped"
 
 
-def _bend(horn: Horn) -> _Part:
-    """Return the lowest note of the tubes bent to the half-step below it and back, on its own fingering."""
+def _bend(count: int, horn: Horn) -> _Part:
+    """Return the lowest note of the tubes bent a half-step and back, and so many at the most, on its own fingering."""
     note, way = horn.lowest, usual(horn.lowest, horn)
-    lower, valves = simple(note.midi - 1, sharp=False), way.valves if way else ""
-    bare = mapped(degrees(_BEND), lambda degree: note if degree.index else lower)
-    music = on(on(on(bare, 0, glide=True, valves=valves), 1, glide=True), -1, valves=valves)
-    return _Part(Label(name="bend", note=note), _PLAIN, music)
+    valves = way.valves if way else ""
+    bare = mapped(degrees(" ".join(_BENDS[:count])), lambda degree: simple(note.midi + degree.index - _OWN, sharp=False))
+    own = (replace(bent, valves=valves, pitch=note) if bent.pitch.midi == note.midi else bent for bent in notes(bare))
+    music = tuple(replace(bent, glide=not bent.breath) for bent in own)
+    return _Part(Label(name=_BEND, note=note, part=_on_a_tube(valves, horn)), _PLAIN, music, held=True)
 
 
-def _pedal_label(note: Pitch, horn: Horn) -> Label:
-    """Return the label of an octave drop: its note and what it is fingered with; lipped where no partial helps.
+def _octave(music: Phrase[Pitch], horn: Horn) -> _Part:
+    """Return an octave drop, its label its note and what both are fingered with; lipped where no partial helps.
 
     Over the note it would stand nearer to the line above.
     """
-    way = usual(note, horn)
+    lowest = min(note.pitch for note in notes(music))
+    ways = [usual(note.pitch, horn) for note in notes(music)]
+    way = usual(lowest, horn)
     if way is None:
-        return Label(name="pedal", note=note)
-    tubes, name = horn.resonator, "lipped" if way.kind == "lipped" else "pedal"
-    return Label(name=name, note=note, part=tubes.opened(way.valves) or f"{tubes.what(way.valves)} {way.valves}")
+        return _Part(Label(name="pedal", note=lowest), _PLAIN, music)
+    label = Label(name="lipped" if way.kind == "lipped" else "pedal", note=lowest, part=_on_a_tube(way.valves, horn))
+    return _Part(label, _PLAIN, music, held={way.valves} == {other.valves for other in ways if other})
+
+
+def _on_a_tube(valves: str, horn: Horn) -> str:
+    """Return what a label says of a tube: "valves 1-3", "open"."""
+    tubes = horn.resonator
+    return tubes.opened(valves) or f"{tubes.what(valves)} {valves}"
 
 
 def _drop(midi: int, horn: Horn) -> Phrase[Pitch]:
@@ -249,8 +273,11 @@ def _drop(midi: int, horn: Horn) -> Phrase[Pitch]:
 
 
 def _strain(part: _Part, music: Phrase[Pitch]) -> Strain:
-    rested = then(music, (Rest(COMMON.bar * (2 if part.label.name else 1)),))
-    return Strain(part.label, part.key, rested, COMMON, line_up(bars(rested, COMMON)))
+    rested = then(music, (Rest(COMMON.bar * (_LONG_REST if part.label.name else _REST)),))
+    measures = bars(rested, COMMON)
+    # Bars of rest are one sign.
+    lines = (len(measures),) if part.label.name else line_up(measures)
+    return Strain(part.label, part.key, rested, COMMON, lines, held=part.held)
 
 
 def _low_part(where: Occasion) -> Iterator[Request]:
