@@ -80,19 +80,37 @@ def test_no_quick_loop_is_heard_once(asked: Asked) -> None:
                 assert loop[:half] == loop[half:] or (len(loop) % 3 == 0 and all(third == thirds[0] for third in thirds))
 
 
+def period(heights: list[int]) -> int:
+    """Return after how many notes a line begins again."""
+    return next(n for n in range(1, len(heights)) if heights[n:] == heights[:-n])
+
+
 @LAWS
 @given(studies("slurs"))
 def test_the_slow_loop_swells_to_its_top(asked: Asked) -> None:
-    """Where the slow loop rises to its highest note it swells from p to mp there and back; nothing quicker gets louder."""
+    """A slow loop of four notes or more swells from p to mp at its top and back, where it rises; nothing else gets louder."""
     _, study = asked
     for strain in study.strains:
         slow, *quick = stretches(strain)
+        line = [note.pitch.midi for note in slow]
+        swells = period(line) >= 4 and line[0] < max(line) and study.what != "there and back"
         marks = [(note.dynamic, note.hairpin) for note in slow if note.dynamic]
-        top = max(slow, key=lambda note: note.pitch.midi)
 
-        assert [("p", "<"), ("mp", ">"), ("p", "")] == marks or (marks == [("p", "")] and slow[0].pitch == top.pitch)
-        assert not top.hairpin or top.dynamic == "mp"
+        assert ([("p", "<"), ("mp", ">"), ("p", "")] if swells else [("p", "")]) == marks
+        assert all(note.pitch.midi == max(line) for note in slow if note.dynamic == "mp")
         assert {""} >= {note.dynamic + note.hairpin for stretch in quick for note in stretch}
+
+
+@pytest.mark.parametrize(
+    ("values", "tempo", "quickest"), [((4, 8), None, 16), ((2, 4), None, 8), ((8, 16), None, 16), ((4, 8), 180, 8)]
+)
+def test_asked_values_go_on_at_the_end(values: tuple[int, ...], tempo: int | None, quickest: int) -> None:
+    """The shortest tubes go on to the value twice as quick as those asked for, where there is one and the tempo allows it."""
+    study = make(SlursRequest(path="there-and-back", values=values, high="G5", tempo=tempo))
+    quick = [int(1 / min(note.length for note in strain.notes)) for strain in study.strains]
+
+    assert [max(values)] * 7 == quick[:7]
+    assert ([quickest] * 2 if quickest > max(values) else []) == quick[7:]
 
 
 @pytest.mark.parametrize(("high", "upper"), [("C6", {4, 5, 6}), ("G5", {4, 5, 6}), ("E5", {4, 5})])
@@ -102,6 +120,14 @@ def test_thirds_go_on_to_the_next(high: str, upper: set[int]) -> None:
 
     assert [upper] * 2 == [set(partials(strain, study)) for strain in study.strains[7:]]
     assert {4, 5} == {partial for strain in study.strains[:7] for partial in partials(strain, study)}
+
+
+def test_the_upper_third_says_so() -> None:
+    """Where the tubes that come again go to other partials, label and page say which."""
+    study = make(SlursRequest(width="third", high="C6"))
+
+    assert ["upper third"] * 2 == [strain.label.part for strain in study.strains[7:]]
+    assert Advice("0 and 2 at the end: the upper third, then quicker, only when the eighths are easy.") in study.remarks
 
 
 def test_a_sheet_of_all_tubes_begins_slower() -> None:

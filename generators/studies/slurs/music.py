@@ -15,9 +15,11 @@ from generators.theory.pitch import Pitch
 
 # Values past this are quick, and none of them is heard but once: our choice.
 _SLOW, _TWICE = 4, 2
+# A loop of so many notes has room to swell: our choice.
+_SWELLING = 4
 
 
-def slur_music(stage: Stage, tube: str, meter: Meter, horn: Horn, beats: float) -> Phrase[Pitch]:
+def slur_music(stage: Stage, tube: str, meter: Meter, horn: Horn, beats: float, *, level: bool = False) -> Phrase[Pitch]:
     """Return what a tube plays, from its slowest loop down to its last long note.
 
     The slowest comes home to a long note before it breathes; the next two go on to one together if a breath of so many beats is
@@ -30,7 +32,8 @@ def slur_music(stage: Stage, tube: str, meter: Meter, horn: Horn, beats: float) 
         groups = [then(levels[0], homes[0]), *quick]
     else:
         groups = [then(level, home) for level, home in zip(levels, homes, strict=True)]
-    return mapped(_marked(groups), partial(partial_pitch, horn, tube))
+    swells = not level and len(stage[0][0]) >= _SWELLING
+    return mapped(_marked(groups, swells=swells), partial(partial_pitch, horn, tube))
 
 
 def _level(loop: Loop, value: int, meter: Meter) -> Phrase[int]:
@@ -41,12 +44,12 @@ def _level(loop: Loop, value: int, meter: Meter) -> Phrase[int]:
     return line([loop[i % len(loop)] for i in range(count)], [each] * count)
 
 
-def _marked(groups: Sequence[Phrase[int]]) -> Phrase[int]:
-    """Return groups slurred, each with a breath after it; the slow one swells to its top, the others are soft: no louder."""
+def _marked(groups: Sequence[Phrase[int]], *, swells: bool) -> Phrase[int]:
+    """Return groups slurred, each with a breath after it; the slow one may swell to its top, the others are soft: no louder."""
     slow, *quick = (on(slurred(group), -1, breath=True) for group in groups)
     pitches = [note.pitch for note in notes(slow)]
     top = pitches.index(max(pitches[:-1]))
-    if not 0 < top < len(pitches) - 1:
+    if not (swells and 0 < top < len(pitches) - 1):
         return on(then(slow, *quick), 0, dynamic="p")
     swelled = on(on(on(slow, 0, dynamic="p", hairpin="<"), top, dynamic="mp", hairpin=">"), -1, dynamic="p")
     return then(swelled, *quick)

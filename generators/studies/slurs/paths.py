@@ -19,6 +19,8 @@ class SlurPath:
     narrower: str
     """The path to take where the range is too small for this one."""
     aim: str
+    level: bool = False
+    """Whether it stays in one loudness: its aim asks for that."""
 
 
 _PAIR, _FALL, _ROCK = (1, 2), (2, 1), (1, 2, 3, 2)
@@ -68,6 +70,7 @@ SLUR_PATHS = {
             (((_ROAD, 4), (_ROAD, 8)), ((_ROAD, 4), (_ROAD, 8), (_ROAD, 16))),
             "rocking",
             "Listen for faster air towards the top, not for more loudness, and for the same road home.",
+            level=True,
         ),
         SlurPath(
             "over-and-back",

@@ -32,6 +32,8 @@ class SlurRoute:
     aim: str
     once_more: bool = False
     """Whether its last stage is for nothing but the shortest tubes, once more at the end."""
+    level: bool = False
+    """Whether it stays in one loudness."""
 
     def stage(self, place: int, count: int) -> Stage:
         """Return what the tube at a place plays, of so many: from the easiest to the hardest; one alone the last."""
@@ -46,14 +48,17 @@ class SlurValues:
     allowed: tuple[int, ...]
     ladder: bool
     """Whether a tube quickens from value to value; it plays the last alone otherwise."""
+    last: int = 0
+    """The value that the shortest tubes go on to at the end, past those asked for; 0 for none."""
 
     def laid(self, stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
         """Return stages in these values; without values asked for, what is too quick is left out with the stages it makes.
 
-        Values that were asked for are those of every tube, on the loops of the first stage.
+        Values that were asked for are those of every tube, on the loops of the first stage; a last one makes a second stage.
         """
         if self.asked:
-            laid: tuple[Stage, ...] = (self._over(tuple(loop for loop, _ in stages[0]), self.asked),)
+            loops, ends = tuple(loop for loop, _ in stages[0]), ((), (self.last,)) if self.last else ((),)
+            laid: tuple[Stage, ...] = tuple(self._over(loops, (*self.asked, *end)) for end in ends)
         else:
             kept = [tuple(level for level in stage if level[1] in self.allowed) for stage in stages]
             # A stage that loses its quickest level is no longer harder than the first.
@@ -88,7 +93,7 @@ def _named(path: SlurPath, series: list[int], values: SlurValues) -> Iterator[Sl
         for base in _bases(stages[:count], series):
             placed = tuple(_placed(stage, series, base) for stage in stages[:count])
             if not any(stage[-1][0][0] in _RESTLESS for stage in placed):
-                yield SlurRoute(path.name, placed, path.aim)
+                yield SlurRoute(path.name, placed, path.aim, bool(values.asked) and count > 1, path.level)
     if path.narrower:
         yield from _named(SLUR_PATHS[path.narrower], series, values)
 
@@ -150,7 +155,8 @@ def _own(text: str, series: list[int], values: SlurValues) -> Iterator[SlurRoute
     for lower in range(min(loop) + 1):
         path = _turned(tuple(series[rung - lower] for rung in loop))
         stages = values.laid((tuple((path, value) for value in _OWN_VALUES),))
-        yield SlurRoute("-".join(map(str, path)), stages, _OWN_AIM)
+        for count in range(len(stages), 0, -1):
+            yield SlurRoute("-".join(map(str, path)), stages[:count], _OWN_AIM, once_more=count > 1)
 
 
 def _partials(text: str, series: list[int]) -> list[int]:

@@ -101,7 +101,15 @@ def _values(request: SlursRequest, setting: Setting) -> SlurValues:
         if value not in own:
             why = f"is too quick for grade {request.grade}"
             raise BadRequest(Refusal("value", value, why, allowed=tuple(map(str, own))))
-    return SlurValues(tuple(sorted(set(request.values))), grade.slur_values or own, request.ladder)
+    asked = tuple(sorted(set(request.values)))
+    return SlurValues(asked, grade.slur_values or own, request.ladder, _last(request, asked, own, setting))
+
+
+def _last(request: SlursRequest, asked: tuple[int, ...], own: tuple[int, ...], setting: Setting) -> int:
+    """Return the value twice as quick as those asked for, if a player on all tubes can have it at the tempo; else 0."""
+    quicker = 2 * max(asked, default=0)
+    slow = not setting.tempo_asked or setting.tempo * quicker <= LIP_SPEED * 240
+    return quicker if quicker in own and request.ladder and not request.tubes and slow else 0
 
 
 def _tubes(request: SlursRequest, setting: Setting) -> tuple[str, ...]:
@@ -145,12 +153,13 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
     meter = COMMON if all(_even(len(loop), value) for stage in route.stages for loop, value in stage) else WALTZ
     beats = setting.limits.breath * setting.tempo / 60
-    lines = [slur_music(stage, tube, meter, setting.horn, beats) for tube, stage in played]
+    lines = [slur_music(stage, tube, meter, setting.horn, beats, level=route.level) for tube, stage in played]
     music, pace = with_air(lines, setting)
-    told = _told(played)
+    upper = f"upper {request.width}" if request.width and len(route.stages) > 1 and _higher(played, len(tubes)) else ""
+    told = [upper or part if i >= len(tubes) else part for i, part in enumerate(_told(played))]
     each = zip(played, music, told, strict=True)
     strains = tuple(_strain(tube, line, meter, part, setting) for (tube, _), line, part in each)
-    again = () if setting.grade.beginner else _once_more(played, len(tubes))
+    again = () if setting.grade.beginner else _once_more(played, len(tubes), upper)
     remarks = (*again, *_remarks(request, route, asked, tubes, setting))
     begun = pace if setting.tempo_asked or request.tubes else _begun(pace, music, setting)
     path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
@@ -191,11 +200,18 @@ def _begun(pace: int, music: Sequence[Phrase[Pitch]], setting: Setting) -> int:
     return min(pace, -(-slow // _STEP) * _STEP)
 
 
-def _once_more(played: _Played, tubes: int) -> Iterator[Remark]:
-    """Yield when the tubes that come again at the end are for."""
+def _higher(played: _Played, tubes: int) -> bool:
+    """Tell whether the tubes that come again at the end go to other partials."""
+    first, again = ({n for _, stage in part for loop, _ in stage for n in loop} for part in (played[:tubes], played[tubes:]))
+    return bool(again - first)
+
+
+def _once_more(played: _Played, tubes: int, upper: str) -> Iterator[Remark]:
+    """Yield when the tubes that come again at the end are for, and what they play if that is new."""
     if again := " and ".join(tube for tube, _ in played[tubes:]):
         slower = _WORDS[max(value for _, stage in played[:tubes] for _, value in stage)]
-        yield Advice(f"{again} once more, only when the {slower} are easy.")
+        what = f"at the end: the {upper}, then quicker" if upper else "once more"
+        yield Advice(f"{again} {what}, only when the {slower} are easy.")
 
 
 def _remarks(
