@@ -105,7 +105,7 @@ def remark_words(remark: Remark) -> str:
 def _fewer(remark: Fewer) -> str:
     of = f"{full_label(remark.of)}: " if remark.of else ""
     where = between_words(remark.within) if remark.within else ""
-    why = f": {where} registers share some of them" if remark.shared else f", to stay {where}"
+    why = f": {where} some registers have the same notes" if remark.shared else f", to stay {where}"
     why = f", for a breath of {remark.breath:.0f} s" if remark.breath else why
     return f"{of}{remark.count} {remark.what} instead of {remark.wanted}{why}."
 

@@ -262,7 +262,7 @@ CLAIMS: dict[str, Callable[[Study], bool]] = {
     "tell the k from the t": said("tk"),
     "k on the beat to carry": said("kt"),
     "three even notes; the second t": said("tk"),
-    "two t that meet at the beat": said("tk"),
+    "two equal t where groups meet": said("tk"),
     "k on the beat to be the strongest": said("kt"),
     "second k as clear": said("kt"),
     "two k in a row": said("kt"),

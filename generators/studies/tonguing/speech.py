@@ -55,15 +55,19 @@ def spoken(line: Phrase[Pitch], tongue: Tongue, size: int, groups: str, style: s
 
 
 def k_first(pitch: Pitch, tongue: Tongue, size: int, style: str, slow: Fraction, *, quick: bool) -> Phrase[Pitch]:
-    """Return a bar of k alone in a slow value, a bar of the tongue itself, and the end, all on one pitch."""
+    """Return a bar of k alone in a slow value, a bar of the tongue itself, and the end, all on one pitch.
+
+    Of two groups to a beat half a bar is enough, the end the other half.
+    """
     way = _way(tongue, EVEN, size)
     values = [length * _HALF if quick else length for length in way.group]
     mark = tuple(filter(None, (TONGUE_STYLES.get(style, ""),)))
     alone = [Note(pitch, slow, articulations=mark, syllable="k")] * int(3 * _BEAT / slow)
     rested = Note(pitch, _BEAT, articulations=mark, syllable="k", role="landing", may_breathe=True)
     group = [Note(pitch, value, articulations=mark, syllable=said) for value, said in zip(values, way.said, strict=True)]
-    end = Note(pitch, way.end, syllable="t", role="landing", breath=True)
-    return (*alone, rested, *group * int(1 / sum(values)), end, Rest(_BEAT))
+    end = Note(pitch, _TWO * _BEAT if quick else way.end, syllable="t", role="landing", breath=True)
+    count = int((1 - end.length if quick else 1) / sum(values))
+    return (*alone, rested, *group * count, end, *(() if quick else (Rest(_BEAT),)))
 
 
 def _broad(way: _Way) -> bool:

@@ -46,8 +46,9 @@ _MOST_BOXES, _BEGINNING = 16, 0.7
 _OWN_GROUPS = 3
 # The share of the quickest tongue that two groups to a beat may ask for at the last tempo, our choice, and the beats of a line.
 _RESERVE, _QUICK_BEATS = 0.9, 7
-_TICK = "Tick a tempo when every line was clean twice; rest as long as you need."
-_TWO_A_BEAT = "Two groups a beat: triplets this slow need no k."
+_TICK = "Tick a tempo when {lines} was clean twice; rest as long as you need."
+_EVERY, _AFTER_K = "every line", "all but the first line"
+_TWO_A_BEAT = "Two groups a beat, as eighth triplets would need no k."
 _SLOW = "These tempi are for learning the syllables: a single tongue would still do."
 _K_FIRST = "k first"
 _TWO, _THREE = 2, 3
@@ -95,6 +96,7 @@ def tonguing(request: TonguingRequest) -> Study:
     music, pace = with_air(said, setting)
     ladder = _ladder(request, pace, setting, quick=quick)
     top = max((pace, *ladder))
+    warming = tuple(_k_first(request, size, top, pace, setting, quick=quick))
     return Study(
         "tonguing",
         "Tonguing",
@@ -102,14 +104,16 @@ def tonguing(request: TonguingRequest) -> Study:
         tongue.aim,
         setting.horn.id,
         pace,
-        (*_k_first(request, size, top, pace, setting, quick=quick), *_strains(places, music, setting)),
+        (*warming, *_strains(places, music, setting)),
         setting.limits,
         goal=max(ladder, default=0),
         remarks=(
-            *_told(tongue, top * size / 60, ladder, setting, quick=quick),
+            *((Advice(_TICK.format(lines=_AFTER_K if warming else _EVERY)),) if ladder else ()),
+            *_told(tongue, top * size / 60, setting, quick=quick),
             *_remarks(request, patterns, places, setting),
         ),
         ladder=ladder,
+        also=_TWO_A_BEAT if quick else "",
     )
 
 
@@ -233,6 +237,7 @@ def _places(
         for pattern in patterns:
             lines, more = _own_lines(request, pattern, size, key, setting, heard), not request.keys and key != setting.keys[0]
             again = [way for name, way in once_more if name == pattern]
+            again = [] if more and pattern == _STILL else again
             plain = () if more and again else dict.fromkeys(ways)
             found += (_Place(key, register, pattern, line, way) for register, line in lines for way in plain)
             found += (_Place(key, lines[0][0], pattern, lines[0][1], way, again=True) for way in again if lines)
@@ -242,13 +247,13 @@ def _places(
 def _own_lines(
     request: TonguingRequest, pattern: str, size: int, key: Key, setting: Setting, heard: set[tuple[str, str]]
 ) -> list[tuple[str, Phrase[Pitch]]]:
-    """Return the lines of a pattern in a key; a second key that nobody asked for has one of what moves."""
+    """Return the lines of a pattern in a key; a second key that nobody asked for has one, to enter by a note in the middle."""
     lines = _lines(request, pattern, size, key, setting.limits)
     if request.keys or key == setting.keys[0]:
         heard.update((pattern, register) for register, _ in lines)
         return lines
-    new = [line for line in lines if (pattern, line[0]) not in heard] or lines
-    return new[:1] if pattern != _STILL else []
+    new = [line for line in lines if pattern != _STILL and (pattern, line[0]) not in heard] or lines
+    return new[:1]
 
 
 def _warms_in(request: TonguingRequest) -> bool:
@@ -285,12 +290,32 @@ def _lies(line: Phrase[Pitch], limits: Limits) -> str:
 
 
 def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
-    """Yield one strain a line; its label tells the pattern, on one note the register, or how uneven groups go."""
+    """Yield one strain a line; its label tells the pattern, the register if that alone tells it, or how uneven groups go."""
     for place, line in zip(places, music, strict=True):
-        told = place.register if place.pattern == _STILL else place.pattern.replace("-", " ")
+        alike = [each for each in places if _kin(each) == _kin(place)]
+        told = " ".join(filter(None, (_called(place), _which(place, alike))))
         uneven = "" if place.way == EVEN else _word(place.way, line)
         more = {"part": uneven} if place.again else {"part": told, "detail": uneven}
         yield _strain(setting.label(place.key, **more), place.key, line)
+
+
+def _kin(place: _Place) -> tuple[Key, str, str, bool]:
+    return place.key, place.pattern, place.way, place.again
+
+
+def _called(place: _Place) -> str:
+    return "" if place.pattern == _STILL else place.pattern.replace("-", " ")
+
+
+def _which(place: _Place, alike: Sequence[_Place]) -> str:
+    """Return what tells a line from those of the same pattern: its register, or which of them is higher."""
+    if len(alike) == 1:
+        return "" if _called(place) else place.register
+    names = {each.register for each in alike}
+    if len(names) == len(alike):
+        return place.register
+    upwards = sorted(alike, key=lambda each: _middle(each.line))
+    return (REGISTERS if len(alike) > _TWO else (REGISTERS[0], REGISTERS[-1]))[upwards.index(place)]
 
 
 def _strain(label: Label, key: Key, line: Phrase[Pitch]) -> Strain:
@@ -370,18 +395,14 @@ def _middle(line: Phrase[Pitch]) -> float:
     return (min(pitches) + max(pitches)) / 2
 
 
-def _told(tongue: Tongue, rate: float, ladder: Sequence[int], setting: Setting, *, quick: bool) -> Iterator[Remark]:
-    """Yield what a box of the ladder means, and whether the tempi need the tongue, given the notes a second at the last one."""
-    if ladder:
-        yield Advice(_TICK)
-    if quick:
-        yield Advice(_TWO_A_BEAT)
-    elif tongue.multiple and rate < EASY_SHARE * setting.limits.speed:
+def _told(tongue: Tongue, rate: float, setting: Setting, *, quick: bool) -> Iterator[Remark]:
+    """Yield whether the tempi need the tongue, given the notes a second at the last one."""
+    if not quick and tongue.multiple and rate < EASY_SHARE * setting.limits.speed:
         yield Advice(_SLOW)
 
 
 def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence[_Place], setting: Setting) -> Iterator[Fewer]:
-    """Yield where there are fewer lines: than registers that were chosen, or in one key than in another."""
+    """Yield where there are fewer lines than registers that were chosen."""
     asked = setting.keys if request.keys else setting.keys[:1]
     found = [len({(place.pattern, place.line) for place in places if place.key == key}) for key in asked]
     # All three registers are the usual ones: that some of them share a line is news only to who chose them.
@@ -389,10 +410,6 @@ def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence
         wanted = len(asked) * len(patterns) * len(dict.fromkeys(request.registers))
         if sum(found) < wanted:
             yield Fewer("lines", sum(found), wanted, within=setting.range, shared=True)
-        return
-    for key, count in zip(asked, found, strict=True):
-        if count < max(found):
-            yield Fewer("lines", count, max(found), within=setting.range, of=setting.label(key), shared=True)
 
 
 def _single_part(where: Occasion) -> Iterator[Request]:

@@ -66,7 +66,7 @@ TONGUES = {
             "tkt",
             132,
             176,
-            "Listen for the two t that meet at the beat: one ends a group, one begins it.",
+            "Listen for two equal t where groups meet.",
         ),
         Tongue(
             "triple-ktt", "triple, k-t-t", "ktt", 116, 156, "Listen for the k on the beat to be the strongest of the three."
@@ -80,7 +80,7 @@ TONGUES = {
             "Listen for the second k as clear as the first, and no gap before t.",
         ),
         Tongue(
-            "triple-ktk", "triple reversed, k-t-k", "ktk", 116, 156, "Listen for two k in a row across the beat to be equal."
+            "triple-ktk", "triple reversed, k-t-k", "ktk", 116, 156, "Listen for two k in a row to be equal where groups meet."
         ),
         Tongue("triple-tkk", "triple reversed, t-k-k", "tkk", 116, 156, "Listen for both k after the t to keep its loudness."),
     )
