@@ -99,10 +99,10 @@ def slurred_by_step(phrase: Phrase[P], place: Callable[[P], int]) -> Phrase[P]:
     """Return the phrase with its slurs parted where a note is no neighbour of the one before it; `place` is its step."""
     result, under = list(phrase), False
     for i, (event, after) in enumerate(pairwise(phrase)):
-        if not isinstance(event, Note) or not isinstance(after, Note):
+        if not isinstance(event, Note):
             continue
         under = (under or event.slur_open) and not (event.slur_close and not event.slur_open)
-        if under and abs(place(after.pitch) - place(event.pitch)) > 1:
+        if under and isinstance(after, Note) and abs(place(after.pitch) - place(event.pitch)) > 1:
             result[i], result[i + 1] = _parted(result[i], after)
     return tuple(result)
 

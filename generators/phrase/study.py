@@ -52,6 +52,8 @@ class Strain:
     """Bars on each printed line; empty: three or four a line as they come."""
     tube: str = ""
     """The tube all of it lies on, for lip slurs: a valve set, or a position."""
+    paired: bool = False
+    """Whether its eighths are beamed two by two, whatever the meter."""
     held: bool = False
     """Whether its label tells how all of it is fingered, its notes therefore do not."""
     repeats: int = 1

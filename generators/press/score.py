@@ -175,7 +175,8 @@ def _text(strain: Printed) -> str:
     loud = "\\dynamicUp\n" if strain.syllables else ""
     over = "\\slurUp\n" if slurred_over(strain.strain) else ""
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
-    return f"{loud}{over}{early}{_repeated(strain.strain, text)}"
+    pairs = "\\set Timing.beamExceptions = #'()\n" if strain.strain.paired else ""
+    return f"{loud}{over}{early}{pairs}{_repeated(strain.strain, text)}"
 
 
 def _level(line: Line, strain: Printed) -> str:

@@ -61,6 +61,22 @@ def test_every_bar_is_checked(name: str) -> None:
         assert len(music.bars) - spared == text.count("|")
 
 
+@pytest.mark.parametrize(("paired", "told"), [(True, 1), (False, 0)])
+def test_eighths_in_pairs(paired: bool, told: int) -> None:
+    """Where eighths are beamed two by two, the text tells the engraver to make no longer beams."""
+    assert told == _words(replace(strain("1/8 2 3 4 5/2"), paired=paired)).count(r"\set Timing.beamExceptions = #'()")
+
+
+def test_a_label_that_tells_the_fingering() -> None:
+    """Where the label tells how all of it is fingered, no note does; cents stay."""
+    over = (
+        _printed(strain(LOW), replace(FULL, note_names=False)),
+        _printed(replace(strain(LOW), held=True), replace(FULL, note_names=False)),
+    )
+
+    assert [[VALVES, CENTS], [CENTS]] == [[row.name for row in one.rows] for one in over]
+
+
 @pytest.mark.parametrize(("name", "sign"), [("trumpet", ""), ("trombone", r"\clef bass ")])
 def test_the_clef_is_the_horns(name: str, sign: str) -> None:
     """A horn in bass clef says so, on a staff and on free lines; treble clef is the engraver's own."""

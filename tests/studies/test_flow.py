@@ -311,7 +311,7 @@ def test_a_tongued_close_goes_the_way_of_its_shape(shape: str, place: int) -> No
     sketch = FLOW_CLOSES[shape]["tongued"][place : place + 1]
     for line in (notes(tongued_close(shape, one)) for one in sketch):
         high = [note.pitch.index for note in line]
-        loud = next(i for i, note in enumerate(line) if note.dynamic == "mf")
+        loud = next((i for i, note in enumerate(line) if note.dynamic == "mf"), 0)
         records = [i for i, index in enumerate(high) if index > max(high[:i], default=0)]
         shown = {
             "dip": high[loud] == min(high) and max(high) <= high[0] + 1,
@@ -339,6 +339,15 @@ def test_the_sighs_of_a_line_are_tongued(length_: str) -> None:
             assert [pitch for pair in pairs for pitch in pair] == [note.pitch for note in close]
             assert Fraction(3, 2) == length(tuple(close))
             assert (0, True) == (home.pitch.index, home.breath)
+            assert {""} == {note.hairpin for note in close}
+
+
+@pytest.mark.parametrize(
+    ("shape", "close", "paired"), [("lean", "tongued", True), ("lean", "none", False), ("dip", "tongued", False)]
+)
+def test_sighs_are_beamed_by_two(shape: str, close: str, paired: bool) -> None:
+    """Only where sighs are tongued are eighths beamed two by two."""
+    assert {paired} == {strain.paired for strain in make(FlowRequest(shape=shape, close=close)).strains}
 
 
 def test_every_breath_that_leans_has_a_goal() -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
-from generators.phrase.algebra import notes, on, onsets
+from generators.phrase.algebra import notes, on
 from generators.phrase.notation import degrees, value
 from generators.phrase.note import Degree, Note, Phrase
 
@@ -71,8 +71,8 @@ FLOW_CLOSES: dict[str, dict[str, tuple[str, ...]]] = {
     "lean": {
         "slurred": _IN_THREE,
         "tongued": (
-            "[mp<]4/8 3 2 1 6 5 | [mf>]4/4 3/2 | [p]1/2.*",
-            "[mp<]4/8 3 2 1 4 3 | [mf>]4/4 3/2 | [p]1/2.*",
+            "[mp]4/8 3 2 1 6 5 | 4/4 3/2 | [p]1/2.*",
+            "[mp]4/8 3 2 1 4 3 | 4/4 3/2 | [p]1/2.*",
         ),
     },
 }
@@ -91,11 +91,9 @@ def tongued_close(shape: str, sketch: str) -> Phrase[Degree]:
 
 
 def tongued_sighs(line: Phrase[Degree]) -> Phrase[Degree]:
-    """Return the leaning notes of a line and their answers once more, to be tongued, the second bar louder, and home."""
+    """Return the leaning notes of a line and their answers once more, to be tongued, and home: each sigh falls by itself."""
     pairs = [pair for pair in pairwise(notes(line)) if LONG in pair[0].articulations]
     values = [value(text) for text in _SIGHS[len(pairs)].split()]
     sung = [Note(note.pitch, length) for note, length in zip((note for pair in pairs for note in pair), values, strict=True)]
     longer = tuple(replace(note, articulations=(LONG,)) if not i % 2 else note for i, note in enumerate(sung))
-    second = next(i for i, start in enumerate(onsets(longer)) if start == _BAR)
-    loud = on(on(longer, 0, dynamic="mp", hairpin="<"), second, dynamic="mf", hairpin=">")
-    return (*loud, Note(Degree(0), _BAR, dynamic="p", breath=True))
+    return (*on(longer, 0, dynamic="mp"), Note(Degree(0), _BAR, dynamic="p", breath=True))

@@ -67,7 +67,7 @@ _MANY_SIGNS, _ROUND = 6, 12
 
 # What the tongued close is for.
 _TONGUED_AIM = "Then tongue on the same air, every note long."
-_SIGHS_AIM = "Then tongue the sighs on the same air."
+_SIGHS_AIM = "Then tongue the sighs."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,7 +103,11 @@ def flow(request: FlowRequest) -> Study:
             firsts = (all_seated(easy, keys, setting.limits) if easy else None) or []
             music, pace = with_air([*firsts, *seats], setting)
             first = int(request.length) + 1 if request.close == "tongued" else 0
-            lines = [_strain(key, line, meter, first, setting) for key, line in zip(keys, music[len(firsts) :], strict=True)]
+            pairs = request.shape == "lean" and bool(first)
+            lines = [
+                _strain(key, line, meter, first, setting, paired=pairs)
+                for key, line in zip(keys, music[len(firsts) :], strict=True)
+            ]
             easier = [_strain(key, line, meter, 0, setting) for key, line in zip(keys, music, strict=False)] if firsts else []
             return _study(request, setting, compass, tuple(_told(easier, lines, compass)), pace)
     where = f"finds no room for five notes between {setting.limits.low} and {setting.limits.high} in every key asked for"
@@ -186,14 +190,14 @@ def _compass(request: FlowRequest, setting: Setting) -> str:
     return request.compass or (_LEARNERS_COMPASS if setting.grade.octaves == "1" else _OWN_COMPASS)
 
 
-def _strain(key: Key, line: Phrase[Pitch], meter: Meter, first: int, setting: Setting) -> Strain:
+def _strain(key: Key, line: Phrase[Pitch], meter: Meter, first: int, setting: Setting, *, paired: bool = False) -> Strain:
     """Return a line with a bar of rest, a long one with two; a close of its own begins a printed line, after so many bars."""
     music = then(line, (Rest(meter.bar * (2 if length(line) / meter.bar >= _LONG else 1)),))
     bars = int(length(music) / meter.bar)
     seventh = key.degree(6)
     raised = any(note.pitch.alter > seventh.alter for note in notes(music) if note.pitch.step == seventh.step)
     scale = "natural minor" if key.mode == "minor" and not raised else ""
-    return Strain(setting.label(key, scale=scale), key, music, meter, _lines(first) + _lines(bars - first))
+    return Strain(setting.label(key, scale=scale), key, music, meter, _lines(first) + _lines(bars - first), paired=paired)
 
 
 def _lines(bars: int) -> tuple[int, ...]:
