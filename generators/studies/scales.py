@@ -59,7 +59,7 @@ SCALE_PATTERNS = {
             stops=False,
             aim="Listen for the turn at the top to pass in time; no note there is longer than its neighbours.",
         ),
-        Pattern("thirds", (0, 2), past=True, aim="Listen for the lower notes to make one line and the upper ones another."),
+        Pattern("thirds", (0, 2), aim="Listen for the lower notes to make one line and the upper ones another."),
         Pattern("fourths", (0, 3), aim="Listen for each fourth to be in tune before it is fast."),
         Pattern(
             "turns",

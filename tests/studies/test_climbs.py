@@ -353,11 +353,12 @@ def runs_home(line: list[int]) -> bool:
 def is_climb(line: list[int], cell: tuple[int, ...]) -> bool:
     """Tell whether a line is a cell on the root, on the next rung and so on, and a long note.
 
-    That is the last of the cells once more, or begins the next one.
+    That begins the next one, or is the next over the end of the last; of two cells alone it may be their end once more.
     """
     whole = len(line) // len(cell)
     cells = [step + rung for step in range(whole) for rung in cell]
-    return line in ([*cells, cells[-1]], [*cells, whole])
+    ends = [cells[-1] + 1] * (cell[-1] == max(cell)) + [cells[-1]] * (whole == 2)
+    return line in [[*cells, end] for end in (whole, *ends)]
 
 
 @pytest.mark.parametrize(("octaves", "high"), [("1", 12), ("2", 24)])
@@ -395,6 +396,20 @@ def test_octaves_out_of_reach() -> None:
 def test_a_climb_tells_why_it_is_short(asked: ScalesRequest, why: tuple[str, ...]) -> None:
     """What was in the way of a longer climb is told, and nothing that was not: the range, the breath or both."""
     assert [why] == [remark.why for remark in make(asked).remarks if isinstance(remark, Shortened)]
+
+
+@pytest.mark.parametrize("pattern", [name for name, row in SCALE_PATTERNS.items() if not row.run])
+@pytest.mark.parametrize("high", ["G5", "C6", "D6"])
+def test_all_keys_end_alike(pattern: str, high: str) -> None:
+    """Whatever room a key has past its goal, its cells come home over the same steps, and none but a turn sounds it before."""
+    rhythm = "triplets" if pattern == "threes" else "sixteenths" if pattern in ("turns", "fours") else "eighths"
+    study = make(ScalesRequest(keys=("all",), pattern=pattern, rhythm=rhythm, articulation="tongued", high=high))
+    size = len(SCALE_PATTERNS[pattern].cell)
+    for number in (0, 1):
+        lines = [[note.pitch.place for _, note in list(ways(strain))[number]] for strain in study.strains]
+
+        assert 1 == len({tuple(place - line[-1] for place in line[-size - 1 :]) for line in lines})
+        assert pattern == "turns" or all(line[-1] not in line[-size - 1 : -1] for line in lines)
 
 
 @pytest.mark.parametrize("pattern", [name for name, row in SCALE_PATTERNS.items() if not row.run])
@@ -609,7 +624,7 @@ def test_a_seventh_led_home_fills_its_bars(low: str, pattern: str) -> None:
 
 def test_a_slow_tongue_slows_a_slur_that_begins_anew() -> None:
     """A slurred climb that strikes its top again is no quicker than the tongue; a quicker tempo is refused with it."""
-    asked = ArpeggiosRequest(tongue=40, articulation="slurred", rhythm="sixteenths", pattern="crossed")
+    asked = ArpeggiosRequest(tongue=40, articulation="slurred", rhythm="sixteenths", pattern="crossed", octaves="1")
     with pytest.raises(BadRequest) as told:
         make(replace(asked, tempo=60))
 

@@ -2,6 +2,7 @@
 
 Rung 0 is the root; which pitch a rung has is left to `rungs`. A pattern says how they are climbed. Up and down each end on a
 long note on a strong beat; what the beat asks for is given by a longer first note of a run or a rest, never by other notes.
+What is no bare run comes to it without sounding it before, so that all keys end alike, whatever room they have past it.
 """
 
 from collections.abc import Sequence
@@ -86,6 +87,8 @@ _FIRST = {Fraction(1, 16) * count for count in (1, 2, 3, 4, 6, 8)}
 _EVEN_FIRST = {Fraction(1, 4), Fraction(1, 2)}
 # Notes before the goal of a run that are played as quarters: there is nothing to be quick about.
 _FEW = 2
+# Cells that are moved at the least.
+_FEWEST = 2
 # From key to key another rhythm, of those into which pattern and articulation go.
 TURNING = "turning"
 _BEAT, _HALF = Fraction(1, 4), Fraction(1, 2)
@@ -115,8 +118,6 @@ class _Way:
 
     rungs: tuple[int, ...]
     lengths: tuple[Fraction, ...]
-    broad: int = 0
-    """How many notes before the goal are twice as long as the others."""
 
     @property
     def lead(self) -> Fraction:
@@ -160,10 +161,10 @@ def _turn(falls: Fraction, lead: Fraction, again: bool) -> tuple[Fraction, Fract
 
     There is always time to breathe in, and more where the way down begins with the same note once more.
     """
+    if falls == 0:
+        return _HALF + _BEAT, _BEAT + lead
     if lead:
         return _HALF, lead
-    if falls == 0:
-        return _HALF + _BEAT, _BEAT
     return (_HALF, _HALF) if again else (_HALF - _BEAT / 2, _BEAT / 2)
 
 
@@ -198,24 +199,20 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
 def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
     """Return the cell moved up step by step until it has come to the goal: every cell is whole and lies on its pulse.
 
-    Where cells of a beat would miss the strong one, one more goes by a step past the goal; where that has no room the last one
-    is broader. None where nothing goes, or nothing would be moved.
+    None where nothing goes, or nothing would be moved.
     """
     cells = _to_the_goal(pattern, goal, roof, floor)
     if not cells:
         return None
-    even = rhythm.unit.denominator % 3 != 0 and not rhythm.lean
-    misses = even and len(pattern.cell) * rhythm.unit == _BEAT and cells % 2 == 1 and cells > 1
-    past = misses and abs(cells + pattern.cell[-1] - goal) == 1 and cells + pattern.reach <= roof
-    rungs = [step + rung for step in range(cells + past) for rung in pattern.cell]
-    broad = len(pattern.cell) if misses and not past else 0
-    return _Way((*rungs, goal), (*[rhythm.unit] * (len(rungs) - broad), *[2 * rhythm.unit] * broad), broad)
+    rungs = [step + rung for step in range(cells) for rung in pattern.cell]
+    return _Way((*rungs, goal), (rhythm.unit,) * len(rungs))
 
 
 def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
     """Return how many cells come to the goal; 0 where none do.
 
-    Either the last one ends there, and the goal is played once more, long; or the next one would begin there.
+    The next one would begin there, or the last one ends a step before it; where that were one cell alone the last one ends
+    there, and the goal is played once more, long.
     """
     if min(pattern.cell) < floor:
         return 0
@@ -223,7 +220,7 @@ def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
     goes_on = 1 < goal <= roof - pattern.reach + 1
     if goes_on and (pattern.past or not ends):
         return goal
-    return goal - pattern.reach + 1 if ends else 0
+    return max(goal - pattern.reach, min(goal - pattern.reach + 1, _FEWEST)) if ends else 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,9 +244,7 @@ def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bo
     if not sound.row.slots:
         once_more = way.rungs[-2] == way.rungs[-1]
         return then(slurred(run), last) if once_more else slurred(then(run, last))
-    even = len(run) - way.broad
-    broad = articulated(run[even:], sound.row, 2 * sound.rhythm.unit, 2 * sound.rhythm.pulse)
-    return then(_grouped(run[:even], begin, sound), broad, last)
+    return then(_grouped(run, begin, sound), last)
 
 
 def _grouped(run: Phrase[Rung], begin: Fraction, sound: _Sound) -> Phrase[Rung]:
