@@ -10,8 +10,9 @@ from generators.phrase.algebra import length, on, slurred, then
 from generators.phrase.bars import COMMON
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
-from generators.phrase.remark import Narrowed
+from generators.phrase.remark import Advice, Narrowed, Remark
 from generators.phrase.study import Strain, Study
+from generators.phrase.wording import full_label
 from generators.studies.kit.fit import NoFit, all_seated, leap, with_air
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
@@ -24,7 +25,7 @@ _OWN_KEYS = ("F", "C")
 _OWN_TEMPO = 72
 _OWN_WIDEST = "octave"
 # A line has no more leaps, and so many bars of rest follow a way: our choice.
-_BARS_A_LINE, _PAUSE = 6, 2
+_BARS_A_LINE, _PAUSE = 6, 4
 # The fixed note, the leap, the fixed note again.
 LEAP_NOTES = 3
 # Name to scale steps.
@@ -37,6 +38,7 @@ INTERVAL_WIDTHS = {
 # Which way the leaps go; both goes up and down by turns, the same width each way.
 _DIRECTIONS = {"up": (1,), "down": (-1,), "both": (1, -1)}
 _ARTICULATIONS = ("both", "slurred", "tongued")
+_DRONE = "A drone on the fixed note, or a tuner, shows whether it stays."
 _AIMS = {
     "up": "Listen for the fixed note to come back unchanged in pitch and colour, however far the leap.",
     "down": "Listen for the low end of each leap to speak as early as the high one; only the air goes down.",
@@ -53,18 +55,46 @@ class IntervalsRequest(Request):
     articulation: str = option("both", "Slurred, tongued, or first the one and then the other.", allowed=_ARTICULATIONS)
 
 
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """The leaps in a key, and how many scale steps the widest has."""
+
+    key: Key
+    width: int
+    line: Phrase[Pitch]
+
+    @property
+    def name(self) -> str:
+        """What the widest leap is called."""
+        return next(name for name, steps in INTERVAL_WIDTHS.items() if steps == self.width)
+
+
 def intervals(request: IntervalsRequest) -> Study:
     """Return the interval study of a request, one strain a key; refuses with NoFit where not even a second fits."""
     setting = resolve(request, _OWN_KEYS, _OWN_TEMPO, learner_keys=2)
     if request.articulation != "slurred":
         setting = setting.capped(setting.limits.speed * 60, "tongued quarters")
-    for widest in range(INTERVAL_WIDTHS[request.widest], 0, -1):
-        seats = all_seated(_leaps(request.direction, widest), setting.keys, setting.limits)
+    return _study(request, setting, _widest(request, setting, setting.keys) or _each(request, setting))
+
+
+def _widest(request: IntervalsRequest, setting: Setting, keys: Sequence[Key]) -> list[_Way]:
+    """Return the leaps in keys that all leap as far: to what was asked, a learner's as far as the range has it; else none."""
+    asked = INTERVAL_WIDTHS[request.widest]
+    for width in range(asked, 0 if setting.limits.keys or len(keys) == 1 else asked - 1, -1):
+        seats = all_seated(_leaps(request.direction, width), keys, setting.limits)
         if seats and max(leap(line) for line in seats) <= setting.limits.leap:
-            return _study(request, setting, widest, seats)
-    where = f"between {setting.limits.low} and {setting.limits.high} in every key"
-    second = f"a second {request.direction.replace('both', 'each way')}"
-    raise NoFit(Refusal("intervals", None, f"finds no room for {second} {where}"))
+            return [_Way(key, width, line) for key, line in zip(keys, seats, strict=True)]
+    return []
+
+
+def _each(request: IntervalsRequest, setting: Setting) -> list[_Way]:
+    """Return the leaps in every key as far as the range has them there; refuses with NoFit where there is not even a second."""
+    found = [way for key in setting.keys for way in _widest(request, setting, (key,))]
+    if len(found) < len(setting.keys):
+        where = f"between {setting.limits.low} and {setting.limits.high} in every key"
+        second = f"a second {request.direction.replace('both', 'each way')}"
+        raise NoFit(Refusal("intervals", None, f"finds no room for {second} {where}"))
+    return found
 
 
 def _leaps(direction: str, widest: int) -> Phrase[Degree]:
@@ -82,11 +112,10 @@ def _leaps(direction: str, widest: int) -> Phrase[Degree]:
     return then(*(on(must if bar in ends else may, 1, pitch=Degree(step)) for bar, step in enumerate(steps, 1)))
 
 
-def _study(request: IntervalsRequest, setting: Setting, widest: int, seats: Sequence[Phrase[Pitch]]) -> Study:
-    ways = [way for way in ("slurred", "tongued") if request.articulation in (way, "both")]
-    played = list(product(zip(setting.keys, seats, strict=True), ways))
-    music, pace = with_air([_take(line, way) for (_, line), way in played], setting)
-    name = next(name for name, steps in INTERVAL_WIDTHS.items() if steps == widest)
+def _study(request: IntervalsRequest, setting: Setting, found: Sequence[_Way]) -> Study:
+    played = list(product(found, (way for way in ("slurred", "tongued") if request.articulation in (way, "both"))))
+    music, pace = with_air([_take(way.line, played_so) for way, played_so in played], setting)
+    name = max(found, key=lambda way: way.width).name
     return Study(
         "intervals",
         "Intervals",
@@ -94,15 +123,26 @@ def _study(request: IntervalsRequest, setting: Setting, widest: int, seats: Sequ
         _AIMS[request.direction],
         setting.horn.id,
         pace,
-        tuple(_strain(request.direction, key, way, take, setting) for ((key, _), way), take in zip(played, music, strict=True)),
+        tuple(_strain(request.direction, way.key, so, take, setting) for (way, so), take in zip(played, music, strict=True)),
         setting.limits,
-        remarks=tuple(_remarks(request.widest, name, setting)),
+        remarks=tuple(_remarks(request, name, found, setting)),
+        also=_DRONE,
     )
 
 
-def _remarks(asked: str, widest: str, setting: Setting) -> Iterator[Narrowed]:
-    if asked not in (widest, _OWN_WIDEST):
+def _remarks(request: IntervalsRequest, widest: str, found: Sequence[_Way], setting: Setting) -> Iterator[Remark]:
+    """Yield what is said of narrower leaps than were asked for, in all keys or in some; a child's usual ones need no word."""
+    asked = request.widest
+    if setting.grade.child and asked == _OWN_WIDEST:
+        return
+    if len({way.width for way in found}) == 1 and asked != widest:
         yield Narrowed(_one(asked), _one(widest), setting.range, leap=setting.limits.leap, every=len(setting.keys) > 1)
+        return
+    for way in found:
+        if way.name != asked:
+            wider = all_seated(_leaps(request.direction, way.width + 1), (way.key,), setting.limits)
+            what = "widest leap" if wider else "range"
+            yield Advice(f"{full_label(setting.label(way.key))}: to the {way.name} only, for the {what}.")
 
 
 def _one(name: str) -> str:

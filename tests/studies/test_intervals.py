@@ -7,9 +7,11 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 
+from generators.brass.grade import grade
 from generators.errors import BadRequest
 from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
+from generators.phrase.wording import remark_words
 from generators.studies.catalogue import make
 from generators.studies.intervals import INTERVAL_WIDTHS, IntervalsRequest
 from tests.studies.phrasing import LAWS, slurs
@@ -51,14 +53,33 @@ def test_leaps_widen_by_steps(asked: Asked) -> None:
 
 @LAWS
 @given(studies("intervals"))
-def test_widths_alike_in_every_key_and_no_wider_than_asked(asked: Asked) -> None:
-    """All keys leap as far, never past what was asked; where less far than what was asked, not the usual, the page says so."""
+def test_as_wide_as_asked_or_told(asked: Asked) -> None:
+    """No key leaps past what was asked; where one leaps less far the page says so, but for a child's usual leaps."""
     request, study = asked
-    widest = {max(abs(step) for step in leaps(strain)) for strain in study.strains}
+    wanted = INTERVAL_WIDTHS[request.widest]
+    widest = [max(abs(step) for step in leaps(strain)) for strain in study.strains]
+    child = request.widest == "octave" and grade(request.grade).child
 
-    assert 1 == len(widest)
-    assert max(widest) <= INTERVAL_WIDTHS[request.widest]
-    assert (max(widest) < INTERVAL_WIDTHS[request.widest] and request.widest != "octave") == bool(study.remarks)
+    assert max(widest) <= wanted
+    assert (min(widest) < wanted and not child) == bool(study.remarks)
+    assert 1 == len(set(widest)) or not study.limits.keys
+
+
+def test_each_key_goes_as_far_as_it_has_room() -> None:
+    """Up and down to C6, leaps from C5 reach the octave and those from F4 the seventh, which the page tells."""
+    study = make(IntervalsRequest(direction="both", high="C6"))
+
+    assert [("F", 6), ("C", 7)] == list(dict.fromkeys((s.key.name, max(leaps(s))) for s in study.strains))
+    assert ["F major: to the seventh only, for the range."] == [remark_words(remark) for remark in study.remarks]
+
+
+@LAWS
+@given(studies("intervals"))
+def test_the_lips_rest(asked: Asked) -> None:
+    """After every way of leaping there are four bars of rest."""
+    _, study = asked
+
+    assert {Fraction(4)} == {strain.music[-1].length for strain in study.strains}
 
 
 @LAWS
