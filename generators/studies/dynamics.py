@@ -25,9 +25,9 @@ from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 60
 _BEAT = Fraction(1, 4)
-# The beats of the level note that ends a long tone, and the bars of rest after it at the least; after high tones the rest is
-# as long as they are: our choice.
-_SETTLED, _PAUSE, _TIRING = 2, 1, "high"
+# The beats of the level note that ends a long tone, and the bars of rest after it at the least, two after one of more than so
+# many bars; after high tones the rest is as long as they are: our choice.
+_SETTLED, _PAUSE, _LONG, _TIRING = 2, 1, 3, "high"
 # Bars of sudden changes on a line: both ways.
 _BOTH_WAYS = 8
 # No shorter hairpin is asked for while a quicker tempo would do.
@@ -161,16 +161,16 @@ def _sudden(pitch: Pitch, beats: int, start: str, change: str) -> tuple[Note[Pit
 
 
 def _rested(tone: tuple[Note[Pitch], ...], *, tiring: bool) -> Phrase[Pitch]:
-    """Return a tone with a rest to the end of its bar and a bar more, after a tiring one as long as itself or longer."""
-    left = -length(tone) % COMMON.bar
-    more = max(_PAUSE, ceil((length(tone) - left) / COMMON.bar)) if tiring else _PAUSE
+    """Return a tone with a rest to the end of its bar and a bar or two more, after a tiring one as long as itself or longer."""
+    left, pause = -length(tone) % COMMON.bar, _PAUSE + (length(tone) > _LONG * COMMON.bar)
+    more = max(pause, ceil((length(tone) - left) / COMMON.bar)) if tiring else pause
     return then(tone, (Rest(left + more * COMMON.bar),))
 
 
 def _strain(key: Key, register: str, shape: str, tone: Phrase[Pitch], setting: Setting) -> Strain:
     pitch = notes(tone)[0].pitch
     label = setting.label(key) if len(setting.keys) > 1 else Label()
-    return Strain(replace(label, note=pitch, part=register, detail=shape), key, tone, COMMON, _lines(tone))
+    return Strain(replace(label, name=shape, note=pitch, part=register), key, tone, COMMON, _lines(tone))
 
 
 def _lines(tone: Phrase[Pitch]) -> tuple[int, ...]:

@@ -43,7 +43,7 @@ def each(claim: Callable[[Strain], bool]) -> Callable[[Study], bool]:
 
 def shaped(shape: str, claim: Callable[[Strain], bool]) -> Callable[[Study], bool]:
     """Return the claim that every strain of a shape makes, and one does."""
-    return lambda study: {True} == {claim(strain) for strain in study.strains if strain.label.detail == shape}
+    return lambda study: {True} == {claim(strain) for strain in study.strains if strain.label.name == shape}
 
 
 def outermost(strain: Strain, pick: Callable[[list[int]], int]) -> list[int]:
