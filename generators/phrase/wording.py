@@ -1,5 +1,7 @@
 """Labels, roles and remarks in words, for whoever prints, exports or reports; nothing reads these words again."""
 
+from collections.abc import Sequence
+
 from generators.phrase.label import Label
 from generators.phrase.note import Note
 from generators.phrase.remark import Advice, Fewer, Fitting, LeftOut, Narrowed, Range, Remark, Shortened
@@ -12,7 +14,7 @@ ROLE_WORDS = {"bent": "bend", "sudden": "subito", "slowing": "rit."}
 # A leap of so many half-steps is no limit that anybody meets.
 FREE_LEAP = 24
 # What keeps a climb short.
-_HINDRANCES = {"range": "the range", "breath": "the breath", "leaps": "the leaps", "pattern": "its pattern"}
+_HINDRANCES = {"range": "your range", "breath": "your breath", "leaps": "your widest leap", "pattern": "the pattern"}
 # Scales whose name a short label leaves to the key's own.
 _OWN_SCALES = ("", "major", "minor", "natural minor", "melodic minor")
 
@@ -86,14 +88,13 @@ def remark_words(remark: Remark) -> str:
     """Return a remark as one sentence."""
     match remark:
         case Narrowed(was, now, within, leap, every):
-            leaps = f", no leap wider than {leap} half-steps" if 0 < leap < FREE_LEAP else ""
-            keys = " in every key" if every else ""
-            return f"{now[:1].upper()}{now[1:]} instead of {was}, to stay {between_words(within)}{keys}{leaps}."
+            leaps = f", your widest leap {leap} half-steps" if 0 < leap < FREE_LEAP else ""
+            keys = "every key keeps to your range," if every else "your range is"
+            return f"{now[:1].upper()}{now[1:]} instead of {was}: {keys} {range_words(within)}{leaps}."
         case Fewer():
             return _fewer(remark)
         case Shortened(of, top, why):
-            for_what = f", for {' and '.join(map(_HINDRANCES.__getitem__, why))}" if why else ""
-            return f"{full_label(of)}: up to {top.pretty[:-1]} only{for_what}."
+            return f"{full_label(of)}: up to {top.pretty[:-1]} only{_as_far(why)}."
         case Fitting(what, within, names):
             return f"{what[:1].upper()}{what[1:]} chosen to fit {range_words(within)}{_listed(names)}."
         case LeftOut(keys):
@@ -102,10 +103,16 @@ def remark_words(remark: Remark) -> str:
             return text
 
 
+def _as_far(why: Sequence[str]) -> str:
+    """Return what goes no farther: as far as your range and your breath allow."""
+    what = " and ".join(map(_HINDRANCES.__getitem__, why))
+    return f", as far as {what} allow{'' if len(why) > 1 else 's'}" if why else ""
+
+
 def _fewer(remark: Fewer) -> str:
     of = f"{full_label(remark.of)}: " if remark.of else ""
-    where = between_words(remark.within) if remark.within else ""
-    why = f": {where} some registers have the same notes" if remark.shared else f", to stay {where}"
+    where = range_words(remark.within) if remark.within else ""
+    why = f": in your range, {where}, some registers have the same notes" if remark.shared else f": your range is {where}"
     why = f", for a breath of {remark.breath:.0f} s" if remark.breath else why
     return f"{of}{remark.count} {remark.what} instead of {remark.wanted}{why}."
 
@@ -113,11 +120,6 @@ def _fewer(remark: Fewer) -> str:
 def range_words(within: Range) -> str:
     """Return a range in words, such as F♯3 to C6."""
     return f"{within[0].pretty} to {within[1].pretty}"
-
-
-def between_words(within: Range) -> str:
-    """Return a range in a sentence, such as between F♯3 and C6."""
-    return f"between {within[0].pretty} and {within[1].pretty}"
 
 
 def _listed(names: tuple[str, ...]) -> str:

@@ -36,25 +36,25 @@ def test_labels(label: Label, full: str, brief: tuple[str, ...]) -> None:
 @pytest.mark.parametrize(
     ("remark", "words"),
     [
-        (Narrowed("a fourth", "a third", WITHIN), "A third instead of a fourth, to stay between F♯3 and C5."),
+        (Narrowed("a fourth", "a third", WITHIN), "A third instead of a fourth: your range is F♯3 to C5."),
         (
             Narrowed("an octave", "a sixth", WITHIN, leap=9),
-            "A sixth instead of an octave, to stay between F♯3 and C5, no leap wider than 9 half-steps.",
+            "A sixth instead of an octave: your range is F♯3 to C5, your widest leap 9 half-steps.",
         ),
-        (Fewer("notes", 3, 4, within=WITHIN), "3 notes instead of 4, to stay between F♯3 and C5."),
+        (Fewer("notes", 3, 4, within=WITHIN), "3 notes instead of 4: your range is F♯3 to C5."),
         (
             Fewer("cells", 2, 4, within=WITHIN, of=Label(key=C, detail="steps")),
-            "C major, steps: 2 cells instead of 4, to stay between F♯3 and C5.",
+            "C major, steps: 2 cells instead of 4: your range is F♯3 to C5.",
         ),
         (Fewer("beats to each hairpin", 4, 6, breath=10), "4 beats to each hairpin instead of 6, for a breath of 10 s."),
         (
             Fewer("lines", 4, 6, within=WITHIN, shared=True),
-            "4 lines instead of 6: between F♯3 and C5 some registers have the same notes.",
+            "4 lines instead of 6: in your range, F♯3 to C5, some registers have the same notes.",
         ),
-        (Shortened(Label(key=C), parse_pitch("G5"), ("range",)), "C major: up to G only, for the range."),
+        (Shortened(Label(key=C), parse_pitch("G5"), ("range",)), "C major: up to G only, as far as your range allows."),
         (
             Shortened(Label(key=C), parse_pitch("G5"), ("range", "breath")),
-            "C major: up to G only, for the range and the breath.",
+            "C major: up to G only, as far as your range and your breath allow.",
         ),
         (Fitting("keys", WITHIN), "Keys chosen to fit F♯3 to C5."),
         (LeftOut((C, B_FLAT)), "Keys kept for another etude: C major, B♭ major."),

@@ -360,6 +360,19 @@ def test_every_breath_that_leans_has_a_goal() -> None:
 @pytest.mark.parametrize(
     ("keys", "told"),
     [
+        (("Cb", "Gb", "F#"), "Make G♭ and F♯ sound the same."),
+        (("Db", "C#", "B", "Cb"), "Make D♭ and C♯, B and C♭ sound the same."),
+        (("C", "Am", "F#", "Ebm"), ""),
+    ],
+)
+def test_keys_that_sound_alike_shall(keys: tuple[str, ...], told: str) -> None:
+    """Where a sheet has two keys of one sound, the page bids the player make them sound the same."""
+    assert told == make(FlowRequest(keys=keys)).also
+
+
+@pytest.mark.parametrize(
+    ("keys", "told"),
+    [
         (("Cb", "Gb", "F#"), ["C♭ sounds as B, G♭ as F♯."]),
         (("C#", "Ebm"), ["C♯ sounds as D♭, E♭m as D♯m."]),
         (("B", "Db", "G#m"), []),

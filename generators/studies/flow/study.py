@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import product
+from itertools import combinations, product
 from typing import Any
 
 from generators.brass.grade import Grade
@@ -16,7 +16,7 @@ from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Phrase, Rest
 from generators.phrase.remark import Advice, Narrowed, Remark
 from generators.phrase.study import Strain, Study
-from generators.phrase.wording import key_words
+from generators.phrase.wording import key_words, tonic
 from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES, tongued_close, tongued_sighs
 from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, LEANS, Wanted, ways
 from generators.studies.flow.drawing import drawn_line
@@ -217,8 +217,23 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
         strains,
         setting.limits,
         remarks=tuple(_remarks(request, setting, compass)),
-        also="" if request.close != "tongued" else _SIGHS_AIM if request.shape == "lean" else _TONGUED_AIM,
+        also=" ".join(filter(None, (_close_aim(request), _alike(setting.keys)))),
     )
+
+
+def _close_aim(request: FlowRequest) -> str:
+    return "" if request.close != "tongued" else _SIGHS_AIM if request.shape == "lean" else _TONGUED_AIM
+
+
+def _alike(keys: Sequence[Key]) -> str:
+    """Return what to listen for in keys that sound alike; nothing where there are none."""
+    pairs = [(key, other) for key, other in combinations(keys, 2) if _sounding(key) == _sounding(other) and key != other]
+    told = [f"{tonic(key)} and {tonic(other)}" for key, other in pairs]
+    return f"Make {', '.join(told)} sound the same." if told else ""
+
+
+def _sounding(key: Key) -> tuple[int, str]:
+    return key.degree(0).midi % 12, key.mode
 
 
 def _compass_words(request: FlowRequest, compass: str, strains: Sequence[Strain]) -> str:
