@@ -35,7 +35,11 @@ from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
-_OWN_TEMPO = 80
+# Tempi from where to where, in steps of a metronome: our choice.
+_OWN_TEMPO, _GOAL, _RISE = 80, 112, 4
+_TICK = "Tick a tempo when every line was clean twice; rest as long as you need."
+# The bars of a note that only its valves change, held; what is tongued then has a line of its own.
+_HELD_BARS = 2
 _QUICKEST = Fraction(1, 16)
 _QUARTER = Fraction(1, 4)
 _CELLS = ("both", "diatonic", "chromatic")
@@ -45,7 +49,7 @@ _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the
 _STANDS_IN = "stands in for the usual fingering: hear how it changes pitch and colour."
 _STAND_IN = "stand in for the usual fingerings: hear how they change pitch and colour."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
-_STILL = "Tied notes are one air that only the {parts} change; then tongue them lightly."
+_STILL = "Tied notes: one air, the {parts} alone change. Then tongue each note lightly."
 _WHATS = {
     "turn": "The lower neighbour is as clear as the upper.",
     "gap": "The skip is as light as the step.",
@@ -74,6 +78,7 @@ def fingers(request: FingersRequest) -> Study:
     every = [cell for _, cells in parts for cell in cells]
     lines = [cell_line(cell, unit, _turn(i, unit, setting)) for _, cells in parts for i, cell in enumerate(cells)]
     music, pace = with_air(lines, setting)
+    ladder = () if setting.tempo_asked or setting.grade.child else _ladder(pace, setting)
     return Study(
         "fingers",
         setting.horn.said("{Hand}"),
@@ -83,9 +88,17 @@ def fingers(request: FingersRequest) -> Study:
         pace,
         tuple(_strains(parts, iter(music), leads_home=not request.changes)),
         setting.limits,
-        remarks=tuple(_remarks(request, parts, setting)),
+        goal=max(ladder, default=0),
+        remarks=(*((Advice(_TICK),) if ladder else ()), *_remarks(request, parts, setting)),
+        ladder=ladder,
         also=" ".join(_also(request, every, setting)),
     )
+
+
+def _ladder(pace: int, setting: Setting) -> tuple[int, ...]:
+    """Return the tempi to tick off from a pace to where the fingers go; none where there is no room."""
+    tempi = tuple(range(pace, min(_GOAL, setting.limits.tempo) + 1, _RISE))
+    return tempi if len(tempi) > 1 else ()
 
 
 def _also(request: FingersRequest, cells: Sequence[FingerCell], setting: Setting) -> Iterator[str]:
@@ -204,7 +217,14 @@ def _strains(parts: Sequence[_Part], music: Iterator[Phrase[Pitch]], *, leads_ho
         if len(cells) > 1 and leads_home:
             lines[-1] = _home(lines[-1], [cell.pitches[0] for cell in cells])
         whole = on(then(*lines), 0, dynamic="mp")
-        yield Strain(label, cells[0].key, whole, COMMON, tuple(int(length(phrase) / COMMON.bar) for phrase in lines))
+        widths = (width for cell, phrase in zip(cells, lines, strict=True) for width in _widths(cell, phrase))
+        yield Strain(label, cells[0].key, whole, COMMON, tuple(widths))
+
+
+def _widths(cell: FingerCell, line: Phrase[Pitch]) -> tuple[int, ...]:
+    """Return the bars on the printed lines of a cell: one line, but of one note what is tongued on a second."""
+    count = int(length(line) / COMMON.bar)
+    return (_HELD_BARS, count - _HELD_BARS) if cell.still else (count,)
 
 
 def _home(line: Phrase[Pitch], firsts: Sequence[Pitch]) -> Phrase[Pitch]:
