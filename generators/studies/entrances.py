@@ -265,13 +265,16 @@ def _entry(
 ) -> Phrase[Pitch]:
     """Return one entrance: the drawn figure, or the next that lies in the register, on a note of the key.
 
-    It begins on another note than the last one, and is none that was there before while there is another.
+    It begins on another note than the last one, and is none that was there before, in whatever octave, while there is another
+    in any figure.
     """
     last, heard = notes(before[-1])[0].pitch if before else None, {_tune(line) for line in before}
-    for figure, homes in _ways(figures, setting.grade.child):
-        lines = [line for line in _lines(figure, key, register, homes, setting.limits) if notes(line)[0].pitch != last]
-        if lines:
-            return pick([line for line in lines if _tune(line) not in heard] or lines, draw[0], "pitch", draw[1])
+    ways = _ways(figures, setting.grade.child)
+    drawn = [(way, list(_lines(way[0], key, register, way[1], setting.limits))) for way in ways]
+    found = [(way, lines) for way, every in drawn if (lines := [line for line in every if notes(line)[0].pitch != last])]
+    fresh = [new for _, lines in sorted(found, key=_away) if (new := [line for line in lines if _tune(line) not in heard])]
+    if found:
+        return pick((fresh or [found[0][1]])[0], draw[0], "pitch", draw[1])
     where = f"in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}"
     raise NoFit(Refusal("entrances", None, f"finds no room for a figure {where}"))
 
@@ -287,9 +290,15 @@ def _ways(figures: Sequence[str], child: bool) -> list[tuple[str, Sequence[int]]
     return [*own, *others] if child else [way for pair in zip(own, others, strict=True) for way in pair]
 
 
-def _tune(line: Phrase[Pitch]) -> tuple[tuple[Pitch, Fraction], ...]:
-    """Return a line without its marks."""
-    return tuple((note.pitch, note.length) for note in notes(line))
+def _away(found: tuple[tuple[str, Sequence[int]], object]) -> bool:
+    """Tell whether a figure begins on any degree that has its own."""
+    (figure, homes), _ = found
+    return figure in FIGURE_HOMES and len(homes) > len(FIGURE_HOMES[figure])
+
+
+def _tune(line: Phrase[Pitch]) -> tuple[tuple[str, Fraction], ...]:
+    """Return a line without its marks and without its octave."""
+    return tuple((note.pitch.name[:-1], note.length) for note in notes(line))
 
 
 def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: Limits) -> Iterator[Phrase[Pitch]]:
@@ -341,7 +350,7 @@ KIND = Kind(
     summary="Cold starts after counted rests, spread evenly over register and dynamic.",
     example=EntrancesRequest(count=16, rests="6-20", seed=7, dynamics=("pp", "ff")),
     aim=_AIM,
-    child_aim=("Count the rests, sing the note in your head, breathe, play.", "Listen: was it the note you sang?"),
+    child_aim=("Play the home note once. Count, sing your note inside, breathe, play.", "Listen: was it the note you sang?"),
     lacking="no note to come in on",
     areas=("entrances",),
     parts=(

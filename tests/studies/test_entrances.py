@@ -350,3 +350,12 @@ def test_a_child_comes_in_on_the_chord(grade: str) -> None:
             firsts = [b for a, b in pairwise(strain.music) if isinstance(a, Rest) and a.length >= 1 and isinstance(b, Note)]
 
             assert {note.pitch.step for note in firsts} <= chord
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_no_entrance_comes_twice(seed: int) -> None:
+    """Of sixteen entrances no two have the same notes in the same values, in whatever octave."""
+    study = make(EntrancesRequest(count=16, seed=seed, high="C6"))
+    tunes = [[(note.pitch.name[:-1], note.length) for note in notes(line)] for _, line in entries(study)]
+
+    assert 16 == len({tuple(tune) for tune in tunes})
