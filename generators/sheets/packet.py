@@ -97,14 +97,20 @@ def _chapters(
 ) -> tuple[Music] | tuple[Front | Music, ...]:
     """Return the cover and the studies; a beginner's few lines have no cover, but begin under the title."""
     if all(grade(first_notes(each).grade).beginner for each in request.studies):
-        return (_at_once(studies, sheet, omitted),)
+        return (_at_once(studies, _graded(request), sheet, omitted),)
     grown = not any(each.grade or each.low or each.high for each in request.studies)
     told = " ".join(filter(None, (omitted, _TO_OTHERS if grown else "")))
-    return _cover(studies, sheet, told), *(_chapter(study, sheet) for study in studies)
+    return _cover(studies, _graded(request), sheet, told), *(_chapter(study, sheet) for study in studies)
 
 
-def _at_once(studies: Sequence[Study], sheet: Sheet, omitted: str) -> Music:
-    title, words = sheet.title or PACKET_TITLE, tuple(filter(None, (_TO_A_CHILD, omitted)))
+def _graded(request: PacketRequest) -> str:
+    """Return the title of a packet, with the grade that all its studies are for."""
+    grades = {first_notes(each).grade for each in request.studies}
+    return f"{PACKET_TITLE}, grade {grades.pop()}" if len(grades) == 1 and "" not in grades else PACKET_TITLE
+
+
+def _at_once(studies: Sequence[Study], graded: str, sheet: Sheet, omitted: str) -> Music:
+    title, words = sheet.title or graded, tuple(filter(None, (_TO_A_CHILD, omitted)))
     return Music(
         sections=tuple(map(Section, studies)),
         title=title,
@@ -158,11 +164,11 @@ def _chapter(study: Study, sheet: Sheet) -> Music:
     return Music(sections=(Section(study),), flows=True, band=band, bookmark=study.title)
 
 
-def _cover(studies: Sequence[Study], sheet: Sheet, omitted: str) -> Front:
+def _cover(studies: Sequence[Study], graded: str, sheet: Sheet, omitted: str) -> Front:
     minutes = round(sum(study.playing + study.resting for study in studies) / 60)
     band = horn_band(studies[0].horn, sheet)
     entries = tuple(ContentsEntry(study.title, _words(study), place) for place, study in enumerate(studies, 1))
-    title = TitlePanel(sheet.title or PACKET_TITLE, band)
+    title = TitlePanel(sheet.title or graded, band)
     return Front(
         pages=((title, Contents(entries), *((Paragraph(omitted),) if omitted else ()), Cautions()),),
         foot=f"about {minutes} min, rests included",
@@ -172,10 +178,12 @@ def _cover(studies: Sequence[Study], sheet: Sheet, omitted: str) -> Front:
 
 def _words(study: Study) -> str:
     labels = list(dict.fromkeys(head_label(strain.label) for strain in study.strains))
+    valves = "Valves " if any(strain.tube for strain in study.strains) and horn(study.horn).valves else ""
     most = MOST_LABELS if len(labels) > MOST_LABELS + 1 else len(labels)
     shown = ", ".join(labels[:most]) + (" and more" if len(labels) > most else "")
     beat = "Dotted quarter" if study.compound else "Quarter"
-    return f"{shown.removesuffix('.')}. {beat} note {study.told_tempo}, about {_lasting(study.playing + study.resting)}."
+    tempo = f"{study.tempo} to {study.goal}" if study.goal else study.told_tempo
+    return f"{valves}{shown.removesuffix('.')}. {beat} note {tempo}, about {_lasting(study.playing + study.resting)}."
 
 
 def _lasting(seconds: float) -> str:

@@ -12,7 +12,9 @@ from generators.press.binding import Pressed
 from generators.press.laying import laid
 from generators.press.pages import MusicPage
 from generators.press.source import Source
+from generators.sheets.document import Front
 from generators.sheets.packet import PACKET_TITLE, packet_of
+from generators.sheets.panels import Contents, TitlePanel
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
 from generators.studies.catalogue import PACKET as STUDIES
@@ -79,7 +81,20 @@ def test_the_cover_cautions() -> None:
     """The cover bears the title, the horn, and the cautions: stop at pain, rest, small steps, ears, and whom to believe."""
     cover = " ".join(_texts()[0].split())
 
-    assert all(word in cover for word in (PACKET_TITLE, "Trumpet", "Pain", "Rest", "small steps", "ears", "teacher", "doctor"))
+    assert all(word in cover for word in (PACKET_TITLE, "Trumpet", "Pain", "rest", "small steps", "ears", "teacher", "doctor"))
+
+
+@pytest.mark.parametrize(("grade", "title"), [("3", f"{PACKET_TITLE}, grade 3"), ("", PACKET_TITLE)])
+def test_the_cover_names_the_grade(grade: str, title: str) -> None:
+    """The title of a cover tells the grade that all its studies are for; the contents tell valves and tempi as the pages do."""
+    cover = composed(packet_of(("slurs",), grade=grade), Sheet(date="2026-11-25")).chapters[0]
+    panels = cover.pages[0] if isinstance(cover, Front) else ()
+    found = [panel.title for panel in panels if isinstance(panel, TitlePanel)]
+    words = [entry.words for panel in panels if isinstance(panel, Contents) for entry in panel.entries]
+
+    assert [title] == found
+    assert words[0].startswith("Valves 0, 2, 1,")
+    assert "to 76, about" in words[0]
 
 
 @pytest.mark.parametrize(("paper", "large"), [("letter", False), ("a4", True)])
