@@ -23,6 +23,7 @@ from generators.proof.prove import ERROR, prove
 from generators.studies.arpeggios import CHORD_PATTERNS, ArpeggiosRequest
 from generators.studies.catalogue import make
 from generators.studies.kit.climb import RHYTHMS, Pattern
+from generators.studies.kit.fit import needed
 from generators.studies.kit.rungs import chord
 from generators.studies.scales import SCALE_PATTERNS, ScalesRequest
 from generators.theory.key import all_keys, parse_key
@@ -495,7 +496,7 @@ def test_a_leap_past_the_grade_leads_to_the_straight_pattern() -> None:
 def test_a_grown_player_is_quicker_than_a_beginner(record: type[Any]) -> None:
     """By itself a climb has no fewer notes a second in any grade than in the one before, and at the end of them many more."""
     studies_ = [make(record(grade=grade)) for grade in [*GRADES, ""]]
-    tempi = [study.tempo / min(note.length for note in study.strains[0].notes[1:3]) for study in studies_]
+    tempi = [max(study.tempo, study.goal) / min(note.length for note in study.strains[0].notes[1:3]) for study in studies_]
 
     assert sorted(tempi) == tempi
     assert tempi[-1] > 1.5 * tempi[0]
@@ -630,3 +631,21 @@ def test_a_slow_tongue_slows_a_slur_that_begins_anew() -> None:
 
     assert 40 == make(asked).tempo
     assert (("tempo", ("40",)),) == told.value.refusal.would_do
+
+
+@LAWS
+@given(CLIMBS)
+def test_a_climb_grows_to_its_tempo(asked: Asked) -> None:
+    """A grown player who names no tempo begins slower, by a step of four, at which the breath lasts; else the tempo stays."""
+    request, study = asked
+    free = request.tempo is None and not study.limits.keys
+
+    assert study.goal == 0 or (free and int(0.7 * study.goal) <= study.tempo < study.goal and study.tempo % 4 == 0)
+    assert needed([strain.music for strain in study.strains], study.limits) <= study.tempo
+
+
+def test_a_climb_from_92_to_132() -> None:
+    """The usual thirds of a grown player grow from 92 to 132."""
+    study = make(ScalesRequest(keys=("A", "Am"), pattern="thirds", high="C6"))
+
+    assert (92, 132) == (study.tempo, study.goal)

@@ -30,6 +30,8 @@ _HOMEWARD = {
 }
 # What a label calls the beginning of a scale of seven notes.
 _WHOLE, _FIVE, _SIX, _NUMBERS = 7, 4, 5, {2: "three", 4: "five", 5: "six"}
+# How much slower than its goal a climb begins, not below a slow beat, in steps of a metronome: our choice.
+_BEGINNING, _SLOW_BEAT, _STEP = 0.7, 60, 4
 _PATTERN, _LONG_FIRST = "pattern", "long notes first"
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
 
@@ -76,7 +78,17 @@ def climbing_study(job: Task, each: Sequence[Rungs], setting: Setting, name: str
     what = ", ".join(filter(None, (chosen.replace("-", " "), *words)))
     horn, turns = setting.horn, job.turning and not job.gradual
     lesson, aim = horn.said(f"Listen too for {job.row.lesson}."), horn.said(_TURNING_AIM if turns else job.pattern.aim)
-    return Study(job.kind, name, what, aim, horn.id, pace, music, setting.limits, remarks=remarks, also=lesson)
+    begun = _begun(pace, music, setting)
+    goal = pace if begun < pace else 0
+    return Study(job.kind, name, what, aim, horn.id, begun, music, setting.limits, goal=goal, remarks=remarks, also=lesson)
+
+
+def _begun(pace: int, music: Sequence[Strain], setting: Setting) -> int:
+    """Return the tempo at which a climb begins that grows to a pace where none was asked for; a learner's stays."""
+    if setting.tempo_asked or setting.limits.keys:
+        return pace
+    slow = max(int(_BEGINNING * pace), _SLOW_BEAT, needed([strain.music for strain in music], setting.limits))
+    return min(pace, -(-slow // _STEP) * _STEP)
 
 
 def _slurs(job: Task) -> bool:
