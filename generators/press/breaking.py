@@ -23,7 +23,7 @@ MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), 1.5, 1.0
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
-FITS = 0.989
+FITS = 0.983
 # A page after the first has so many staves at the least, if it can.
 FEWEST_STAVES = 3
 # What an odd number of pages costs where a blank one must follow.

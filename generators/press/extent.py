@@ -19,13 +19,13 @@ STAFF_EDGE, STEM, HEAD = 2.0, 3.5, 0.5
 # number, a word, a fermata, a breath over the staff, a row of texts, the syllables, an octave bracket, a dynamic.
 CLEF_UP, CLEF_DOWN = 3.6, 3.6
 SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH = 1.1, 0.9, 1.6, 1.9, 2.0, 4.2
-ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.6, 2.5, 2.0, 1.2
+ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.5, 2.5, 2.0, 1.2
 # What a dynamic adds under notes that reach below the height of the line's dynamics.
 BESIDE = 1.5
 # How much farther a slur reaches over so many notes.
 FAR, MANY = 0.6, 7
 # How much higher slurs reach that are over stems, and rows of texts over these.
-ARCHED, OVER_SLURS = 0.4, 0.5
+ARCHED, OVER_SLURS = 0.4, 0.3
 # How far from the middle line the number of a triplet stands whose beam is within the staff.
 NUMBER = 3.1
 # How much higher a slur arches over a leap, by its width.
