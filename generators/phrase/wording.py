@@ -79,11 +79,6 @@ def note_words(note: Note[Pitch]) -> str:
     return f"{note.beats} beats" if note.beats else ROLE_WORDS.get(note.role, "")
 
 
-def under_dynamic(note: Note[Pitch]) -> bool:
-    """Tell whether the word of a note belongs to its dynamic, and stands under it."""
-    return bool(note.beats) or note.role == "sudden"
-
-
 def remark_words(remark: Remark) -> str:
     """Return a remark as one sentence."""
     match remark:

@@ -9,7 +9,7 @@ from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
 from generators.phrase.study import Strain
-from generators.phrase.wording import note_words, under_dynamic
+from generators.phrase.wording import note_words
 from generators.press.lines import Line
 from generators.theory.pitch import Pitch
 
@@ -49,21 +49,16 @@ FREE = Extent(3.0, 3.0)
 
 def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False) -> Extent:
     """Return the extent of a line: with rows of texts over it, syllables under it if spoken, slurs over its stems if arched."""
-    words = [told_under(note, rows) for note in line.notes if note_words(note)]
+    words = any(note_words(note) for note in line.notes)
     breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
     over = ROW * rows + OVER_SLURS * (arched and rows > 0)
-    up = _above(line, horn) + ARCHED * arched + over + WORD * (not all(words))
+    up = _above(line, horn) + ARCHED * arched + over + WORD * (words and not rows)
     down = _below(line, horn, arched)
     if dynamic(line):
         loud = STAFF_EDGE + depth(line, horn, spoken, arched) + DYNAMIC
         up, down = (max(up, loud), down) if spoken else (up, max(loud, down + BESIDE))
-    down += SYLLABLES * spoken + WORD * any(words)
+    down += SYLLABLES * spoken + WORD * (words and rows > 0)
     return Extent(max(CLEF_UP, breath, up), down)
-
-
-def told_under(note: Note[Pitch], rows: int) -> bool:
-    """Tell whether the word of a note stands under it: that of a dynamic, and any where rows of texts stand over the staff."""
-    return rows > 0 or under_dynamic(note)
 
 
 def dynamic(line: Line) -> bool:

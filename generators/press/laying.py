@@ -40,6 +40,8 @@ EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean, by their signs.
 CENTS_TOLD = f"Cents in italics, from {AUDIBLE_CENTS} on, once on a page:"
 SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}, or lip it down)", "− is flat (lip it up)"
+# The share of strains of one shape that sets how all of them are broken: our choice.
+MANY_ALIKE = 0.4
 # A longer title leaves no room for the rest beside it.
 LONG_TITLE = 40
 
@@ -166,7 +168,7 @@ def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[
     extras = Extras(horn(study.horn), sheet.fingered, sheet.intonation, bool(sheet.note_names))
     told, line = _shared_detail(study), room_of(sheet).line
     bare = list(_unrepeated(study.strains))
-    alone = [printed(strain, extras, line, _detail(strain, told), phrased=study.piece) for strain in bare]
+    alone = [printed(strain, extras, line, _detail(strain, told), phrased=study.piece or bool(strain.tube)) for strain in bare]
     alone = [_wider(one, extras, line, _detail(one.strain, told)) for one in alone] if eased else alone
     counted = zip(bare, alone, _alike(alone), strict=True)
     strains = [
@@ -198,10 +200,11 @@ def _unrepeated(strains: Sequence[Strain]) -> Iterator[Strain]:
 
 
 def _alike(strains: Sequence[Printed]) -> Iterator[tuple[int, ...]]:
-    """Yield the measures on each line of every strain: as most others of its shape have them, where more than half have."""
+    """Yield the measures on each line of every strain: as many others of its shape have them, on more lines if in doubt."""
     ways = Counter((strain.shape, strain.counts) for strain in strains)
     shapes = Counter(strain.shape for strain in strains)
-    usual = {shape: counts for (shape, counts), found in ways.items() if found > shapes[shape] / 2}
+    often = [(shape, counts) for (shape, counts), found in ways.items() if found > shapes[shape] * MANY_ALIKE]
+    usual = dict(sorted(often, key=lambda way: len(way[1])))
     for strain in strains:
         counts = usual.get(strain.shape, strain.counts)
         yield max(counts, strain.counts, key=len)

@@ -53,7 +53,7 @@ def rows(heads: Sequence[Piece], extras: Extras) -> tuple[TextRow, ...]:
 
 
 def word(note: Note[Pitch]) -> str:
-    """Return the word at a note as LilyPond markup; under it where it counts a hairpin."""
+    """Return the word at a note as LilyPond markup."""
     words = note_words(note)
     return f'\\markup \\remark "{words}"' if words else ""
 

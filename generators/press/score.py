@@ -11,9 +11,8 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
-from generators.phrase.wording import under_dynamic
 from generators.press.columns import Column, column
-from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, slurred_over, three, told_under
+from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, slurred_over, three
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
 from generators.press.lines import Line, printed_lines
@@ -290,8 +289,8 @@ def _spelled(piece: Piece, worded: str | None, rows: int) -> str:
     """Return a printed note or rest as LilyPond text, with a word instead of its hairpin if there is one; made once."""
     if isinstance(piece.event, Rest):
         return rest_text(piece.face)
-    said = "" if piece.tied and not under_dynamic(piece.event) else word(piece.event)
-    over, under = ("", said) if told_under(piece.event, rows) else (said, "")
+    said = "" if piece.tied and not piece.event.beats and piece.event.role != "sudden" else word(piece.event)
+    over, under = ("", said) if rows else (said, "")
     note = piece.event if worded is None else replace(piece.event, hairpin="")
     return " ".join(filter(None, (note_text(note, piece.face, over, under), worded or "")))
 
