@@ -6,6 +6,7 @@ from itertools import islice
 
 from generators.band.keys import AN_OCTAVE, written_key
 from generators.band.moving import moved_study
+from generators.band.plainer import plainer_study
 from generators.band.programme import ClassStudy, Footing, Form, formed
 from generators.band.request import Member
 from generators.band.seating import Seat, octaves_to, shared_seats
@@ -31,6 +32,8 @@ class ClassLine:
     """How many octaves over what it was first written at it sounds."""
     beyond: Pitch | None = None
     """For a simpler line the first note of the whole one that is out of reach."""
+    plainer: bool = False
+    """Whether it is a beginner's among players who are farther on: in halves and quarters."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +53,7 @@ class SharedStudy:
     lines: tuple[ClassLine | Resting, ...]
     """One for each of those who read the key, in their order."""
     joined: int
-    """How many of them play all of it."""
+    """How many of them play all of it, note for note."""
 
     @property
     def seconds(self) -> float:
@@ -70,6 +73,11 @@ class Company:
     def alike(self) -> bool:
         """Whether the open tubes of all horns sound the same note, in whatever octave."""
         return len({member.tube % AN_OCTAVE for member in self.members}) == 1
+
+    @property
+    def mixed(self) -> bool:
+        """Whether some of them are beginners and others are not."""
+        return len({member.grade.beginner for member in self.members}) > 1
 
 
 def lengths(row: ClassStudy, company: Company) -> Iterator[SharedStudy]:
@@ -113,8 +121,10 @@ def _shared(row: ClassStudy, form: Form, company: Company, seat: Seat) -> Shared
     joined = sum(1 for line in whole if line)
     if joined < len(seat.joining):
         return None
-    lines = tuple(line or _easier(study, member, company.key) for line, member in zip(whole, company.members, strict=True))
-    return SharedStudy(row.name, study, lines, joined)
+    pairs = zip(whole, company.members, strict=True)
+    lines = tuple(_fair(line or _easier(study, member, company.key), member, company) for line, member in pairs)
+    alike = sum(1 for line in lines if isinstance(line, ClassLine) and not line.beyond and not line.plainer)
+    return SharedStudy(row.name, study, lines, alike)
 
 
 def _joined(study: Study, member: Member, key: Key, *, on_tubes: bool) -> ClassLine | None:
@@ -132,6 +142,14 @@ def _joined(study: Study, member: Member, key: Key, *, on_tubes: bool) -> ClassL
 def _easier(study: Study, member: Member, key: Key) -> ClassLine | Resting:
     found = simpler_line(study, member, key)
     return ClassLine(found.study, found.octaves, found.beyond) if found.study else Resting(found.beyond)
+
+
+def _fair(line: ClassLine | Resting, member: Member, company: Company) -> ClassLine | Resting:
+    """Return the line of a player; that of a beginner among others in plain values."""
+    if isinstance(line, Resting) or not company.mixed or not member.grade.beginner:
+        return line
+    plainer = plainer_study(line.study, member)
+    return replace(line, study=plainer, plainer=plainer != line.study)
 
 
 def _again(shared: SharedStudy, times: int) -> SharedStudy:

@@ -36,6 +36,9 @@ def part_words(plan: ClassPlan, member: Member) -> Iterator[str]:
         own = "an easier line in the same rhythm is yours" if missed.simpler else "rest and listen there"
         goes = "goes" if len(missed.studies) == 1 else "go"
         yield f"{_listed(missed.studies)} {goes} to {beyond_words(missed.note, member, 'your')}: {own}."
+    plainer = plainer_for(plan, member)
+    if plainer:
+        yield f"Your own line in {_listed(plainer)}: the same bars in long notes, without the quick ones."
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,11 @@ def missed_by(plan: ClassPlan, member: Member) -> Iterator[Missed]:
     found = [(line.beyond, isinstance(line, ClassLine), item) for item, line in plan.lines(member) if line.beyond]
     for note, simpler in dict.fromkeys((note, simpler) for note, simpler, _ in found):
         yield Missed(note, simpler, tuple(study_name(item) for one, easier, item in found if (one, easier) == (note, simpler)))
+
+
+def plainer_for(plan: ClassPlan, member: Member) -> list[str]:
+    """Return the studies in which a beginner has a plainer line than the others."""
+    return [study_name(item) for item, line in plan.lines(member) if isinstance(line, ClassLine) and line.plainer]
 
 
 def study_name(item: ClassItem) -> str:
@@ -112,6 +120,8 @@ def absences(plan: ClassPlan) -> Iterator[str]:
             instead = "an easier line in the same rhythm" if missed.simpler else "a rest"
             beyond = beyond_words(missed.note, member, "the limit of")
             yield sentence(f"{called(plan, member)} has {instead} in {_listed(missed.studies)}, which would go to {beyond}")
+        if plainer := plainer_for(plan, member):
+            yield sentence(f"{called(plan, member)} has the same bars in long notes in {_listed(plainer)}")
 
 
 def _left_out(plan: ClassPlan) -> Iterator[str]:

@@ -154,5 +154,5 @@ def _told(names: Sequence[str]) -> Iterator[str]:
 def _order(pair: tuple[Member, ClassLine]) -> tuple[int, int, int, str, int]:
     """Order lines by how high the horn lies, and the line on it; a simpler one is its player's own."""
     member, line = pair
-    own = (line.beyond.name, member.place) if line.beyond else ("", 0)
+    own = (line.beyond.name if line.beyond else "", member.place) if line.beyond or line.plainer else ("", 0)
     return -member.tube, list(HORNS).index(member.horn.id), -line.octaves, *own
