@@ -105,6 +105,8 @@ class _Entry:
     strain: Printed
     heading: Heading | None
     chapter: int | None
+    counted: bool = False
+    """Whether several players count its bars."""
 
 
 def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int, refused: Spans) -> Iterator[Laid]:
@@ -159,8 +161,8 @@ def _entries(flow: Sequence[tuple[int, Music]], sheet: Sheet) -> Iterator[_Entry
             strains = printed_strains(section.study, sheet)
             heading, begins = _heading(section, alone, sheet, strains), chapter if section is music.sections[0] else None
             for number, strain in enumerate(strains):
-                first = number == 0
-                yield _Entry(section.study, number, strain, heading if first else None, begins if first else None)
+                begun = (heading, begins) if number == 0 else (None, None)
+                yield _Entry(section.study, number, strain, begun[0], begun[1], section.counted)
 
 
 def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[Printed]:
@@ -327,5 +329,5 @@ def _sections(entries: Sequence[_Entry]) -> Iterator[PageSection]:
     for _, run in groupby(entries, key=lambda entry: id(entry.study)):
         group = list(run)
         study = group[0].study
-        music = scores([entry.strain for entry in group], group[0].number, study)
+        music = scores([entry.strain for entry in group], group[0].number, study, counted=group[0].counted)
         yield PageSection(group[0].heading, transposition(study), music)

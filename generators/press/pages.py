@@ -67,6 +67,10 @@ class Score:
     """The number of its first bar, where bars are numbered."""
     ends: bool = False
     """Whether the study ends with it."""
+    piece: bool = False
+    """Whether it is one piece, its sections lettered."""
+    opened: bool = False
+    """Whether the repeat that it begins with has its opening sign too."""
 
     @property
     def syllables(self) -> tuple[str, ...]:
@@ -187,10 +191,11 @@ def transposition(study: Study) -> str:
     return pitch_name(transpose(Pitch("C", 0, 4), horn(study.horn).interval))
 
 
-def scores(strains: Sequence[Printed], first: int, study: Study) -> tuple[Score, ...]:
+def scores(strains: Sequence[Printed], first: int, study: Study, *, counted: bool = False) -> tuple[Score, ...]:
     """Return the scores of the strains of a study from one on, on a page: one for all where it is one piece, else one each.
 
-    The meter is printed where the study begins and where it changes.
+    The meter is printed where the study begins and where it changes. Bars are numbered through a piece, and all those of a
+    study that several players `counted` together.
     """
     bars = list(accumulate((len(strain.bars) - bool(strain.upbeat) for strain in study.strains), initial=1))
     meters = [None, *(str(strain.meter) for strain in study.strains)]
@@ -199,8 +204,10 @@ def scores(strains: Sequence[Printed], first: int, study: Study) -> tuple[Score,
         Score(
             strains=tuple(strains[place : place + size]),
             timed=meters[first + place] != strains[place].meter,
-            first_bar=bars[first + place] if study.piece else 0,
+            first_bar=bars[first + place] if study.piece or counted else 0,
             ends=first + place + size == len(study.strains),
+            piece=study.piece,
+            opened=counted and strains[place].repeated,
         )
         for place in range(0, len(strains), size)
     )
