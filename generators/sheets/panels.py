@@ -62,6 +62,14 @@ class Paragraph:
 
 
 @dataclass(frozen=True, slots=True)
+class Ticks:
+    """A row of boxes to tick off, each with a word."""
+
+    words: tuple[str, ...]
+    template: str = "panels/ticks.ily.j2"
+
+
+@dataclass(frozen=True, slots=True)
 class Picture:
     """A drawing, with a heading and a remark at its right if it has them."""
 

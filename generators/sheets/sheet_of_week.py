@@ -17,7 +17,7 @@ from generators.routine.profile_check import check_profile
 from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.document import Document, Music, Section, Stamp, horn_band
 from generators.sheets.facts import part_keys
-from generators.sheets.panels import Paragraph
+from generators.sheets.panels import Paragraph, Ticks
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
 from generators.studies.air import AirRequest
@@ -28,27 +28,29 @@ from generators.studies.scales import ScalesRequest
 from generators.theory.pitch import extremes
 
 _DAYS = 7
+# The numbers that metronomes have by custom; common practice, no source.
+METRONOME = (*range(40, 60, 2), *range(60, 72, 3), *range(72, 120, 4), *range(120, 144, 6), *range(144, 209, 8))
 # The longest day of a week that is one sheet, and the shortest note of those who get one: our choice.
 LONGEST, _SLOWEST = 15, Fraction(1, 8)
-# What is new from week to week: the skill; the tempo, so many beats more for some weeks; then the key. Our choice.
+# What is new from week to week: the skill; the tempo, one number of a metronome more for some weeks; then the key. Our choice.
 _SKILLS = ("tonguing", "slurs", "intervals", "flow", "arpeggios", "entrances")
-_STEPS, _QUICKER = 4, 4
+_STEPS = 4
 # When each has been practised enough, in a child's words: our choice.
 GOOD_WHEN = {
-    "air": "it goes twice, and the note neither shakes nor stops",
+    "air": "the note neither shakes nor stops, twice in a row",
     "tonguing": "ten notes in a row begin alike",
-    "slurs": "three in a row change the note without the tongue",
+    "slurs": "both times the note changes without the tongue",
     "intervals": "five jumps land at the first try",
     "flow": "each slur takes one breath, twice in a row",
-    "arpeggios": "it goes three times, the top note at the first try",
+    "arpeggios": "the top note comes at the first try, twice in a row",
     "entrances": "the first try is the note that you sang",
-    "scales": "it goes three times without a stop",
-    "etude": "it goes twice without a stop, and somebody can sing it after you",
+    "scales": "each line goes twice, and you stop at the rests alone",
+    "etude": "it goes twice, and somebody can sing it after you",
 }
-_TOLD = "Play all of it every day and tick the day; ten minutes are enough. What is good, once; the rest, slowly, twice."
+_TOLD = "Every day play all of it twice, then tick the day. Ten minutes are enough."
 _TEACHER = "From your teacher: " + "_" * 60
 # What that takes of the page, in millimetres.
-_HEAD = 15.0
+_HEAD = 21.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +75,7 @@ def sheet_of_week(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
     check_profile(request.profile)
     tasks = list(tasks_of(request))
     boxes = tuple(weekday_name(request.on + timedelta(days=later))[:3] for later in range(_DAYS))
-    sections = tuple(Section(_named(task), good=GOOD_WHEN[task.study.kind], boxes=boxes) for task in tasks)
+    sections = tuple(Section(_named(task), good=GOOD_WHEN[task.study.kind]) for task in tasks)
     title = sheet.title or f"Week from {full_date(request.on)}"
     return Document(
         name=file_name("week", request.profile.horn, request.on.isoformat(), stamp.code),
@@ -85,7 +87,7 @@ def sheet_of_week(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
                 sections=sections,
                 title=title,
                 band=horn_band(request.profile.horn, sheet),
-                glance=(Paragraph(_TOLD, "quiet"), Paragraph(_TEACHER)),
+                glance=(Paragraph(_TOLD, "quiet"), Ticks(boxes), Paragraph(_TEACHER)),
                 glance_height=_HEAD,
                 bookmark=title,
             ),
@@ -110,9 +112,15 @@ def tasks_of(request: WeekRequest) -> Iterator[WeekTask]:
     yield _task("Warm-up", AirRequest(**common, seconds=30, widest="third"))
     yield _skill(week, common)
     scale = ScalesRequest(**common, pattern="straight")
-    quicker = replace(scale, tempo=make(scale).tempo + _QUICKER * (week % _STEPS))
+    quicker = replace(scale, tempo=_quicker(make(scale).tempo, week % _STEPS))
     yield _task("Scale", nearest_tempo(quicker))
     yield _task("Tune", EtudeRequest(**common | {"seed": week}, bars="8" if where.grade.slow else "16"))
+
+
+def _quicker(tempo: int, steps: int) -> int:
+    """Return a tempo so many numbers of a metronome farther on."""
+    later = [number for number in METRONOME if number > tempo]
+    return later[min(steps, len(later)) - 1] if steps and later else tempo
 
 
 def _task(name: str, request: Request) -> WeekTask:

@@ -10,8 +10,9 @@ from generators.press.laying import laid
 from generators.press.pages import MusicPage
 from generators.routine.profile import Profile
 from generators.routine.requests import WeekRequest
-from generators.sheets.document import Document, Music, Section
-from generators.sheets.sheet_of_week import is_one_sheet, tasks_of
+from generators.sheets.document import Document, Music, Panel, Section
+from generators.sheets.panels import Ticks
+from generators.sheets.sheet_of_week import METRONOME, is_one_sheet, tasks_of
 
 MONDAY = date(2026, 12, 7)
 YOUNG = [Profile(grade=grade, minutes=12) for grade in "012"]
@@ -32,14 +33,22 @@ def sections(document: Document) -> list[Section]:
     return list(chapter.sections)
 
 
+def glance(document: Document) -> tuple[Panel, ...]:
+    """Return what stands under the title of a sheet."""
+    (chapter,) = document.chapters
+    assert isinstance(chapter, Music)
+    return chapter.glance
+
+
 @young
 def test_a_week_has_four_things_on_two_pages(profile: Profile) -> None:
-    """Warm-up, one skill, one scale, one tune, each with a box for every day and with when it is good, on two pages."""
+    """Warm-up, one skill, one scale, one tune, each with when it is good, on two pages; one row of boxes for the days."""
     for later in range(WEEKS):
         sheet = compose(week(profile, later))
 
         assert ["Warm-up", "Skill", "Scale", "Tune"] == [section.study.name.split(":")[0] for section in sections(sheet)]
-        assert all(section.good and len(section.boxes) == 7 for section in sections(sheet))
+        assert all(section.good and not section.boxes for section in sections(sheet))
+        assert [7] == [len(panel.words) for panel in glance(sheet) if isinstance(panel, Ticks)]
         assert 2 >= len([page for page in laid(sheet, {}) if isinstance(page.page, MusicPage)])
 
 
@@ -61,6 +70,7 @@ def test_the_next_week_goes_on(profile: Profile) -> None:
     assert all(one[1].study.kind != other[1].study.kind for one, other in pairwise(weeks))
     assert all(one[3].study.strains != other[3].study.strains for one, other in pairwise(weeks))
     assert 1 < len({tasks[2].study.tempo for tasks in weeks})
+    assert set(METRONOME) >= {tasks[2].study.tempo for tasks in weeks}
 
 
 @pytest.mark.parametrize(
