@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
 
-from generators.brass.grade import grade, grade_by_notes
+from generators.brass.grade import grade, grade_by_notes, grade_on
 from generators.brass.horn import horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import option, slots
@@ -17,11 +17,13 @@ from generators.sheets.panels import Cautions, Contents, ContentsEntry, Paragrap
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
 from generators.studies.catalogue import PACKET, first_notes, kind, kind_of, make
-from generators.studies.etude.study import EtudeRequest
+from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.fit import NoFit
 from generators.studies.kit.kind import Kind
 from generators.studies.kit.request import FASTEST, Request
 from generators.studies.kit.setting import resolve
+from generators.studies.slurs.study import SlursRequest
+from generators.theory.pitch import parse_pitch
 
 PACKET_TITLE = "Practice packet"
 # So many labels of a study stand in the contents.
@@ -30,6 +32,9 @@ MINUTE_AND_A_HALF = 90
 _LIMITS = ("low", "high")
 # What a packet says to those whom it is not written for.
 _TO_OTHERS = "For a grown player in practice. If you learn, or come back after a pause, ask for a grade from 0 to 6."
+# The lip slurs to a beginner's lowest note, the second partial of a tube, and to his sixth, the fourth of the tube that lowers
+# by so many half-steps.
+_LOWEST_SLUR, _HIGHEST_SLUR, _UNDER_FOUR = "2-3", "3-4", 3
 # What stands over a beginner's first line, and the millimetres that it takes.
 _TO_A_CHILD, _LINE = "Stop when it hurts, rest as long as you play, and ask your teacher first.", 5.0
 
@@ -59,9 +64,20 @@ def packet_of(names: Sequence[str] = (), **common: Any) -> PacketRequest:
 
 
 def _of_a_kind(request: Request) -> tuple[Request, ...]:
-    """Return the request; of the first tunes, which are short, two."""
-    if isinstance(request, EtudeRequest) and grade(first_notes(request).grade).slow:
-        return request, replace(request, seed=request.seed + 1)
+    """Return the request; of a beginner's flow and lip slurs one to a note that he named and it does not reach.
+
+    What goes down comes after the others; up to the sixth note, which is new, it stands for those of five.
+    """
+    of, the_horn = grade_on(first_notes(request).grade, horn(request.horn)), horn(request.horn)
+    if not of.beginner or request.keys or not (request.low and request.high):
+        return (request,)
+    under = of.low.midi - parse_pitch(request.low).midi
+    if isinstance(request, FlowRequest) and under > 0:
+        return request, replace(request, shape="dip", compass="fifth", length="4", keys=of.own_keys[:1])
+    if isinstance(request, SlursRequest) and 0 < under < len(the_horn.tubes):
+        return request, replace(request, tubes=(the_horn.tubes[under],), path=_LOWEST_SLUR)
+    if isinstance(request, SlursRequest) and of.slow and parse_pitch(request.high) >= of.high:
+        return (replace(request, tubes=(the_horn.tubes[_UNDER_FOUR],), path=_HIGHEST_SLUR),)
     return (request,)
 
 

@@ -38,6 +38,9 @@ DAY_PARTS: dict[str, DayPart] = {
 }
 # The loudness in which a beginner warms up: our choice.
 _EASY = "mf"
+# What a beginner plays in one loudness too, though he does not warm up with it; what a child calls a study: our choice.
+_LEVEL = ("scales", "arpeggios", "intervals")
+_CHILD_NAMES = {"arpeggios": "Chord notes"}
 # The studies of a first packet.
 PACKET: tuple[str, ...] = tuple(kind.name for kind in KINDS.values() if kind.packet)
 
@@ -95,9 +98,17 @@ def _having(request: Request) -> Grade:
 def _worded(study: Study, of: Grade) -> Study:
     """Return a study whose hairpins arrive, in one dynamic and its aim worded for a child where that is its grade's."""
     whole = _arriving(study)
-    one = of.loud if of.one_dynamic else _EASY if of.beginner and KINDS[study.kind].warms else ""
-    plain = _plain(whole, one) if one else whole
+    one = of.loud if of.one_dynamic else _EASY if of.beginner and (KINDS[study.kind].warms or study.kind in _LEVEL) else ""
+    plain = _unlettered(_plain(whole, one) if one else whole)
     return _for_a_child(plain) if of.child else plain
+
+
+def _unlettered(study: Study) -> Study:
+    """Return a study without the letter of its section where it has no other."""
+    if not study.piece or len(study.strains) > 1 or not study.strains:
+        return study
+    (strain,) = study.strains
+    return replace(study, strains=(replace(strain, label=replace(strain.label, name="")),))
 
 
 def _plain(study: Study, dynamic: str) -> Study:
@@ -139,7 +150,9 @@ def _arriving(study: Study) -> Study:
 
 def _for_a_child(study: Study) -> Study:
     aim, also = map(horn(study.horn).said, KINDS[study.kind].child_aim)
-    return replace(study, aim=aim, also=also)
+    tube = study.strains[0].tube
+    what = f"on {tube}" if tube and study.what[:1].isdigit() else study.what
+    return replace(study, name=_CHILD_NAMES.get(study.kind, study.name), what=what, aim=aim, also=also)
 
 
 def _made(request: Request) -> Study:

@@ -98,7 +98,7 @@ def entrances(request: EntrancesRequest) -> Study:
         played = _played(request, count, setting, figures)
     study = Study(
         "entrances",
-        f"{count} cold entrances" if count > 1 else "One cold entrance",
+        _titled(count, child=setting.grade.child),
         "",
         _AIM,
         setting.horn.id,
@@ -108,6 +108,13 @@ def entrances(request: EntrancesRequest) -> Study:
     )
     minutes = round((study.playing + study.resting) / 60)
     return replace(study, remarks=(Advice(_LASTING.format(minutes)),)) if minutes >= _LONG else study
+
+
+def _titled(count: int, *, child: bool) -> str:
+    """Return what so many entrances are called; a child's are not cold, but come after rests."""
+    if child:
+        return f"{count} entrances after rests" if count > 1 else "An entrance after a rest"
+    return f"{count} cold entrances" if count > 1 else "One cold entrance"
 
 
 def _eased(setting: Setting, request: EntrancesRequest) -> Setting:
