@@ -16,7 +16,7 @@ TITLE, SMALL_TITLE, SECTION, BAND = (6.6, 46), (5.9, 58), (4.0, 60), (4.3, 80)
 AIM, REMARK, RUNNING = (4.0, 112), (3.8, 122), (6.0, 110)
 LADDER, BOXES = 5.6, 11
 # What follows an aim where the rest does.
-AFTERWARDS = " Then rest 100 s."
+AFTERWARDS = " Rest 100 s afterwards."
 
 
 def head_height(head: Head, room: Room) -> float:
