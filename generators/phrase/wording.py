@@ -71,7 +71,8 @@ def key_words(name: str) -> str:
 
 def strain_words(strain: Strain) -> str:
     """Return the key of a strain, or its tube, as short as a table has it."""
-    return strain.tube or (strain.label.note.pretty[:-1] if strain.label.note else key_words(strain.key.name))
+    key = strain.label.key or strain.key
+    return strain.tube or (strain.label.note.pretty[:-1] if strain.label.note else key_words(key.name))
 
 
 def note_words(note: Note[Pitch]) -> str:

@@ -170,6 +170,13 @@ class Day:
         return extremes(note.pitch for part in self.parts for note in part.study.notes)
 
     @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys of the day that some part of it is played in."""
+        strains = (strain for part in self.parts for strain in part.study.strains)
+        played = {strain.label.key.name for strain in strains if strain.label.key}
+        return tuple(name for name in self.context.keys.all if name in played)
+
+    @property
     def deep(self) -> str:
         """The part that it goes deep into; nothing where it has none of those that may be."""
         wanted = {*self.request.profile.favour, *self.request.wishes.favour, *self.request.wishes.only}

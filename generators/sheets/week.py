@@ -24,7 +24,7 @@ from generators.studies.catalogue import make, nearest_tempo
 from generators.studies.etude.study import EtudeRequest
 
 # Minutes that fill a cell of the chart.
-FULL_CELL = 3.0
+FULL_CELL = 4.0
 # The chart in millimetres: a cell, the room between two, the names at its left; and the tones of a cell and of what fills it.
 CELL_WIDTH, CELL_HEIGHT, CELL_GAP, NAMES_WIDTH = 18.2, 2.2, 0.64, 27.0
 CELL_TONE, FILLED_TONE = 0.88, 0.35
@@ -123,7 +123,7 @@ def _rows(week: Week) -> Iterator[DayRow]:
         yield DayRow(
             name=f"{weekday_name(day.on)} {day_and_month(day.on)}",
             kind=_kind(day, week),
-            keys=" ".join(map(key_words, (*day.context.keys.majors, *day.context.keys.minors))),
+            keys=" ".join(map(key_words, day.keys)),
             minutes=f"{day.seconds / 60:.0f} min",
             range=range_words(day.reach),
             load=f"{weight.high / 60:.1f} min high, {weight.rest:.0%} rest",

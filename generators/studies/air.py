@@ -19,12 +19,12 @@ from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.theory.key import Key, all_keys
-from generators.theory.pitch import Pitch, at_place, parse_pitch, simple
+from generators.theory.key import Key, all_keys, parse_key
+from generators.theory.pitch import Pitch, at_place, parse_pitch
 
 _OWN_TEMPO = 60
-# The compass from which a day's note is now lower, now higher, and by how many half-steps less each has: our choice.
-_WIDE, _SHIFT = 19, 5
+# The degrees on which a day's note is at rest, each with every turn as wide as its name, and the half-steps that turns take.
+_HOMES, _SPANS = {"major": (0, 4), "minor": (0,)}, {"third": 4, "fourth": 5, "fifth": 7}
 _A_STRAIN = 1
 # The turns from narrow to wide; degree 1 is the middle note. The half-step turn is written with steps and narrowed afterwards.
 AIR_TURNS = {
@@ -186,20 +186,20 @@ def _strains(index: int, key: Key, shaped: tuple[str, list[str]], setting: Setti
 
 def _air_part(where: Occasion) -> Iterator[Request]:
     """Yield one soft note and its turns or arcs, on another day in another register and key."""
-    widest, shape = where.turn(("third", "fourth", "fifth"), "air", 3), where.turn(tuple(AIR_SHAPES), "air shape")
+    widest, shape = where.turn(tuple(_SPANS), "air", 3), where.turn(tuple(AIR_SHAPES), "air shape")
     keys = where.keys.majors if where.grade.child else where.turn((where.keys.majors, where.keys.all[::-1]), "air key", 2)
-    common: dict[str, Any] = where.calm | _register(where) | {"keys": keys[:1]}
+    common: dict[str, Any] = where.calm | {"keys": keys[:1], "note": _note(where, keys[0], widest)}
     for seconds in (30, 45, 60, 90):
         yield AirRequest(**common, seconds=seconds, widest=widest, shape=shape)
 
 
-def _register(where: Occasion) -> dict[str, str]:
-    """Return the limits of a day's note: those of the quiet start, or a few half-steps less above or below where it is wide."""
-    low, high = where.low.midi, parse_pitch(where.calm["high"]).midi
-    if high - low < _WIDE:
-        return {}
-    lower, upper = {"high": simple(high - _SHIFT, sharp=False).name}, {"low": simple(low + _SHIFT, sharp=False).name}
-    return where.turn(({}, lower, upper), "air register")
+def _note(where: Occasion, name: str, widest: str) -> str:
+    """Return the tonic or fifth of a key that a day's turns go round, now lower, now higher; nothing where none has room."""
+    key, span = parse_key(name), _SPANS[widest]
+    low, high = where.low.midi + span, parse_pitch(where.calm["high"]).midi - span
+    every = (key.degree(degree, octave) for octave in range(1, 7) for degree in _HOMES[key.mode])
+    room = sorted(pitch for pitch in every if low <= pitch.midi <= high)
+    return where.turn(room, "air register").name if room and not where.grade.slow else ""
 
 
 KIND = Kind(
