@@ -18,6 +18,7 @@ from generators.routine.context import occasion
 from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile, grade_of
 from generators.routine.profile_check import check_profile
 from generators.routine.requests import MINUTES_KEPT, DayRequest
+from generators.routine.rests import shared_out, with_bars_off
 from generators.routine.taper import share
 from generators.studies.catalogue import DAY_PARTS, make, nearest_tempo
 from generators.studies.kit.kind import DayPart
@@ -34,6 +35,9 @@ _GENTLER = (("kind", ("light", "normal")),)
 LEAST_REST, FREE_REST = 5, 30
 # On a light day a rest may be so much longer than the playing, after easy parts of a grown player so much shorter: our choice.
 EASED, EASY = 1.6, 0.65
+# What a part above the staff is worth of rest beside others, how much longer than the playing its rest may be, and what an easy
+# part is worth: our choice.
+HIGH_EFFORT, HIGH_EASE, EASY_EFFORT = 1.6, 1.5, 0.75
 # What a light day has instead of each dynamic, in parts that reach one of the louder ones and not the softest: our choice.
 SOFTER = {"ff": "f", "f": "mf", "mf": "mp", "mp": "p", "p": "pp"}
 LOUDER, QUIETEST = ("mf", "f", "ff"), "pp"
@@ -92,6 +96,11 @@ class Part:
     def areas(self) -> tuple[str, ...]:
         """What playing it touches."""
         return self.row.areas
+
+    @property
+    def effort(self) -> float:
+        """How much rest it is worth, beside the others: most above the staff, least what is soft and in the middle."""
+        return HIGH_EFFORT if "high" in self.areas else EASY_EFFORT if self.row.easy else 1.0
 
     @property
     def least_rest(self) -> int:
@@ -362,7 +371,8 @@ def _in_turn(had: Sequence[_Choice], where: Occasion, profile: Profile) -> Itera
 
 def _turn_of(group: str, had: Sequence[_Choice], where: Occasion) -> str:
     """Return the part of a group whose turn it is; where it cannot be had, the next of them."""
-    names = [row.name for row in DAY_PARTS.values() if row.group == group and where.kind in row.days]
+    rows = (row for row in DAY_PARTS.values() if row.group == group and where.kind in row.days)
+    names = [row.name for row in rows for _ in range(row.turns)]
     begun = where.turn(range(len(names)), group)
     able = {choice.row.name for choice in had}
     return next(name for name in (*names[begun:], *names) if name in able)
@@ -389,18 +399,22 @@ def _doses(row: DayPart, where: Occasion, most: int, easy: float) -> Iterator[Pa
     for asked in dict.fromkeys(row.requests(own)):
         try:
             request = nearest_tempo(asked)
-            study = make(request)
+            study = with_bars_off(make(request), row.bars_off)
         except BadRequest:
             continue
         once = replace(part_of(row, request, study), ease=_ease(row, where, easy))
         # Up a ladder of tempi it is another thing every time, but the same notes.
         long = bool(study.ladder) or once.seconds / len(study.strains) > LONG_LINE
-        yield from (_again(once, times) for times in range(1, most - long + 1 if row.repeatable else 2))
+        # Lines that are rested after for long are played once, twice where there is but one.
+        again = min(most - long, 1 + (len(study.strains) == 1)) if row.bars_off else most - long
+        yield from (_again(once, times) for times in range(1, again + 1 if row.repeatable else 2))
 
 
 def _ease(row: DayPart, where: Occasion, easy: float) -> float:
     """Return how long a part may be rested after, beside how long it was played."""
-    return EASED if where.kind == "light" else easy if row.easy and not where.grade.child else 1.0
+    if where.kind == "light":
+        return EASED
+    return HIGH_EASE if "high" in row.areas else easy if row.easy and not where.grade.child else 1.0
 
 
 def _kept(choices: list[_Choice], seconds: float, most: int) -> list[_Choice]:
@@ -478,9 +492,9 @@ def _thinner(choices: list[_Choice], seconds: int) -> list[_Choice] | None:
 
 
 def _rested(parts: Sequence[Part], seconds: int) -> Iterator[Part]:
-    """Yield the parts with what is left of the time as rests between them, by how long each was played."""
-    spare = seconds - sum(part.seconds for part in parts) - sum(part.least_rest for part in parts[:-1])
-    room = [part.most_rest - part.least_rest for part in parts[:-1]]
-    for part, most in zip(parts[:-1], room, strict=True):
-        yield replace(part, rest=part.least_rest + round(spare * most / max(1, sum(room))))
-    yield parts[-1]
+    """Yield the parts with what is left of the time as rests between them, by how hard each was."""
+    total = seconds - sum(part.seconds for part in parts)
+    top = max((part.most_rest for part in parts[:-1]), default=0)
+    bounds = [(part.least_rest, top if "high" in part.areas else part.most_rest) for part in parts[:-1]]
+    rests = shared_out(total, bounds, [part.effort for part in parts[:-1]])
+    yield from (replace(part, rest=rest) for part, rest in zip(parts, (*rests, 0), strict=True))

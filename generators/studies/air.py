@@ -188,7 +188,9 @@ def _air_part(where: Occasion) -> Iterator[Request]:
     """Yield one soft note and its turns or arcs, on another day in another register and key."""
     widest, shape = where.turn(tuple(_SPANS), "air", 3), where.turn(tuple(AIR_SHAPES), "air shape")
     keys = where.keys.majors if where.grade.child else where.turn((where.keys.majors, where.keys.all[::-1]), "air key", 2)
-    common: dict[str, Any] = where.calm | {"keys": keys[:1], "note": _note(where, keys[0], widest)}
+    rests = ((name, note) for name in keys if not where.grade.slow and (note := _note(where, name, widest)))
+    name, note = next(rests, (keys[0], ""))
+    common: dict[str, Any] = where.calm | {"keys": (name,), "note": note}
     for seconds in (30, 45, 60, 90):
         yield AirRequest(**common, seconds=seconds, widest=widest, shape=shape)
 
@@ -199,7 +201,7 @@ def _note(where: Occasion, name: str, widest: str) -> str:
     low, high = where.low.midi + span, parse_pitch(where.calm["high"]).midi - span
     every = (key.degree(degree, octave) for octave in range(1, 7) for degree in _HOMES[key.mode])
     room = sorted(pitch for pitch in every if low <= pitch.midi <= high)
-    return where.turn(room, "air register").name if room and not where.grade.slow else ""
+    return where.turn(room, "air register").name if room else ""
 
 
 KIND = Kind(

@@ -123,7 +123,7 @@ def _strain(key: Key, rung: Pitch, line: Phrase[Pitch], rests: int) -> Strain:
 
 def _high_part(where: Occasion) -> Iterator[Request]:
     """Yield ladders of the last rungs up to the top of the day, some days a little below, where most stand over the staff."""
-    over, approach = where.horn.clef.over.midi, where.turn(tuple(APPROACHES), "approach", 2)
+    over, approach = where.horn.clef.over.midi, where.drift(tuple(APPROACHES), "approach", 3)
     under = where.turn(_DAY_TOPS, "ladder", 3) if where.far_above else 0
     top = simple(where.high.midi - under, sharp=False)
     for count in _MANY_RUNGS if where.far_above else _DAY_RUNGS:

@@ -2,11 +2,12 @@
 
 from datetime import date
 from functools import cache
+from itertools import pairwise
 
 import pytest
 
 from generators.phrase.study import Strain
-from generators.routine.day import Day
+from generators.routine.day import Day, Part
 from generators.routine.profile import Profile
 from generators.routine.requests import WeekRequest
 from generators.routine.week import plan_week
@@ -15,6 +16,7 @@ from tests.routine.players import MONDAY
 # The Wednesday before, and weeks later on.
 FIRSTS = [date.fromordinal(MONDAY - 5), date.fromordinal(MONDAY + 30), date.fromordinal(MONDAY + 66)]
 each_week = pytest.mark.parametrize("first", FIRSTS, ids=str)
+HIGH, G5 = ("wide-flow", "high-slurs", "high"), 79
 # Half-steps of each width.
 WIDTHS = {"half-step": {1}, "step": {2}, "third": {3, 4}, "fourth": {5}, "fifth": {7}}
 
@@ -52,3 +54,69 @@ def test_the_cover_tells_keys_that_are_played(first: date) -> None:
         scales = {strain.label.key.name for strain in strains_of(day, "scales") if strain.label.key}
 
         assert scales <= set(day.keys) <= played
+
+
+@each_week
+def test_no_strain_comes_two_days_running(first: date) -> None:
+    """What is played on a day is not played again, note for note, on the next."""
+    heard = [{strain.music for part in day.parts for strain in part.study.strains if not strain.free} for day in week(first)]
+
+    assert [] == [music for one, other in pairwise(heard) for music in one & other]
+
+
+@each_week
+def test_tongues_take_turns(first: date) -> None:
+    """No kind of tonguing comes two days running, nor a pattern; in a week all three come, on the light day legato."""
+    whats = [{part.study.what for part in _tongues(day)} for day in week(first)]
+    patterns = [{part.request.patterns for part in _tongues(day)} for day in week(first)]
+
+    assert all(one.isdisjoint(other) for one, other in pairwise(whats))
+    assert all(one.isdisjoint(other) for one, other in pairwise(patterns))
+    assert {"single", "double", "triple"} <= {what.split(",")[0] for each in whats for what in each}
+    assert [{"single, legato"}] == [whats[i] for i, day in enumerate(week(first)) if day.kind == "light"]
+
+
+def _tongues(day: Day) -> list[Part]:
+    return [part for part in day.parts if part.name in ("tonguing", "multiple")]
+
+
+@each_week
+def test_tonguing_stays_under_the_high_part(first: date) -> None:
+    """Tonguing has two rows, none higher than the first note over the staff, nor than the day's high part."""
+    for day in week(first):
+        rows = strains_of(day, "tonguing", "multiple")
+        top = max(note.pitch.midi for strain in rows for note in strain.notes)
+        highest = max((note.pitch.midi for strain in strains_of(day, *HIGH) for note in strain.notes), default=G5)
+
+        assert len(rows) <= 2
+        assert top <= min(G5, highest)
+
+
+@each_week
+def test_high_parts_are_entered_from_below(first: date) -> None:
+    """The rows of a high part rise, and its first note is under the first one over the staff."""
+    for day in week(first):
+        tops = [max(note.pitch.midi for note in strain.notes) for strain in strains_of(day, "high", "high-slurs")]
+        firsts = [strain.notes[0].pitch.midi for strain in strains_of(day, *HIGH)][:1]
+
+        assert sorted(tops) == tops
+        assert all(note < G5 for note in firsts)
+
+
+@each_week
+def test_high_flow_is_played_once_with_a_long_rest(first: date) -> None:
+    """A line of high flow is played once, twice where it is the only one, with four bars of rest or more after it."""
+    found = [lines for day in week(first) if (lines := strains_of(day, "wide-flow"))]
+
+    assert all(strain.repeats <= 1 + (len(lines) == 1) for lines in found for strain in lines)
+    assert all(strain.music[-1].length >= 4 * strain.meter.bar for lines in found for strain in lines)
+
+
+@each_week
+def test_rests_go_by_load(first: date) -> None:
+    """After a high part one rests longest."""
+    for day in week(first):
+        high = [part.rest for part in day.parts if part.name in HIGH]
+        others = [part.rest for part in day.parts if part.name not in HIGH]
+
+        assert all(rest >= max(others) for rest in high)

@@ -303,18 +303,22 @@ def _wide_shapes(where: Occasion) -> tuple[str, ...]:
 def _wide_ways(where: Occasion) -> tuple[FlowRequest, ...]:
     """Return wide lines up to the top of the day, one a key that has a good part of them above the staff, the highest last.
 
-    They are of one shape, the first in turn that has such keys: two for who is at home up there, to whom one is too little.
+    They are of one shape, the first in turn that has such keys, of the day if it can be, and two for who is grown.
     Lines of a player who is not grown yet are of the shape whose turn it is, lower where there is no room.
     """
     grown = where.grade.octaves == "wide"
     floor = simple(max(where.low.midi, where.high.midi - (_HIGH_ROOM if grown else _WIDE_ROOM)), sharp=False)
-    lows, shapes = (floor.name,) if grown else (floor.name, where.low.name), _wide_shapes(where)
-    for low, shape in product(lows, shapes if grown else shapes[:1]):
+    lows, shapes = (floor.name, where.low.name), _wide_shapes(where)
+    own = where.keys.all
+    others = tuple(key.name for key in all_keys("major") if abs(key.fifths) < _MANY_SIGNS and key.name not in own)
+    tried = product((own, (*own, *others)), (floor.name,), shapes) if grown else product((own,), lows, shapes[:1])
+    wanted = ((_TWO, way) for way in tried) if grown else ((1, way) for way in tried)
+    for enough, (keys, low, shape) in wanted:
         common: dict[str, Any] = where.common | {"low": low, "shape": shape, "compass": "octave"}
-        asked = [FlowRequest(**common, keys=(key,)) for key in where.keys.all]
+        asked = [FlowRequest(**common, keys=(key,)) for key in keys]
         every = {request: _high_share(request, where) for request in asked}
         found = [request for request in every if every[request] >= (HIGH_SHARE if grown else 0)]
-        if len(found) >= (_TWO if where.far_above else 1):
+        if len(found) >= enough:
             return tuple(sorted(found, key=lambda request: every[request]))
     return ()
 
@@ -328,7 +332,11 @@ def _high_share(request: FlowRequest, where: Occasion) -> float:
     lowest, highest = extremes(note.pitch for note in made.notes)
     if highest.midi - lowest.midi < _NARROW:
         return -1
-    high = tuple(note for note in made.notes if note.pitch.midi >= where.horn.clef.over.midi)
+    over = where.horn.clef.over.midi
+    # It is entered from below, never by a cold attack.
+    if made.notes[0].pitch.midi >= over and where.grade.octaves == "wide":
+        return -1
+    high = tuple(note for note in made.notes if note.pitch.midi >= over)
     return float(length(high) / length(made.notes))
 
 
@@ -378,6 +386,7 @@ KIND = Kind(
             areas=("flow", "high"),
             days=WORKING_DAYS,
             group="high",
+            bars_off=4,
             title="High flow",
         ),
         DayPart(

@@ -37,10 +37,14 @@ class DayPart:
     repeatable: bool = True
     group: str = ""
     """Parts of one group take turns from day to day; nothing for one that is there every day."""
+    turns: int = 1
+    """How many turns it has while each other of its group has its own."""
     brief: bool = False
     """Whether it may last less than a minute with its rest."""
     easy: bool = False
     """Whether a grown player needs but a short rest after it."""
+    bars_off: int = 0
+    """Bars of rest after each of its lines, at the least."""
     title: str = ""
     """What the page calls it where its study's own name does not tell what it is for."""
 

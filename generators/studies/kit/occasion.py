@@ -83,6 +83,10 @@ class Occasion:
         """Return the item whose turn it is: each stays for so many days and comes once before any comes again."""
         return items[(self.day // days + number(0, what, self.player)) % len(items)]
 
+    def drift(self, items: Sequence[T], what: str, days: int) -> T:
+        """Return the item whose turn it is, another every day, and one farther every so many days."""
+        return items[(self.day + self.day // days + number(0, what, self.player)) % len(items)]
+
     def set_of(self, names: Sequence[str]) -> str:
         """Return the articulation set of the day: one of the player's own among the names, or the next of them in turn."""
         own = tuple(name for name in self.articulations if name in names)

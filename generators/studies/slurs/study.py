@@ -44,9 +44,9 @@ _AGAIN = 2
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES, _QUICK_VALUES = (4, 8), (8, 16)
-# The partials between which a day's high slurs go, and their ways by turns: our choice.
+# The partials between which a day's high slurs go, and their ways by turns, each begun from below: our choice.
 _UNDER_EIGHTH, _EIGHTH = 5, 8
-_HIGH_PATHS: tuple[dict[str, str], ...] = ({"path": "8-6-5-6"}, {"width": "fourth"}, {"path": "8-5-6-5"})
+_HIGH_PATHS: tuple[dict[str, str], ...] = ({"path": "6-8-5-8"}, {"width": "fourth"}, {"path": "6-8-6-8-5-8"})
 # A grown player's paths leave the two neighbours out.
 _WIDE_PATHS = ("rocking", "quicken-and-climb", "there-and-back", "anchor", "falling", "quicken-and-widen", "over-and-back")
 
@@ -261,14 +261,15 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
 
 
 def _high_part(where: Occasion) -> Iterator[Request]:
-    """Yield slurs over the eighth partial on tubes where it lies above the staff, for who goes so far; all come in turn."""
+    """Yield slurs over the eighth partial on tubes where it lies above the staff, the lowest first; all come in turn."""
     over, top = where.horn.clef.over.midi, where.high.midi
     tubes = [tube for tube in where.horn.tubes if over <= partial_midi(where.horn, tube, _EIGHTH) <= top]
-    shape = where.turn(_HIGH_PATHS, "high path", 3)
-    begun = where.turn(range(len(tubes)), "high tubes", 3) if tubes else 0
+    shape = where.drift(_HIGH_PATHS, "high path", len(_HIGH_PATHS))
+    begun = where.drift(range(len(tubes)), "high tubes", 3) if tubes else 0
     for count in (2, 3, 4) if where.far_above else (2,):
         if count <= len(tubes):
-            chosen = tuple(tubes[place] for place in sorted((begun + place) % len(tubes) for place in range(count)))
+            places = sorted(((begun + place) % len(tubes) for place in range(count)), reverse=True)
+            chosen = tuple(tubes[place] for place in places)
             low = simple(min(partial_midi(where.horn, tube, _UNDER_EIGHTH) for tube in chosen), sharp=False)
             common: dict[str, Any] = where.common | {"low": low.name} | shape
             yield SlursRequest(**common, tubes=chosen, values=_DAY_VALUES)

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import product
 from typing import Any
 
 from generators.brass.grade import first_with
@@ -32,13 +31,15 @@ from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "Ab")
 _STILL = "one-note"
-# What a day has beside single tonguing, in turn, and what it has beside either, every third day; its lines: our choice.
-_DAY_TONGUES = ("double", "triple-ttk", "double", "triple-tkt")
+# Single, double and triple take turns from day to day, the triples among themselves; what a day has beside them every third
+# day; its lines, no day's those of the day before: our choice.
+_DAY_TRIPLES, _TURNS = ("triple-ttk", "triple-tkt"), 3
 _DAY_K_TONGUES = ("k", "double-reversed", "triple-ktt")
 _DAY_LINES = (
-    *(("five-notes", _STILL), ("arpeggio", "five-notes"), ("two-notes", "call")),
-    *(("scale", _STILL), ("call", "arpeggio")),
+    *(("five-notes", _STILL), ("arpeggio", "two-notes"), ("scale", "call")),
+    *(("two-notes", "arpeggio"), ("call", "scale")),
 )
+_LIGHT, _OCTAVE = "light", 12
 _RHYTHMS = {"quarters": 1, "eighths": 2, "sixteenths": 4}
 # Boxes on a ladder at the most, and the part of his speed at which a player begins: our choice.
 _MOST_BOXES, _BEGINNING = 16, 0.7
@@ -413,13 +414,17 @@ def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence
 
 
 def _single_part(where: Occasion) -> Iterator[Request]:
-    """Yield single tonguing."""
-    yield from _on_patterns(where, where.common, keys=where.keys.majors[-1:], kind="single")
+    """Yield single tonguing in another value than the last time, long on a light day."""
+    grown, light = where.grade.octaves == "wide", where.kind == _LIGHT
+    own = {"rhythm": where.turn(("", "eighths"), "single", _TURNS)} if grown and not light else {}
+    long = {"style": "legato"} if grown and light else {}
+    yield from _on_patterns(where, where.common, keys=where.keys.majors[-1:], kind="single", **own, **long)
 
 
 def _multiple_part(where: Occasion) -> Iterator[Request]:
-    """Yield double and triple tonguing that begin with t, plain double every other time."""
-    kind = where.turn(_DAY_TONGUES, "multiple", 2)
+    """Yield double and triple tonguing that begin with t, by turns."""
+    triple = where.turn(range(_TURNS), "tongue") == _TURNS - 1
+    kind = where.turn(_DAY_TRIPLES, "triple", _TURNS) if triple else "double"
     yield from _on_patterns(where, _doubling(where), keys=where.keys.majors[:1], kind=kind)
 
 
@@ -430,11 +435,20 @@ def _k_first_part(where: Occasion) -> Iterator[Request]:
 
 
 def _on_patterns(where: Occasion, common: dict[str, Any], **asked: Any) -> Iterator[TonguingRequest]:
-    """Yield tonguing on one of a day's two patterns or on both, in one register or more; one note where the grade has that."""
+    """Yield tonguing on one of a day's two patterns or on both, under the high work; one note where the grade has that."""
     moving = where.grade.moves_with(asked["kind"])
-    pair = where.turn(_DAY_LINES, "moving", 2) if moving else (_STILL,)
-    for patterns, registers in product(dict.fromkeys((pair[:1], pair)), (("middle",), ("middle", "high"), ("low", "middle"))):
-        yield TonguingRequest(**common, patterns=patterns, registers=registers, groups=(EVEN,), **asked)
+    pair = where.turn(_DAY_LINES, "moving") if moving else (_STILL,)
+    ways = ((pair[:1], ("middle",)), (pair[:1], ("low", "middle")), (pair, ("middle",)))
+    for patterns, registers in dict.fromkeys(ways):
+        yield TonguingRequest(
+            **common | _under_the_staff(where), patterns=patterns, registers=registers, groups=(EVEN,), **asked
+        )
+
+
+def _under_the_staff(where: Occasion) -> dict[str, str]:
+    """Return the top of a day's tonguing: no higher than the first note over the staff, where there is an octave below that."""
+    over = where.horn.clef.over
+    return {"high": over.name} if where.low.midi + _OCTAVE <= over.midi < where.high.midi else {}
 
 
 def _doubling(where: Occasion) -> dict[str, Any]:
@@ -486,6 +500,7 @@ KIND = Kind(
             areas=("tonguing", "multiple tonguing"),
             days=WORKING_DAYS,
             group="tongue",
+            turns=2,
         ),
     ),
 )
