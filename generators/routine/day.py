@@ -58,14 +58,13 @@ DEEP = (
 MOST_REPEATS, MORE_REPEATS, LONG_LINE, SAMENESS = 3, 5, 8.0, 0.15
 # What is tried in turn to fill a day: how often a line is played at the most, how long the rest after an easy part may be.
 WAYS = ((MOST_REPEATS, EASY), (MOST_REPEATS, 1.0), (MORE_REPEATS, 1.0))
-# Parts of this rank and more are the first that a day goes without.
+# Parts of this rank and more are the first to go.
 DROPPED = 12
 # A day goes on sheets of two pages, one for so many seconds: our choice. What two pages hold in lines of music, found by
 # laying weeks on A4 and Letter, what the head of the day takes of it and the heading of a part; the notes and bars of a line.
 SHEET_SECONDS, SHEET_LINES, HEAD_LINES, HEADING_LINES = 12.5 * 60, 23.0, 4.5, 0.8
 LINE_NOTES, LINE_BARS = 32, 7
-# How much less music a sheet holds with names and valves over the notes.
-FINGERED = 0.85
+FINGERED = 0.85  # How much less music a sheet holds with names and valves over the notes.
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +88,7 @@ class Part:
 
     @property
     def name(self) -> str:
-        """The name of the part, as in a profile."""
+        """Its name, as in a profile."""
         return self.row.name
 
     @property
@@ -134,7 +133,8 @@ def _again(part: Part, times: int) -> Part:
 def _written(part: Part) -> Part:
     """Return a part with the repeats in its study, under the name that the day has for it."""
     strains = tuple(replace(strain, repeats=strain.repeats * part.times) for strain in part.study.strains)
-    return replace(part, study=replace(part.study, strains=strains, name=part.row.title or part.study.name))
+    row, study = part.row, part.study
+    return replace(part, study=replace(study, strains=strains, name=row.title or study.name, aim=row.aim or study.aim))
 
 
 def _softened(part: Part) -> Part:
@@ -405,7 +405,7 @@ def _doses(row: DayPart, where: Occasion, most: int, easy: float) -> Iterator[Pa
         once = replace(part_of(row, request, study), ease=_ease(row, where, easy))
         # Up a ladder of tempi it is another thing every time, but the same notes.
         long = bool(study.ladder) or once.seconds / len(study.strains) > LONG_LINE
-        # Lines that are rested after for long are played once, twice where there is but one.
+        # Of lines with a long rest each is played once.
         again = min(most - long, 1 + (len(study.strains) == 1)) if row.bars_off else most - long
         yield from (_again(once, times) for times in range(1, again + 1 if row.repeatable else 2))
 

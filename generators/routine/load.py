@@ -26,8 +26,9 @@ class Load:
 
     def words(self) -> str:
         """Return the load as the page tells it."""
-        high = f"High work {self.high / 60:.1f} min with its rests, {self.above / 60:.1f} min of it above the staff"
-        return f"{high}; longest stretch {self.longest:.0f} s, rest {self.rest:.0%}."
+        high = f"High work {self.high / 60:.1f} min with its rests, {self.above / 60:.1f} min of it above the staff; "
+        others = f"longest stretch {self.longest:.0f} s, rest {self.rest:.0%}."
+        return f"{high}{others}" if self.high else others.capitalize()
 
 
 def load(day: Day) -> Load:

@@ -20,7 +20,7 @@ from generators.sheets.panels import Cautions, Paragraph, Picture, TitlePanel
 from generators.sheets.sheet import Sheet
 from generators.sheets.sheet_of_week import is_one_sheet, sheet_of_week
 from generators.sheets.study import file_name
-from generators.studies.catalogue import make, nearest_tempo
+from generators.studies.catalogue import DAY_PARTS, make, nearest_tempo
 from generators.studies.etude.study import EtudeRequest
 
 # Minutes that fill a cell of the chart.
@@ -106,7 +106,7 @@ def week_cover(week: Week, etude: Study, request: WeekRequest, sheet: Sheet, tit
                 TitlePanel(title, horn_band(request.profile.horn, sheet)),
                 Days(tuple(_rows(week)), etude.title),
                 *((Paragraph(told),) if told else ()),
-                Picture(_done(week), "Days done", f"{_count(week)} of {len(week.days)}, fill one for every day played"),
+                *_done_by_the_log(week),
                 *_curve(week, request),
                 Picture(coverage_chart(week), "What is covered, by parts and days", f"a full cell is {FULL_CELL:.0f} minutes"),
                 Cautions(small=True),
@@ -126,9 +126,15 @@ def _rows(week: Week) -> Iterator[DayRow]:
             keys=" ".join(map(key_words, day.keys)),
             minutes=f"{day.seconds / 60:.0f} min",
             range=range_words(day.reach),
-            load=f"{weight.high / 60:.1f} min high, {weight.rest:.0%} rest",
+            load=", ".join((*((f"{weight.high / 60:.1f} min high",) if weight.high else ()), f"{weight.rest:.0%} rest")),
             chapter=chapter,
         )
+
+
+def _done_by_the_log(week: Week) -> tuple[Picture, ...]:
+    """Return the bar of days done, once the log has one; the boxes beside the days are ticked by hand."""
+    told = f"{_count(week)} of {len(week.days)} by the log"
+    return (Picture(_done(week), "Days done", told),) if _count(week) else ()
 
 
 def _done(week: Week) -> Drawing:
@@ -173,8 +179,13 @@ def _kind(day: Day, week: Week) -> str:
 def coverage_chart(week: Week) -> Drawing:
     """Return the coverage as a drawing: a row a part, a column a day, each cell filled by its minutes."""
     rows = list(week.coverage.items())
-    names = tuple(Words(0.0, _y(down) + 0.2, part.replace("-", " "), FROM_LEFT, -3) for down, (part, _) in enumerate(rows))
+    names = tuple(Words(0.0, _y(down) + 0.2, _called(part), FROM_LEFT, -3) for down, (part, _) in enumerate(rows))
     return Drawing(boxes=tuple(_boxes([minutes for _, minutes in rows])), words=(*_weekdays(week), *names))
+
+
+def _called(part: str) -> str:
+    """Return what the chart calls a part: as its page does, where that has a name of its own for it."""
+    return (DAY_PARTS[part].title or part).lower().replace("-", " ")
 
 
 def _boxes(rows: Sequence[Sequence[float]]) -> Iterator[FilledBox]:

@@ -157,6 +157,7 @@ KIND = Kind(
             days=("normal",),
             repeatable=False,
             group="high",
+            title="Range",
         ),
     ),
 )

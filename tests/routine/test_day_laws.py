@@ -6,11 +6,13 @@ from itertools import pairwise
 
 import pytest
 
+from generators.brass.horn import horn
 from generators.phrase.study import Strain
 from generators.routine.day import Day, Part
 from generators.routine.profile import Profile
 from generators.routine.requests import WeekRequest
 from generators.routine.week import plan_week
+from generators.studies.fingers.cells import moved
 from tests.routine.players import MONDAY
 
 # The Wednesday before, and weeks later on.
@@ -120,3 +122,13 @@ def test_rests_go_by_load(first: date) -> None:
         others = [part.rest for part in day.parts if part.name not in HIGH]
 
         assert all(rest >= max(others) for rest in high)
+
+
+@each_week
+def test_two_fingers_work(first: date) -> None:
+    """In every day's finger study two valves or three change, and a warm-down ends every day."""
+    trumpet = horn("trumpet")
+    cells = [[note.pitch for strain in strains_of(day, "fingers") for note in strain.notes] for day in week(first)]
+
+    assert all(len(moved(pitches, trumpet)) >= 2 for pitches in cells)
+    assert {"warm-down"} == {day.parts[-1].name for day in week(first)}

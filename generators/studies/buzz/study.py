@@ -26,7 +26,7 @@ from generators.theory.pitch import Pitch
 _TEMPO = 60
 _MINUTE, _LONGEST = 60, 300
 # Seconds of one glide at the most, and of the rest after it at the least: our choice.
-_GLIDE, _PAUSE = 9, 2
+_GLIDE, _PAUSE = 9, 5
 _STOP = "rest between rows, stop when the time is up."
 _BY_THE_CLOCK = Advice("A beat is a second here, whatever the tempo asked for.")
 

@@ -1,8 +1,9 @@
 """The cells of the finger study: four quick notes in a key, on half-steps, or over an asked change of valves."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
+from itertools import pairwise
 
 from generators.brass.fingering import fingerings, usual
 from generators.brass.horn import Horn
@@ -125,6 +126,12 @@ def _notes(valves: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> li
     known = [note for note in notes if not plain or note.alter == key.alteration(note.step)]
     common = [note for note in known if _usual(note, horn) == valves]
     return common or [note for note in known if _reachable(note, valves, horn)]
+
+
+def moved(pitches: Sequence[Pitch], horn: Horn) -> frozenset[str]:
+    """Return the valves, or the positions of the slide, that change from note to note in the usual fingerings."""
+    held = [frozenset(_usual(pitch, horn).split("-")) - {"0", ""} for pitch in pitches]
+    return frozenset(valve for one, other in pairwise(held) for valve in one ^ other)
 
 
 def _reachable(note: Pitch, valves: str, horn: Horn) -> bool:

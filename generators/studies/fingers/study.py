@@ -23,6 +23,7 @@ from generators.studies.fingers.cells import (
     changing,
     chromatic_cell,
     diatonic_cell,
+    moved,
     stand_ins,
 )
 from generators.studies.fingers.playing import FINGER_PAIRS, FINGER_SETS, Turn, cell_line, cell_notes
@@ -33,7 +34,7 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key
-from generators.theory.pitch import Pitch
+from generators.theory.pitch import Pitch, simple
 
 # Tempi from where to where, in steps of a metronome: our choice.
 _OWN_TEMPO, _GOAL, _RISE = 80, 112, 4
@@ -45,6 +46,10 @@ _QUARTER = Fraction(1, 4)
 _CELLS = ("both", "diatonic", "chromatic")
 # Where a day's cells are parted into low and high ones, in treble clef, and the half-steps that low ones need.
 _SPLIT, _ROOM = Pitch("B", -1, 4), 9
+# How much farther down high cells go, to where two fingers work in every key.
+_UNDER = 3
+# How many half-steps nearer cells would have to lie in which fewer than two fingers work: our choice.
+_ONE_FINGER, _TWO = 24, 2
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _STANDS_IN = "stands in for the usual fingering: hear how it changes pitch and colour."
 _STAND_IN = "stand in for the usual fingerings: hear how they change pitch and colour."
@@ -175,9 +180,10 @@ def _runs(shape: str, kind: str, key: Key, count: int) -> Iterator[Sequence[Fing
 
 
 def _off(run: Sequence[FingerCell], key: Key, setting: Setting) -> float:
-    """Return how far a run is from comfort: from the middle of the range, and from beginning on its tonic."""
+    """Return how far a run is from comfort: from the middle of the range, its tonic, and work for two fingers."""
     middle = sum(pitch.midi for cell in run for pitch in cell.pitches) / (4 * len(run))
-    return abs(middle - centre(setting.limits)) + 7 * (run[0].pitches[0].step != key.step)
+    far = abs(middle - centre(setting.limits)) + 7 * (run[0].pitches[0].step != key.step)
+    return far + _ONE_FINGER * (len(moved([pitch for cell in run for pitch in cell.pitches], setting.horn)) < _TWO)
 
 
 def _fits(cell: FingerCell, setting: Setting) -> bool:
@@ -269,7 +275,7 @@ def _register(where: Occasion) -> dict[str, str]:
     """Return the limits of a day's cells: all, from the middle of the staff to its top, or below, as far as there is room."""
     split, over = where.horn.at_home(_SPLIT), where.horn.clef.over
     upper, lower = where.high.midi >= over.midi, split.midi - where.low.midi >= _ROOM
-    high = {"low": split.name, "high": over.name}
+    high = {"low": simple(split.midi - _UNDER, sharp=False).name, "high": over.name}
     return where.turn(({}, *((high,) if upper else ()), *(({"high": split.name},) if lower else ())), "finger register")
 
 

@@ -38,6 +38,8 @@ _FIRST_SHAPES = ("dip", "arch", "wave")
 _WIDE_ROOM, _HIGH_ROOM = 22, 17
 # What spans fewer half-steps is no wide line: our choice.
 _NARROW = 9
+# How high a warm-down goes, in treble clef, where there is an octave below that: our choice.
+_WARM_DOWN = Pitch("A", 0, 4)
 # Of one line alone there would be too little for who is at home up there.
 _TWO = 2
 _OCTAVE = 12
@@ -311,9 +313,9 @@ def _wide_ways(where: Occasion) -> tuple[FlowRequest, ...]:
     lows, shapes = (floor.name, where.low.name), _wide_shapes(where)
     own = where.keys.all
     others = tuple(key.name for key in all_keys("major") if abs(key.fifths) < _MANY_SIGNS and key.name not in own)
-    tried = product((own, (*own, *others)), (floor.name,), shapes) if grown else product((own,), lows, shapes[:1])
-    wanted = ((_TWO, way) for way in tried) if grown else ((1, way) for way in tried)
-    for enough, (keys, low, shape) in wanted:
+    fewest = (_TWO,) if where.far_above else (_TWO, 1) if grown else (1,)
+    rows = product((own, (*own, *others)), (floor.name,), shapes) if grown else product((own,), lows, shapes[:1])
+    for enough, (keys, low, shape) in product(fewest, rows):
         common: dict[str, Any] = where.common | {"low": low, "shape": shape, "compass": "octave"}
         asked = [FlowRequest(**common, keys=(key,)) for key in keys]
         every = {request: _high_share(request, where) for request in asked}
@@ -350,12 +352,17 @@ def _wide_part(where: Occasion) -> Iterator[Request]:
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:
-    """Yield one slow, soft, narrow line, of a shape that the day has not had yet."""
-    slow = {"tempo": where.grade.warm_down or None} | where.calm
+    """Yield one slow, soft, narrow line down low on the horn, of a shape that the day has not had; longest after hard work."""
+    bottom = where.horn.at_home(_WARM_DOWN)
+    low = {"high": bottom.name} if where.low.midi + _OCTAVE <= bottom.midi else {}
+    slow = {"tempo": where.grade.warm_down or None} | where.calm | low
     had = (_narrow_shape(where), *(request.shape for request in _wide_ways(where)[:1]))
     shape = next(shape for later in range(3) if (shape := where.turn(_next(_FIRST_SHAPES, later), "warm-down")) not in had)
-    for compass, bars in (("third", "4"), ("fifth", "4"), ("fifth", "8")):
+    hard = where.grade.octaves == "wide" and where.kind in WORKING_DAYS
+    for compass, bars in (("third", "8"), ("fifth", "8")) if hard else (("third", "4"), ("fifth", "4"), ("fifth", "8")):
         yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape=shape, compass=compass, length=bars)
+    # Where that has no room so low.
+    yield FlowRequest(**slow | where.calm, keys=where.keys.majors[-1:], shape=shape, compass="third", length="4")
 
 
 def _next(shapes: tuple[str, ...], later: int) -> tuple[str, ...]:
@@ -400,6 +407,7 @@ KIND = Kind(
             repeatable=False,
             brief=True,
             title="Warm-down",
+            aim="Listen for the sound to stay warm as it sinks and fades; loose lips, nothing held back.",
         ),
     ),
     packet=True,
