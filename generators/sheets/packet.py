@@ -1,12 +1,12 @@
 """A packet: several studies under one cover with contents and cautions."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
 
-from generators.brass.grade import grade, grade_by_notes, grade_on
-from generators.brass.horn import horn
+from generators.brass.grade import Grade, grade, grade_by_notes, grade_on
+from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import option, slots
 from generators.phrase.study import Study
@@ -17,6 +17,7 @@ from generators.sheets.panels import Cautions, Contents, ContentsEntry, Paragrap
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
 from generators.studies.catalogue import PACKET, first_notes, kind, kind_of, make
+from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.fit import NoFit
 from generators.studies.kit.kind import Kind
@@ -32,8 +33,9 @@ MINUTE_AND_A_HALF = 90
 _LIMITS = ("low", "high")
 # What a packet says to those whom it is not written for.
 _TO_OTHERS = "For a grown player in practice. If you learn, or come back after a pause, ask for a grade from 0 to 6."
-# The lip slurs to a beginner's lowest note, the second partial of a tube, and to his sixth, the fourth of the tube that lowers
-# by so many half-steps.
+# The lip slurs from a beginner's lowest note, the second partial of a tube, and to his sixth, the fourth of the tube that
+# lowers by so many half-steps; the kind of tune that is in four and sung: our choice.
+_SUNG = "hymn"
 _LOWEST_SLUR, _HIGHEST_SLUR, _UNDER_FOUR = "2-3", "3-4", 3
 # What stands over a beginner's first line, and the millimetres that it takes.
 _TO_A_CHILD, _LINE = "Stop when it hurts, rest as long as you play, and ask your teacher first.", 5.0
@@ -71,14 +73,24 @@ def _of_a_kind(request: Request) -> tuple[Request, ...]:
     of, the_horn = grade_on(first_notes(request).grade, horn(request.horn)), horn(request.horn)
     if not of.beginner or request.keys or not (request.low and request.high):
         return (request,)
+    if isinstance(request, EtudeRequest):
+        return (request if request.kind or of.slow else replace(request, kind=_SUNG),)
     under = of.low.midi - parse_pitch(request.low).midi
     if isinstance(request, FlowRequest) and under > 0:
         return request, replace(request, shape="dip", compass="fifth", length="4", keys=of.own_keys[:1])
-    if isinstance(request, SlursRequest) and 0 < under < len(the_horn.tubes):
-        return request, replace(request, tubes=(the_horn.tubes[under],), path=_LOWEST_SLUR)
-    if isinstance(request, SlursRequest) and of.slow and parse_pitch(request.high) >= of.high:
-        return (replace(request, tubes=(the_horn.tubes[_UNDER_FOUR],), path=_HIGHEST_SLUR),)
-    return (request,)
+    return tuple(_slurs(request, of, the_horn, under)) if isinstance(request, SlursRequest) else (request,)
+
+
+def _slurs(request: SlursRequest, of: Grade, the_horn: Horn, under: int) -> Iterator[Request]:
+    """Yield a beginner's lip slurs: the easiest before others, the lowest, so far under his grade, after them."""
+    if of.slow:
+        sixth = parse_pitch(request.high) >= of.high
+        yield replace(request, tubes=(the_horn.tubes[_UNDER_FOUR],), path=_HIGHEST_SLUR) if sixth else request
+        return
+    lowest = [replace(request, tubes=(tube,), path=_LOWEST_SLUR) for tube in the_horn.tubes]
+    yield from lowest[:1] if under >= 0 else ()
+    yield request
+    yield from lowest[under : under + 1] if under > 0 else ()
 
 
 def _first_packet(common: Mapping[str, Any]) -> list[str]:

@@ -151,7 +151,8 @@ def _arriving(study: Study) -> Study:
 def _for_a_child(study: Study) -> Study:
     aim, also = map(horn(study.horn).said, KINDS[study.kind].child_aim)
     tube = study.strains[0].tube
-    what = f"on {tube}" if tube and study.what[:1].isdigit() else study.what
+    opened = "open" if tube == horn(study.horn).tubes[0] else f"on {tube}"
+    what = opened if tube and study.what[:1].isdigit() else study.what
     return replace(study, name=_CHILD_NAMES.get(study.kind, study.name), what=what, aim=aim, also=also)
 
 

@@ -219,12 +219,18 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
 
 
 def _aired(music: Phrase[Pitch], job: Task, setting: Setting) -> Phrase[Pitch]:
-    """Return a climb in long notes, or a beginner's, with a breath at the end of a bar where the air needs one."""
+    """Return a climb in long notes, or a beginner's, with a breath at the end of a bar where the air needs one.
+
+    Before the note that a way goes to there is none, but a beginner's before his highest, after two whole bars.
+    """
     if job.rhythm.unit < COMMON.strong and not job.gradual:
         return music
     ends = [start + event.length for start, event in zip(onsets(music), music, strict=True)]
+    top = next((event for event in music if _goal(event)), None) if job.gradual else None
     marked = (
-        replace(event, may_breathe=_ends(event, end) and not _goal(after)) if isinstance(event, Note) else event
+        replace(event, may_breathe=_ends(event, end) and (after is top or not _goal(after)))
+        if isinstance(event, Note)
+        else event
         for event, after, end in zip(music, (*music[1:], None), ends, strict=True)
     )
     return breathed(tuple(marked), setting.tempo, setting.limits.breath)
