@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from generators.chance import Dice
 from generators.studies.etude.contour import burden
+from generators.studies.etude.faults import faults
 from generators.studies.etude.forms import PhrasePlan, TuneForm
 from generators.studies.etude.freshness import plainness, wear
 from generators.studies.etude.manner import Manner, drawn_manner
@@ -25,16 +26,20 @@ _TWICE, _ORNAMENTED = 2, 0.9
 # A tune that is not bold ends so many steps over the middle of its first phrase at the most; what more costs.
 _OVER, _UNSETTLED = 1, 2.5
 # What it costs to come home in minor without its leading note.
-_UNLED = 8.0
+_UNLED = 45.0
 # What leads back ends within so many steps of the first note; what each more costs.
 _NEAR, _LEADS_AWAY = 3, 3.0
 # How many drafts of a phrase are drawn; the one with the least amiss goes on; and how many rhythms
 # each is chosen from. Our choice.
 _TRIES, _SKETCHES = 8, 3
+# What a fault costs, more than anything else.
+_FAULT = 20.0
+# So many phrases are a theme.
+_THEME = 2
 
 
-def composed(setup: Setup, form: TuneForm, dice: Dice) -> Tune | None:
-    """Return a tune as the dice fall; None where one of its phrases finds no line that sings."""
+def composed(setup: Setup, form: TuneForm, dice: Dice, *, strict: bool) -> Tune | None:
+    """Return a tune as the dice fall; None where a phrase finds no line that sings, or a theme has faults if that is strict."""
     form = _varied(form, dice)
     manner = drawn_manner(setup, form, dice)
     phrases: list[TunePhrase] = []
@@ -43,7 +48,14 @@ def composed(setup: Setup, form: TuneForm, dice: Dice) -> Tune | None:
         if not drafts:
             return None
         phrases.append(min(drafts, key=partial(_amiss, before=phrases, manner=manner)))
-    return Tune(setup.kind, form, tuple(phrases))
+        if strict and len(phrases) == _THEME and _left(phrases, manner) >= 1:
+            return None
+    return Tune(setup.kind, form, tuple(phrases), _left(phrases, manner))
+
+
+def _left(phrases: Sequence[TunePhrase], manner: Manner) -> float:
+    """Return how many faults are left in some phrases."""
+    return sum(faults(one, phrases[:place], manner.setup) + _unled(one, manner) for place, one in enumerate(phrases))
 
 
 def _varied(form: TuneForm, dice: Dice) -> TuneForm:
@@ -71,7 +83,8 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     unsettled = phrase.plan is manner.last and not kind.bold and phrase.places[-1] > _mean(before[0].places) + _OVER
     away = max(0, abs(phrase.places[-1] - before[0].places[0]) - _NEAR) if phrase.leads else 0
     own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner)
-    return line + wear(phrase, before, kind.meter.bar) + own
+    wrong = _FAULT * faults(phrase, before, manner.setup)
+    return line + wear(phrase, before, kind.meter.bar) + own + wrong
 
 
 def _unled(phrase: TunePhrase, manner: Manner) -> bool:
@@ -94,10 +107,10 @@ def _written(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     sketches = [sketched(plan, manner, before, dice) for _ in range(_SKETCHES)]
     sketch = min(sketches, key=partial(_plain, bar=manner.setup.kind.meter.bar))
     led = dice.chance(_LED[manner.setup.home.mode == "minor"])
-    compass = manner.setup.compass
+    low, compass = lowered(manner.setup.compass), manner.setup.compass
     after = before[-1].line[-1] if before else None
     ways = (list(note_slots(sketch, manner, led=way)) for way in (led, False)[not led :])
-    fits = (crowned(way, compass, manner.peaks, dice) if plan is manner.climax else (way, lowered(compass)) for way in ways)
-    line = next((found for slots, low in fits if (found := drawn(slots, low, after, dice))), ())
+    fits = (crowned(way, compass, dice) if plan is manner.climax else way for way in ways)
+    line = next((found for slots in fits if (found := drawn(slots, low, after, dice))), ())
     bars = tuple(bar.strokes for bar in sketch.bars)
     return TunePhrase(plan, manner.upbeat, bars, sketch.chords, line, sketch.halved, sketch.leads)

@@ -7,7 +7,6 @@ from itertools import pairwise
 
 from generators.chance import Dice
 from generators.studies.etude.forms import PhrasePlan, TuneForm
-from generators.studies.etude.kinds import TuneKind
 from generators.studies.etude.rhythm import BarRhythm, closes, duration, known, rhythm, stroke_values
 from generators.studies.etude.tune import Setup
 
@@ -15,12 +14,13 @@ from generators.studies.etude.tune import Setup
 _STRICT = (0.0, 0.0, 2.0, 6.0)
 # How often the first idea begins high and falls: our choice.
 _HIGH = 0.6
-# Where in a tune its highest notes are kept for: our choice.
-_LATE = (0.4, 0.5, 0.65, 0.75, 0.85)
+# The degrees that its first two bars state, in their order: our choice.
+_HEADS = ((0, 2), (2, 0))
+# Between which shares of a tune its highest note stands, and in which bars of a phrase, counted from 0; how many beats it lasts
+# at the least, and of three eighths: our choice.
+_LATE, _CRESTS, _BROAD, _THREE = (0.6, 0.85), (1, 2), Fraction(3, 2), Fraction(3, 8)
 # How high its middle begins, is at its height, and ends: over its first idea, or under it.
 _ASIDE = ((0.65, 0.9, 0.5), (0.65, 0.9, 0.5), (0.1, 0.4, 0.25))
-# How often a bold tune keeps them for its last phrase: our choice.
-_LAST = 0.4
 # How often the middles of a tune lead back to its first idea: our choice.
 _RETURNS = 0.6
 # How many rhythms a theme is drawn from, some perhaps alike.
@@ -40,9 +40,9 @@ _HALVED = (0.0, 0.0, 0.0, 0.15)
 # How often an idea's second bar runs on into the third; how much chance there is in which rhythms contrast, and how few
 # they may be: our choice.
 _RUNNING, _EITHER, _PAIR = 0.9, 1.5, 2
-# How spare of rhythms a tune is; how many rhythms lead to its closes at the most; how often the highest note
-# is struck: all from tune to tune, our choice.
-_SPARE, _LED_TO, _PEAKS = (0.2, 0.6, 1.0), (1, 1, 2, 3), (1, 2, 3, 4, 6)
+# How spare of rhythms a tune is; how many rhythms lead to its closes at the most: all from
+# tune to tune, our choice.
+_SPARE, _LED_TO = (0.2, 0.6, 1.0), (1, 1, 2, 3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +81,17 @@ class Manner:
     high: bool
     """Whether its first idea begins high and falls."""
     climax: PhrasePlan
-    """The phrase that alone reaches the highest notes."""
-    peaks: int
-    """How often that may strike them."""
+    """The phrase that alone reaches the highest note."""
+    crest: int
+    """The bar of it that begins with that note, counted from 0."""
+    broad: BarRhythm
+    """The rhythm of that bar."""
     spiced: bool
     """Whether it has neighbours outside the key."""
+    head: tuple[int, int]
+    """The degree that its first bar begins with, and the other one that its first two bars state."""
+    said: float
+    """Where in what is left of them that one stands, as a share of its places."""
     aside: tuple[float, float, float]
     """How high its middle begins, is at its height, and ends."""
 
@@ -97,6 +103,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
     upbeat = rhythm(dice.weighted(upbeats)) if not form.repeated else ()
     room = kind.meter.bar - duration(upbeat)
     rested = tuple(a for a, b in pairwise(form.phrases) if a.section != b.section) if len(form.phrases) >= _MANY else ()
+    climax, crest = dice.pick(heights(len(form.phrases), free=not kind.pair[0], halved=setup.winded))
     return Manner(
         setup,
         upbeat,
@@ -112,9 +119,12 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         dice.pick(_FRESH),
         dice.pick(_STRICT),
         dice.chance(_HIGH),
-        _climax(kind, form, dice),
-        dice.pick(_PEAKS),
+        form.phrases[climax],
+        crest,
+        dice.pick(crests(setup)),
         setup.chromatic and dice.chance(kind.spice),
+        dice.pick(_HEADS),
+        dice.real(),
         dice.pick(_ASIDE),
     )
 
@@ -125,12 +135,21 @@ def _goals(dice: Dice) -> dict[str, tuple[int, ...]]:
     return _FIRM | drawn
 
 
-def _climax(kind: TuneKind, form: TuneForm, dice: Dice) -> PhrasePlan:
-    most = len(form.phrases) - 1
-    if kind.bold and dice.chance(_LAST):
-        return form.phrases[most]
-    # A song has time to come down from there.
-    return form.phrases[min(max(1, round(dice.pick(_LATE) * most)), max(1, most - (not kind.bold)))]
+def heights(many: int, *, free: bool, halved: bool) -> list[tuple[int, int]]:
+    """Return the phrases, and the bars of each, where the height of so many phrases may stand: in its last too if free."""
+    bars = [(phrase, bar) for phrase in range(many) for bar in _CRESTS[halved:]]
+    late = [(phrase, bar) for phrase, bar in bars if _LATE[0] <= Fraction(4 * phrase + bar, 4 * many) <= _LATE[1]]
+    return [one for one in late if free or one[0] < many - 1] or late
+
+
+def crests(setup: Setup) -> list[BarRhythm]:
+    """Return the rhythms that begin with a broad note and go on."""
+    kind = setup.kind
+    every = known((*kind.bars, *kind.others), setup.shortest, syncopes=setup.syncopes)
+    rhythms = [one for one in every if len(one) > 1] or every
+    least = _THREE if kind.meter.beat == _THREE else _BROAD * kind.meter.beat
+    longest = max(one[0].value for one in rhythms)
+    return [one for one in rhythms if one[0].value >= min(least, longest)]
 
 
 def _themes(setup: Setup, dice: Dice) -> tuple[Theme, ...]:

@@ -81,6 +81,8 @@ class NoteSlot(NamedTuple):
     """The staff place that it leads to, if it leads into another phrase; 0 for none."""
     tied: bool = False
     """Whether a slur goes to it: it is another note than the one before."""
+    crest: bool = False
+    """Whether it is the highest note of the tune: the line rises to it."""
     spiced: bool = False
     """Whether it may be a neighbour outside the key."""
 
@@ -164,7 +166,7 @@ def _offers(slot: NoteSlot, compass: LineCompass, dice: Dice) -> list[tuple[floa
     """Return the notes that a slot may have with what each costs by itself."""
     found = []
     for tone in tones(slot.sound):
-        if not compass.low <= tone.midi <= compass.high or (slot.fixed and tone.place != slot.fixed):
+        if not (slot.crest or compass.low <= tone.midi <= compass.high) or (slot.fixed and tone.place != slot.fixed):
             continue
         if slot.ends and tone.degree not in slot.ends:
             continue
@@ -204,7 +206,7 @@ def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float
     """Return what it costs to go on from the last note to the next."""
     move, half_steps = tone.place - last.place, abs(tone.midi - last.midi)
     wide = abs(move)
-    if half_steps > compass.leap or half_steps not in SINGING.get(wide, ()):
+    if half_steps > compass.leap or (slot.crest and move < 1 and not slot.fresh) or half_steps not in SINGING.get(wide, ()):
         return NEVER
     arrived = _ARRIVED * (wide == 0 and bool(slot.ends) and not slot.fixed)
     if slot.fresh:

@@ -16,15 +16,17 @@ _NEAR, _WIDE = 0.1, 3
 # How far the last note is from the one before it at the most.
 _LAST = 3
 # What it costs that another phrase reaches its highest note.
-_SHARED = 8.0
+_SHARED = 50.0
 # What it costs that its phrases have little news.
 _COMMON = 0.12
+# What a fault that was left costs, more than anything else.
+_FAULT = 25.0
 
 
 def merit(tune: Tune) -> float:
     """Return how far a tune is from the bands of its kind: 0 is best."""
     bands = sum(((value - middle) / width) ** 2 for value, (middle, width) in _counts(tune))
-    return bands + _dull(tune) + _worn(tune) + _SHARED * _heights(tune)
+    return bands + _dull(tune) + _worn(tune) + _SHARED * _heights(tune) + _FAULT * tune.faults
 
 
 def _counts(tune: Tune) -> Iterator[tuple[float, tuple[float, float]]]:

@@ -62,15 +62,18 @@ def sketched(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     """Return a phrase after those before it, without its line."""
     source = before[plan.like] if plan.like >= 0 else None
     course = drawn_course(plan.course, manner.moving, dice, literal=plan.ornamented)
-    paired = plan is manner.last and bool(manner.setup.kind.pair[0])
-    halved = not paired and _halved(manner, source, course, dice)
+    paired = plan is manner.last is not manner.climax and bool(manner.setup.kind.pair[0])
+    whole = paired or (plan is manner.climax and not manner.setup.winded)
+    halved = not whole and _halved(manner, source, course, dice)
     bars: list[PhraseBar] = []
     heard = [stroke_values(bar) for one in before for bar in one.bars]
     for number in range(len(course)):
-        bar = _bar(number, course, plan, manner, source, bars, dice)
+        crest = plan is manner.climax and number == manner.crest and not paired
+        bar = PhraseBar(manner.broad) if crest else _bar(number, course, plan, manner, source, bars, dice)
         known = [*heard, *(stroke_values(one.strokes) for one in bars)]
         # The close of a half keeps its long note, for a breath follows it.
-        bars.append(bar if halved and number == 1 else _freshened(bar, known, manner, dice, contrasts=plan.theme > 0))
+        kept = crest or (halved and number == 1)
+        bars.append(bar if kept else _freshened(bar, known, manner, dice, contrasts=plan.theme > 0))
     if paired:
         bars[1:] = [PhraseBar(rhythm(text)) for text in manner.setup.kind.pair]
     if halved and not bars[1].fixed:

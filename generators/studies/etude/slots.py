@@ -9,7 +9,7 @@ from typing import NamedTuple
 from generators.chance import Dice
 from generators.phrase.bars import Meter
 from generators.studies.etude.forms import PhrasePlan
-from generators.studies.etude.harmony import ChordSound, tones
+from generators.studies.etude.harmony import NUMERALS, ChordSound, tones
 from generators.studies.etude.manner import Manner
 from generators.studies.etude.melody import BAR, BEAT, OFF, LineCompass, NoteSlot
 from generators.studies.etude.rhythm import RhythmNote, duration
@@ -25,10 +25,8 @@ _REACHED = 7
 _ECHO, _MOVED, _MOVED_ASIDE = 0.5, 2.4, 4.5
 # What a note outside the chord costs more in the first bar of all.
 _STATED = 2.0
-# Where in its phrase the highest note of a tune may stand.
-_MIDST = (0.3, 0.85)
-# How near to it, in notes, it may be struck again.
-_NEXT, _NEAR = 2, 5
+# The bars that state the tonic and the third.
+_STATING = 2
 # How high a phrase lies that reaches the highest notes, the last of a bold tune, that of any other, and one that sinks.
 _CROWNED = (0.45, 0.95, 0.4)
 _BOLD, _SETTLING, _SINKING = (0.4, 0.75, 0.85), (0.55, 0.8, 0.1), (0.85, 0.75, 0.25)
@@ -36,7 +34,6 @@ _BOLD, _SETTLING, _SINKING = (0.4, 0.75, 0.85), (0.55, 0.8, 0.1), (0.85, 0.75, 0
 _ARCH = 1.0
 # The degrees before the last at a full close: the second or the leading note; a call may leap up to its last note.
 _LEADING, _CALLED = (1, 6), (1, 6, 4)
-_TONIC = (0, 2, 4)
 _FULL = ("perfect", "arrival")
 
 
@@ -58,8 +55,22 @@ def note_slots(sketch: Sketch, manner: Manner, *, led: bool) -> Iterator[NoteSlo
     counts = _counted(placed)
     heard = [i for i, one in enumerate(placed) if not one.stroke.rest]
     last = heard[-1 - sketch.leads]
-    for i in heard:
-        yield _slot(i, placed, counts, last, sketch, manner, led=led)
+    slots = [_slot(i, placed, counts, last, sketch, manner, led=led) for i in heard]
+    yield from _stating(slots, [placed[i] for i in heard], manner) if sketch.opening else slots
+
+
+def _stating(slots: list[NoteSlot], placed: Sequence[_Placed], manner: Manner) -> list[NoteSlot]:
+    """Return the slots of a first phrase, whose first two bars state the tonic and the third: one at once, then the other."""
+    first, other = manner.head
+    begun = next(i for i, one in enumerate(placed) if one.onset >= 0)
+    later = [i for i, one in enumerate(placed) if i > begun and one.unit <= _STATING and not slots[i].quick]
+    chordal = [i for i in later if other in NUMERALS[slots[i].sound.chord]] or later
+    firm = [i for i in chordal if slots[i].weight] or chordal
+    made = [slot._replace(ends=(first,)) if i == begun else slot for i, slot in enumerate(slots)]
+    if firm:
+        place = firm[int(manner.said * len(firm))]
+        made[place] = made[place]._replace(ends=(other,))
+    return made
 
 
 def _placed(sketch: Sketch, manner: Manner) -> Iterator[_Placed]:
@@ -93,13 +104,12 @@ def _slot(
     units = (sketch.upbeat, *sketch.bars)
     unit = units[one.unit]
     fixed = unit.fixed[one.place] if unit.fixed else 0
-    begins = sketch.opening and (i == early or (i == 0 and one.onset < 0))
     half = (one.onset + float(duration(manner.upbeat))) % (2 * bar) / (2 * bar)
     goal = _goal(_height(sketch, manner), (one.onset + bar) / (5 * bar), compass, setup.home)
     model, came, twin = _answered(one, sketch, counts)
     ends = _ends(plan, manner, last - i, led=led) if i <= last else ()
     if i == last and plan is manner.last and setup.kind.bold:
-        fixed = _summit(compass if plan is manner.climax else lowered(compass), setup.home)
+        fixed = _summit(lowered(compass), setup.home)
     return NoteSlot(
         _sound(sketch.chords, one.onset, meter),
         _weight(one.onset, meter),
@@ -113,7 +123,7 @@ def _slot(
         bool(unit.way) and one.place == 0 and not (one.unit == 1 and early),
         (_MOVED_ASIDE if plan.theme else _MOVED) if unit.way else _ECHO,
         fixed,
-        _TONIC if begins else ends,
+        ends,
         i == 0 or i == last + 1 or (sketch.halved and i == sum(len(bar.strokes) for bar in sketch.bars[:2])),
         setup.kind.chordal + _STATED * (sketch.opening and one.onset < bar) + manner.strict * (one.onset % bar == 0),
         plan.ornamented and not fixed and i > early,
@@ -121,6 +131,7 @@ def _slot(
         i == 0 and one.onset < 0,
         sketch.toward if i > last else 0,
         _tied(placed, i),
+        plan is manner.climax and one.unit == manner.crest + 1 and one.place == 0,
         manner.spiced and i < last - 1 and _passing(placed, i, meter),
     )
 
@@ -208,25 +219,15 @@ def lowered(compass: LineCompass) -> LineCompass:
     return replace(compass, high=compass.high - next((by for least, by in _BELOW.items() if wide >= least), 0))
 
 
-def crowned(slots: Sequence[NoteSlot], compass: LineCompass, times: int, dice: Dice) -> tuple[list[NoteSlot], LineCompass]:
-    """Return the slots of the phrase that reaches the highest notes, so many of them the highest, and its compass up to it."""
+def crowned(slots: Sequence[NoteSlot], compass: LineCompass, dice: Dice) -> list[NoteSlot]:
+    """Return the slots of the phrase that alone reaches the highest notes, one of them where its crest is, if there is any."""
     most = lowered(compass).high
-    every = [
-        (i, tone)
-        for i, slot in enumerate(slots)
-        if not (slot.fixed or slot.quick or any(one.ends for one in slots[i : i + 2]))
-        for tone in tones(slot.sound)
-        if tone.chordal and most < tone.midi <= compass.high
-    ]
-    offers = [one for one in every if _MIDST[0] <= one[0] / len(slots) <= _MIDST[1]] or every
-    free = [one for one in offers if not slots[one[0]].way] or offers
-    strong = [one for one in free if slots[one[0]].weight] or free
-    found = [one for one in strong if slots[one[0]].long] or strong
-    if not found:
-        return list(slots), compass
-    place, top = dice.pick(found)
-    again = [i for i, tone in offers if tone.place == top.place and _NEXT <= abs(i - place) <= _NEAR]
-    made = list(slots)
-    for i in (place, *again[: times - 1]):
-        made[i] = made[i]._replace(fixed=top.place, ends=(top.degree,))
-    return made, replace(compass, high=top.midi)
+    place = next((i for i, slot in enumerate(slots) if slot.crest), -1)
+    high = [tone for tone in tones(slots[place].sound) if most < tone.midi and not tone.bends]
+    beyond = {tone.place for tone in high if tone.midi > compass.high}
+    over = [tone for tone in high if tone.place not in beyond]
+    found = [tone for tone in over if tone.chordal] or over
+    if place < 0 or not found:
+        return [slot._replace(crest=False) for slot in slots]
+    top = dice.pick(found)
+    return [slot._replace(fixed=top.place, ends=(top.degree,)) if slot.crest else slot for slot in slots]

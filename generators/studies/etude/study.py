@@ -43,7 +43,9 @@ _OWN_LEAP, _LEAST_LEAP = 12, 5
 _EIGHTH = Fraction(1, 8)
 # How many drafts of a tune are scored, the more the shorter it is, and begun at the most, and among how many of the best
 # the seed picks: our choice.
-_DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 5, "32": 4}, 24, 3
+_DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 5, "32": 4}, 40, 3
+# How many of them are given up where their theme has faults.
+_STRICT = 20
 # Sections that are played otherwise, and how a bold tune begins its last one.
 _OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
 # So much of the range a bold tune leaves below it at the least, and any where the range is so many half-steps wider:
@@ -53,8 +55,8 @@ _RAISED, _OVER_ALL = 0.55, 9
 _NARROWER, _WIDER = 1, 2
 # The last note of a bold tune is so many half-steps under its highest one.
 _OVER = (3, 4)
-# A tune goes over a third at the least.
-_NARROWEST = 4
+# A tune goes over a fourth at the least.
+_NARROWEST = 5
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
 # Sets that lie well on a tune in eighths and quarters.
 ASKED_SETS = (
@@ -243,7 +245,7 @@ def _draft(
     dice = Dice(asked.seed, "etude", kind.name, draft)
     form = dice.pick(TUNE_FORMS[asked.bars])
     setup = _setup(asked, kind, keys, limits, chromatic, shortest, dice)
-    return composed(setup, form, dice) if setup else None
+    return composed(setup, form, dice, strict=draft < _STRICT) if setup else None
 
 
 def _setup(

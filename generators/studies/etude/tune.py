@@ -66,6 +66,8 @@ class Tune:
     kind: TuneKind
     form: TuneForm
     phrases: tuple[TunePhrase, ...]
+    faults: float = 0.0
+    """How many faults were left in it as it was written."""
 
     @property
     def upbeat(self) -> Fraction:

@@ -1,0 +1,102 @@
+"""Faults of a tune, counted as it is written: a narrow theme, a note dwelt on, natural against flat."""
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from generators.studies.etude.harmony import Tone
+from generators.studies.etude.rhythm import duration
+from generators.studies.etude.tune import Setup, TunePhrase
+
+# All of it is our choice, by ear. What a first phrase goes over, and the first eight bars, in steps: a fifth and a sixth, less
+# where the player has fewer notes than an octave.
+_IDEA, _WHOLE, _OCTAVE = 4, 5, 12
+# No pitch takes more of the time of eight bars than this; each share more is a fault.
+_DWELT, _SHARE = 0.3, 0.04
+# Of eight notes in a row so many are different at the least.
+_WINDOW, _DIFFERENT = 8, 4
+# In so many bars no degree comes in two forms.
+_BARS, _HALF_STEP = 2, 1
+_HOME = (0, 2)
+
+
+class Sounded(NamedTuple):
+    """A note of a tune in time."""
+
+    onset: float
+    """In whole notes from the first bar line."""
+    value: float
+    tone: Tone
+
+
+def sounded(phrases: Sequence[TunePhrase]) -> list[Sounded]:
+    """Return the notes of some phrases in a row, the first of which begins with its upbeat."""
+    return list(_sounding(phrases))
+
+
+def _sounding(phrases: Sequence[TunePhrase]) -> Iterator[Sounded]:
+    now = -float(duration(phrases[0].upbeat))
+    for phrase in phrases:
+        line = iter(phrase.line)
+        for stroke in phrase.strokes:
+            if not stroke.rest:
+                yield Sounded(now, float(stroke.value), next(line))
+            now += float(stroke.value)
+
+
+def faults(phrase: TunePhrase, before: Sequence[TunePhrase], setup: Setup) -> float:
+    """Return how many faults a phrase brings into a tune after those before it."""
+    bar = float(setup.kind.meter.bar)
+    both = sounded((*before[-1:], phrase))
+    own = both[len(before[-1].line) if before else 0 :]
+    found = _dwelling(both) + _circling(own) + _clashing(both, bar)
+    if not before:
+        return found + _faint(own, bar) + _narrow(own, _IDEA, setup)
+    return found + (_narrow(both, _WHOLE, setup) if len(before) == 1 else 0)
+
+
+def _narrow(notes: Sequence[Sounded], steps: int, setup: Setup) -> int:
+    """Return by how many steps a theme is narrower than it should be."""
+    places = [note.tone.place for note in notes]
+    missing = max(0, _OCTAVE - setup.compass.high + setup.compass.low)
+    return max(0, steps - (missing + 1) // 2 - (max(places) - min(places)))
+
+
+def _faint(notes: Sequence[Sounded], bar: float) -> int:
+    """Return what the first two bars lack: a skip, the tonic, the third."""
+    idea = [note.tone for note in notes if note.onset < 2 * bar]
+    skips = any(abs(b.place - a.place) > 1 for a, b in pairwise(idea))
+    return (not skips) + sum(degree not in {tone.degree for tone in idea} for degree in _HOME)
+
+
+def _dwelling(notes: Sequence[Sounded]) -> float:
+    """Return how far a pitch takes more of the time than it should."""
+    return max(0.0, dwelt(notes) - _DWELT) / _SHARE
+
+
+def dwelt(notes: Sequence[Sounded]) -> float:
+    """Return the share of the time that one pitch takes at the most."""
+    times: dict[int, float] = {}
+    for note in notes:
+        times[note.tone.midi] = times.get(note.tone.midi, 0.0) + note.value
+    return max(times.values()) / sum(times.values())
+
+
+def _circling(notes: Sequence[Sounded]) -> int:
+    """Return how often eight notes in a row circle few pitches."""
+    places = [note.tone.place for note in notes]
+    runs = (places[i : i + _WINDOW] for i in range(len(places) - _WINDOW + 1))
+    return sum(len(set(run)) < _DIFFERENT for run in runs)
+
+
+def _clashing(notes: Sequence[Sounded], bar: float) -> int:
+    """Return how often a degree comes in another form than shortly before, but for a step through the half-steps."""
+    last: dict[int, tuple[int, Sounded]] = {}
+    found = 0
+    for i, note in enumerate(notes):
+        step = note.tone.place % 7
+        at, heard = last.get(step, (-2, note))
+        near = note.onset - heard.onset < _BARS * bar
+        found += heard.tone.pitch.alter != note.tone.pitch.alter and near and at != i - _HALF_STEP
+        last[step] = i, note
+    return found

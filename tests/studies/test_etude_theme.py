@@ -1,0 +1,90 @@
+"""A theme goes somewhere: its span, its skip, what it states; one height, late, broad and risen to."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+from itertools import pairwise
+
+import pytest
+
+from generators.phrase.note import Note
+from generators.phrase.study import Study
+from generators.studies.etude.forms import TUNE_FORMS
+from generators.studies.etude.kinds import TUNE_KINDS
+from generators.studies.etude.manner import heights
+from generators.studies.etude.study import EtudeRequest, etude
+from generators.theory.pitch import Pitch
+
+KEYS = ("Bb", "C", "Gm", "F", "D", "Eb")
+study_of = cache(etude)
+ASKED = tuple(
+    EtudeRequest(kind=kind, keys=(KEYS[(i + j) % len(KEYS)],), bars=("32", "16", "24")[(i + j) % 3], seed=50 * j + i)
+    for i, kind in enumerate(TUNE_KINDS)
+    for j in range(2)
+)
+_Timed = tuple[Fraction, Note[Pitch]]
+
+
+@pytest.fixture(params=ASKED, ids=[f"{one.kind}-{one.keys[0]}-{one.seed}" for one in ASKED])
+def study(request: pytest.FixtureRequest) -> Study:
+    """Return one etude after another."""
+    return study_of(request.param)
+
+
+def timed(study: Study) -> Iterator[_Timed]:
+    """Yield the notes of a tune, each with its moment counted from the first bar line."""
+    now = -study.strains[0].upbeat
+    for strain in study.strains:
+        for event in strain.music:
+            if isinstance(event, Note):
+                yield now, event
+            now += event.length
+
+
+def first(study: Study, bars: int) -> list[Note[Pitch]]:
+    """Return the notes of the first bars."""
+    return [note for now, note in timed(study) if now < bars * study.strains[0].meter.bar]
+
+
+def test_a_theme_goes_over_a_sixth(study: Study) -> None:
+    """The first eight bars go over a sixth at the least."""
+    places = [note.pitch.place for note in first(study, 8)]
+    assert 5 <= max(places) - min(places)
+
+
+def test_a_theme_says_where_it_is(study: Study) -> None:
+    """The first two bars have a skip, the tonic and the third."""
+    notes, home = first(study, 2), study.strains[0].key
+    places = [note.pitch.place for note in notes]
+    assert 1 < max(abs(b - a) for a, b in pairwise(places))
+    assert {0, 2} <= {(place - home.degree(0).place) % 7 for place in places}
+
+
+def test_no_note_is_dwelt_on(study: Study) -> None:
+    """No pitch takes more than a third of the time of a tune."""
+    notes = [note for _, note in timed(study)]
+    whole = sum(note.length for note in notes)
+    for pitch in {note.pitch for note in notes}:
+        assert sum(note.length for note in notes if note.pitch == pitch) <= whole / 3
+
+
+def test_the_height_is_late_and_broad(study: Study) -> None:
+    """The highest note is sounded once, on a bar line, a beat and a half long, of three eighths one; the line rises to it."""
+    notes = list(timed(study))
+    top = max(note.pitch.midi for _, note in notes)
+    (at,) = (i for i, (_, note) in enumerate(notes) if note.pitch.midi == top)
+    now, note = notes[at]
+    meter = study.strains[0].meter
+    share = now / sum(strain.meter.bar * (len(strain.bars) - bool(strain.upbeat)) for strain in study.strains)
+
+    assert 0 == now % meter.bar
+    assert note.length >= min(meter.beat * 3 / 2, Fraction(3, 8))
+    assert Fraction(3, 5) <= share <= Fraction(17, 20)
+    assert notes[at - 1][1].pitch.place < note.pitch.place
+
+
+def test_every_form_has_a_late_height() -> None:
+    """However many phrases there are, a bar between three fifths and seventeen twentieths of the way may have the height."""
+    for forms in TUNE_FORMS.values():
+        for form in forms:
+            assert heights(len(form.phrases), free=False, halved=True)
