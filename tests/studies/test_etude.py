@@ -318,7 +318,7 @@ def test_courses_are_whole() -> None:
     read = [links(text) for row in COURSES.values() for text in row]
 
     assert {3} == set(map(len, read))
-    assert {link.name for course in read for link in course} == {*"xyb12"}
+    assert {link.name for course in read for link in course} == {*"xybw12"}
     assert {plan.course for forms in TUNE_FORMS.values() for form in forms for plan in form.phrases} == set(COURSES)
     assert 1 == linked(links("1 2 2+"), 2)
     assert -1 == linked(links("1 2 1"), 2)

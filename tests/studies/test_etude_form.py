@@ -53,8 +53,8 @@ def at_home(study: Study) -> Iterator[Strain]:
 
 
 def test_sections_come_home(study: Study) -> None:
-    """What comes home ends on the tonic, after its leading note or the second, in a fanfare after the fifth too."""
-    for strain in at_home(study):
+    """The last section ends on the tonic, after its leading note or the second, in a fanfare after the fifth too."""
+    for strain in study.strains[-1:]:
         before, last = strain.notes[-2:]
         assert 0 == degree(last, strain)
         assert degree(before, strain) in ((1, 6, 4) if kind_of(study) == "fanfare" else (1, 6))
@@ -75,9 +75,9 @@ def test_leading_notes_lead(study: Study) -> None:
 
 @pytest.mark.parametrize("key", ["Cm", "Dm", "Em"])
 def test_minor_closes_with_its_leading_note(key: str) -> None:
-    """In minor the raised seventh stands in the last two bars of every kind."""
+    """In minor the raised seventh stands in the last two bars of every kind but the lament, which sinks to its close."""
     raised = parse_key(key).degree(6).midi % 12 + 1
-    for kind in TUNE_KINDS:
+    for kind in TUNE_KINDS.keys() - {"lament"}:
         last = study_of(EtudeRequest(kind=kind, keys=(key,), bars="8", seed=7)).strains[-1]
         ends = [event for bar in last.bars[-2:] for event in bar if isinstance(event, Note)]
         assert raised % 12 in {note.pitch.midi % 12 for note in ends}

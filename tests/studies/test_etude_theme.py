@@ -9,6 +9,7 @@ import pytest
 
 from generators.phrase.note import Note
 from generators.phrase.study import Study
+from generators.studies.etude.course import COURSES
 from generators.studies.etude.forms import TUNE_FORMS
 from generators.studies.etude.kinds import TUNE_KINDS
 from generators.studies.etude.manner import heights
@@ -88,3 +89,29 @@ def test_every_form_has_a_late_height() -> None:
     for forms in TUNE_FORMS.values():
         for form in forms:
             assert heights(len(form.phrases), free=False, halved=True)
+
+
+def test_forms_close_seldom() -> None:
+    """No form has more than two full closes before its end, which is one; a coda has an idea of its own."""
+    for form in (form for forms in TUNE_FORMS.values() for form in forms):
+        *inner, last = form.phrases
+        assert "perfect" == last.cadence
+        assert sum(plan.cadence == "perfect" for plan in inner) <= 2
+        assert all(plan.theme != last.theme for plan in inner) or last.course != "coda"
+
+
+def test_last_returns_go_further() -> None:
+    """No form ends by saying a phrase again as it was."""
+    assert "again" not in {form.phrases[-1].course for forms in TUNE_FORMS.values() for form in forms}
+
+
+def test_middles_rise() -> None:
+    """What moves in a middle moves up."""
+    assert not any("-" in course for name in ("away", "back") for course in COURSES[name])
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_lament_comes_down(seed: int) -> None:
+    """The last note of a lament is a step under the one before it."""
+    before, last = study_of(EtudeRequest(kind="lament", keys=("Gm",), bars="16", seed=seed)).notes[-2:]
+    assert -1 == last.pitch.place - before.pitch.place

@@ -23,7 +23,8 @@ _LED = (0.4, 1.0)
 _RESTED = (0.0, 0.5, 1.0)
 # What was said so many times again is ornamented so often when it comes once more: our choice.
 _TWICE, _ORNAMENTED = 2, 0.9
-# A tune that is not bold ends so many steps over the middle of its first phrase at the most; what more costs.
+# A tune that is not bold ends so many steps over the middle of its first phrase at the most, and a phrase that calls no more
+# under its own; what more costs.
 _OVER, _UNSETTLED = 1, 2.5
 # What it costs to come home in minor without its leading note.
 _UNLED = 45.0
@@ -82,6 +83,7 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     line = burden(phrase.places, [one.places for one in before], crowns=crowns)
     unsettled = phrase.plan is manner.last and not kind.bold and phrase.places[-1] > _mean(before[0].places) + _OVER
     away = max(0, abs(phrase.places[-1] - before[0].places[0]) - _NEAR) if phrase.leads else 0
+    unsettled = unsettled or (kind.chordal > 0 and phrase.places[-1] < _mean(phrase.places) - _OVER)
     own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner)
     wrong = _FAULT * faults(phrase, before, manner.setup)
     return line + wear(phrase, before, kind.meter.bar) + own + wrong
@@ -90,7 +92,8 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
 def _unled(phrase: TunePhrase, manner: Manner) -> bool:
     """Tell whether a phrase comes home in minor without its leading note in its last two bars."""
     ends = [stroke for bar in phrase.bars[-2:] for stroke in bar if not stroke.rest]
-    full = phrase.plan.cadence == "perfect" and manner.setup.home.mode == "minor"
+    sinks = phrase.plan is manner.last and manner.setup.kind.minor
+    full = phrase.plan.cadence == "perfect" and manner.setup.home.mode == "minor" and not sinks
     return full and not any(tone.raised for tone in phrase.line[-len(ends) :])
 
 

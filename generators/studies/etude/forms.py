@@ -63,51 +63,56 @@ def _closing(section: str, cadence: str = _HOME, theme: int = 0) -> PhrasePlan:
     return PhrasePlan(section, theme, cadence, course="closes", like=0, height=_FALLING)
 
 
-def _coda(cadence: str = _HOME) -> PhrasePlan:
-    return _again("Coda", 0, cadence, course="coda")
+def _return(section: str = "A′") -> PhrasePlan:
+    """Return the first idea as it comes home for the last time, and goes on further than before."""
+    return _again(section, 0, course="returns")
 
 
+def _contrast(section: str, cadence: str = _HOME, theme: int = 1) -> PhrasePlan:
+    return PhrasePlan(section, theme, cadence, course="contrasts", height=_RISING)
+
+
+def _coda() -> PhrasePlan:
+    """Return a coda that says something of its own."""
+    return PhrasePlan("Coda", CODA, _HOME, course="coda", like=0, height=_FALLING)
+
+
+# The idea that codas are made of.
+CODA = 3
+_RESTS, _TURNS, _AWAY = "imperfect", "deceptive", "away"
+_MIDDLE = (_other("B", "arrival", "middle"), _back("B", 2))
+
+# No form has more than two full closes at home before its end.
 TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     "8": (
-        TuneForm("period", (_asked(), _answer("A"))),
-        TuneForm("sentence", (_asked(cadence="imperfect"), _closing("A"))),
-        TuneForm("question and answer", (_asked(), _closing("A", theme=1))),
+        TuneForm("question and answer", (_asked(), _contrast("A"))),
+        TuneForm("rest and answer", (_asked(cadence=_RESTS), _contrast("A"))),
+        TuneForm("question and close", (_asked(), _closing("A", theme=1))),
     ),
     "16": (
-        TuneForm("song", (_asked(), _answer("A"), _other("B", "away"), _again("A′", 0))),
-        TuneForm("two parts", (_asked(), _answer("A"), _other("B", "away"), _again("B", 0)), repeated=True),
-        TuneForm("two answers", (_asked(), _closing("A"), _other("B", "away"), _closing("A′"))),
-        TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "arrival", "middle"), _again("A′", 0))),
+        TuneForm("song", (_asked(), _answer("A"), _other("B", _AWAY), _return())),
+        TuneForm("open song", (_asked(cadence=_RESTS), _answer("A", _ASK), _other("B", _AWAY), _return())),
+        TuneForm("two parts", (_asked(), _answer("A", _RESTS), _other("B", _AWAY), _return("B")), repeated=True),
+        TuneForm("two answers", (_asked(), _closing("A", _RESTS), _other("B", _AWAY), _closing("A′"))),
+        TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "arrival", "middle"), _return())),
     ),
     "24": (
-        TuneForm(
-            "three parts and a coda",
-            (
-                _asked(),
-                _answer("A"),
-                _other("B", "arrival", "middle"),
-                _back("B", 2),
-                _again("A′", 0),
-                _coda(),
-            ),
-        ),
-        TuneForm(
-            "three parts",
-            (_asked(), _answer("A"), _other("B", "arrival", "middle"), _back("B", 2), _again("A′", 0, _ASK), _closing("A′")),
-        ),
+        TuneForm("three parts and a coda", (_asked(), _answer("A"), *_MIDDLE, _again("A′", 0, _TURNS), _coda())),
+        TuneForm("open parts and a coda", (_asked(), _answer("A", _RESTS), *_MIDDLE, _return(), _coda())),
+        TuneForm("three parts", (_asked(), _answer("A", _RESTS), *_MIDDLE, _again("A′", 0, _ASK), _return())),
     ),
     "32": (
         TuneForm(
             "song of four parts",
             (
                 _asked(),
-                _closing("A"),
+                _answer("A"),
+                _other("B", _AWAY),
+                _contrast("B", _RESTS),
+                _other("C", "arrival", "middle", 2),
+                _back("C", 4, 2),
                 _again("A′", 0, _ASK),
-                _closing("A′"),
-                _other("B", "arrival", "middle"),
-                _back("B", 4),
-                _again("A″", 0, _ASK),
-                _closing("A″"),
+                _return(),
             ),
         ),
         TuneForm(
@@ -115,11 +120,11 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
             (
                 _asked(),
                 _answer("A"),
-                _other("B", "away"),
-                _again("A′", 0),
+                _other("B", _AWAY),
+                _again("A′", 0, _RESTS),
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
-                _again("A″", 0),
+                _again("A″", 0, _TURNS),
                 _coda(),
             ),
         ),
@@ -127,25 +132,25 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
             "theme and variation",
             (
                 _asked("A"),
-                _answer("A"),
-                _other("A", "away"),
+                _answer("A", _RESTS),
+                _other("A", _AWAY),
                 _again("A", 0),
                 _again("Var.", 0, _ASK, ornamented=True),
-                _again("Var.", 1, ornamented=True),
-                _again("Var.", 2, "away", ornamented=True, theme=1),
-                _closing("Var."),
+                _again("Var.", 1, _RESTS, ornamented=True),
+                _again("Var.", 2, _AWAY, ornamented=True, theme=1),
+                _return("Var."),
             ),
         ),
         TuneForm(
             "three parts with a coda",
             (
                 _asked(),
-                _closing("A", theme=1),
+                _closing("A", _RESTS, theme=1),
                 _other("B", "arrival", "middle", 2),
                 _back("B", 2, 2),
                 _again("A′", 0, _ASK),
                 _closing("A′"),
-                _again("Coda", 0, "deceptive", course="coda"),
+                _again("Coda", 0, _TURNS, course="returns"),
                 _coda(),
             ),
         ),

@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from generators.chance import Dice
-from generators.studies.etude.forms import PhrasePlan, TuneForm
+from generators.studies.etude.forms import CODA, PhrasePlan, TuneForm
 from generators.studies.etude.rhythm import BarRhythm, closes, duration, known, rhythm, stroke_values
 from generators.studies.etude.tune import Setup
 
@@ -86,6 +86,8 @@ class Manner:
     """The bar of it that begins with that note, counted from 0."""
     broad: BarRhythm
     """The rhythm of that bar."""
+    wide: tuple[BarRhythm, ...]
+    """The rhythms of few notes with which a tune broadens."""
     spiced: bool
     """Whether it has neighbours outside the key."""
     head: tuple[int, int]
@@ -122,6 +124,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         form.phrases[climax],
         crest,
         dice.pick(crests(setup)),
+        _wide(setup),
         setup.chromatic and dice.chance(kind.spice),
         dice.pick(_HEADS),
         dice.real(),
@@ -142,6 +145,14 @@ def heights(many: int, *, free: bool, halved: bool) -> list[tuple[int, int]]:
     return [one for one in late if free or one[0] < many - 1] or late
 
 
+def _wide(setup: Setup) -> tuple[BarRhythm, ...]:
+    """Return the rhythms of a kind that have the fewest notes, two or three."""
+    every = known((*setup.kind.broad, *setup.kind.others), setup.shortest, syncopes=setup.syncopes)
+    rhythms = [one for one in every if len(one) > 1] or list(every)
+    least = min(map(len, rhythms))
+    return tuple(one for one in rhythms if len(one) == least)
+
+
 def crests(setup: Setup) -> list[BarRhythm]:
     """Return the rhythms that begin with a broad note and go on."""
     kind = setup.kind
@@ -158,7 +169,7 @@ def _themes(setup: Setup, dice: Dice) -> tuple[Theme, ...]:
     broad = known(kind.broad, setup.shortest)
     spare = dice.pick(_SPARE)
     made = [_theme(_few(own, dice), broad, kind.meter.bar, spare, dice)]
-    for _ in range(2):
+    for _ in range(CODA):
         theme = _theme(_contrasting(other, made, dice), broad, kind.meter.bar, spare, dice)
         # It may go on as the first idea does.
         made.append(replace(theme, bars=theme.bars | {"y": made[0].bars[dice.pick("xy")]}) if dice.chance(spare) else theme)

@@ -191,7 +191,7 @@ def _alone(tone: Tone, slot: NoteSlot) -> float:
     resting -= 1.2 if slot.calls and tone.degree == _FIFTH else 0.0
     resting -= _SHARP if tone.raised and tone.chordal else 0.0
     resting += _HELD if slot.toward and (tone.raised or tone.bends) and slot.toward != tone.place + 1 else 0.0
-    led = _LEADS * max(0, abs(tone.place - slot.toward) - 1) if slot.toward else 0.0
+    led = _LEADS * abs(abs(tone.place - slot.toward) - 1) if slot.toward else 0.0
     return outside + resting + led + _PULL * (tone.place - slot.goal) ** 2
 
 

@@ -142,6 +142,8 @@ def _taken(places: Sequence[int], sources: Sequence[int]) -> tuple[int, ...]:
 
 def _rhythm(course: Sequence[Link], number: int, plan: PhrasePlan, manner: Manner, dice: Dice) -> BarRhythm:
     theme, name = manner.themes[plan.theme], course[number].name
+    if name == "w":
+        return dice.pick(manner.wide)
     return theme.bars[name] if name in theme.bars else dice.pick(theme.broad)
 
 
