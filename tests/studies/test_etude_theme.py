@@ -84,6 +84,14 @@ def test_the_height_is_late_and_broad(study: Study) -> None:
     assert notes[at - 1][1].pitch.place < note.pitch.place
 
 
+def test_the_height_stays_loud(study: Study) -> None:
+    """For a bar from the highest note on nothing is softer and nothing falls."""
+    notes = list(timed(study))
+    start = max(notes, key=lambda one: one[1].pitch.midi)[0]
+    after = [note for now, note in notes if start < now < start + study.strains[0].meter.bar]
+    assert not any(note.dynamic or note.hairpin for note in after)
+
+
 def test_every_form_has_a_late_height() -> None:
     """However many phrases there are, a bar between three fifths and seventeen twentieths of the way may have the height."""
     for forms in TUNE_FORMS.values():

@@ -135,11 +135,12 @@ def _ending(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int | N
 
 
 def _fall(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
-    """Return the note from which the line falls to its last one; None where it does not."""
+    """Return the note, a bar after the height at the least, from which the line falls to its last one; None without one."""
     found, lasted = None, notes[-1][1].length
     for i in range(len(notes) - 2, top, -1):
         lasted += notes[i][1].length
-        if lasted > _LONGEST * meter.bar or _parted(notes, starts, i):
+        held = starts[i] < starts[top] + meter.bar
+        if lasted > _LONGEST * meter.bar or held or _parted(notes, starts, i):
             break
         higher = notes[i][1].pitch.place - notes[-1][1].pitch.place >= _FALLS
         found = i if higher and (found is None or notes[i][1].pitch.place >= notes[found][1].pitch.place) else found
