@@ -58,8 +58,7 @@ DEEP = (
 MOST_REPEATS, MORE_REPEATS, LONG_LINE, SAMENESS = 3, 5, 8.0, 0.15
 # What is tried in turn to fill a day: how often a line is played at the most, how long the rest after an easy part may be.
 WAYS = ((MOST_REPEATS, EASY), (MOST_REPEATS, 1.0), (MORE_REPEATS, 1.0))
-# Parts of this rank and more are the first to go.
-DROPPED = 12
+DROPPED = 12  # Parts of this rank and more are the first to go.
 # A day goes on sheets of two pages, one for so many seconds: our choice. What two pages hold in lines of music, found by
 # laying weeks on A4 and Letter, what the head of the day takes of it and the heading of a part; the notes and bars of a line.
 SHEET_SECONDS, SHEET_LINES, HEAD_LINES, HEADING_LINES = 12.5 * 60, 23.0, 4.5, 0.8
@@ -130,11 +129,12 @@ def _again(part: Part, times: int) -> Part:
     return replace(part, times=times, seconds=part.seconds * times, playing=part.playing * times)
 
 
-def _written(part: Part) -> Part:
+def _written(part: Part, where: Occasion) -> Part:
     """Return a part with the repeats in its study, under the name that the day has for it."""
     strains = tuple(replace(strain, repeats=strain.repeats * part.times) for strain in part.study.strains)
     row, study = part.row, part.study
-    return replace(part, study=replace(study, strains=strains, name=row.title or study.name, aim=row.aim or study.aim))
+    aim = where.horn.said(where.turn(row.aims, "aim")) if row.aims else study.aim
+    return replace(part, study=replace(study, strains=strains, name=row.title or study.name, aim=aim))
 
 
 def _softened(part: Part) -> Part:
@@ -288,7 +288,7 @@ def _filled(had: list[_Choice], where: Occasion, profile: Profile, seconds: int)
             filled = _fitted(choices, where, profile, seconds)
         except BadRequest:
             break
-    written = [_written(choice.part) for choice in filled]
+    written = [_written(choice.part, where) for choice in filled]
     return list(map(_softened, written)) if where.kind == "light" else written
 
 

@@ -63,6 +63,11 @@ _PEDAL_FORM, _BRACKETED_FORM = "[p]8/1( | 1/1:fe)* | 8/1*", "[p]8/1 | 1/1:fe* | 
 # The bars of rest after a descent, and after what is bent or lipped.
 _REST, _LONG_REST = 1, 3
 _AIM = "Listen for the bottom note to be the broadest: drop the jaw and keep the air moving."
+_DAY_AIMS = (
+    _AIM,
+    "Listen for the sound to open on the way down: no note is thinner than the one above it.",
+    "Listen for the way back up to keep the broad sound of the bottom; lips loose, air slow and full.",
+)
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
 _PEDAL_ADVICE = "{finger} as for the upper note. Lipped notes have no tube: the lip finds them. Hold while easy."
@@ -314,6 +319,6 @@ KIND = Kind(
     several="low notes",
     lacking="no way down",
     areas=("low",),
-    parts=(DayPart("low", 50, _low_part, weight=6, rank=6, most_lines=6, areas=("low",), easy=True),),
+    parts=(DayPart("low", 50, _low_part, weight=6, rank=6, most_lines=6, areas=("low",), easy=True, aims=_DAY_AIMS),),
     packet=True,
 )

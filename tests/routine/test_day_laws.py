@@ -132,3 +132,13 @@ def test_two_fingers_work(first: date) -> None:
 
     assert all(len(moved(pitches, trumpet)) >= 2 for pitches in cells)
     assert {"warm-down"} == {day.parts[-1].name for day in week(first)}
+
+
+@each_week
+def test_words_of_low_and_fingers_take_turns(first: date) -> None:
+    """What to listen for in low notes and finger studies is not the same two days running, and comes round in a week."""
+    for name in ("low", "fingers"):
+        aims = [part.study.aim for day in week(first) for part in day.parts if part.name == name]
+
+        assert all(one != other for one, other in pairwise(aims))
+        assert 3 == len(set(aims))

@@ -51,6 +51,11 @@ _UNDER = 3
 # How many half-steps nearer cells would have to lie in which fewer than two fingers work: our choice.
 _ONE_FINGER, _TWO = 24, 2
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
+_DAY_AIMS = (
+    _AIM,
+    "Listen for even notes, none hurried by the one before; quick {hand}, slow air; stop before the hand cramps.",
+    "Listen for one steady air, as if it were one long note; light {hand}, no grip; stop before the hand cramps.",
+)
 _STANDS_IN = "stands in for the usual fingering: hear how it changes pitch and colour."
 _STAND_IN = "stand in for the usual fingerings: hear how they change pitch and colour."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
@@ -267,7 +272,9 @@ def _fingers_part(where: Occasion) -> Iterator[Request]:
     keys = where.keys.majors[1:2] or where.keys.majors[:1]
     cells = where.turn(("diatonic", "chromatic", "both"), "cells") if where.grade.chromatic else "diatonic"
     shape = where.turn(tuple(FINGER_SHAPES), "finger shape")
-    for count in (1, 2, 3, 4):
+    light = where.kind == "light" and not where.grade.slow
+    cells = "diatonic" if light and cells == "both" else cells
+    for count in (1, 2) if light else (1, 2, 3, 4):
         yield FingersRequest(**where.common | _register(where), keys=keys, cells=cells, count=count, shape=shape)
 
 
@@ -291,5 +298,7 @@ KIND = Kind(
     several="finger studies",
     lacking="no two notes to change between",
     areas=("fingers",),
-    parts=(DayPart("fingers", 70, _fingers_part, weight=4, rank=7, most_lines=4, areas=("fingers",), easy=True),),
+    parts=(
+        DayPart("fingers", 70, _fingers_part, weight=4, rank=7, most_lines=4, areas=("fingers",), easy=True, aims=_DAY_AIMS),
+    ),
 )

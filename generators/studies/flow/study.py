@@ -407,7 +407,7 @@ KIND = Kind(
             repeatable=False,
             brief=True,
             title="Warm-down",
-            aim="Listen for the sound to stay warm as it sinks and fades; loose lips, nothing held back.",
+            aims=("Listen for the sound to stay warm as it sinks and fades; loose lips, nothing held back.",),
         ),
     ),
     packet=True,

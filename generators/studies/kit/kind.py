@@ -43,8 +43,8 @@ class DayPart:
     """Whether it may last less than a minute with its rest."""
     easy: bool = False
     """Whether a grown player needs but a short rest after it."""
-    aim: str = ""
-    """What to listen for, where that is not what its study says."""
+    aims: tuple[str, ...] = ()
+    """What to listen for, by turns from day to day; nothing where that is what its study says."""
     bars_off: int = 0
     """Bars of rest after each of its lines, at the least."""
     title: str = ""
