@@ -185,7 +185,7 @@ def coverage_chart(week: Week) -> Drawing:
 
 def _called(part: str) -> str:
     """Return what the chart calls a part: as its page does, where that has a name of its own for it."""
-    return (DAY_PARTS[part].title or part).lower().replace("-", " ")
+    return DAY_PARTS[part].title.lower() or part.replace("-", " ")
 
 
 def _boxes(rows: Sequence[Sequence[float]]) -> Iterator[FilledBox]:
