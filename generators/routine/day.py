@@ -18,7 +18,7 @@ from generators.routine.context import occasion
 from generators.routine.profile import LONGEST_DAY, SHORTEST_DAY, Profile, grade_of
 from generators.routine.profile_check import check_profile
 from generators.routine.requests import MINUTES_KEPT, DayRequest
-from generators.routine.rests import shared_out, with_bars_off
+from generators.routine.rests import rests_between, with_bars_off
 from generators.routine.taper import share
 from generators.studies.catalogue import DAY_PARTS, make, nearest_tempo
 from generators.studies.kit.kind import DayPart
@@ -496,5 +496,5 @@ def _rested(parts: Sequence[Part], seconds: int) -> Iterator[Part]:
     total = seconds - sum(part.seconds for part in parts)
     top = max((part.most_rest for part in parts[:-1]), default=0)
     bounds = [(part.least_rest, top if "high" in part.areas else part.most_rest) for part in parts[:-1]]
-    rests = shared_out(total, bounds, [part.effort for part in parts[:-1]])
+    rests = rests_between(total, bounds, [part.effort for part in parts[:-1]])
     yield from (replace(part, rest=rest) for part, rest in zip(parts, (*rests, 0), strict=True))

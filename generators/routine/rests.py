@@ -11,7 +11,7 @@ from generators.phrase.study import Strain, Study
 _TRIES = 32
 
 
-def shared_out(total: float, bounds: Sequence[tuple[int, int]], efforts: Sequence[float]) -> list[int]:
+def rests_between(total: float, bounds: Sequence[tuple[int, int]], efforts: Sequence[float]) -> list[int]:
     """Return as many whole seconds for each as its effort is worth, between its least and its most, that make up the total."""
     if not efforts:
         return []

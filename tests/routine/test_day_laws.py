@@ -12,7 +12,7 @@ from generators.routine.day import Day, Part
 from generators.routine.profile import Profile
 from generators.routine.requests import WeekRequest
 from generators.routine.week import plan_week
-from generators.studies.fingers.cells import moved
+from generators.studies.fingers.cells import valves_moved
 from tests.routine.players import MONDAY
 
 # The Wednesday before, and weeks later on.
@@ -130,7 +130,7 @@ def test_two_fingers_work(first: date) -> None:
     trumpet = horn("trumpet")
     cells = [[note.pitch for strain in strains_of(day, "fingers") for note in strain.notes] for day in week(first)]
 
-    assert all(len(moved(pitches, trumpet)) >= 2 for pitches in cells)
+    assert all(len(valves_moved(pitches, trumpet)) >= 2 for pitches in cells)
     assert {"warm-down"} == {day.parts[-1].name for day in week(first)}
 
 

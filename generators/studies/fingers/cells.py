@@ -128,7 +128,7 @@ def _notes(valves: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> li
     return common or [note for note in known if _reachable(note, valves, horn)]
 
 
-def moved(pitches: Sequence[Pitch], horn: Horn) -> frozenset[str]:
+def valves_moved(pitches: Sequence[Pitch], horn: Horn) -> frozenset[str]:
     """Return the valves, or the positions of the slide, that change from note to note in the usual fingerings."""
     held = [frozenset(_usual(pitch, horn).split("-")) - {"0", ""} for pitch in pitches]
     return frozenset(valve for one, other in pairwise(held) for valve in one ^ other)

@@ -23,8 +23,8 @@ from generators.studies.fingers.cells import (
     changing,
     chromatic_cell,
     diatonic_cell,
-    moved,
     stand_ins,
+    valves_moved,
 )
 from generators.studies.fingers.playing import FINGER_PAIRS, FINGER_SETS, Turn, cell_line, cell_notes
 from generators.studies.kit.climb import RHYTHMS
@@ -188,7 +188,7 @@ def _off(run: Sequence[FingerCell], key: Key, setting: Setting) -> float:
     """Return how far a run is from comfort: from the middle of the range, its tonic, and work for two fingers."""
     middle = sum(pitch.midi for cell in run for pitch in cell.pitches) / (4 * len(run))
     far = abs(middle - centre(setting.limits)) + 7 * (run[0].pitches[0].step != key.step)
-    return far + _ONE_FINGER * (len(moved([pitch for cell in run for pitch in cell.pitches], setting.horn)) < _TWO)
+    return far + _ONE_FINGER * (len(valves_moved([pitch for cell in run for pitch in cell.pitches], setting.horn)) < _TWO)
 
 
 def _fits(cell: FingerCell, setting: Setting) -> bool:
