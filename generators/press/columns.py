@@ -9,8 +9,8 @@ from generators.phrase.label import Label
 from generators.phrase.study import Strain
 from generators.phrase.wording import key_words, tonic
 
-# The letters of a line that the column holds, and how many lines.
-NARROW, COLUMN_LINES = 10, 3
+# The letters of a line that the column holds, how many lines, and how many where a detail is one of them.
+NARROW, COLUMN_LINES, DETAILED = 10, 4, 3
 # What stands beside a tonic.
 BESIDE_TONICS = (("major",), ("minor",))
 
@@ -32,7 +32,7 @@ def column(strain: Strain, horn: Horn, detail: str = "") -> Column:
     times = (f"{strain.repeats} times",) if strain.repeats > 1 and strain.free else ()
     plain, detailed = _wrapped((*below, *times)), _wrapped((*below, detail, *times))
     modal = below[:1] if head and below[:1] in BESIDE_TONICS else ()
-    room = COLUMN_LINES - 1 - len(above) + len(modal)
+    room = DETAILED - 1 - len(above) + len(modal)
     lines = detailed if len(detailed) <= room else plain
     return Column(_wrapped(above), head, lines[len(modal) :], "".join(modal))
 

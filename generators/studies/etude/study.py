@@ -55,8 +55,8 @@ _RAISED, _OVER_ALL = 0.55, 9
 _NARROWER, _WIDER = 1, 2
 # The last note of a bold tune is so many half-steps under its highest one.
 _OVER = (3, 4)
-# A tune goes over a fourth at the least.
-_NARROWEST = 5
+# A tune goes over a third at the least.
+_NARROWEST = 4
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
 # Sets that lie well on a tune in eighths and quarters.
 ASKED_SETS = (

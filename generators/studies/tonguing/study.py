@@ -24,6 +24,7 @@ from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
+from generators.studies.tonguing.lying import comes_home, line_middle
 from generators.studies.tonguing.speech import LATE, RUNNING_ON, k_first, spoken
 from generators.studies.tonguing.tongues import EVEN, TONGUE_GROUPS, TONGUE_STYLES, TONGUES, TONGUING_LINES, UNEVEN, Tongue
 from generators.theory.key import Key
@@ -287,7 +288,7 @@ def _lines(request: TonguingRequest, pattern: str, size: int, key: Key, limits: 
 
 def _lies(line: Phrase[Pitch], limits: Limits) -> str:
     """Return the register in whose middle a line lies most nearly."""
-    return min(REGISTERS, key=lambda register: abs(_middle(line) - sum(band(limits, register)) / 2))
+    return min(REGISTERS, key=lambda register: abs(line_middle(line) - sum(band(limits, register)) / 2))
 
 
 def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
@@ -315,7 +316,7 @@ def _which(place: _Place, alike: Sequence[_Place]) -> str:
     names = {each.register for each in alike}
     if len(names) == len(alike):
         return place.register
-    upwards = sorted(alike, key=lambda each: _middle(each.line))
+    upwards = sorted(alike, key=lambda each: line_middle(each.line))
     return (REGISTERS if len(alike) > _TWO else (REGISTERS[0], REGISTERS[-1]))[upwards.index(place)]
 
 
@@ -339,10 +340,10 @@ def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) ->
         bare = degrees(sketch.replace("|", " "))
         moved = {index: _moved(bare, index) for index in _near(bare, key, limits)}
         seats = {index: in_key(line, key, 4) for index, line in moved.items() if _rests_on_its_chord(line)}
-        fitting = {i: line for i, line in seats.items() if _comes_home(line) and _playable(line, limits)}
+        fitting = {i: line for i, line in seats.items() if comes_home(line) and _playable(line, limits)}
         if fitting:
             weight = 1 if len({note.pitch for note in notes(bare)}) == 1 else _GOING
-            near = {i: abs(_middle(line) - (low + high) / 2) + weight * _ROOTS[i % 7] for i, line in fitting.items()}
+            near = {i: abs(line_middle(line) - (low + high) / 2) + weight * _ROOTS[i % 7] for i, line in fitting.items()}
             return fitting[min(near, key=lambda i: near[i])]
     where = f"between {limits.low} and {limits.high} in {key.pretty}"
     raise NoFit(Refusal("tonguing", None, f"finds no room for the pattern {pattern} {where}"))
@@ -383,17 +384,6 @@ def _near(bare: Phrase[Degree], key: Key, limits: Limits) -> Iterator[int]:
         low, high = key.degree(lowest + index).midi, key.degree(highest + index).midi
         if low >= limits.low.midi - 1 and high <= limits.high.midi + 1:
             yield index
-
-
-def _comes_home(line: Phrase[Pitch]) -> bool:
-    """Tell whether a line ends on the note it began with; on a raised leading note of minor it would not."""
-    first, *_, last = notes(line)
-    return first.pitch == last.pitch
-
-
-def _middle(line: Phrase[Pitch]) -> float:
-    pitches = [note.pitch.midi for note in notes(line)]
-    return (min(pitches) + max(pitches)) / 2
 
 
 def _told(tongue: Tongue, rate: float, setting: Setting, *, quick: bool) -> Iterator[Remark]:
