@@ -6,7 +6,7 @@ from itertools import islice
 
 from generators.band.keys import AN_OCTAVE, written_key
 from generators.band.moving import moved_study
-from generators.band.plainer import plainer_study
+from generators.band.plainer import heard_otherwise, plainer_study
 from generators.band.programme import ClassStudy, Footing, Form, formed
 from generators.band.request import Member
 from generators.band.seating import Seat, octaves_to, shared_seats
@@ -149,7 +149,7 @@ def _fair(line: ClassLine | Resting, member: Member, company: Company) -> ClassL
     if isinstance(line, Resting) or not company.mixed or not member.grade.beginner:
         return line
     plainer = plainer_study(line.study, member)
-    return replace(line, study=plainer, plainer=plainer != line.study)
+    return replace(line, study=plainer, plainer=heard_otherwise(plainer, line.study))
 
 
 def _again(shared: SharedStudy, times: int) -> SharedStudy:

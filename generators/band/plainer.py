@@ -43,6 +43,12 @@ def plainer_study(study: Study, member: Member) -> Study:
     return study
 
 
+def heard_otherwise(study: Study, other: Study) -> bool:
+    """Tell whether two studies of the same bars have other notes or values."""
+    pairs = zip(study.strains, other.strains, strict=True)
+    return any(_heard(one.music) != _heard(another.music) for one, another in pairs)
+
+
 def _first_notes(member: Member) -> Member:
     """Return a player with no more notes than the first grade has on his horn, where he has any of them."""
     first, own = grade_on(_FIRST, member.horn), member.limits
@@ -61,12 +67,11 @@ def _tied(strain: Strain) -> bool:
 
 def _plainer(strain: Strain, member: Member, way: _Way, *, piece: bool) -> Strain:
     chord = chord_notes(strain, member)
-    legato = any(note.slur_open and not note.slur_close for note in strain.notes)
     window = _QUARTER if piece else _HALF
     music = list[Note[Pitch] | Rest]()
     for bar in strain.bars:
         plain = tuple(_slowed(bar, window))
-        quick = plain != bar and not piece and (way.snapped or not legato)
+        quick = plain != bar and not piece and way.snapped
         music += (_bare(event, chord, member, quick=quick, held=way.held) for event in plain)
     before = [event for bar in strain.bars for event in bar]
     if _heard(music) == _heard(before):
