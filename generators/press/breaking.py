@@ -16,7 +16,7 @@ _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0,
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how full any may, and how far apart its middle two lines.
 WELL_LOOSE, FILLED, ROOMY, WIDEST = 2.0, 0.84, 0.93, 12.2
-# How far apart the middle two lines of a page are too far apart: 26 mm.
+# How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
 TOO_FAR = 13.8
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0)
 MOST_LOOSE = _STEPS[-1]

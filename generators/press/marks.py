@@ -42,7 +42,7 @@ class TextRow:
 
 
 def rows(heads: Sequence[Piece], extras: Extras) -> tuple[TextRow, ...]:
-    """Return the rows that stand over the notes, from the staff upwards; a row without a text is none."""
+    """Return the rows that stand over the notes, from the top downwards; a row without a text is none."""
     notes = [(piece.event, piece.tied) for piece in heads if isinstance(piece.event, Note)]
     names = tuple(_name(note) if extras.note_names and not tied else "" for note, tied in notes)
     valves = tuple(note.valves if tied else _valves(note, extras) for note, tied in notes)

@@ -79,7 +79,7 @@ class Score:
 
     @property
     def rows(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
-        """The rows of texts over the notes, by name, from the staff upwards."""
+        """The rows of texts over the notes, by name, from the top downwards."""
         names = dict.fromkeys(row.name for strain in self.strains for row in strain.rows)
         return tuple((name, tuple(_in_a_row([_row(strain, name) for strain in self.strains], self.strains))) for name in names)
 
