@@ -4,15 +4,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from generators.errors import FailedRun, Refusal
-from generators.press.breaking import TooTallError
+from generators.press.breaking import NOTHING_PROVED, Proved, TooTallError
 from generators.press.engraver import Engraved, engravers
-from generators.press.laying import Laid, Spans, laid
+from generators.press.laying import Laid, laid
 from generators.press.pdf import Excerpt, merged, page_count
 from generators.press.source import Source
 from generators.sheets.document import Document
 
 # How often music is laid out anew where a page of it proves overfull.
-TRIES = 5
+TRIES = 9
 # A document of few pages is engraved by one engraver, a longer one by two or more, each with at most so many pages: as many on
 # every machine, so that the same request gives the same bytes; of them as many work at a time as there are cores.
 FEW_PAGES, MOST_PAGES = 3, 20
@@ -52,10 +52,10 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     Where a page proves overfull its music is laid out anew, and what is then the same as before is not engraved again.
     Raises FailedRun where the engraver fails, or where a page holds too much however it is laid out.
     """
-    refused: dict[int, Spans] = {}
+    proved: dict[int, Proved] = {}
     done: Done = {}
     for _ in range(TRIES):
-        source = Source(document, _laid(document, refused))
+        source = Source(document, _laid(document, proved))
         if not outputs:
             return Pressed(source.pages, (), "")
         _engrave(source, outputs, done)
@@ -65,15 +65,15 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
             made = tuple(made for _, made in found if made)
             return Pressed(source.pages, made, source.whole, _boxes(made))
         for page in tight:
-            refused[page.flow] = refused.get(page.flow, frozenset()) | {page.strains}
+            proved[page.flow] = proved.get(page.flow, NOTHING_PROVED).overfull(page.strains)
     raise _overfull()
 
 
-def _laid(document: Document, refused: Mapping[int, Spans]) -> tuple[Laid, ...]:
+def _laid(document: Document, proved: Mapping[int, Proved]) -> tuple[Laid, ...]:
     try:
-        return laid(document, refused)
+        return laid(document, proved)
     except TooTallError:
-        if not refused:
+        if not proved:
             raise
         raise _overfull() from None
 

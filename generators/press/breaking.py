@@ -14,11 +14,13 @@ from generators.press.extent import Extent
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 40.0, 1500.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
-# page that would be too empty; how full such a page is to become, and how full any may, and how far apart its middle two lines.
-WELL_LOOSE, FILLED, ROOMY, WIDEST = 2.0, 0.84, 0.93, 12.2
+# page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
+WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 12.2
+# How full a page may become by our measures, at first and each time that it has proved too full so.
+ROOMY = (0.975, 0.93)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
 TOO_FAR = 13.8
-_STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0)
+_STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), 1.5, 1.0
@@ -94,6 +96,29 @@ def height(blocks: Sequence[Block], head: float, gaps: Gaps) -> float:
     return sum(distances(blocks, head, gaps)) + blocks[-1].lines[-1].down
 
 
+Spans = frozenset[tuple[int, int]]
+"""Strains of a flow, from one up to another."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proved:
+    """Which strains have proved too much for a page."""
+
+    loose: tuple[tuple[int, int], ...] = ()
+    """Set apart as far as a page was to be full, as often as that was too far."""
+    refused: Spans = frozenset()
+    """However close."""
+
+    def overfull(self, strains: tuple[int, int]) -> "Proved":
+        """Return what is known once strains on one page have proved too much: they stand closer, in the end they are parted."""
+        if self.loose.count(strains) < len(ROOMY) - 1:
+            return replace(self, loose=(*self.loose, strains))
+        return replace(self, refused=self.refused | {strains})
+
+
+NOTHING_PROVED = Proved()
+
+
 @dataclass(frozen=True, slots=True)
 class Layout:
     """Strains to be laid on pages: the room of a page, what its head takes, and how the pages are to lie."""
@@ -111,8 +136,8 @@ class Layout:
     """Whether a blank page follows an odd number of them."""
     last: bool = True
     """Whether the document ends with them: its last page may be empty."""
-    refused: frozenset[tuple[int, int]] = frozenset()
-    """Strains, from one up to another, that have proved too much for a page."""
+    proved: Proved = NOTHING_PROVED
+    """Which strains have proved too much for a page."""
 
 
 Way = tuple[float, tuple[int, ...]]
@@ -149,7 +174,7 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
     """Yield the ways to end a page after so many strains: how many pages, what they cost, the strains on each."""
     for start in reversed(range(end)):
         taken = height(task.blocks[start:end], task.later if start else task.first, task.gaps) / task.room
-        if taken > FITS or any(start <= first and last <= end for first, last in task.refused):
+        if taken > FITS or any(start <= first and last <= end for first, last in task.proved.refused):
             return
         page = _PAGE + _emptiness(task, start, end, taken) + _orphans(task, start, end)
         page += _SCATTERED * _scattered(task, start, end) + _LONELY * _lonely(task, start, end)
@@ -167,7 +192,7 @@ def looseness(task: Layout, start: int, end: int) -> float:
     aired = task.gaps.airier(AIR)
     heights = {step: height(blocks, head, aired.looser(step)) / task.room for step in _STEPS}
     even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step)) <= WIDEST] or [0.0]
-    well = max((step for step in even if step <= WELL_LOOSE and heights[step] <= ROOMY), default=0.0)
+    well = max((step for step in even if step <= WELL_LOOSE and heights[step] <= _roomy(task, start, end)), default=0.0)
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well
     return next((step for step in even if step > well and heights[step] >= FILLED), max(well, even[-1]))
@@ -181,11 +206,17 @@ def heading_air(task: Layout, start: int, end: int) -> float:
     head, blocks = task.later if start else task.first, task.blocks[start:end]
     loose = task.gaps.looser(looseness(task, start, end))
     heights = {step: height(blocks, head, loose.airier(step)) / task.room for step in _AIRS}
-    even = [step for step in _AIRS if heights[step] <= ROOMY and _middle(blocks, loose.airier(step)) <= WIDEST] or [0.0]
+    full = _roomy(task, start, end)
+    even = [step for step in _AIRS if heights[step] <= full and _middle(blocks, loose.airier(step)) <= WIDEST] or [0.0]
     well = max((step for step in even if step <= WELL_AIRED), default=0.0)
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well
     return next((step for step in even if step > well and heights[step] >= FILLED), even[-1])
+
+
+def _roomy(task: Layout, start: int, end: int) -> float:
+    """Return how full a page may be made by setting its staves apart."""
+    return ROOMY[task.proved.loose.count((start, end))]
 
 
 def _middle(blocks: Sequence[Block], gaps: Gaps) -> float:

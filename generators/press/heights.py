@@ -34,7 +34,9 @@ def heading_height(heading: Heading, room: Room) -> float:
     """Return what a study's heading takes: its title, aim, remarks and tempi."""
     ladder = LADDER * ceil(len(heading.ladder) * room.larger / BOXES) * room.larger
     aim = heading.aim + AFTERWARDS * heading.crowded
-    return room.spaces(ladder) + _texts(room, (SECTION, heading.title), (AIM, aim), (REMARK, " ".join(heading.remarks)))
+    inset = room.column / room.width if heading.number else 0
+    beside = (AIM[0], int(AIM[1] * (1 - inset)))
+    return room.spaces(ladder) + _texts(room, (SECTION, heading.title), (beside, aim), (REMARK, " ".join(heading.remarks)))
 
 
 def _texts(room: Room, *texts: tuple[tuple[float, int], str]) -> float:

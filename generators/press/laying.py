@@ -8,7 +8,7 @@ from itertools import accumulate, groupby
 from generators.brass.horn import horn
 from generators.phrase.algebra import on
 from generators.phrase.study import Strain, Study
-from generators.press.breaking import Block, Layout, heading_air, looseness, paginate
+from generators.press.breaking import NOTHING_PROVED, Block, Layout, Proved, heading_air, looseness, paginate
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
 from generators.press.marks import AUDIBLE_CENTS, CENTS, Extras
 from generators.press.once import as_high_as_told, told_on_page
@@ -31,8 +31,6 @@ from generators.press.scoring import score_pages
 from generators.sheets.document import Document, Front, FullScore, Music, Section
 from generators.sheets.sheet import Sheet
 
-Spans = frozenset[tuple[int, int]]
-"""Strains of a flow, from one up to another."""
 # How much closer staves stand that have rows of texts over them.
 ROWS_CLOSER = 0.4
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
@@ -60,14 +58,14 @@ class Laid:
     """The strains of the flow on it, from one up to another."""
 
 
-def laid(document: Document, refused: Mapping[int, Spans]) -> tuple[Laid, ...]:
-    """Return the pages of a document; `refused` tells of each flow which strains have proved too much for a page."""
+def laid(document: Document, proved: Mapping[int, Proved]) -> tuple[Laid, ...]:
+    """Return the pages of a document; `proved` tells of each flow which strains have proved too much for a page."""
     pages: list[Laid] = []
     for places in _flows(document):
         chapter = document.chapters[places[0]]
         if chapter.odd and len(pages) % 2:
             pages.append(Laid(BlankPage(), len(pages) + 1))
-        pages += _pages(document, places, len(pages) + 1, refused.get(places[0], frozenset()))
+        pages += _pages(document, places, len(pages) + 1, proved.get(places[0], NOTHING_PROVED))
     return tuple(pages)
 
 
@@ -83,17 +81,17 @@ def _flows(document: Document) -> Iterator[tuple[int, ...]]:
         yield flow
 
 
-def _pages(document: Document, places: Sequence[int], number: int, refused: Spans) -> Iterator[Laid]:
+def _pages(document: Document, places: Sequence[int], number: int, proved: Proved) -> Iterator[Laid]:
     chapter = document.chapters[places[0]]
     if isinstance(chapter, Front):
         for later, panels in enumerate(chapter.pages):
             yield Laid(PanelPage(panels, chapter.foot), number + later, tuple(places) if not later else ())
     elif isinstance(chapter, FullScore):
-        for later, (page, strains) in enumerate(score_pages(chapter, document.sheet, refused)):
+        for later, (page, strains) in enumerate(score_pages(chapter, document.sheet, proved.refused)):
             yield Laid(page, number + later, tuple(places) if not later else (), places[0], strains)
     else:
         flow = [(place, music) for place in places if isinstance(music := document.chapters[place], Music)]
-        yield from _flowing(document, flow, number, refused)
+        yield from _flowing(document, flow, number, proved)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,10 +107,10 @@ class _Entry:
     """Whether several players count its bars."""
 
 
-def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int, refused: Spans) -> Iterator[Laid]:
+def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int, proved: Proved) -> Iterator[Laid]:
     """Yield the pages of chapters that share them, from a number on."""
     head, running = _head(flow, document.sheet), _running(document, flow[0][1])
-    entries, task, counts = _roomiest(flow, head, document, number, refused)
+    entries, task, counts = _roomiest(flow, head, document, number, proved)
     for later, (count, end) in enumerate(zip(counts, accumulate(counts), strict=True)):
         here = entries[end - count : end]
         page = _page(here, head if later == 0 else None, running, document.sheet)
@@ -123,16 +121,16 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
 
 
 def _roomiest(
-    flow: Sequence[tuple[int, Music]], head: Head | None, document: Document, number: int, refused: Spans
+    flow: Sequence[tuple[int, Music]], head: Head | None, document: Document, number: int, proved: Proved
 ) -> tuple[list[_Entry], Layout, tuple[int, ...]]:
     """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages."""
     entries = list(_entries(flow, document.sheet))
-    task = _task(entries, head, flow, document, number, refused)
+    task = _task(entries, head, flow, document, number, proved)
     counts = paginate(task)
     for begin in [place for place, entry in enumerate(entries) if entry.number == 0]:
         eased = _eased(entries, begin, document.sheet)
         if eased != entries:
-            wider = _task(eased, head, flow, document, number, refused)
+            wider = _task(eased, head, flow, document, number, proved)
             found = paginate(wider)
             if len(found) <= len(counts):
                 entries, task, counts = eased, wider, found
@@ -273,7 +271,7 @@ def _task(
     flow: Sequence[tuple[int, Music]],
     document: Document,
     number: int,
-    refused: Spans,
+    proved: Proved,
 ) -> Layout:
     room, music = room_of(document.sheet), flow[0][1]
     running, gaps = running_height(room), DENSE if _dense(music) else GAPS
@@ -286,7 +284,7 @@ def _task(
         page=number,
         even=music.even,
         last=flow[-1][0] == len(document.chapters) - 1,
-        refused=refused,
+        proved=proved,
     )
 
 

@@ -20,6 +20,7 @@ from generators.press.breaking import (
     Block,
     Gaps,
     Layout,
+    Proved,
     TooTallError,
     heading_air,
     height,
@@ -167,7 +168,7 @@ def test_what_was_refused_stands_on_no_page(asked: Layout, wide: set[tuple[int, 
     """Strains that have proved too much for a page never stand on one together again."""
     refused = frozenset((first, min(first + count, len(asked.blocks))) for first, count in wide)
     refused = frozenset(span for span in refused if span[1] - span[0] > 1)
-    counts = paginate(replace(asked, refused=refused))
+    counts = paginate(replace(asked, proved=Proved(refused=refused)))
 
     assert not [span for span in spans(counts) for first, last in refused if span[0] <= first and last <= span[1]]
     assert len(asked.blocks) == sum(counts)
@@ -264,7 +265,7 @@ def test_a_tall_strain_is_refused() -> None:
 def test_a_strain_that_was_refused_alone_is_refused() -> None:
     """A strain that has proved too much for a page of its own fits nowhere, whatever was measured."""
     with pytest.raises(TooTallError, match="strain does not fit on a page; choose larger paper or no large print"):
-        paginate(replace(task([block(), block()]), refused=frozenset([(1, 2)])))
+        paginate(replace(task([block(), block()]), proved=Proved(refused=frozenset([(1, 2)]))))
 
 
 @given(TASKS)
@@ -272,12 +273,11 @@ def test_staves_are_loosened_within_bounds(asked: Layout) -> None:
     """No page is loosened beyond the limit or its room, farther than well only if it is empty and not the last."""
     for start, end in spans(paginate(asked)):
         loose, full = looseness(asked, start, end), fullness(asked, start, end)
-        staves = sum(block.staves for block in asked.blocks[start:end])
 
         assert 0 <= loose <= MOST_LOOSE
         assert loose <= WELL_LOOSE or full < FULL
         assert loose <= WELL_LOOSE or not asked.last or end < len(asked.blocks)
-        assert full * asked.room + loose * (staves - 1) <= asked.room
+        assert fullness(replace(asked, gaps=asked.gaps.looser(loose)), start, end) <= max(full, 1)
 
 
 @given(TASKS)
@@ -298,7 +298,20 @@ def test_headings_have_air_where_there_is_room(asked: Layout) -> None:
         gaps = asked.gaps.looser(looseness(asked, start, end)).airier(more)
 
         assert 0 <= more
-        assert more == 0 or fullness(replace(asked, gaps=gaps), start, end) <= ROOMY
+        assert more == 0 or fullness(replace(asked, gaps=gaps), start, end) <= ROOMY[0]
+
+
+@given(TASKS)
+def test_what_proves_overfull_is_set_closer_and_parted_in_the_end(asked: Layout) -> None:
+    """A page that proves too full is filled less each time, as far as its music lets it; then its strains are parted."""
+    for span in spans(paginate(asked)):
+        proved = Proved()
+        for full in ROOMY:
+            loose = looseness(replace(asked, proved=proved), *span)
+            assert loose == 0 or fullness(replace(asked, gaps=asked.gaps.looser(loose)), *span) <= max(full, FILLED + 0.1)
+            assert not proved.refused
+            proved = proved.overfull(span)
+        assert frozenset([span]) == proved.refused
 
 
 @given(TASKS)
