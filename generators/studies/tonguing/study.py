@@ -3,28 +3,27 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import lru_cache
 from typing import Any
 
 from generators.brass.grade import first_with
 from generators.brass.speed import EASY_SHARE, MULTIPLE_SHARE, tongue_speed
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked, option
-from generators.phrase.algebra import length, mapped, notes, on, shifted, then
+from generators.phrase.algebra import length, notes, on, then
 from generators.phrase.bars import COMMON
-from generators.phrase.in_key import in_key
 from generators.phrase.label import Label
-from generators.phrase.notation import degrees, value
-from generators.phrase.note import Degree, Phrase, Rest
+from generators.phrase.notation import value
+from generators.phrase.note import Phrase, Rest
 from generators.phrase.remark import Advice, Fewer, Remark
 from generators.phrase.study import Limits, Strain, Study
-from generators.studies.kit.fit import NoFit, breathed, inside, leap, longest, with_air
+from generators.studies.kit.fit import breathed, longest, with_air
 from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.studies.tonguing.lying import comes_home, line_middle
+from generators.studies.tonguing.lying import line_middle
+from generators.studies.tonguing.seating import line_seated
 from generators.studies.tonguing.speech import LATE, RUNNING_ON, k_first, spoken
 from generators.studies.tonguing.tongues import EVEN, TONGUE_GROUPS, TONGUE_STYLES, TONGUES, TONGUING_LINES, UNEVEN, Tongue
 from generators.theory.key import Key
@@ -56,11 +55,6 @@ _K_FIRST = "k first"
 _TWO, _THREE = 2, 3
 # The registers in the order in which they are played.
 _EASIEST_FIRST = ("middle", "low", "high")
-# The degrees of the tonic chord, 0 the tonic.
-CHORD = (0, 2, 4)
-# How far off its place a line may begin on another degree than the tonic: half-steps that the fifth and the third cost, and so
-# many times as much where the line goes on from there, and would end without its tonic: our choice.
-_ROOTS, _GOING = {0: 0, 4: 2, 2: 4}, 5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -282,7 +276,7 @@ def _suited(patterns: Sequence[str], way: str) -> str:
 def _lines(request: TonguingRequest, pattern: str, size: int, key: Key, limits: Limits) -> list[tuple[str, Phrase[Pitch]]]:
     """Return the lines of a pattern in the registers that were asked for, the easiest register first, none twice."""
     wanted = dict.fromkeys(request.registers or REGISTERS)
-    found = dict.fromkeys(_seated(pattern, size, key, register, limits) for register in wanted)
+    found = dict.fromkeys(line_seated(pattern, size, key, register, limits) for register in wanted)
     return sorted(((_lies(line, limits), line) for line in found), key=lambda pair: _EASIEST_FIRST.index(pair[0]))
 
 
@@ -330,60 +324,6 @@ def _word(way: str, line: Phrase[Pitch]) -> str:
     """Return what a player calls uneven groups: dotted and reversed where they are, else as they are asked for."""
     dotted = any(note.length == Fraction(3, 16) for note in notes(line)[:-1])
     return {"long-first": "dotted", "short-first": "reversed"}.get(way, way) if dotted else way.replace("-", " ")
-
-
-@lru_cache(maxsize=512)
-def _seated(pattern: str, size: int, key: Key, register: str, limits: Limits) -> Phrase[Pitch]:
-    """Return the widest line of a pattern that fits, where it lies nearest the register."""
-    low, high = band(limits, register)
-    for sketch in TONGUING_LINES[pattern][size]:
-        bare = degrees(sketch.replace("|", " "))
-        moved = {index: _moved(bare, index) for index in _near(bare, key, limits)}
-        seats = {index: in_key(line, key, 4) for index, line in moved.items() if _rests_on_its_chord(line)}
-        fitting = {i: line for i, line in seats.items() if comes_home(line) and _playable(line, limits)}
-        if fitting:
-            weight = 1 if len({note.pitch for note in notes(bare)}) == 1 else _GOING
-            near = {i: abs(line_middle(line) - (low + high) / 2) + weight * _ROOTS[i % 7] for i, line in fitting.items()}
-            return fitting[min(near, key=lambda i: near[i])]
-    where = f"between {limits.low} and {limits.high} in {key.pretty}"
-    raise NoFit(Refusal("tonguing", None, f"finds no room for the pattern {pattern} {where}"))
-
-
-def _moved(bare: Phrase[Degree], index: int) -> Phrase[Degree]:
-    """Return a line begun on another note of the tonic chord: moved along the scale, or along the chord if all of it is."""
-    if not all(note.pitch.index % 7 in CHORD for note in notes(bare)):
-        return shifted(bare, index)
-    first = _on_chord(index)
-    return mapped(bare, lambda degree: _of_chord(_on_chord(degree.index) + first))
-
-
-def _on_chord(index: int) -> int:
-    """Return which note of the tonic chord a degree is, counted from the root."""
-    return CHORD.index(index % 7) + len(CHORD) * (index // 7)
-
-
-def _of_chord(place: int) -> Degree:
-    octave, which = divmod(place, len(CHORD))
-    return Degree(CHORD[which] + 7 * octave)
-
-
-def _rests_on_its_chord(line: Phrase[Degree]) -> bool:
-    """Tell whether what will be held of a line, its landings, belongs to the tonic chord."""
-    size = max(_TWO, (len(line) - 3) // 6)
-    return all(line[place].pitch.index % 7 in CHORD for place in (0, size, 2 * size + 1, -1))  # type: ignore[union-attr]
-
-
-def _playable(line: Phrase[Pitch], limits: Limits) -> bool:
-    return inside(line, limits) and leap(line) <= limits.leap
-
-
-def _near(bare: Phrase[Degree], key: Key, limits: Limits) -> Iterator[int]:
-    """Yield the notes of the tonic chord where a line may begin and lie in the range, a half-step on either side for minor."""
-    lowest, highest = min(note.pitch.index for note in notes(bare)), max(note.pitch.index for note in notes(bare))
-    for index in (7 * octave + degree for octave in range(-3, 3) for degree in CHORD):
-        low, high = key.degree(lowest + index).midi, key.degree(highest + index).midi
-        if low >= limits.low.midi - 1 and high <= limits.high.midi + 1:
-            yield index
 
 
 def _told(tongue: Tongue, rate: float, setting: Setting, *, quick: bool) -> Iterator[Remark]:
