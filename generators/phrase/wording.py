@@ -90,7 +90,7 @@ def remark_words(remark: Remark) -> str:
         case Fewer():
             return _fewer(remark)
         case Shortened(of, top, why):
-            return f"{full_label(of)}: up to {top.pretty[:-1]} only{_as_far(why)}."
+            return f"{full_label(of)} goes as far as {top.pretty} here{_as_far(why)}."
         case Fitting(what, within, names):
             return f"{what[:1].upper()}{what[1:]} chosen to fit {range_words(within)}{_listed(names)}."
         case LeftOut(keys):
@@ -100,9 +100,9 @@ def remark_words(remark: Remark) -> str:
 
 
 def _as_far(why: Sequence[str]) -> str:
-    """Return what goes no farther: as far as your range and your breath allow."""
+    """Return what it goes no farther for: to suit your range and your breath."""
     what = " and ".join(map(_HINDRANCES.__getitem__, why))
-    return f", as far as {what} allow{'' if len(why) > 1 else 's'}" if why else ""
+    return f", to suit {what}" if what else ""
 
 
 def _fewer(remark: Fewer) -> str:

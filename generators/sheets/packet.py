@@ -13,7 +13,7 @@ from generators.phrase.study import Study
 from generators.phrase.wording import head_label
 from generators.proof.prove import proved
 from generators.sheets.document import Document, Front, Music, OmittedStudy, Section, Stamp, horn_band, omission_words
-from generators.sheets.panels import Cautions, Contents, ContentsEntry, Paragraph, TitlePanel
+from generators.sheets.panels import CHILD_CAUTIONS, Cautions, Contents, ContentsEntry, Paragraph, TitlePanel
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
 from generators.studies.catalogue import PACKET, first_notes, kind, kind_of, make
@@ -24,7 +24,8 @@ from generators.studies.kit.kind import Kind
 from generators.studies.kit.request import FASTEST, Request
 from generators.studies.kit.setting import resolve
 from generators.studies.slurs.study import SlursRequest
-from generators.theory.pitch import parse_pitch
+from generators.theory.key import parse_key
+from generators.theory.pitch import Pitch, parse_pitch
 
 PACKET_TITLE = "Practice packet"
 # So many labels of a study stand in the contents.
@@ -37,6 +38,10 @@ _TO_OTHERS = "For a grown player in practice. If you learn, or come back after a
 # lowers by so many half-steps; the kind of tune that is in four and sung: our choice.
 _SUNG = "hymn"
 _LOWEST_SLUR, _HIGHEST_SLUR, _UNDER_FOUR = "2-3", "3-4", 3
+# How many signs a key has, in words.
+_COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven")
+# Of so many studies the notes show how far a packet goes: our choice.
+_SHOWING = 4
 # What stands over a beginner's first line, and the millimetres that it takes.
 _TO_A_CHILD, _LINE = "Stop when it hurts, rest as long as you play, and ask your teacher first.", 5.0
 
@@ -128,13 +133,24 @@ def _chapters(
         return (_at_once(studies, _graded(request), sheet, omitted),)
     grown = not any(each.grade or each.low or each.high for each in request.studies)
     told = " ".join(filter(None, (omitted, _TO_OTHERS if grown else "")))
-    return _cover(studies, _graded(request), sheet, told), *(_chapter(study, sheet) for study in studies)
+    return _cover(studies, _grades(request), _graded(request), sheet, told), *(_chapter(study, sheet) for study in studies)
 
 
 def _graded(request: PacketRequest) -> str:
     """Return the title of a packet, with the grade that all its studies are for."""
-    grades = {first_notes(each).grade for each in request.studies}
+    grades = _grades(request)
     return f"{PACKET_TITLE}, grade {grades.pop()}" if len(grades) == 1 and "" not in grades else PACKET_TITLE
+
+
+def _grades(request: PacketRequest) -> set[str]:
+    return {first_notes(each).grade for each in request.studies}
+
+
+def _meaning(of: Grade) -> str:
+    """Return what a grade means on a horn: how far it goes, and in how many sharps and flats."""
+    most = max((abs(parse_key(name).fifths) for name in of.keys), default=0)
+    keys = f"keys to {_COUNTS[most]} sharps or flats" if most else "every key"
+    return f"Grade {of.id}: {of.low.pretty} to {of.high.pretty}, {keys}."
 
 
 def _at_once(studies: Sequence[Study], graded: str, sheet: Sheet, omitted: str) -> Music:
@@ -155,13 +171,36 @@ def _made(requests: Sequence[Request]) -> tuple[list[Study], list[OmittedStudy]]
     first: BadRequest | None = None
     for request in requests:
         try:
-            studies.append(make(request))
+            studies.append(_in_reach(request, studies))
         except BadRequest as refused:
             left_out.append(_omitted(request, refused))
             first = first or refused
     if not studies and first:
         raise first
     return studies, left_out
+
+
+def _in_reach(request: Request, studies: Sequence[Study]) -> Study:
+    """Return the study of a request; of a tune whose limits nobody named one that goes no farther than most of a packet.
+
+    Where there is none between those limits it stays as it is.
+    """
+    study = make(request)
+    if not isinstance(request, EtudeRequest) or request.low or request.high or len(studies) < _SHOWING:
+        return study
+    low, high = _reach(studies)
+    if low <= _reach([study])[0] and _reach([study])[1] <= high:
+        return study
+    try:
+        return make(replace(request, low=low.name, high=high.name))
+    except BadRequest:
+        return study
+
+
+def _reach(studies: Sequence[Study]) -> tuple[Pitch, Pitch]:
+    """Return the lowest and the highest note of studies."""
+    heard = [note.pitch for study in studies for note in study.notes]
+    return min(heard), max(heard)
 
 
 def _omitted(request: Request, refused: BadRequest) -> OmittedStudy:
@@ -192,13 +231,16 @@ def _chapter(study: Study, sheet: Sheet) -> Music:
     return Music(sections=(Section(study),), flows=True, band=band, bookmark=study.title)
 
 
-def _cover(studies: Sequence[Study], graded: str, sheet: Sheet, omitted: str) -> Front:
+def _cover(studies: Sequence[Study], grades: set[str], graded: str, sheet: Sheet, omitted: str) -> Front:
     minutes = round(sum(study.playing + study.resting for study in studies) / 60)
     band = horn_band(studies[0].horn, sheet)
     entries = tuple(ContentsEntry(study.title, _words(study), place) for place, study in enumerate(studies, 1))
-    title = TitlePanel(sheet.title or graded, band)
+    title, of = TitlePanel(sheet.title or graded, band), next(iter(grades)) if len(grades) == 1 else ""
+    meant = (Paragraph(_meaning(grade_on(of, horn(studies[0].horn)))),) if of else ()
+    cautions = Cautions(texts=CHILD_CAUTIONS) if of and grade(of).child else Cautions()
+    told = (Paragraph(omitted),) if omitted else ()
     return Front(
-        pages=((title, Contents(entries), *((Paragraph(omitted),) if omitted else ()), Cautions()),),
+        pages=((title, *meant, Contents(entries), *told, cautions),),
         foot=f"about {minutes} min, rests included",
         bookmark="Contents",
     )

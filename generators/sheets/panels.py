@@ -16,6 +16,15 @@ CAUTIONS = (
     "These pages are suggestions. What your teacher or your doctor tells you comes first.",
 )
 
+# The same for children, in their words.
+CHILD_CAUTIONS = (
+    "Does it hurt, or do your lips feel strange? Stop, and tell a grown-up.",
+    "Start softly. When the page shows a rest, take the horn down and breathe.",
+    "A little every day is better than a lot on one day.",
+    "Too loud for your ears? Open the door and play softly.",
+    "If your teacher says something else, do what your teacher says.",
+)
+
 
 @dataclass(frozen=True, slots=True)
 class TitlePanel:

@@ -60,7 +60,7 @@ CHORD_PATTERNS = {
             aim="Listen for every three as one gesture, whichever note of the chord is its first.",
         ),
         Pattern("rolling", (0, 2, 1, 2), aim="Listen for the low notes to make a tune of their own under the rocking."),
-        Pattern("inversions", (0, 1, 2, 3), aim="Listen for the chord to keep its colour whichever note is lowest."),
+        Pattern("inversions", (0, 1, 2, 3), full=3, aim="Listen for the chord to keep its colour whichever note is lowest."),
         Pattern("crossed", (0, 2), aim="Listen for the outer notes of each skip to be in tune with each other."),
     )
 }

@@ -25,9 +25,10 @@ from generators.theory.pitch import Pitch
 
 _OWN_TEMPO = 60
 _BEAT = Fraction(1, 4)
-# The beats of the level note that ends a long tone, and the bars of rest after it at the least, two after one of more than so
-# many bars; after high tones the rest is as long as they are: our choice.
-_SETTLED, _PAUSE, _LONG, _TIRING = 2, 1, 3, "high"
+# The beats of the level note that ends a long tone, our choice; the rest after it is as long as it is.
+_SETTLED = 2
+# The registers in the order in which they are played, and how soft and loud the first of several goes: our choice.
+_EASIEST_FIRST, _EASED = ("middle", "low", "high"), {"pp": "p", "ff": "f"}
 # Bars of sudden changes on a line: both ways.
 _BOTH_WAYS = 8
 # No shorter hairpin is asked for while a quicker tempo would do.
@@ -38,8 +39,6 @@ _AIMS = {
     "sudden": "Listen for the change to come exactly on its beat; breathe for the loud side, count, and change the air alone.",
 }
 _TUNER = "A tuner shows whether the pitch stays."
-# How loud a child's long tones are where his grade knows more: our choice, a first step.
-_FIRST_STEP = {"pp": "p", "ff": "f"}
 SOFTEST, LOUDEST = ("pp", "p", "mp"), ("mf", "f", "ff")
 
 
@@ -60,13 +59,14 @@ def dynamics(request: DynamicsRequest) -> Study:
     """Return the study of a request: one strain a key, register and shape, on one note."""
     setting = resolve(request, ("C",), _OWN_TEMPO, learner_keys=1)
     shapes = tuple(dict.fromkeys(request.shapes or _AIMS))
-    places = [(key, register) for key in setting.keys for register in dict.fromkeys(request.registers or REGISTERS)]
+    registers = sorted(dict.fromkeys(request.registers or REGISTERS), key=_EASIEST_FIRST.index)
+    places = [(key, register) for key in setting.keys for register in registers]
     beats = _beats(request.beats, setting)
     pitches = [_pitch(key, register, setting.limits) for key, register in places]
     poles = _poles(request, setting)
     tones = [
-        list(_tones(pitch, shapes, beats, poles, tiring=register == _TIRING))
-        for pitch, (_, register) in zip(pitches, places, strict=True)
+        list(_tones(pitch, shapes, beats, _eased(request, poles) if len(places) > 1 and not place else poles))
+        for place, pitch in enumerate(pitches)
     ]
     music, pace = with_air([tone for group in tones for tone in group], setting)
     rest, (aim, *others) = iter(music), _aims(shapes)
@@ -99,8 +99,14 @@ def _remarks(request: DynamicsRequest, beats: int, setting: Setting) -> Iterator
 def _poles(request: DynamicsRequest, setting: Setting) -> tuple[str, str]:
     soft, loud = setting.grade.soft, setting.grade.loud
     if setting.grade.child:
-        soft, loud = _FIRST_STEP.get(soft, soft), _FIRST_STEP.get(loud, loud)
+        soft, loud = _EASED.get(soft, soft), _EASED.get(loud, loud)
     return request.soft or soft, request.loud or loud
+
+
+def _eased(request: DynamicsRequest, poles: tuple[str, str]) -> tuple[str, str]:
+    """Return the poles of a first step, a degree nearer to one another where the player named none."""
+    soft, loud = poles
+    return request.soft or _EASED.get(soft, soft), request.loud or _EASED.get(loud, loud)
 
 
 def _pitch(key: Key, register: str, limits: Limits) -> Pitch:
@@ -130,17 +136,15 @@ def _seconds(beats: int, tempo: int) -> float:
     return (2 * beats + _SETTLED) * 60 / tempo
 
 
-def _tones(
-    pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str], *, tiring: bool
-) -> Iterator[Phrase[Pitch]]:
-    """Yield the long tones of one pitch, each a breath and whole bars; sudden changes both ways in a row."""
+def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str]) -> Iterator[Phrase[Pitch]]:
+    """Yield the long tones of one pitch, each a breath and whole bars; sudden changes both ways in a row, the soft one last."""
     soft, loud = poles
     for shape in shapes:
         if shape == "sudden":
-            both = (_sudden(pitch, beats, soft, loud), _sudden(pitch, beats, loud, soft))
-            yield then(*(_rested(tone, tiring=tiring) for tone in both))
+            both = (_sudden(pitch, beats, loud, soft), _sudden(pitch, beats, soft, loud))
+            yield then(*map(_rested, both))
         else:
-            yield _rested(_hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (loud, soft))), tiring=tiring)
+            yield _rested(_hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (loud, soft))))
 
 
 def _hairpins(pitch: Pitch, beats: int, start: str, peak: str) -> tuple[Note[Pitch], ...]:
@@ -160,10 +164,10 @@ def _sudden(pitch: Pitch, beats: int, start: str, change: str) -> tuple[Note[Pit
     return first, changed, Note(pitch, _SETTLED * _BEAT, dynamic=start, breath=True, role="sudden")
 
 
-def _rested(tone: tuple[Note[Pitch], ...], *, tiring: bool) -> Phrase[Pitch]:
-    """Return a tone with a rest to the end of its bar and a bar or two more, after a tiring one as long as itself or longer."""
-    left, pause = -length(tone) % COMMON.bar, _PAUSE + (length(tone) > _LONG * COMMON.bar)
-    more = max(pause, ceil((length(tone) - left) / COMMON.bar)) if tiring else pause
+def _rested(tone: tuple[Note[Pitch], ...]) -> Phrase[Pitch]:
+    """Return a tone with a rest to the end of its bar, and bars of rest until it is as long as the tone."""
+    left = -length(tone) % COMMON.bar
+    more = max(1, ceil((length(tone) - left) / COMMON.bar))
     return then(tone, (Rest(left + more * COMMON.bar),))
 
 

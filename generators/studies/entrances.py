@@ -30,6 +30,7 @@ _OWN_TEMPO = 76
 # Far from one another, so that no key is in the ear for long: our choice.
 _OWN_KEYS = ("C", "Ab", "D")
 _AIM = "Listen inwardly before you lift the horn: pitch and loudness are ready a bar early, the breath on the last beat."
+_CHECK = "Sound the home note of a line once, then wait and count; check what you entered on with a tuner or a keyboard."
 _DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
 _A_LINE = 2
 
@@ -105,6 +106,7 @@ def entrances(request: EntrancesRequest) -> Study:
         setting.tempo,
         tuple(_strains(setting, rests, played)),
         setting.limits,
+        also="" if setting.grade.child else _CHECK,
     )
     minutes = round((study.playing + study.resting) / 60)
     return replace(study, remarks=(Advice(_LASTING.format(minutes)),)) if minutes >= _LONG else study

@@ -142,7 +142,7 @@ def _remarks(request: IntervalsRequest, widest: str, found: Sequence[_Way], sett
         if way.name != asked:
             wider = all_seated(_leaps(request.direction, way.width + 1), (way.key,), setting.limits)
             what = "widest leap" if wider else "range"
-            yield Advice(f"{full_label(setting.label(way.key))}: to the {way.name} only, as far as your {what} allows.")
+            yield Advice(f"{full_label(setting.label(way.key))} goes as far as the {way.name} here, to suit your {what}.")
 
 
 def _one(name: str) -> str:

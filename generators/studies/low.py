@@ -71,6 +71,9 @@ _DAY_AIMS = (
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
 _PEDAL_ADVICE = "{finger} as for the upper note. Lipped notes have no tube: the lip finds them. Hold while easy."
+_SILENT = (
+    "If one does not speak, rest, play the line before it once more and let the jaw down; after two tries leave it for today."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -211,6 +214,7 @@ def _remarks(request: LowRequest, form: str, count: int, below: Sequence[_Part],
         yield Fewer("strains", count, _most(request), setting.range)
     if below:
         yield Advice(setting.horn.said(f"{_begun(below, setting.horn)}, {_PEDAL_ADVICE}"))
+        yield Advice(_SILENT)
 
 
 def _begun(below: Sequence[_Part], of: Horn) -> str:

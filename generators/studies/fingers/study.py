@@ -119,7 +119,7 @@ def _also(request: FingersRequest, cells: Sequence[FingerCell], setting: Setting
 
 def _what(request: FingersRequest, setting: Setting) -> str:
     if request.changes:
-        return ", ".join(" to ".join(change(text, setting.horn)) for text in request.changes)
+        return ", ".join(" to ".join(change(text, setting.horn)) for text in _by_motion(request, setting))
     return f"{request.shape}s {' and '.join(f'by {_word(kind)}' for kind in _kinds(request, setting))}"
 
 
@@ -197,8 +197,8 @@ def _fits(cell: FingerCell, setting: Setting) -> bool:
 
 
 def _over_changes(request: FingersRequest, setting: Setting) -> Iterator[_Part]:
-    """Yield label and cells of every change asked for, from low to high."""
-    for i, text in enumerate(dict.fromkeys(request.changes)):
+    """Yield label and cells of every change asked for, from low to high; the change that moves least comes first."""
+    for i, text in enumerate(_by_motion(request, setting)):
         first, second = change(text, setting.horn)
         start = i % len(setting.keys)
         keys = setting.keys[start:] + setting.keys[:start]
@@ -207,6 +207,17 @@ def _over_changes(request: FingersRequest, setting: Setting) -> Iterator[_Part]:
             where = f"between {setting.limits.low} and {setting.limits.high}"
             raise NoFit(Refusal("changes", text, f"is played by no two notes {where} within reach of each other"))
         yield Label(name=f"{first} to {second}"), sorted(found[: request.count], key=lambda cell: cell.pitches[0].midi)
+
+
+def _by_motion(request: FingersRequest, setting: Setting) -> list[str]:
+    """Return the changes asked for by how many valves move, as they were asked for where as many do."""
+    changes = {text: map(_held, change(text, setting.horn)) for text in dict.fromkeys(request.changes)}
+    moved = {text: len(next(held) ^ next(held)) for text, held in changes.items()}
+    return sorted(moved, key=moved.__getitem__)
+
+
+def _held(valves: str) -> frozenset[str]:
+    return frozenset(valves.split("-")) - {"0"}
 
 
 def _changing(first: str, second: str, key: Key, setting: Setting) -> Iterator[FingerCell]:

@@ -27,6 +27,8 @@ class Pattern:
     """Whether the way up ends on a long note before the way down begins."""
     past: bool = False
     """Whether its cells go past the goal where there is room, until the next one begins on it; else the last one ends there."""
+    full: int = 0
+    """How many cells make it whole, one on each note of a chord of three: all are there where the range has room for them."""
     aim: str = ""
 
     @property
@@ -212,7 +214,7 @@ def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
     """Return how many cells come to the goal; 0 where none do.
 
     The next one would begin there, or the last one ends a step before it; where that were one cell alone the last one ends
-    there, and the goal is played once more, long.
+    there, and the goal is played once more, long. So it does where a cell would be missing that makes a pattern full.
     """
     if min(pattern.cell) < floor:
         return 0
@@ -220,7 +222,7 @@ def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
     goes_on = 1 < goal <= roof - pattern.reach + 1
     if goes_on and (pattern.past or not ends):
         return goal
-    return max(goal - pattern.reach, min(goal - pattern.reach + 1, _FEWEST)) if ends else 0
+    return max(goal - pattern.reach, min(goal - pattern.reach + 1, pattern.full or _FEWEST)) if ends else 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from generators.brass.speed import FINGER_SPEED, tongue_speed
 from generators.errors import BadRequest, Refusal
-from generators.phrase.algebra import mapped, onsets, then
+from generators.phrase.algebra import mapped, notes, onsets, then
 from generators.phrase.articulation import SETS
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.label import Label
@@ -15,6 +15,7 @@ from generators.phrase.lines import BARS_A_LINE, NOTES_A_LINE, line_up
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Remark, Shortened
 from generators.phrase.study import Limits, Strain, Study
+from generators.phrase.wording import brief_label
 from generators.studies.kit.climb import RHYTHMS, Compass, Rung, climbed
 from generators.studies.kit.climb_task import Task, knows
 from generators.studies.kit.fit import NoFit, breathed, leap, needed, out_of_breath
@@ -31,8 +32,10 @@ _HOMEWARD = {
 # What a label calls the beginning of a scale of seven notes.
 _WHOLE, _FIVE, _SIX, _NUMBERS = 7, 4, 5, {2: "three", 4: "five", 5: "six"}
 # How much slower than its goal a climb begins, not below a slow beat, in steps of a metronome: our choice.
-_BEGINNING, _SLOW_BEAT, _STEP = 0.7, 60, 4
+_BEGINNING, _SLOW_BEAT, _LITTLE, _STEP = 0.7, 60, 0.8, 4
 _PATTERN, _LONG_FIRST = "pattern", "long notes first"
+# The positions of a chord, from the lowest.
+_POSITIONS = ("root", "1st", "2nd", "3rd")
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
 
 
@@ -84,10 +87,15 @@ def climbing_study(job: Task, each: Sequence[Rungs], setting: Setting, name: str
 
 
 def _begun(pace: int, music: Sequence[Strain], setting: Setting) -> int:
-    """Return the tempo at which a climb begins that grows to a pace where none was asked for; a learner's stays."""
-    if setting.tempo_asked or setting.limits.keys:
+    """Return the tempo at which a climb begins that grows to a pace where none was asked for; a beginner's stays.
+
+    Under a slow beat begins what is little quicker than that.
+    """
+    if setting.tempo_asked or setting.grade.beginner:
         return pace
-    slow = max(int(_BEGINNING * pace), _SLOW_BEAT, needed([strain.music for strain in music], setting.limits))
+    slow = max(
+        int(_BEGINNING * pace), min(_SLOW_BEAT, int(_LITTLE * pace)), needed([strain.music for strain in music], setting.limits)
+    )
     return min(pace, -(-slow // _STEP) * _STEP)
 
 
@@ -115,7 +123,7 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
         return strains(replace(job, octaves=str(alike)), each, setting)
     remarks = tuple(remark for seat in seats for remark in _shortened(job, seat, alike, setting))
     rhythms = [step.rhythm.name if job.turning else "" for step, _ in steps]
-    music = (_strain(seat, setting, rhythm) for seat, rhythm in zip(seats, rhythms, strict=True))
+    music = (_strain(seat, job, setting, rhythm) for seat, rhythm in zip(seats, rhythms, strict=True))
     return tuple(music), setting.tempo, remarks
 
 
@@ -162,10 +170,11 @@ def _in_reach(job: Task, setting: Setting) -> Setting:
     return setting.capped(speed * 240 * quickest, f'"{job.row.name}" in {job.rhythm.name}')
 
 
-def _strain(seat: _Seat, setting: Setting, rhythm: str) -> Strain:
+def _strain(seat: _Seat, job: Task, setting: Setting, rhythm: str) -> Strain:
     rest = (Rest(COMMON.bar),)
     music = then(seat.music, rest, rest if len(_lines(then(seat.music, rest))) > 1 else ())
-    label = replace(_label(seat.rungs, setting), detail=rhythm, part=_few(seat))
+    label = _label(seat.rungs, setting)
+    label = replace(label, detail=rhythm, part=label.part or _positions(seat, job) or _few(seat))
     return Strain(label, seat.rungs.signature, music, COMMON, _lines(music))
 
 
@@ -175,8 +184,18 @@ def _few(seat: _Seat) -> str:
     return f"{_NUMBERS[seat.compass.top]} notes" if short and seat.compass.top in _NUMBERS else ""
 
 
+def _positions(seat: _Seat, job: Task) -> str:
+    """Return what a label says of the positions of a chord, one after another on the way up."""
+    up = next((place for place, event in enumerate(notes(seat.music)) if event.breath), 0)
+    cells = min(up // len(job.pattern.cell), seat.rungs.count)
+    return ", ".join(_POSITIONS[:cells]) if job.pattern.full and cells > 1 else ""
+
+
 def _label(rungs: Rungs, setting: Setting) -> Label:
-    return setting.label(rungs.key, scale=rungs.label, root=rungs.root)
+    """Return the label of a scale or chord; a dominant seventh is called as players call it, C7, and by where it goes."""
+    if not rungs.falls or not rungs.root:
+        return setting.label(rungs.key, scale=rungs.label, root=rungs.root)
+    return Label(name=f"{rungs.root.pretty[:-1]}7", root=rungs.root, part=f"to {brief_label(setting.label(rungs.key))[0]}")
 
 
 def _lines(music: Phrase[Pitch]) -> tuple[int, ...]:

@@ -152,7 +152,13 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     quickest = max(value for _, stage in played for _, value in stage)
     setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
     meter = COMMON if all(_even(len(loop), value) for stage in route.stages for loop, value in stage) else WALTZ
-    beats = setting.limits.breath * setting.tempo / 60
+    # A breath lasts at the tempo that they begin with, too.
+    alone = setting.tempo_asked or request.tubes
+    beats = (
+        setting.limits.breath
+        * (setting.tempo if alone else min(setting.tempo, max(int(_BEGINNING * setting.tempo), _SLOW_BEAT)))
+        / 60
+    )
     lines = [slur_music(stage, tube, meter, setting.horn, beats, level=route.level) for tube, stage in played]
     music, pace = with_air(lines, setting)
     upper = f"upper {request.width}" if request.width and len(route.stages) > 1 and _higher(played, len(tubes)) else ""
