@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
-from itertools import combinations, pairwise
+from itertools import accumulate, combinations, pairwise, takewhile
 
 import pytest
 from hypothesis import given
@@ -94,8 +94,14 @@ def phrases(study: Study) -> Iterator[list[Note[Pitch]]]:
 
 
 def bars_of(strain: Strain) -> int:
-    """Return how many bars a strain has, an upbeat and what it takes of the last bar counted as one."""
-    return len(strain.bars) - bool(strain.upbeat)
+    """Return how many bars a strain plays, an upbeat and what it takes of the last bar counted as one; not those it rests."""
+    return len(strain.bars) - bool(strain.upbeat) - paused(strain)
+
+
+def paused(strain: Strain) -> int:
+    """Return how many bars a strain rests at its end."""
+    silent = takewhile(lambda event: isinstance(event, Rest), reversed(strain.music))
+    return int(sum((event.length for event in silent), NONE) // strain.meter.bar)
 
 
 def pairs(study: Study) -> Iterator[tuple[Note[Pitch], Note[Pitch]]]:
@@ -512,16 +518,20 @@ def test_whole_bars_close_the_breaths() -> None:
             ends = [note for note in strain.notes if note.breath]
             rests = [event for event in strain.music if isinstance(event, Rest)]
             assert len(ends) + len(rests) >= bars_of(strain) // 4 - 1
-            assert length(strain.music) == bars_of(strain) * strain.meter.bar
+            assert length(strain.music) == (bars_of(strain) + paused(strain)) * strain.meter.bar
 
 
-def test_long_tunes_rest() -> None:
-    """A tune of 24 bars or more has rests between its sections."""
-    for kind in TUNE_KINDS:
-        study = make(EtudeRequest(kind=kind, bars="32", seed=3))
-        rests = [event for strain in study.strains[:-1] for event in strain.music if isinstance(event, Rest)]
+@pytest.mark.parametrize("kind", TUNE_KINDS)
+@pytest.mark.parametrize(("bars", "least", "most"), [("8", 0, 0), ("16", 1, 1), ("24", 1, 2), ("32", 1, 2)])
+def test_long_tunes_rest(kind: str, bars: str, least: int, most: int) -> None:
+    """A tune of 16 bars or more rests once or twice for four quarters or more, eight bars or more from both ends."""
+    study = make(EtudeRequest(kind=kind, bars=bars, seed=3))
+    played = [*accumulate(map(bars_of, study.strains))]
+    rested = [(end, strain) for end, strain in zip(played, study.strains, strict=True) if paused(strain)]
 
-        assert rests
+    assert least <= len(rested) <= most
+    assert all(8 <= end <= int(bars) - 8 and paused(strain) * strain.meter.bar >= 1 for end, strain in rested)
+    assert all(b - a >= 8 for (a, _), (b, _) in pairwise(rested))
 
 
 def test_sixteen_bars_are_shaded_by_eight() -> None:

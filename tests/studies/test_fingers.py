@@ -293,8 +293,26 @@ def test_labels() -> None:
 
     assert ("D", "steps") == (steps.key and steps.key.name, steps.detail)
     assert Label(name="from", note=parse_pitch("D4"), detail="half-steps") == halves
-    assert [Label(name="1-2 to 3"), Label(name="2 to 2-3")] == [strain.label for strain in by_change.strains]
-    assert "Fingers: 1-2 to 3, 2 to 2-3" == by_change.title
+    assert [Label(name=name) for name in ("2 to 2-3", "1-2 to 3", "all")] == [strain.label for strain in by_change.strains]
+    assert "Fingers: 2 to 2-3, 1-2 to 3" == by_change.title
+
+
+@pytest.mark.parametrize("changes", [("1-2>3", "2>2-3"), ("0>1", "1-2>0", "1>2"), ("2>1",)])
+def test_changes_go_from_least_motion_to_all(changes: tuple[str, ...]) -> None:
+    """The change that moves fewest valves comes first; at the end all cells come once, to a loud long note."""
+    *parts, last = make(FingersRequest(changes=changes)).strains
+    moved = [len(set.symmetric_difference(*map(valves, part.label.name.split(" to ")))) for part in parts]
+    every = sorted({tuple(cell) for part in parts for cell in cells(part)})
+
+    assert sorted(moved) == moved
+    assert every == sorted({tuple(n.pitch.midi for n in last.notes[i : i + 4]) for i in range(0, len(last.notes) - 1, 4)})
+    assert ("mp", "<", "f") == (last.notes[0].dynamic, last.notes[0].hairpin, last.notes[-1].dynamic)
+    assert last.notes[-1].length >= Fraction(1, 2)
+
+
+def valves(text: str) -> set[str]:
+    """Return the valves that a set holds down."""
+    return set(text.split("-")) - {"0"}
 
 
 def test_eighths_stay_eighths() -> None:

@@ -70,7 +70,9 @@ def test_each_key_goes_as_far_as_it_has_room() -> None:
     study = make(IntervalsRequest(direction="both", high="C6"))
 
     assert [("F", 6), ("C", 7)] == list(dict.fromkeys((s.key.name, max(leaps(s))) for s in study.strains))
-    assert ["F major: to the seventh only, as far as your range allows."] == [remark_words(remark) for remark in study.remarks]
+    assert ["F major goes as far as the seventh here, to suit your range."] == [
+        remark_words(remark) for remark in study.remarks
+    ]
 
 
 @LAWS

@@ -4,18 +4,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import groupby, islice
+from itertools import groupby, islice, takewhile
 
 from generators.brass.grade import Grade
 from generators.chance import Dice, number, pick
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, on, onsets, slurred_by_step
+from generators.phrase.algebra import length, on, onsets, slurred_by_step, then
 from generators.phrase.articulation import articulation
-from generators.phrase.bars import Meter
+from generators.phrase.bars import COMMON, Meter
 from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.label import Label
-from generators.phrase.note import Note, Phrase
+from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import LeftOut, Remark
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import head_label
@@ -55,6 +55,8 @@ _RAISED, _OVER_ALL = 0.55, 9
 _NARROWER, _WIDER = 1, 2
 # The last note of a bold tune is so many half-steps under its highest one.
 _OVER = (3, 4)
+# A tune of so many phrases pauses twice, a shorter one once, after so many and with so many to go at the least: our choice.
+_MANY_PHRASES, _AT_LEAST = 6, 2
 # A tune goes over a third at the least.
 _NARROWEST = 4
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
@@ -99,7 +101,7 @@ def etude(request: EtudeRequest) -> Study:
     setting = _timed(setting, kind, request.seed)
     tune = _drafted(request, setting, kind)
     sections = list(_sections(tune))
-    lines = list(_lines(request, tune, sections, setting.grade))
+    lines = _rested(tune, sections, list(_lines(request, tune, sections, setting.grade)))
     music, pace = with_air(lines, setting)
     return Study(
         "etude",
@@ -316,6 +318,41 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
 
+def _rested(tune: Tune, sections: Sequence[_Section], lines: Sequence[Phrase[Pitch]]) -> list[Phrase[Pitch]]:
+    """Return the sections of a tune with a bar's rest or more after those where a long one pauses, for the lips."""
+    rest, early, paused = _pause(tune.kind.meter) * tune.kind.meter.bar, tune.upbeat, set(_pauses(tune, sections))
+    upbeat = (Rest(early),) if early else ()
+    return [
+        then(on(line, -1, breath=False), upbeat, (Rest(rest - early),)) if place in paused else line
+        for place, line in enumerate(lines)
+    ]
+
+
+def _pause(meter: Meter) -> int:
+    """Return how many bars are as long as a bar of four quarters, or longer."""
+    return -(-COMMON.bar // meter.bar)
+
+
+def _pauses(tune: Tune, sections: Sequence[_Section]) -> Iterator[int]:
+    """Yield the sections after which a tune pauses: nearest to its middle, or its thirds, and never late or soon again.
+
+    What leads into the next section is not parted from it.
+    """
+    phrases, before = len(tune.phrases), 0
+    ends = {place: heard[-1].phrase + 1 for place, (_, heard) in enumerate(sections)}
+    parts = 2 if phrases < _MANY_PHRASES else 3
+    for part in range(1, parts):
+        free = {
+            place: end
+            for place, end in ends.items()
+            if end - before >= _AT_LEAST and phrases - end >= _AT_LEAST and not tune.phrases[end - 1].leads
+        }
+        if free:
+            place = min(free, key=lambda at: abs(free[at] * parts - part * phrases))
+            before = free[place]
+            yield place
+
+
 @dataclass(frozen=True, slots=True)
 class _Levels:
     """How loud a section begins, what another idea begins with, how loud its height is, and the softest there is."""
@@ -384,7 +421,9 @@ def _strains(tune: Tune, sections: Sequence[_Section], music: Sequence[Phrase[Pi
     for (name, heard), line in zip(sections, music, strict=True):
         key = _signature(tune, heard, setting.keys[0])
         bars = len(Strain(Label(), key, line, meter, upbeat=tune.upbeat).bars)
-        fours = _fours(bars, bool(tune.upbeat))
+        silent = sum(event.length for event in takewhile(lambda event: isinstance(event, Rest), reversed(line))) // meter.bar
+        *before, last = _fours(bars - silent, bool(tune.upbeat))
+        fours = (*before, last + silent)
         repeats = 2 if tune.form.repeated else 1
         yield Strain(Label(name=name), key, line, meter, fours, repeats=repeats, upbeat=tune.upbeat)
 

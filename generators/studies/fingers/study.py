@@ -4,7 +4,7 @@ In every part the rhythm of the last slurred ones and the articulation after the
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generators.brass.speed import FINGER_SPEED
@@ -56,6 +56,7 @@ _DAY_AIMS = (
     "Listen for even notes, none hurried by the one before; quick {hand}, slow air; stop before the hand cramps.",
     "Listen for one steady air, as if it were one long note; light {hand}, no grip; stop before the hand cramps.",
 )
+_TOGETHER = "all"
 _STANDS_IN = "stands in for the usual fingering: hear how it changes pitch and colour."
 _STAND_IN = "stand in for the usual fingerings: hear how they change pitch and colour."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
@@ -89,6 +90,7 @@ def fingers(request: FingersRequest) -> Study:
     lines = [cell_line(cell, unit, _turn(i, unit, setting)) for _, cells in parts for i, cell in enumerate(cells)]
     music, pace = with_air(lines, setting)
     ladder = () if setting.tempo_asked or setting.grade.child else _ladder(pace, setting)
+    together = _together(every, unit, pace, setting) if request.changes else ()
     return Study(
         "fingers",
         setting.horn.said("{Hand}"),
@@ -96,7 +98,7 @@ def fingers(request: FingersRequest) -> Study:
         setting.horn.said(_AIM),
         setting.horn.id,
         pace,
-        tuple(_strains(parts, iter(music), leads_home=not request.changes)),
+        (*_strains(parts, iter(music), leads_home=not request.changes), *together),
         setting.limits,
         goal=max(ladder, default=0),
         remarks=(*((Advice(_TICK),) if ladder else ()), *_remarks(request, parts, setting)),
@@ -241,6 +243,23 @@ def _strains(parts: Sequence[_Part], music: Iterator[Phrase[Pitch]], *, leads_ho
         whole = on(then(*lines), 0, dynamic="mp")
         widths = (width for cell, phrase in zip(cells, lines, strict=True) for width in _widths(cell, phrase))
         yield Strain(label, cells[0].key, whole, COMMON, tuple(widths))
+
+
+def _together(cells: Sequence[FingerCell], unit: Fraction, pace: int, setting: Setting) -> tuple[Strain, ...]:
+    """Return the goal of changes: all their cells once, tongued, from low to high and louder, to a long note.
+
+    None where there is one cell alone, or where they lie too far apart or outlast a breath.
+    """
+    climbed = sorted(dict.fromkeys(cells), key=lambda cell: cell.pitches[0].midi)
+    run = then(*(cell_notes(replace(cell, valves=cell.begun or cell.valves), (unit,) * 4) for cell in climbed))
+    room = COMMON.bar - length(run) % COMMON.bar
+    hold = room if room >= COMMON.strong else room + COMMON.strong
+    line = then(run, (Note(climbed[-1].pitches[0], hold, valves=climbed[-1].valves[0], breath=True),))
+    if len(climbed) == 1 or leap(line) > setting.limits.leap or length(line) * 240 > Fraction(setting.limits.breath) * pace:
+        return ()
+    rest = -length(line) % COMMON.bar + COMMON.bar
+    music = then(on(on(line, 0, dynamic="mp", hairpin="<"), len(run), dynamic="f"), (Rest(rest),))
+    return (Strain(Label(name=_TOGETHER), climbed[0].key, music, COMMON, (int(length(music) / COMMON.bar),)),)
 
 
 def _widths(cell: FingerCell, line: Phrase[Pitch]) -> tuple[int, ...]:

@@ -32,7 +32,7 @@ _HOMEWARD = {
 # What a label calls the beginning of a scale of seven notes.
 _WHOLE, _FIVE, _SIX, _NUMBERS = 7, 4, 5, {2: "three", 4: "five", 5: "six"}
 # How much slower than its goal a climb begins, not below a slow beat, in steps of a metronome: our choice.
-_BEGINNING, _SLOW_BEAT, _LITTLE, _STEP = 0.7, 60, 0.8, 4
+_BEGINNING, _SLOW_BEAT, _LITTLE, _SLOWEST, _STEP = 0.7, 60, 0.8, 48, 4
 _PATTERN, _LONG_FIRST = "pattern", "long notes first"
 # The positions of a chord, from the lowest.
 _POSITIONS = ("root", "1st", "2nd", "3rd")
@@ -94,7 +94,9 @@ def _begun(pace: int, music: Sequence[Strain], setting: Setting) -> int:
     if setting.tempo_asked or setting.grade.beginner:
         return pace
     slow = max(
-        int(_BEGINNING * pace), min(_SLOW_BEAT, int(_LITTLE * pace)), needed([strain.music for strain in music], setting.limits)
+        int(_BEGINNING * pace),
+        min(_SLOW_BEAT, max(_SLOWEST, int(_LITTLE * pace))),
+        needed([strain.music for strain in music], setting.limits),
     )
     return min(pace, -(-slow // _STEP) * _STEP)
 

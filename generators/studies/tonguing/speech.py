@@ -55,7 +55,7 @@ def spoken(line: Phrase[Pitch], tongue: Tongue, size: int, groups: str, style: s
 
 
 def k_first(pitch: Pitch, tongue: Tongue, size: int, style: str, slow: Fraction, *, quick: bool) -> Phrase[Pitch]:
-    """Return a bar of k alone in a slow value, a bar of the tongue itself, and the end, all on one pitch.
+    """Return a bar of k alone in a slow value, of the tongue half as quick, and of the tongue itself, the end, on one pitch.
 
     Of two groups to a beat half a bar is enough, the end the other half.
     """
@@ -65,9 +65,10 @@ def k_first(pitch: Pitch, tongue: Tongue, size: int, style: str, slow: Fraction,
     alone = [Note(pitch, slow, articulations=mark, syllable="k")] * int(3 * _BEAT / slow)
     rested = Note(pitch, _BEAT, articulations=mark, syllable="k", role="landing", may_breathe=True)
     group = [Note(pitch, value, articulations=mark, syllable=said) for value, said in zip(values, way.said, strict=True)]
+    slower = [replace(note, length=_TWO * note.length) for note in group]
     end = Note(pitch, _TWO * _BEAT if quick else way.end, syllable="t", role="landing", breath=True)
     count = int((1 - end.length if quick else 1) / sum(values))
-    return (*alone, rested, *group * count, end, *(() if quick else (Rest(_BEAT),)))
+    return (*alone, rested, *slower * int(1 / (_TWO * sum(values))), *group * count, end, *(() if quick else (Rest(_BEAT),)))
 
 
 def _broad(way: _Way) -> bool:

@@ -47,7 +47,8 @@ _MOST_BOXES, _BEGINNING = 16, 0.7
 _OWN_GROUPS = 3
 # The share of the quickest tongue that two groups to a beat may ask for at the last tempo, our choice, and the beats of a line.
 _RESERVE, _QUICK_BEATS = 0.9, 7
-_TICK = "Tick a tempo when {lines} was clean twice; rest as long as you need."
+_TICK = "Tick a tempo when {lines} was clean twice; rest as long as you play."
+_STEPS = "The first line goes from slow to quick: k alone, the tongue half as quick, then at the tempo."
 _EVERY, _AFTER_K = "every line", "all but the first line"
 _TWO_A_BEAT = "Two groups a beat, as eighth triplets would need no k."
 _SLOW = "These tempi are for learning the syllables: a single tongue would still do."
@@ -100,11 +101,12 @@ def tonguing(request: TonguingRequest) -> Study:
         tongue.aim,
         setting.horn.id,
         pace,
-        (*warming, *_strains(places, music, setting)),
+        (*warming, *_strains(places, music, setting, tongue)),
         setting.limits,
         goal=max(ladder, default=0),
         remarks=(
             *((Advice(_TICK.format(lines=_AFTER_K if warming else _EVERY)),) if ladder else ()),
+            *((Advice(_STEPS),) if warming else ()),
             *_told(tongue, top * size / 60, setting, quick=quick),
             *_remarks(request, patterns, places, setting),
         ),
@@ -265,7 +267,7 @@ def _k_first(request: TonguingRequest, size: int, top: int, pace: int, setting: 
         slow = 8 if tongue_speed("k", limits.speed) * 60 >= _TWO * top else 4
         said = breathed(k_first(pitch, tongue, size, request.style, Fraction(1, slow), quick=quick), pace, limits.breath)
         if longest(said) * 240 <= Fraction(limits.breath) * pace and tongue_speed("k", limits.speed) * 240 >= slow * top:
-            yield _strain(setting.label(key, part=_K_FIRST), key, said)
+            yield _strain(setting.label(key, part=_K_FIRST), key, said, tongue)
 
 
 def _suited(patterns: Sequence[str], way: str) -> str:
@@ -285,14 +287,14 @@ def _lies(line: Phrase[Pitch], limits: Limits) -> str:
     return min(REGISTERS, key=lambda register: abs(line_middle(line) - sum(band(limits, register)) / 2))
 
 
-def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Strain]:
+def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting, tongue: Tongue) -> Iterator[Strain]:
     """Yield one strain a line; its label tells the pattern, the register if that alone tells it, or how uneven groups go."""
     for place, line in zip(places, music, strict=True):
         alike = [each for each in places if _kin(each) == _kin(place)]
         told = " ".join(filter(None, (_called(place), _which(place, alike))))
         uneven = "" if place.way == EVEN else _word(place.way, line)
         more = {"part": uneven} if place.again else {"part": told, "detail": uneven}
-        yield _strain(setting.label(place.key, **more), place.key, line)
+        yield _strain(setting.label(place.key, **more), place.key, line, tongue)
 
 
 def _kin(place: _Place) -> tuple[Key, str, str, bool]:
@@ -314,9 +316,11 @@ def _which(place: _Place, alike: Sequence[_Place]) -> str:
     return (REGISTERS if len(alike) > _TWO else (REGISTERS[0], REGISTERS[-1]))[upwards.index(place)]
 
 
-def _strain(label: Label, key: Key, line: Phrase[Pitch]) -> Strain:
-    """Return a line with a bar of rest."""
-    rested = then(on(line, 0, dynamic="mf"), (Rest(COMMON.bar),))
+def _strain(label: Label, key: Key, line: Phrase[Pitch], tongue: Tongue) -> Strain:
+    """Return a line with a bar of rest, of multiple tongues with as many as make the rest as long as the line."""
+    sound = length(notes(line))
+    more = max(1, -(-(2 * sound - length(line)) // COMMON.bar)) if tongue.multiple else 1
+    rested = then(on(line, 0, dynamic="mf"), (Rest(more * COMMON.bar),))
     return Strain(label, key, rested, COMMON, (int(length(rested) / COMMON.bar),))
 
 
