@@ -17,7 +17,7 @@ _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0,
 # page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
 WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 12.2
 # How full a page may become by our measures, at first and each time that it has proved too full so.
-ROOMY = (0.975, 0.93)
+ROOMY = (1.0, 0.96, 0.93)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
 TOO_FAR = 13.8
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4)

@@ -70,9 +70,9 @@ _DAY_AIMS = (
 )
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
-_PEDAL_ADVICE = "{finger} as for the upper note. Lipped notes have no tube: the lip finds them. Hold while easy."
+_PEDAL_ADVICE = "{finger} as for the upper note: the lip alone finds it. Hold while easy."
 _SILENT = (
-    "If one does not speak, rest, play the line before it once more and let the jaw down; after two tries leave it for today."
+    "If one does not speak, rest, go back a line, let the jaw down; after two tries leave it."
 )
 
 
