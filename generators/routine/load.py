@@ -7,7 +7,8 @@ from generators.brass.horn import horn
 from generators.phrase.algebra import length
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain, Study
-from generators.routine.day import Day, Part
+from generators.routine.day import Day
+from generators.routine.part import Part
 from generators.studies.kit.occasion import HIGH_SHARE
 
 

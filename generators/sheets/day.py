@@ -9,8 +9,9 @@ from generators.proof.finding import Finding
 from generators.proof.prove import held, prove_day, proved
 from generators.routine.calendar import day_and_month, weekday_name
 from generators.routine.context import concert_keys
-from generators.routine.day import Day, Part, plan
+from generators.routine.day import Day, plan
 from generators.routine.load import load
+from generators.routine.part import Part
 from generators.routine.requests import DayRequest, RoutineRequest
 from generators.sheets.document import Document, Music, OmittedStudy, Section, Stamp, horn_band, omission_words
 from generators.sheets.facts import growth_words, routine_facts

@@ -8,7 +8,8 @@ import pytest
 
 from generators.brass.horn import horn
 from generators.phrase.study import Strain
-from generators.routine.day import Day, Part
+from generators.routine.day import Day
+from generators.routine.part import Part
 from generators.routine.profile import Profile
 from generators.routine.requests import WeekRequest
 from generators.routine.week import plan_week
