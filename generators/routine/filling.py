@@ -6,7 +6,7 @@ from math import ceil
 
 from generators.errors import BadRequest, Refusal
 from generators.routine.choice import Choice, choices_of, in_turn
-from generators.routine.part import Part, softened, written
+from generators.routine.part import Part, as_practised, softened
 from generators.routine.profile import SHORTEST_DAY, Profile
 from generators.routine.requests import DayRequest
 from generators.studies.kit.occasion import Occasion
@@ -75,7 +75,7 @@ def _filled(had: list[Choice], where: Occasion, profile: Profile, seconds: int) 
             filled = _fitted(choices, where, profile, seconds)
         except BadRequest:
             break
-    whole = [written(choice.part, where) for choice in filled]
+    whole = [as_practised(choice.part, where) for choice in filled]
     return list(map(softened, whole)) if where.kind == "light" else whole
 
 

@@ -88,7 +88,7 @@ def again(part: Part, times: int) -> Part:
     return replace(part, times=times, seconds=part.seconds * times, playing=part.playing * times)
 
 
-def written(part: Part, where: Occasion) -> Part:
+def as_practised(part: Part, where: Occasion) -> Part:
     """Return a part with the repeats in its study, under the name that the day has for it."""
     strains = tuple(replace(strain, repeats=strain.repeats * part.times) for strain in part.study.strains)
     row, study = part.row, part.study
