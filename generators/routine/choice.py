@@ -17,6 +17,8 @@ from generators.studies.kit.occasion import Occasion
 EASED, HIGH_EASE = 1.6, 1.5
 # No part but a brief one plays for less than so many seconds, if it can play longer: our choice.
 LEAST_MUSIC = 30
+# Every part has so many lines of music, if it can: our choice.
+LEAST_LINES = 2
 # A line of so many seconds is played once less than others at the most: our choice.
 LONG_LINE = 8.0
 
@@ -81,9 +83,10 @@ def _unnarrowed(doses: list[Part]) -> list[Part]:
 
 
 def _compact(doses: Sequence[Part], most: int) -> list[Part]:
-    """Return the doses that take few enough lines on paper and play long enough, or the nearest to that."""
+    """Return the doses that take few enough lines on paper, but two, and play long enough, or the nearest to that."""
     few = [part for part in doses if part.lines <= most] or sorted(doses, key=lambda part: part.lines)[:1]
-    return [part for part in few if part.row.brief or part.seconds >= LEAST_MUSIC] or few
+    tall = [part for part in few if part.lines >= LEAST_LINES or part.study.strains[0].free] or few
+    return [part for part in tall if part.row.brief or part.seconds >= LEAST_MUSIC] or tall
 
 
 def _doses(row: DayPart, where: Occasion, most: int, easy: float) -> Iterator[Part]:

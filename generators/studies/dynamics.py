@@ -36,7 +36,7 @@ _FEWEST = 4
 _AIMS = {
     "swell": "Listen for the loudness to change by the same amount on every beat.",
     "fade": "Listen for the softest moment to keep the core of the loud sound.",
-    "sudden": "Listen for the change to come exactly on its beat; breathe for the loud side, count, and change the air alone.",
+    "sudden": "Listen for the change to come exactly on its beat; count, and change the air alone.",
 }
 _TUNER = "A tuner shows whether the pitch stays."
 SOFTEST, LOUDEST = ("pp", "p", "mp"), ("mf", "f", "ff")

@@ -374,6 +374,7 @@ KIND = Kind(
             areas=("entrances", "dynamics"),
             repeatable=False,
             group="loudness",
+            aims=("Listen inwardly first: pitch and loudness are ready a bar early, the breath on the last beat.",),
         ),
     ),
     packet=True,

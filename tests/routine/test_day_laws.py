@@ -8,11 +8,13 @@ import pytest
 
 from generators.brass.horn import horn
 from generators.phrase.study import Strain
+from generators.press.laying import printed_strains
 from generators.routine.day import Day
 from generators.routine.part import Part
 from generators.routine.profile import Profile
 from generators.routine.requests import WeekRequest
 from generators.routine.week import plan_week
+from generators.sheets.sheet import Sheet
 from generators.studies.fingers.cells import valves_moved
 from tests.routine.players import MONDAY
 
@@ -143,3 +145,23 @@ def test_words_of_low_and_fingers_take_turns(first: date) -> None:
 
         assert all(one != other for one, other in pairwise(aims))
         assert 3 == len(set(aims))
+
+
+@each_week
+def test_every_part_has_two_staves(first: date) -> None:
+    """As laid out, every part has two staves or more, but the mouthpiece, which has none."""
+    parts = [part for day in week(first) for part in day.parts if part.name != "buzz"]
+
+    assert [] == [(part.name, part.study.title) for part in parts if _staves(part) < 2]
+
+
+def _staves(part: Part) -> int:
+    return sum(len(strain.lines) for strain in printed_strains(part.study, Sheet()))
+
+
+@each_week
+def test_aims_of_a_day_go_on_a_line(first: date) -> None:
+    """What to listen for in a part of a day is short enough for one line of print."""
+    aims = {part.study.aim for day in week(first) for part in day.parts}
+
+    assert [] == [aim for aim in aims if len(aim) > 98]

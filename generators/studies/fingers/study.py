@@ -53,8 +53,8 @@ _ONE_FINGER, _TWO = 24, 2
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _DAY_AIMS = (
     _AIM,
-    "Listen for even notes, none hurried by the one before; quick {hand}, slow air; stop before the hand cramps.",
-    "Listen for one steady air, as if it were one long note; light {hand}, no grip; stop before the hand cramps.",
+    "Listen for even notes, none hurried; quick {hand}, slow air; stop before the hand cramps.",
+    "Listen for one steady air, one long note; light {hand}, no grip; stop before the hand cramps.",
 )
 _TOGETHER = "all"
 _STANDS_IN = "stands in for the usual fingering: hear how it changes pitch and colour."

@@ -352,7 +352,7 @@ def _wide_part(where: Occasion) -> Iterator[Request]:
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:
-    """Yield one slow, soft, narrow line down low on the horn, of a shape that the day has not had; longest after hard work."""
+    """Yield slow, soft, narrow lines down low on the horn, of a shape that the day has not had; longest after hard work."""
     bottom = where.horn.at_home(_WARM_DOWN)
     low = {"high": bottom.name} if where.low.midi + _OCTAVE <= bottom.midi else {}
     slow = {"tempo": where.grade.warm_down or None} | where.calm | low
@@ -360,9 +360,11 @@ def _warm_down_part(where: Occasion) -> Iterator[Request]:
     shape = next(shape for later in range(3) if (shape := where.turn(_next(_FIRST_SHAPES, later), "warm-down")) not in had)
     hard = where.grade.octaves == "wide" and where.kind in WORKING_DAYS
     for compass, bars in (("third", "8"), ("fifth", "8")) if hard else (("third", "4"), ("fifth", "4"), ("fifth", "8")):
-        yield FlowRequest(**slow, keys=where.keys.majors[-1:], shape=shape, compass=compass, length=bars)
+        for count in (1, 2):
+            yield FlowRequest(**slow, keys=where.keys.majors[-count:], shape=shape, compass=compass, length=bars)
     # Where that has no room so low.
-    yield FlowRequest(**slow | where.calm, keys=where.keys.majors[-1:], shape=shape, compass="third", length="4")
+    for bars in ("8", "4"):
+        yield FlowRequest(**slow | where.calm, keys=where.keys.majors[-1:], shape=shape, compass="third", length=bars)
 
 
 def _next(shapes: tuple[str, ...], later: int) -> tuple[str, ...]:
