@@ -362,6 +362,18 @@ def is_climb(line: list[int], cell: tuple[int, ...]) -> bool:
     return line in [[*cells, end] for end in (whole, *ends)]
 
 
+@pytest.mark.parametrize("keys", [("Eb", "Cm", "Ab"), ("Eb",), ("E", "Bb"), ("F#m", "B")])
+def test_every_position_of_a_chord_is_climbed_and_told(keys: tuple[str, ...]) -> None:
+    """A climb by inversions that has the room goes through all three positions from the lowest, as its label says."""
+    study = make(ArpeggiosRequest(keys=keys, pattern="inversions", high="C6"))
+    for strain in study.strains:
+        line = [note for _, note in next(ways(strain))]
+        lowest = [note.pitch for note in line[:-1:4]]
+
+        assert "root, 1st, 2nd" == strain.label.part
+        assert lowest[:3] == [note.pitch for note in line[:3]]
+
+
 @pytest.mark.parametrize(("octaves", "high"), [("1", 12), ("2", 24)])
 @pytest.mark.parametrize("record", [ScalesRequest, ArpeggiosRequest])
 def test_octaves(record: type[Any], octaves: str, high: int) -> None:

@@ -162,6 +162,17 @@ def test_k_is_heard_alone_first(kind: str, grade: str) -> None:
 
 
 @pytest.mark.parametrize("kind", [kind for kind in SAID if kind not in ("single", "k")])
+@pytest.mark.parametrize("asked", [{}, {"tempo": 72, "goal": 100}])
+def test_multiple_tongues_rest_as_long_as_they_sound(kind: str, asked: dict[str, Any]) -> None:
+    """Each line of t and k in turn is followed by a rest as long as its notes, or longer by less than a bar."""
+    for strain in make(TonguingRequest(kind=kind, **asked)).strains:
+        sound = sum(note.length for note in strain.notes)
+        rest = sum(event.length for event in strain.music) - sound
+
+        assert 0 <= rest - sound < 1
+
+
+@pytest.mark.parametrize("kind", [kind for kind in SAID if kind not in ("single", "k")])
 def test_a_ladder_goes_where_the_tongue_is_needed(kind: str) -> None:
     """A ladder of t and k begins where a single tongue is no longer easy, reversed ones a little below, and goes on."""
     study = make(TonguingRequest(kind=kind))

@@ -89,13 +89,14 @@ def climbing_study(job: Task, each: Sequence[Rungs], setting: Setting, name: str
 def _begun(pace: int, music: Sequence[Strain], setting: Setting) -> int:
     """Return the tempo at which a climb begins that grows to a pace where none was asked for; a beginner's stays.
 
-    Under a slow beat begins what is little quicker than that.
+    Under a slow beat begins what a learner plays little quicker than that.
     """
     if setting.tempo_asked or setting.grade.beginner:
         return pace
+    least = max(_SLOWEST, int(_LITTLE * pace)) if setting.limits.keys else _SLOW_BEAT
     slow = max(
         int(_BEGINNING * pace),
-        min(_SLOW_BEAT, max(_SLOWEST, int(_LITTLE * pace))),
+        min(_SLOW_BEAT, least),
         needed([strain.music for strain in music], setting.limits),
     )
     return min(pace, -(-slow // _STEP) * _STEP)

@@ -101,7 +101,7 @@ def tonguing(request: TonguingRequest) -> Study:
         tongue.aim,
         setting.horn.id,
         pace,
-        (*warming, *_strains(places, music, setting, tongue)),
+        (*warming, *_strains(places, music, setting, rests=_warms_in(request))),
         setting.limits,
         goal=max(ladder, default=0),
         remarks=(
@@ -267,7 +267,7 @@ def _k_first(request: TonguingRequest, size: int, top: int, pace: int, setting: 
         slow = 8 if tongue_speed("k", limits.speed) * 60 >= _TWO * top else 4
         said = breathed(k_first(pitch, tongue, size, request.style, Fraction(1, slow), quick=quick), pace, limits.breath)
         if longest(said) * 240 <= Fraction(limits.breath) * pace and tongue_speed("k", limits.speed) * 240 >= slow * top:
-            yield _strain(setting.label(key, part=_K_FIRST), key, said, tongue)
+            yield _strain(setting.label(key, part=_K_FIRST), key, said, rests=True)
 
 
 def _suited(patterns: Sequence[str], way: str) -> str:
@@ -287,14 +287,14 @@ def _lies(line: Phrase[Pitch], limits: Limits) -> str:
     return min(REGISTERS, key=lambda register: abs(line_middle(line) - sum(band(limits, register)) / 2))
 
 
-def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting, tongue: Tongue) -> Iterator[Strain]:
+def _strains(places: Sequence[_Place], music: Sequence[Phrase[Pitch]], setting: Setting, *, rests: bool) -> Iterator[Strain]:
     """Yield one strain a line; its label tells the pattern, the register if that alone tells it, or how uneven groups go."""
     for place, line in zip(places, music, strict=True):
         alike = [each for each in places if _kin(each) == _kin(place)]
         told = " ".join(filter(None, (_called(place), _which(place, alike))))
         uneven = "" if place.way == EVEN else _word(place.way, line)
         more = {"part": uneven} if place.again else {"part": told, "detail": uneven}
-        yield _strain(setting.label(place.key, **more), place.key, line, tongue)
+        yield _strain(setting.label(place.key, **more), place.key, line, rests=rests)
 
 
 def _kin(place: _Place) -> tuple[Key, str, str, bool]:
@@ -316,10 +316,10 @@ def _which(place: _Place, alike: Sequence[_Place]) -> str:
     return (REGISTERS if len(alike) > _TWO else (REGISTERS[0], REGISTERS[-1]))[upwards.index(place)]
 
 
-def _strain(label: Label, key: Key, line: Phrase[Pitch], tongue: Tongue) -> Strain:
-    """Return a line with a bar of rest, of multiple tongues with as many as make the rest as long as the line."""
+def _strain(label: Label, key: Key, line: Phrase[Pitch], *, rests: bool) -> Strain:
+    """Return a line with a bar of rest, or where it rests as long as it sounds with as many as that takes."""
     sound = length(notes(line))
-    more = max(1, -(-(2 * sound - length(line)) // COMMON.bar)) if tongue.multiple else 1
+    more = max(1, -(-(2 * sound - length(line)) // COMMON.bar)) if rests else 1
     rested = then(on(line, 0, dynamic="mf"), (Rest(more * COMMON.bar),))
     return Strain(label, key, rested, COMMON, (int(length(rested) / COMMON.bar),))
 

@@ -1,0 +1,68 @@
+"""Packets of a grade: a tune no farther than the rest, tempi that grow, a cover that says what the grade means."""
+
+import pytest
+
+from generators.jobs.compose import compose
+from generators.phrase.study import Study
+from generators.sheets.document import Document, Front
+from generators.sheets.packet import packet_of
+from generators.sheets.panels import CAUTIONS, CHILD_CAUTIONS, Cautions, Paragraph
+from generators.studies.catalogue import make
+from generators.studies.entrances import EntrancesRequest
+
+
+def graded(grade: str, **asked: object) -> Document:
+    """Return the first packet of a grade."""
+    return compose(packet_of((), grade=grade, **asked))
+
+
+def reach(studies: list[Study]) -> tuple[int, int]:
+    """Return the lowest and the highest MIDI number of studies."""
+    heard = [note.pitch.midi for study in studies for note in study.notes]
+    return min(heard), max(heard)
+
+
+@pytest.mark.parametrize("grade", ["2", "3", "4", "5", "6"])
+@pytest.mark.parametrize("seed", range(3))
+def test_a_tune_goes_no_farther_than_the_rest(grade: str, seed: int) -> None:
+    """The tune of a packet lies between the lowest and the highest note of the other studies."""
+    *others, tune = graded(grade, seed=seed).studies
+    (low, high), (lowest, highest) = reach([tune]), reach(others)
+
+    assert "etude" == tune.kind
+    assert lowest <= low <= high <= highest
+
+
+@pytest.mark.parametrize("grade", ["2", "3", "5"])
+def test_scales_chords_and_slurs_grow(grade: str) -> None:
+    """They have a tempo to begin with and one to grow to, slurs from 60 or little more."""
+    studies = {study.kind: study for study in graded(grade).studies}
+
+    assert all(studies[kind].tempo < studies[kind].goal for kind in ("scales", "arpeggios", "slurs"))
+    assert 60 <= studies["slurs"].tempo <= 64
+
+
+@pytest.mark.parametrize(
+    ("grade", "meaning", "cautions"),
+    [
+        ("3", "Grade 3: G3 to G5, keys to three sharps or flats.", CHILD_CAUTIONS),
+        ("5", "Grade 5: F♯3 to C6, keys to five sharps or flats.", CAUTIONS),
+        ("6", "Grade 6: F♯3 to D6, every key.", CAUTIONS),
+    ],
+)
+def test_a_cover_says_what_a_grade_means(grade: str, meaning: str, cautions: tuple[str, ...]) -> None:
+    """Range and keys stand under the title; a child is cautioned in words of his own."""
+    front = graded(grade).chapters[0]
+    assert isinstance(front, Front)
+
+    assert Paragraph(meaning) in front.pages[0]
+    assert Cautions(texts=cautions) in front.pages[0]
+
+
+def test_cold_entrances_tell_how_to_check_them() -> None:
+    """A grown player is told when to hear the home note, and where to look afterwards; a child plays his home note first."""
+    grown, child = make(EntrancesRequest()), make(EntrancesRequest(grade="2"))
+
+    assert "home note" in grown.also
+    assert "tuner" in grown.also
+    assert "home note" in child.aim
