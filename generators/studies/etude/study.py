@@ -87,7 +87,9 @@ class EtudeRequest(Request):
     """An etude: its kind, length, technical idea, articulation and leap; the first key is home, another may be the middle's."""
 
     kind: str = option("", "The kind of tune; without it one is drawn.", allowed=tuple(TUNE_KINDS))
-    bars: str = option("", "How many bars; without it 32, for a learner 8 to 24.", allowed=tuple(TUNE_FORMS))
+    bars: str = option(
+        "", "How many bars, pauses not counted; without it 32, for a learner 8 to 24.", allowed=tuple(TUNE_FORMS)
+    )
     feature: str = option("", "A technical idea that runs through it.", allowed=tuple(FEATURES))
     meter: str = option("", "The meter; without it the kind's own.", allowed=TUNE_METERS)
     articulation: str = option("", "The articulation set; without it the kind's own slurs.", allowed=ASKED_SETS)
