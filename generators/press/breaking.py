@@ -10,9 +10,11 @@ from generators.press.extent import Extent
 
 # What is paid for a page; for one that is not the last and emptier than this, and by how much, squared; for going on with a
 # section over the page, the more over a turn, the more of a piece, and more yet of one over a turn; for a staff on a page
-# without another of its section; for a page of many headings with little under them; for one of a staff or two: our choice.
+# without another of its section; for a page of many headings with little under them; for one of a staff or two; for one
+# without room to set staves apart, squared, which begins where it is so full: our choice.
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 40.0, 1500.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
+_CROWDED, CLOSE = 25.0, 0.88
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
 WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 12.2
@@ -20,7 +22,7 @@ WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 12.2
 ROOMY = (1.0, 0.96, 0.93)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
 TOO_FAR = 13.8
-_STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4)
+_STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4, 5.2, 6.0, 6.8)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), 1.5, 1.0
@@ -61,15 +63,18 @@ class Gaps:
     score: float
     """Between those of two."""
     padding: float
-    """Between the ink of two staves."""
+    """Between the ink of two staves of one score."""
+    apart: float
+    """Between the ink of two staves of two scores."""
     over: float
     """Between the ink of a staff and a text under it."""
     under: float
     """Between a text and the ink of a staff under it."""
 
     def looser(self, spaces: float) -> "Gaps":
-        """Return the distances with so much more between two scores, and most of it between the staves of one."""
-        return replace(self, system=self.system + 0.7 * spaces, score=self.score + spaces, padding=self.padding + spaces / 2)
+        """Return the distances with so much more between two scores, and half of it between the staves of one."""
+        system, score = self.system + 0.5 * spaces, self.score + spaces
+        return replace(self, system=system, score=score, padding=self.padding + 0.3 * spaces, apart=self.apart + 0.9 * spaces)
 
     def airier(self, spaces: float) -> "Gaps":
         """Return the distances with so much more over a heading."""
@@ -81,12 +86,13 @@ def distances(blocks: Sequence[Block], head: float, gaps: Gaps) -> list[float]:
     found, down = list[float](), 0.0
     for place, block in enumerate(blocks):
         for number, line in enumerate(block.lines):
-            least = gaps.system if number or block.joined else gaps.score
+            one = number > 0 or block.joined
+            least, padding = (gaps.system, gaps.padding) if one else (gaps.score, gaps.apart)
             if not number and (block.heading or not place):
                 above = down + gaps.over if place else head
                 found.append(above + block.heading + line.up + gaps.under)
             else:
-                found.append(max(least, down + line.up + gaps.padding))
+                found.append(max(least, down + line.up + padding))
             down = line.down
     return found
 
@@ -136,6 +142,8 @@ class Layout:
     """Whether a blank page follows an odd number of them."""
     last: bool = True
     """Whether the document ends with them: its last page may be empty."""
+    widest: float = WIDEST
+    """How far apart the middle two lines of a page are set at the most."""
     proved: Proved = NOTHING_PROVED
     """Which strains have proved too much for a page."""
 
@@ -177,7 +185,9 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
         if taken > FITS or any(start <= first and last <= end for first, last in task.proved.refused):
             return
         page = _PAGE + _emptiness(task, start, end, taken) + _orphans(task, start, end)
-        page += _SCATTERED * _scattered(task, start, end) + _LONELY * _lonely(task, start, end)
+        page += (
+            _CROWDED * _crowded(taken) ** 2 + _SCATTERED * _scattered(task, start, end) + _LONELY * _lonely(task, start, end)
+        )
         for pages, (cost, counts) in best[start].items():
             turn = (task.page + pages) % 2 == 1
             yield pages + 1, (cost + page + _broken(task, end, turn), (*counts, end - start))
@@ -191,7 +201,7 @@ def looseness(task: Layout, start: int, end: int) -> float:
     head, blocks = task.later if start else task.first, task.blocks[start:end]
     aired = task.gaps.airier(AIR)
     heights = {step: height(blocks, head, aired.looser(step)) / task.room for step in _STEPS}
-    even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step)) <= WIDEST] or [0.0]
+    even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step)) <= task.widest] or [0.0]
     well = max((step for step in even if step <= WELL_LOOSE and heights[step] <= _roomy(task, start, end)), default=0.0)
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well
@@ -207,7 +217,7 @@ def heading_air(task: Layout, start: int, end: int) -> float:
     loose = task.gaps.looser(looseness(task, start, end))
     heights = {step: height(blocks, head, loose.airier(step)) / task.room for step in _AIRS}
     full = _roomy(task, start, end)
-    even = [step for step in _AIRS if heights[step] <= full and _middle(blocks, loose.airier(step)) <= WIDEST] or [0.0]
+    even = [step for step in _AIRS if heights[step] <= full and _middle(blocks, loose.airier(step)) <= task.widest] or [0.0]
     well = max((step for step in even if step <= WELL_AIRED), default=0.0)
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well
@@ -229,6 +239,11 @@ def _middle(blocks: Sequence[Block], gaps: Gaps) -> float:
 def _scattered(task: Layout, start: int, end: int) -> bool:
     """Tell whether the middle two lines of a page stand far apart, for most of its staves have a heading of their own."""
     return _middle(task.blocks[start:end], task.gaps) > TOO_FAR
+
+
+def _crowded(taken: float) -> float:
+    """Return how near a page is to where its staves cannot stand farther apart than the least."""
+    return min(1.0, max(0.0, (taken - CLOSE) / (1 - CLOSE)))
 
 
 def _lonely(task: Layout, start: int, end: int) -> bool:

@@ -9,7 +9,7 @@ from generators.press.room import Room
 
 # The least distances of the house style, less what the outlines of staves make up for; the templates hold the same. A day's
 # many headings stand closer.
-GAPS = Gaps(system=9.0, score=9.4, padding=0.2, over=0.8, under=0.7)
+GAPS = Gaps(system=9.0, score=9.4, padding=0.2, apart=0.2, over=0.8, under=0.7)
 DENSE = replace(GAPS, over=0.9, under=0.4)
 # Millimetres that a line takes, and letters that it holds on 180 mm, by what it is; in large print all is wider and higher.
 TITLE, SMALL_TITLE, SECTION, BAND = (6.6, 46), (5.9, 58), (4.0, 60), (4.3, 80)

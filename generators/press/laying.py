@@ -8,7 +8,7 @@ from itertools import accumulate, groupby
 from generators.brass.horn import horn
 from generators.phrase.algebra import on
 from generators.phrase.study import Strain, Study
-from generators.press.breaking import NOTHING_PROVED, Block, Layout, Proved, heading_air, looseness, paginate
+from generators.press.breaking import NOTHING_PROVED, WIDEST, Block, Layout, Proved, heading_air, looseness, paginate
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
 from generators.press.marks import AUDIBLE_CENTS, CENTS, Extras
 from generators.press.once import as_high_as_told, told_on_page
@@ -31,8 +31,8 @@ from generators.press.scoring import score_pages
 from generators.sheets.document import Document, Front, FullScore, Music, Section
 from generators.sheets.sheet import Sheet
 
-# How much closer staves stand that have rows of texts over them.
-ROWS_CLOSER = 0.4
+# How much closer staves stand that have rows of texts over them, and how far apart they are set at the most by our measures.
+ROWS_CLOSER, ROWS_WIDEST = 0.4, 11.0
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean, by their signs.
@@ -275,10 +275,12 @@ def _task(
 ) -> Layout:
     room, music = room_of(document.sheet), flow[0][1]
     running, gaps = running_height(room), DENSE if _dense(music) else GAPS
+    rows = any(entry.strain.rows for entry in entries)
     return Layout(
         blocks=tuple(_blocks(entries, room)),
         room=room.height,
-        gaps=replace(gaps, padding=gaps.padding - ROWS_CLOSER) if any(entry.strain.rows for entry in entries) else gaps,
+        gaps=replace(gaps, padding=gaps.padding - ROWS_CLOSER, apart=gaps.apart - ROWS_CLOSER) if rows else gaps,
+        widest=ROWS_WIDEST if rows else WIDEST,
         first=head_height(head, room) + room.spaces(music.glance_height) if head else running,
         later=running,
         page=number,

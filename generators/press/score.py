@@ -273,15 +273,15 @@ def _worded(over: Sequence[Span], pieces: Sequence[Piece], ends: Sequence[int]) 
 
 
 def _numbered(strain: Printed) -> Iterator[int]:
-    """Yield the places of the pieces in the first bar with triplets of each line, and in one after a bar without."""
+    """Yield the places of the pieces in a bar with triplets where the bar before in its line has none of their values."""
     place = 0
     for line in strain.lines:
-        found = False
+        told = frozenset[Fraction]()
         for measure in line.measures:
-            threes = any(piece.triplet for piece in measure.pieces)
-            if threes and not found:
+            threes = frozenset(piece.face for piece in measure.pieces if piece.triplet)
+            if not threes <= told:
                 yield from range(place, place + len(measure.pieces))
-            found, place = threes, place + len(measure.pieces)
+            told, place = threes, place + len(measure.pieces)
 
 
 @lru_cache(maxsize=SPELLED)

@@ -24,7 +24,7 @@ LONG_LINE = 8.0
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class Dosed:
     """A part with all its doses from short to long, and the one taken."""
 
     row: DayPart
@@ -43,7 +43,7 @@ class Choice:
         return (self.target - self.part.seconds) / self.target
 
 
-def choices_of(where: Occasion, request: DayRequest, most: int, easy: float) -> Iterator[Choice]:
+def choices_of(where: Occasion, request: DayRequest, most: int, easy: float) -> Iterator[Dosed]:
     """Yield every part that belongs into this day of this player, without doses where it cannot be had."""
     wishes = request.wishes
     left = (*request.profile.leave_out, *where.grade.leaves_out, *wishes.leave_out)
@@ -53,10 +53,10 @@ def choices_of(where: Occasion, request: DayRequest, most: int, easy: float) -> 
         doses = sorted(
             _compact(_unnarrowed(list(_doses(row, where, most, easy))), row.most_lines), key=lambda part: part.seconds
         )
-        yield Choice(row, tuple(doses))
+        yield Dosed(row, tuple(doses))
 
 
-def in_turn(had: Sequence[Choice], where: Occasion, profile: Profile) -> Iterator[Choice]:
+def in_turn(had: Sequence[Dosed], where: Occasion, profile: Profile) -> Iterator[Dosed]:
     """Yield of each group the part whose turn it is, and those that the player favours."""
     for choice in had:
         group = choice.row.group
@@ -64,7 +64,7 @@ def in_turn(had: Sequence[Choice], where: Occasion, profile: Profile) -> Iterato
             yield choice
 
 
-def _turn_of(group: str, had: Sequence[Choice], where: Occasion) -> str:
+def _turn_of(group: str, had: Sequence[Dosed], where: Occasion) -> str:
     """Return the part of a group whose turn it is; where it cannot be had, the next of them."""
     rows = (row for row in DAY_PARTS.values() if row.group == group and where.kind in row.days)
     names = [row.name for row in rows for _ in range(row.turns)]

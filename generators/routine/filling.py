@@ -5,7 +5,7 @@ from dataclasses import replace
 from math import ceil
 
 from generators.errors import BadRequest, Refusal
-from generators.routine.choice import Choice, choices_of, in_turn
+from generators.routine.choice import Dosed, choices_of, in_turn
 from generators.routine.part import Part, as_practised, softened
 from generators.routine.profile import SHORTEST_DAY, Profile
 from generators.routine.requests import DayRequest
@@ -36,7 +36,7 @@ SHEET_SECONDS, SHEET_LINES, HEAD_LINES, HEADING_LINES = 12.5 * 60, 23.0, 4.5, 0.
 FINGERED = 0.85  # How much less music a sheet holds with names and valves over the notes.
 
 
-def chosen_parts(where: Occasion, request: DayRequest, wished: Profile, minutes: int) -> tuple[list[Choice], list[Part]]:
+def chosen_parts(where: Occasion, request: DayRequest, wished: Profile, minutes: int) -> tuple[list[Dosed], list[Part]]:
     """Return every choice of a day and the parts that fill its minutes.
 
     Rests after easy parts are longer and lines are played oftener where a day would be too short without that, or where it
@@ -60,13 +60,13 @@ def chosen_parts(where: Occasion, request: DayRequest, wished: Profile, minutes:
     return every, _filled([choice for choice in every if choice.doses], where, wished, minutes * 60)
 
 
-def _whole(every: Sequence[Choice], chosen: Sequence[Part]) -> bool:
+def _whole(every: Sequence[Dosed], chosen: Sequence[Part]) -> bool:
     """Tell whether a day has every part, or one of those that take turns with it, but for those that are dropped first."""
     wanted = {choice.row.group or choice.row.name for choice in every if choice.doses and choice.row.rank < DROPPED}
     return wanted <= {part.row.group or part.row.name for part in chosen}
 
 
-def _filled(had: list[Choice], where: Occasion, profile: Profile, seconds: int) -> list[Part]:
+def _filled(had: list[Dosed], where: Occasion, profile: Profile, seconds: int) -> list[Part]:
     """Return parts whose music and possible rests add up to the seconds, fewer where they would take too much paper."""
     choices, filled = _enough(had, where, profile, seconds)
     while _paper(filled) > _room(seconds, where) and len(choices) > 1:
@@ -79,7 +79,7 @@ def _filled(had: list[Choice], where: Occasion, profile: Profile, seconds: int) 
     return list(map(softened, whole)) if where.kind == "light" else whole
 
 
-def _enough(had: list[Choice], where: Occasion, profile: Profile, seconds: int) -> tuple[list[Choice], list[Choice]]:
+def _enough(had: list[Dosed], where: Occasion, profile: Profile, seconds: int) -> tuple[list[Dosed], list[Dosed]]:
     """Return as few parts as a day should have, or as few more as fill its time, and the same with their doses."""
     turn = list(in_turn(had, where, profile))
     for most in range(min(int(seconds / 60 / PART_MINUTES), len(turn)), len(had) + 1):
@@ -91,7 +91,7 @@ def _enough(had: list[Choice], where: Occasion, profile: Profile, seconds: int) 
     raise short
 
 
-def _fitted(choices: Sequence[Choice], where: Occasion, profile: Profile, seconds: int) -> list[Choice]:
+def _fitted(choices: Sequence[Dosed], where: Occasion, profile: Profile, seconds: int) -> list[Dosed]:
     """Return the choices with the doses that fill the time, and of those the ones that take least paper."""
     filled = _targeted(choices, seconds * MUSIC[where.kind], where, profile)
     while _least(filled) > seconds:
@@ -106,7 +106,7 @@ def _fitted(choices: Sequence[Choice], where: Occasion, profile: Profile, second
     return filled
 
 
-def _paper(choices: Sequence[Choice]) -> float:
+def _paper(choices: Sequence[Dosed]) -> float:
     """Return the lines of music that parts with their headings take."""
     return _lines_of([choice.part for choice in choices])
 
@@ -121,7 +121,7 @@ def _room(seconds: int, where: Occasion) -> float:
     return lines * ceil(seconds / SHEET_SECONDS) - HEAD_LINES
 
 
-def _without_one(choices: Sequence[Choice]) -> list[Choice]:
+def _without_one(choices: Sequence[Dosed]) -> list[Dosed]:
     """Return the choices without the one that is dropped first."""
     loser = max(choices, key=lambda choice: choice.row.rank)
     return [choice for choice in choices if choice is not loser]
@@ -135,14 +135,14 @@ def _too_long(asked: int, fit: int) -> BadRequest:
     return BadRequest(replace(refusal, would_do=(("minutes", (str(fit),)),)))
 
 
-def _kept(choices: list[Choice], seconds: float, most: int) -> list[Choice]:
+def _kept(choices: list[Dosed], seconds: float, most: int) -> list[Dosed]:
     """Return the choices that have room: those dropped first are left out until they are few and their shortest doses fit."""
     while len(choices) > 1 and (len(choices) > most or sum(choice.doses[0].seconds for choice in choices) > seconds):
         choices = _without_one(choices)
     return choices
 
 
-def _targeted(choices: Sequence[Choice], seconds: float, where: Occasion, profile: Profile) -> list[Choice]:
+def _targeted(choices: Sequence[Dosed], seconds: float, where: Occasion, profile: Profile) -> list[Dosed]:
     """Return each choice with its share of the time and the dose nearest to it; favoured parts get half as much again.
 
     One of the others, another every day, is gone deep into.
@@ -160,7 +160,7 @@ def deep_of(names: Container[str], where: Occasion) -> str:
     return next((name for later in range(len(DEEP)) if (name := DEEP[(begun + later) % len(DEEP)]) in names), "")
 
 
-def _nearest(choice: Choice) -> Choice:
+def _nearest(choice: Dosed) -> Dosed:
     places = range(len(choice.doses))
     return replace(choice, taken=min(places, key=lambda i: _distance(choice.doses[i], choice.target)))
 
@@ -170,15 +170,15 @@ def _distance(part: Part, target: float) -> float:
     return abs(part.seconds - target) / target + SAMENESS * (part.times - 1)
 
 
-def _least(choices: Sequence[Choice]) -> float:
+def _least(choices: Sequence[Dosed]) -> float:
     return sum(choice.part.seconds for choice in choices) + sum(choice.part.least_rest for choice in choices[:-1])
 
 
-def _most(choices: Sequence[Choice]) -> float:
+def _most(choices: Sequence[Dosed]) -> float:
     return sum(choice.part.seconds for choice in choices) + sum(choice.part.most_rest for choice in choices[:-1])
 
 
-def _less(choices: list[Choice]) -> list[Choice]:
+def _less(choices: list[Dosed]) -> list[Dosed]:
     """Return the choices with the most overfull part one dose smaller, or without the part that is dropped first."""
     able = [choice for choice in choices if choice.taken > 0]
     if not able:
@@ -187,7 +187,7 @@ def _less(choices: list[Choice]) -> list[Choice]:
     return [replace(choice, taken=choice.taken - 1) if choice is longest else choice for choice in choices]
 
 
-def _more(choices: list[Choice]) -> list[Choice] | None:
+def _more(choices: list[Dosed]) -> list[Dosed] | None:
     """Return the choices with the part that lacks most one dose larger; None where nothing can grow."""
     able = [choice for choice in choices if choice.taken + 1 < len(choice.doses)]
     if not able:
@@ -196,7 +196,7 @@ def _more(choices: list[Choice]) -> list[Choice] | None:
     return [replace(choice, taken=choice.taken + 1) if choice is shortest else choice for choice in choices]
 
 
-def _thinner(choices: list[Choice], seconds: int) -> list[Choice] | None:
+def _thinner(choices: list[Dosed], seconds: int) -> list[Dosed] | None:
     """Return the choices with one part on fewer lines, the nearest to its time that still fills the day; None without one."""
     swaps = [
         (_distance(dose, choice.target), swapped)

@@ -71,9 +71,7 @@ _DAY_AIMS = (
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
 _PEDAL_ADVICE = "{finger} as for the upper note: the lip alone finds it. Hold while easy."
-_SILENT = (
-    "If one does not speak, rest, go back a line, let the jaw down; after two tries leave it."
-)
+_SILENT = "If one does not speak, rest, go back a line, let the jaw down; after two tries leave it."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -29,7 +29,7 @@ from generators.press.breaking import (
 )
 from generators.press.extent import Extent
 
-GAPS = Gaps(system=9.4, score=9.8, padding=0.2, over=0.3, under=0.1)
+GAPS = Gaps(system=9.4, score=9.8, padding=0.2, apart=0.2, over=0.3, under=0.1)
 ROOM = 100.0
 # A page that is not the last should be no emptier than this.
 WELL_FILLED = 0.7
