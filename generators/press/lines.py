@@ -16,7 +16,7 @@ from generators.theory.pitch import Pitch
 SYSTEM_BARS = 7
 # What a line costs; its emptiness, squared; an end where nobody breathes, half of it where one may but the sentence goes on; a
 # bar alone; a silent start; in a piece, an end that is not one of a phrase: our choice.
-_LINE, _EMPTY, _BREATHLESS, _ALONE, _SILENT, _PHRASELESS = 10.0, 4.0, 7.0, 30.0, 20.0, 16.0
+_LINE, _EMPTY, _BREATHLESS, _ALONE, _SILENT, _PHRASELESS = 10.0, 4.0, 9.0, 30.0, 20.0, 16.0
 # What a crowded line costs by how much it is over its room, and how full it may be at the most.
 _CROWDED, TIGHT = 80.0, 1.16
 # What things take of a line pressed together, in staff spaces: a note and a sign before it, a rest in the bar, a bar line; a
@@ -210,5 +210,5 @@ def _cost(measures: Sequence[Measure], start: int, end: int, bare: float) -> flo
     silent = _SILENT if start and measures[start].full and measures[start].bars == 1 else 0.0
     last = measures[end - 1]
     tied = _TIED * last.tied + _SLURRED * (last.slurred and not last.wished) + _WORDED * (last.growing and end < len(measures))
-    away = 0.0 if end == len(measures) or last.wished else bare / 2 if last.breathes else bare
+    away = 0.0 if end == len(measures) or last.wished else bare / 3 if last.breathes else bare
     return _LINE + alone + silent + away + tied

@@ -24,8 +24,8 @@ from generators.theory.pitch import Pitch
 _OWN_KEYS = ("F", "C")
 _OWN_TEMPO = 72
 _OWN_WIDEST = "octave"
-# A line has no more leaps, and so many bars of rest follow a way: our choice.
-_BARS_A_LINE, _PAUSE = 6, 4
+# A line has no more leaps, and so many bars of rest follow a way, and one of more bars than so many: our choice.
+_BARS_A_LINE, _PAUSE, _LONG_WAY, _LONG_PAUSE = 6, 4, 12, 8
 # The fixed note, the leap, the fixed note again.
 LEAP_NOTES = 3
 # Name to scale steps.
@@ -162,7 +162,8 @@ def _paired(line: Phrase[Pitch]) -> Phrase[Pitch]:
 def _strain(direction: str, key: Key, way: str, take: Phrase[Pitch], setting: Setting) -> Strain:
     *lines, last = _lines(int(length(take) / COMMON.bar), len(_DIRECTIONS[direction]))
     label = setting.label(key, detail=way)
-    return Strain(label, key, then(take, (Rest(_PAUSE * COMMON.bar),)), COMMON, (*lines, last + _PAUSE))
+    pause = _LONG_PAUSE if length(take) > _LONG_WAY * COMMON.bar else _PAUSE
+    return Strain(label, key, then(take, (Rest(pause * COMMON.bar),)), COMMON, (*lines, last + pause))
 
 
 def _lines(count: int, together: int) -> tuple[int, ...]:

@@ -196,9 +196,8 @@ def _strain(key: Key, line: Phrase[Pitch], meter: Meter, first: int, setting: Se
     """Return a line with a bar of rest, a long one with two; a close of its own begins a printed line, after so many bars."""
     music = then(line, (Rest(meter.bar * (2 if length(line) / meter.bar >= _LONG else 1)),))
     bars = int(length(music) / meter.bar)
-    seventh = key.degree(6)
-    raised = any(note.pitch.alter > seventh.alter for note in notes(music) if note.pitch.step == seventh.step)
-    scale = "natural minor" if key.mode == "minor" and not raised else ""
+    altered = any(note.pitch.alter != key.alteration(note.pitch.step) for note in notes(music))
+    scale = "natural minor" if key.mode == "minor" and not altered else ""
     return Strain(setting.label(key, scale=scale), key, music, meter, _lines(first) + _lines(bars - first), paired=paired)
 
 
