@@ -14,7 +14,7 @@ ROLE_WORDS = {"bent": "bend", "sudden": "subito", "slowing": "rit."}
 # A leap of so many half-steps is no limit that anybody meets.
 FREE_LEAP = 24
 # What keeps a climb short.
-_HINDRANCES = {"range": "your range", "breath": "your breath", "leaps": "your widest leap", "pattern": "the pattern"}
+_HINDRANCES = {"breath": "your breath", "leaps": "your widest leap", "pattern": "the pattern"}
 # Scales whose name a short label leaves to the key's own.
 _OWN_SCALES = ("", "major", "minor", "natural minor", "melodic minor")
 
@@ -100,8 +100,8 @@ def remark_words(remark: Remark) -> str:
 
 
 def _as_far(why: Sequence[str]) -> str:
-    """Return what it goes no farther for: to suit your range and your breath."""
-    what = " and ".join(map(_HINDRANCES.__getitem__, why))
+    """Return what it goes no farther for: to suit your breath and your widest leap; of a range the page itself tells."""
+    what = " and ".join(_HINDRANCES[each] for each in why if each in _HINDRANCES)
     return f", to suit {what}" if what else ""
 
 

@@ -141,8 +141,8 @@ def _remarks(request: IntervalsRequest, widest: str, found: Sequence[_Way], sett
     for way in found:
         if way.name != asked:
             wider = all_seated(_leaps(request.direction, way.width + 1), (way.key,), setting.limits)
-            what = "widest leap" if wider else "range"
-            yield Advice(f"{full_label(setting.label(way.key))} goes as far as the {way.name} here, to suit your {what}.")
+            told = ", to suit your widest leap" if wider else ""
+            yield Advice(f"{full_label(setting.label(way.key))} goes as far as the {way.name} here{told}.")
 
 
 def _one(name: str) -> str:

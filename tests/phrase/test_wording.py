@@ -51,10 +51,10 @@ def test_labels(label: Label, full: str, brief: tuple[str, ...]) -> None:
             Fewer("lines", 4, 6, within=WITHIN, shared=True),
             "4 lines instead of 6: in your range, F♯3 to C5, some registers have the same notes.",
         ),
-        (Shortened(Label(key=C), parse_pitch("G5"), ("range",)), "C major goes as far as G5 here, to suit your range."),
+        (Shortened(Label(key=C), parse_pitch("G5"), ("range",)), "C major goes as far as G5 here."),
         (
             Shortened(Label(key=C), parse_pitch("G5"), ("range", "breath")),
-            "C major goes as far as G5 here, to suit your range and your breath.",
+            "C major goes as far as G5 here, to suit your breath.",
         ),
         (Fitting("keys", WITHIN), "Keys chosen to fit F♯3 to C5."),
         (LeftOut((C, B_FLAT)), "Keys kept for another etude: C major, B♭ major."),

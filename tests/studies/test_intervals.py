@@ -9,6 +9,7 @@ from hypothesis import given
 
 from generators.brass.grade import grade
 from generators.errors import BadRequest
+from generators.phrase.algebra import length
 from generators.phrase.remark import Narrowed
 from generators.phrase.study import Strain, Study
 from generators.phrase.wording import remark_words
@@ -70,18 +71,17 @@ def test_each_key_goes_as_far_as_it_has_room() -> None:
     study = make(IntervalsRequest(direction="both", high="C6"))
 
     assert [("F", 6), ("C", 7)] == list(dict.fromkeys((s.key.name, max(leaps(s))) for s in study.strains))
-    assert ["F major goes as far as the seventh here, to suit your range."] == [
-        remark_words(remark) for remark in study.remarks
-    ]
+    assert ["F major goes as far as the seventh here."] == [remark_words(remark) for remark in study.remarks]
 
 
 @LAWS
 @given(studies("intervals"))
 def test_the_lips_rest(asked: Asked) -> None:
-    """After every way of leaping there are four bars of rest."""
+    """After every way of leaping there are four bars of rest, after more than twelve bars eight."""
     _, study = asked
 
-    assert {Fraction(4)} == {strain.music[-1].length for strain in study.strains}
+    for strain in study.strains:
+        assert (4 if length(strain.music[:-1]) <= 12 else 8) == strain.music[-1].length
 
 
 @LAWS
