@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from fractions import Fraction
 from functools import partial
 from itertools import pairwise
 
@@ -86,7 +85,7 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     unsettled = unsettled or (kind.chordal > 0 and phrase.places[-1] < _mean(phrase.places) - _OVER)
     own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner)
     wrong = _FAULT * faults(phrase, before, manner.setup)
-    return line + wear(phrase, before, kind.meter.bar) + own + wrong
+    return line + wear(phrase, before, float(kind.meter.bar)) + own + wrong
 
 
 def _unled(phrase: TunePhrase, manner: Manner) -> bool:
@@ -101,14 +100,14 @@ def _mean(places: Sequence[int]) -> float:
     return sum(places) / len(places)
 
 
-def _plain(sketch: Sketch, bar: Fraction) -> float:
+def _plain(sketch: Sketch, bar: float) -> float:
     return plainness([one.strokes for one in sketch.bars], bar)
 
 
 def _written(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dice: Dice) -> TunePhrase:
     """Return a phrase after those before it; without a line where none sings."""
     sketches = [sketched(plan, manner, before, dice) for _ in range(_SKETCHES)]
-    sketch = min(sketches, key=partial(_plain, bar=manner.setup.kind.meter.bar))
+    sketch = min(sketches, key=partial(_plain, bar=float(manner.setup.kind.meter.bar)))
     led = dice.chance(_LED[manner.setup.home.mode == "minor"])
     low, compass = lowered(manner.setup.compass), manner.setup.compass
     after = before[-1].line[-1] if before else None

@@ -40,8 +40,8 @@ def _sounding(phrases: Sequence[TunePhrase]) -> Iterator[Sounded]:
         line = iter(phrase.line)
         for stroke in phrase.strokes:
             if not stroke.rest:
-                yield Sounded(now, float(stroke.value), next(line))
-            now += float(stroke.value)
+                yield Sounded(now, stroke.size, next(line))
+            now += stroke.size
 
 
 def faults(phrase: TunePhrase, before: Sequence[TunePhrase], setup: Setup) -> float:

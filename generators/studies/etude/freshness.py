@@ -1,7 +1,6 @@
 """How worn a phrase is: it halts, says one bar too often, closes as before, or runs as anybody's would."""
 
 from collections.abc import Sequence
-from fractions import Fraction
 from itertools import pairwise
 
 from generators.studies.etude.rhythm import BarRhythm, evens, stroke_values
@@ -29,7 +28,7 @@ _CHANGES, _PLAIN = 3, 0.15
 _CHANGED, _LEAPT, _THIRD, _AGAIN = 1.0, 2.0, 0.6, 0.5
 
 
-def wear(phrase: TunePhrase, before: Sequence[TunePhrase], bar: Fraction) -> float:
+def wear(phrase: TunePhrase, before: Sequence[TunePhrase], bar: float) -> float:
     """Return how worn a phrase is after those before it; 0 for not at all."""
     told = 0.0 if before else _faceless(phrase)
     return (
@@ -45,7 +44,7 @@ def wear(phrase: TunePhrase, before: Sequence[TunePhrase], bar: Fraction) -> flo
 def _faceless(phrase: TunePhrase) -> float:
     """Return what it costs that the idea of a tune has no face: one value, few notes, no skip, no way gone."""
     many = len(phrase.upbeat) + len(phrase.bars[0]) + len(phrase.bars[1])
-    values = {stroke.value for bar in phrase.bars[:2] for stroke in bar}
+    values = {stroke.size for bar in phrase.bars[:2] for stroke in bar}
     idea = phrase.places[:many]
     skips = sum(abs(b - a) > 1 for a, b in pairwise(idea))
     narrow = max(0, _REACHED - (max(idea) - min(idea)))
@@ -58,28 +57,28 @@ def _paired(phrase: TunePhrase) -> float:
     return _PAIRED * sum(a == c == 0 != b for a, b, c in zip(moves, moves[1:], moves[2:], strict=False))
 
 
-def plainness(bars: Sequence[BarRhythm], bar: Fraction) -> float:
+def plainness(bars: Sequence[BarRhythm], bar: float) -> float:
     """Return how plain a rhythm is: it halts, and runs on in one value."""
-    values = [stroke.value for one in bars for stroke in one if not stroke.rest]
+    values = [stroke.size for one in bars for stroke in one if not stroke.rest]
     changes = [a != b for a, b in pairwise(values)]
     plain = sum(max(0, _CHANGES - sum(changes[i : i + _NOTES - 1])) ** 2 for i in range(len(changes) - _NOTES + 2))
     return _halts(bars, bar) + _PLAIN * plain
 
 
-def _halts(bars: Sequence[BarRhythm], bar: Fraction) -> float:
+def _halts(bars: Sequence[BarRhythm], bar: float) -> float:
     first = bars[:3]
-    held = [2 * one[-1].value >= bar or one[-1].rest for one in first]
-    heavy = all(2 * one[0].value >= bar for one in first)
+    held = [2 * one[-1].size >= bar or one[-1].rest for one in first]
+    heavy = all(2 * one[0].size >= bar for one in first)
     alike = len(set(map(stroke_values, first))) == 1
     return _HALTED * sum(held) + _HALF_WAY * held[1] + _HEAVY * heavy + _ONE * alike
 
 
 def _said(phrase: TunePhrase, before: Sequence[TunePhrase]) -> float:
-    heard = [one for other in before for one in _bars(other)]
-    own = _bars(phrase)[:3]
+    heard = [one for other in before for one in other.told]
+    own = phrase.told[:3]
     stale = sum(max(0, heard.count(one) - _OFTEN + 1) for one in own)
     rhythms = [values for values, _ in heard]
-    copied = max((sum(a == b for a, b in zip(_bars(other), _bars(phrase), strict=True)) for other in before), default=0)
+    copied = max((sum(a == b for a, b in zip(other.told, phrase.told, strict=True)) for other in before), default=0)
     return (
         _COPIED * max(0, copied - _LITERAL)
         + _STALE * stale
@@ -87,14 +86,10 @@ def _said(phrase: TunePhrase, before: Sequence[TunePhrase]) -> float:
     )
 
 
-def _bars(phrase: TunePhrase) -> list[tuple[tuple[Fraction, ...], tuple[int, ...]]]:
-    return [(stroke_values(bar), places) for bar, places in zip(phrase.bars, phrase.barwise()[1:], strict=True)]
-
-
 def _ends(phrase: TunePhrase, before: Sequence[TunePhrase]) -> float:
     closed = any(one.places[-4:] == phrase.places[-4:] for one in before)
     return _CLOSED * closed + _SAME_END * any(
-        [stroke_values(bar) for bar in one.bars[2:]] == [stroke_values(bar) for bar in phrase.bars[2:]] for one in before
+        [values for values, _ in one.told[2:]] == [values for values, _ in phrase.told[2:]] for one in before
     )
 
 
@@ -105,7 +100,7 @@ def _runs(phrase: TunePhrase, before: Sequence[TunePhrase]) -> float:
 
 def commonplace(phrase: TunePhrase) -> float:
     """Return how much news is missing in the moves and values of a phrase: what has none, anybody has written."""
-    values = [stroke.value for stroke in phrase.strokes if not stroke.rest]
+    values = [stroke.size for stroke in phrase.strokes if not stroke.rest]
     moves = [abs(b - a) for a, b in pairwise(phrase.places)]
     changes = [a != b for a, b in pairwise(values)]
     news = [_NEW.get(move, _LEAPT) + _CHANGED * changed for move, changed in zip(moves, changes, strict=True)]

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from generators.theory.interval import parse_interval
@@ -120,6 +120,12 @@ class Tone(NamedTuple):
 def tones(sound: ChordSound) -> tuple[Tone, ...]:
     """Return every note over a chord, from low to high; in minor the sixth and seventh come raised too, where they may lead."""
     return tuple(tone for place in _PLACES for tone in _tones_at(sound, place))
+
+
+@lru_cache(maxsize=4096)
+def tones_between(sound: ChordSound, low: int, high: int) -> tuple[Tone, ...]:
+    """Return the notes over a chord between two MIDI numbers, these included."""
+    return tuple(tone for tone in tones(sound) if low <= tone.midi <= high)
 
 
 @cache

@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from math import log
 from typing import NamedTuple
 
 from generators.chance import Dice
-from generators.studies.etude.harmony import ChordSound, Tone, neighbours, tones
+from generators.studies.etude.harmony import ChordSound, Tone, neighbours, tones, tones_between
 
 # Every cost in this file is our choice, without a source: set by ear against the tunes that came of it. Only their order means
 # anything; NEVER is past any sum of the others.
@@ -37,6 +38,8 @@ _SEVENTH, _SIXTH, _FIFTH = 6, 5, 4
 # What a leading note before a breath costs at the most that is not led on.
 _HELD = 6.0
 _FOURTH, _WIDE = 3, 5
+# Past every MIDI number.
+_MIDI = 128
 
 
 class NoteSlot(NamedTuple):
@@ -116,18 +119,18 @@ def drawn(slots: Sequence[NoteSlot], compass: LineCompass, before: Tone | None, 
     for slot in slots:
         offers = _offers(slot, compass, dice)
         reached: dict[int, list[_Step]] = {}
-        best: dict[tuple[int, int], LineWay] = {}
+        # By the last two notes of a way.
+        best: dict[int, LineWay] = {}
         for cost, path in ways:
             came = _came(path, before)
             last = came[-1] if came else None
             key = last.midi if last else 0
             if key not in reached:
                 reached[key] = _steps(last, offers, slot, compass) if last else [(alone, tone, 0) for alone, tone in offers]
-            after = _after(came, path, slot)
-            sunk = _CROSSED * any(one.raised for one in came)
+            after, base = _after(came, path, slot), _MIDI * key if path else 0
             for step, tone, move in reached[key]:
-                ends = (key if path else 0, tone.midi)
-                total = cost + step + after[move] + (sunk if tone.sinks else 0.0)
+                ends = base + tone.midi
+                total = cost + step + after[move] + (_crossed(came) if tone.sinks else 0.0)
                 if ends not in best or total < best[ends][0]:
                     best[ends] = total, (*path, tone)
         ways = sorted(best.values(), key=_cost)[:_FOLLOWED]
@@ -141,6 +144,10 @@ def _cost(way: LineWay) -> float:
 def _came(path: tuple[Tone, ...], before: Tone | None) -> tuple[Tone, ...]:
     """Return the last five notes; the phrase before is heard but as its last note."""
     return path[-5:] if path else (before,) if before else ()
+
+
+def _crossed(came: tuple[Tone, ...]) -> float:
+    return _CROSSED * any(one.raised for one in came)
 
 
 def _after(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot) -> dict[int, float]:
@@ -165,10 +172,8 @@ def _after(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot) -> di
 def _offers(slot: NoteSlot, compass: LineCompass, dice: Dice) -> list[tuple[float, Tone]]:
     """Return the notes that a slot may have with what each costs by itself."""
     found = []
-    for tone in tones(slot.sound):
-        if not (slot.crest or compass.low <= tone.midi <= compass.high) or (slot.fixed and tone.place != slot.fixed):
-            continue
-        if slot.ends and tone.degree not in slot.ends:
+    for tone in tones(slot.sound) if slot.crest else tones_between(slot.sound, compass.low, compass.high):
+        if (slot.fixed and tone.place != slot.fixed) or (slot.ends and tone.degree not in slot.ends):
             continue
         found.append((_alone(tone, slot) - _CHANCE * _luck(dice), tone))
     if slot.spiced and not slot.fixed:
@@ -197,37 +202,57 @@ def _alone(tone: Tone, slot: NoteSlot) -> float:
 
 def _steps(last: Tone, offers: Sequence[tuple[float, Tone]], slot: NoteSlot, compass: LineCompass) -> list[_Step]:
     """Return the notes that may follow the last one, with what each costs whatever came before, and its move."""
-    found = ((alone + _move(last, tone, slot, compass), tone, tone.place - last.place) for alone, tone in offers)
-    # A move that may never be made costs that much, whatever it gains elsewhere.
-    return [step for step in found if step[0] < NEVER / 2]
+    sung, found = _sung(compass.leap), []
+    for alone, tone in offers:
+        move = tone.place - last.place
+        if tone.midi - last.midi in sung.get(move, ()):
+            cost = alone + _move(last, tone, slot, compass)
+            # A move that may never be made costs that much, whatever it gains elsewhere.
+            if cost < NEVER / 2:
+                found.append((cost, tone, move))
+    return found
+
+
+@cache
+def _sung(leap: int) -> dict[int, tuple[int, ...]]:
+    """Return the half-steps of the moves that sing and are no wider, up and down, by their steps."""
+    ways = {steps: tuple(wide for wide in half_steps if wide <= leap) for steps, half_steps in SINGING.items()}
+    both = {steps: (*half_steps, *(-wide for wide in half_steps)) for steps, half_steps in ways.items()}
+    return both | {-steps: half_steps for steps, half_steps in both.items()}
 
 
 def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float:
     """Return what it costs to go on from the last note to the next."""
-    move, half_steps = tone.place - last.place, abs(tone.midi - last.midi)
-    wide = abs(move)
-    if half_steps > compass.leap or (slot.crest and move < 1 and not slot.fresh) or half_steps not in SINGING.get(wide, ()):
-        return NEVER
-    arrived = _ARRIVED * (wide == 0 and bool(slot.ends) and not slot.fixed)
+    move = tone.place - last.place
+    usual = compass.moves[move + 7]
     if slot.fresh:
-        return compass.moves[move + 7] * 0.5 + (min(_leading(last, move), _HELD) if slot.fixed == 0 else 0.0)
-    if (slot.tied and wide in (0, 7)) or (tone.bends and not tone.chordal and move not in (-1, -2)):
+        return usual * 0.5 + (min(_leading(last, move), _HELD) if slot.fixed == 0 else 0.0)
+    if (slot.crest and move < 1) or (slot.tied and move in (-7, 0, 7)):
         return NEVER
-    total = compass.moves[move + 7] + arrived
-    if not last.chordal and wide != 1:
-        total += 4.0
-    if not tone.chordal and wide > 1:
-        total += 3.0
-    if slot.quick and wide > 1:
-        total += 1.5
-    if (slot.long or slot.new) and wide == 0:
-        total += 2.0 + 4.0 * slot.new
-    if wide == 0 and slot.weight:
-        total += _STRUCK
-    if slot.rises:
-        total += 1.0 if wide == 0 else -_RISING * (move > 1)
-    total += _FOREIGN * (wide != 1 and last.pitch.alter != compass.signature[last.place % 7] and not last.raised)
+    if tone.bends and not tone.chordal and move not in (-1, -2):
+        return NEVER
+    if move in (-1, 1):
+        return usual + _leading(last, move)
+    total = _leapt(usual, last, tone, slot) if move else _struck(usual, last, slot)
+    total += _FOREIGN * (last.pitch.alter != compass.signature[last.place % 7] and not last.raised)
     return total + _leading(last, move)
+
+
+def _leapt(total: float, last: Tone, tone: Tone, slot: NoteSlot) -> float:
+    """Return what it costs to leap: more to a note outside the chord, and from one."""
+    total += 0.0 if last.chordal else 4.0
+    total += 0.0 if tone.chordal else 3.0
+    total += 1.5 if slot.quick else 0.0
+    return total - _RISING if slot.rises and tone.place > last.place else total
+
+
+def _struck(total: float, last: Tone, slot: NoteSlot) -> float:
+    """Return what it costs to strike a note again."""
+    total += _ARRIVED if slot.ends and not slot.fixed else 0.0
+    total += 0.0 if last.chordal else 4.0
+    total += 2.0 + 4.0 * slot.new if slot.long or slot.new else 0.0
+    total += _STRUCK if slot.weight else 0.0
+    return total + 1.0 if slot.rises else total
 
 
 def _leaning(move: int) -> float:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from generators.studies.etude.freshness import commonplace
+from generators.studies.etude.rhythm import stroke_values
 from generators.studies.etude.tune import Tune
 
 # Bands as the middle and how far from it is still well: our choice, by ear and by what is commonly said of tunes.
@@ -39,9 +40,9 @@ def _counts(tune: Tune) -> Iterator[tuple[float, tuple[float, float]]]:
         yield found, (wished, _NEAR)
     yield sum(a * b < 0 for a, b in pairwise(moves)) / len(moves), _TURNS
     yield _struck(places), _STRUCK
-    values = [stroke.value for phrase in tune.phrases for stroke in phrase.strokes]
+    values = [stroke.size for phrase in tune.phrases for stroke in phrase.strokes]
     yield sum(a == b for a, b in pairwise(values)) / len(values), _ALIKE
-    bars = [tuple(stroke.value for stroke in bar) for phrase in tune.phrases for bar in phrase.bars]
+    bars = [stroke_values(bar) for phrase in tune.phrases for bar in phrase.bars]
     yield len(set(bars)) / len(bars), _RHYTHMS
     leaps = [(a, b) for a, b in pairwise(moves) if abs(a) >= _WIDE]
     if leaps:

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cache
 from itertools import pairwise
@@ -21,11 +21,16 @@ _QUARTER, _EIGHTH, _DOTTED = Fraction(1, 4), Fraction(1, 8), Fraction(3, 8)
 class RhythmNote:
     """A note of a rhythm: how long it lasts, whether a slur opens or closes on it, how it is tongued."""
 
-    value: Fraction
+    value: Fraction = field(compare=False)
     opens: bool = False
     closes: bool = False
     marks: tuple[str, ...] = ()
     rest: bool = False
+    size: float = field(init=False, repr=False)
+    """Its value, compared and added quicker: every value is a sum of halves, quarters, eighths ..., exact in floating point."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "size", float(self.value))
 
 
 BarRhythm = tuple[RhythmNote, ...]
@@ -48,9 +53,9 @@ def duration(strokes: Sequence[RhythmNote]) -> Fraction:
     return sum((stroke.value for stroke in strokes), Fraction(0))
 
 
-def stroke_values(strokes: Sequence[RhythmNote]) -> tuple[Fraction, ...]:
+def stroke_values(strokes: Sequence[RhythmNote]) -> tuple[float, ...]:
     """Return how long each stroke lasts."""
-    return tuple(stroke.value for stroke in strokes)
+    return tuple([stroke.size for stroke in strokes])
 
 
 def leans(strokes: BarRhythm) -> bool:
@@ -86,11 +91,13 @@ def _held(room: Fraction, compound: bool) -> BarRhythm:
     return (RhythmNote(first), *(RhythmNote(part, rest=True) for part in rest))
 
 
+@cache
 def final(meter: Meter, room: Fraction) -> BarRhythm:
     """Return the last bar of all: one note."""
     return _held(room, _three(meter))
 
 
+@cache
 def shortened(close: BarRhythm) -> BarRhythm:
     """Return a close whose long note gives half of itself, or its last third, to a rest."""
     place = max(i for i, stroke in enumerate(close) if not stroke.rest)
@@ -103,10 +110,11 @@ def shortened(close: BarRhythm) -> BarRhythm:
 
 def evens(strokes: Sequence[RhythmNote], many: int) -> int:
     """Return how many times so many notes in a row are of one value, rests left out."""
-    values = [stroke.value for stroke in strokes if not stroke.rest]
+    values = [stroke.size for stroke in strokes if not stroke.rest]
     return sum(len(set(values[i : i + many])) == 1 for i in range(len(values) - many + 1))
 
 
+@cache
 def strong(close: BarRhythm, meter: Meter) -> bool:
     """Tell whether the long note of a close begins on the bar line or in the middle of the bar."""
     before = duration([stroke for stroke in close if not stroke.rest][:-1])

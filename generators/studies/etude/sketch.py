@@ -36,7 +36,7 @@ _WORN = 2
 # How often a phrase that does not come home closes on a note after the bar line, and a last note gives way to a rest.
 _WEAK, _RESTS, _THREE = 0.85, 0.9, 3
 
-_Values = tuple[Fraction, ...]
+_Values = tuple[float, ...]
 Chords = tuple[tuple[ChordSound, ...], ...]
 
 
@@ -66,14 +66,14 @@ def sketched(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     whole = paired or (plan is manner.climax and not manner.setup.winded)
     halved = not whole and _halved(manner, source, course, dice)
     bars: list[PhraseBar] = []
-    heard = [stroke_values(bar) for one in before for bar in one.bars]
+    heard = [values for one in before for values, _ in one.told]
     for number in range(len(course)):
         crest = plan is manner.climax and number == manner.crest and not paired
         bar = PhraseBar(manner.broad) if crest else _bar(number, course, plan, manner, source, bars, dice)
-        known = [*heard, *(stroke_values(one.strokes) for one in bars)]
         # The close of a half keeps its long note, for a breath follows it.
         kept = crest or (halved and number == 1)
-        bars.append(bar if kept else _freshened(bar, known, manner, dice, contrasts=plan.theme > 0))
+        bars.append(bar if kept else _freshened(bar, heard, manner, dice, contrasts=plan.theme > 0))
+        heard.append(stroke_values(bars[-1].strokes))
     if paired:
         bars[1:] = [PhraseBar(rhythm(text)) for text in manner.setup.kind.pair]
     if halved and not bars[1].fixed:
@@ -117,7 +117,7 @@ def _bar(
         return PhraseBar(made[of].strokes, of=of, way=link.way)
     if not link.figured or source is None:
         return PhraseBar(_rhythm(course, number, plan, manner, dice))
-    bar, places = source.bars[int(link.name) - 1], source.barwise()[int(link.name)]
+    bar, places = source.bars[int(link.name) - 1], source.barwise[int(link.name)]
     if link.way:
         return PhraseBar(bar, model=places, way=link.way)
     if plan.ornamented and not (source.halved and link.name == "2"):
@@ -151,7 +151,7 @@ def _upbeat(strokes: BarRhythm, first: Link, source: TunePhrase | None) -> Phras
     """Return the upbeat of a phrase, which belongs to its first bar."""
     if source is None or not first.figured:
         return PhraseBar(strokes)
-    places = source.barwise()[0]
+    places = source.barwise[0]
     return PhraseBar(strokes, model=places, way=first.way) if first.way else PhraseBar(strokes, places)
 
 

@@ -7,7 +7,6 @@ from math import pi, sin
 from typing import NamedTuple
 
 from generators.chance import Dice
-from generators.phrase.bars import Meter
 from generators.studies.etude.forms import PhrasePlan
 from generators.studies.etude.harmony import NUMERALS, ChordSound, tones
 from generators.studies.etude.manner import Manner
@@ -16,7 +15,7 @@ from generators.studies.etude.rhythm import RhythmNote, duration
 from generators.studies.etude.sketch import Sketch
 from generators.theory.key import Key
 
-_QUARTER, _EIGHTH = Fraction(1, 4), Fraction(1, 8)
+_QUARTER, _EIGHTH, _SHORT = Fraction(1, 4), Fraction(1, 8), 0.125
 # How many half-steps the highest notes lie above what other phrases reach, by how wide a tune is: our choice.
 _BELOW = {12: 3, 9: 2, 7: 1}
 # How many steps the highest tonic may be under the highest note that a bold tune ends on.
@@ -49,13 +48,43 @@ class _Placed(NamedTuple):
     """Which stroke of its bar it is."""
 
 
+class _Ground(NamedTuple):
+    """What the notes of a phrase have in common."""
+
+    bar: float
+    beat: float
+    turn: float
+    """Where in a bar its second chord begins."""
+    counts: dict[tuple[int, int], int]
+    last: int
+    """The stroke that it closes on."""
+    second: int
+    """The stroke that its second half begins with; -1 where a breath is not there."""
+    upbeat: float
+    height: tuple[float, float, float]
+    long: float
+    """How long a note is that is held, at the least."""
+    tied: list[bool]
+
+
 def note_slots(sketch: Sketch, manner: Manner, *, led: bool) -> Iterator[NoteSlot]:
     """Yield the slots of a phrase, its upbeat first; the leading note may be asked for before a full close."""
     placed = list(_placed(sketch, manner))
-    counts = _counted(placed)
     heard = [i for i, one in enumerate(placed) if not one.stroke.rest]
-    last = heard[-1 - sketch.leads]
-    slots = [_slot(i, placed, counts, last, sketch, manner, led=led) for i in heard]
+    meter = manner.setup.kind.meter
+    ground = _Ground(
+        float(meter.bar),
+        float(meter.beat),
+        float(meter.bar / 2 if meter.beats != 3 else meter.bar * Fraction(2, 3)),
+        _counted(placed),
+        heard[-1 - sketch.leads],
+        sum(len(bar.strokes) for bar in sketch.bars[:2]) if sketch.halved else -1,
+        float(duration(manner.upbeat)),
+        _height(sketch, manner),
+        float(min(2 * meter.beat, _QUARTER + _EIGHTH)),
+        _tied(placed),
+    )
+    slots = [_slot(i, placed, ground, sketch, manner, led=led) for i in heard]
     yield from _stating(slots, [placed[i] for i in heard], manner) if sketch.opening else slots
 
 
@@ -79,7 +108,7 @@ def _placed(sketch: Sketch, manner: Manner) -> Iterator[_Placed]:
     for unit, bar in enumerate((sketch.upbeat, *sketch.bars)):
         for place, stroke in enumerate(bar.strokes):
             yield _Placed(stroke, onset, unit, place)
-            onset += float(stroke.value)
+            onset += stroke.size
 
 
 def _counted(placed: Sequence[_Placed]) -> dict[tuple[int, int], int]:
@@ -91,30 +120,28 @@ def _counted(placed: Sequence[_Placed]) -> dict[tuple[int, int], int]:
 def _slot(
     i: int,
     placed: Sequence[_Placed],
-    counts: dict[tuple[int, int], int],
-    last: int,
+    ground: _Ground,
     sketch: Sketch,
     manner: Manner,
     *,
     led: bool,
 ) -> NoteSlot:
-    one, setup = placed[i], manner.setup
-    meter, compass, plan = setup.kind.meter, setup.compass, sketch.plan
-    bar, early = float(meter.bar), len(manner.upbeat)
-    units = (sketch.upbeat, *sketch.bars)
-    unit = units[one.unit]
+    one, setup, last = placed[i], manner.setup, ground.last
+    compass, plan, size = setup.compass, sketch.plan, placed[i].stroke.size
+    bar, early = ground.bar, len(manner.upbeat)
+    unit = sketch.bars[one.unit - 1] if one.unit else sketch.upbeat
     fixed = unit.fixed[one.place] if unit.fixed else 0
-    half = (one.onset + float(duration(manner.upbeat))) % (2 * bar) / (2 * bar)
-    goal = _goal(_height(sketch, manner), (one.onset + bar) / (5 * bar), compass, setup.home)
-    model, came, twin = _answered(one, sketch, counts)
+    half = (one.onset + ground.upbeat) % (2 * bar) / (2 * bar)
+    goal = _goal(ground.height, (one.onset + bar) / (5 * bar), compass, setup.home)
+    model, came, twin = _answered(one, sketch, ground.counts)
     ends = _ends(plan, manner, last - i, led=led) if i <= last else ()
     if i == last and plan is manner.last and setup.kind.bold:
         fixed = _summit(lowered(compass), setup.home)
     return NoteSlot(
-        _sound(sketch.chords, one.onset, meter),
-        _weight(one.onset, meter),
-        one.stroke.value >= min(2 * meter.beat, _QUARTER + _EIGHTH),
-        one.stroke.value < _EIGHTH or i > last or (setup.kind.smooth and one.stroke.value == _EIGHTH),
+        _sound(sketch.chords, one.onset, ground),
+        _weight(one.onset, ground),
+        size >= ground.long,
+        size < _SHORT or i > last or (setup.kind.smooth and size == _SHORT),
         goal + sketch.lift + _ARCH * sin(pi * half),
         model,
         came,
@@ -124,34 +151,36 @@ def _slot(
         (_MOVED_ASIDE if plan.theme else _MOVED) if unit.way else _ECHO,
         fixed,
         ends,
-        i == 0 or i == last + 1 or (sketch.halved and i == sum(len(bar.strokes) for bar in sketch.bars[:2])),
+        i in (0, last + 1, ground.second),
         setup.kind.chordal + _STATED * (sketch.opening and one.onset < bar) + manner.strict * (one.onset % bar == 0),
         plan.ornamented and not fixed and i > early,
         sketch.opening and 0 < i <= early + 2,
         i == 0 and one.onset < 0,
         sketch.toward if i > last else 0,
-        _tied(placed, i),
+        ground.tied[i],
         plan is manner.climax and one.unit == manner.crest + 1 and one.place == 0,
-        manner.spiced and i < last - 1 and _passing(placed, i, meter),
+        manner.spiced and i < last - 1 and _passing(placed, i, ground),
     )
 
 
-def _tied(placed: Sequence[_Placed], i: int) -> bool:
-    """Tell whether a slur goes to a stroke."""
-    before = [one.stroke for one in placed[:i]]
-    opened = max((k for k, stroke in enumerate(before) if stroke.opens), default=-1)
-    return opened >= 0 and not any(stroke.closes or stroke.rest for stroke in before[opened + 1 :])
+def _tied(placed: Sequence[_Placed]) -> list[bool]:
+    """Tell of each stroke whether a slur goes to it."""
+    found, under = list[bool](), False
+    for one in placed:
+        found.append(under)
+        under = one.stroke.opens or (under and not (one.stroke.closes or one.stroke.rest))
+    return found
 
 
-def _passing(placed: Sequence[_Placed], i: int, meter: Meter) -> bool:
+def _passing(placed: Sequence[_Placed], i: int, ground: _Ground) -> bool:
     """Tell whether a stroke is short, off the beat and goes on to another."""
-    short = placed[i].stroke.value <= _EIGHTH and _weight(placed[i].onset, meter) == OFF
+    short = placed[i].stroke.size <= _SHORT and _weight(placed[i].onset, ground) == OFF
     return short and 0 < i < len(placed) - 1 and not placed[i + 1].stroke.rest
 
 
 def _answered(one: _Placed, sketch: Sketch, counts: dict[tuple[int, int], int]) -> tuple[int, int, int]:
     """Return the note of another phrase that a note answers and the move into it, and the one of its own phrase."""
-    unit = (sketch.upbeat, *sketch.bars)[one.unit]
+    unit = sketch.bars[one.unit - 1] if one.unit else sketch.upbeat
     if unit.model:
         before = [place for place in (*(sketch.upbeat.model if one.unit == 1 else ()), *unit.model[: one.place]) if place]
         return unit.model[one.place], unit.model[one.place] - before[-1] if before else 0, -1
@@ -173,18 +202,17 @@ def _ends(plan: PhrasePlan, manner: Manner, left: int, *, led: bool) -> tuple[in
     return _LEADING[:1] if plan is manner.last and manner.setup.kind.minor else _LEADING[led:]
 
 
-def _sound(chords: Sequence[Sequence[ChordSound]], onset: float, meter: Meter) -> ChordSound:
+def _sound(chords: Sequence[Sequence[ChordSound]], onset: float, ground: _Ground) -> ChordSound:
     """Return the chord at a moment; an upbeat has that of the bar it leads to."""
     if onset < 0:
         return chords[0][0]
-    number, within = divmod(onset, float(meter.bar))
-    turn = float(meter.bar / 2 if meter.beats != 3 else meter.bar * Fraction(2, 3))
-    return chords[min(int(number), len(chords) - 1)][-1 if within >= turn else 0]
+    number, within = divmod(onset, ground.bar)
+    return chords[min(int(number), len(chords) - 1)][-1 if within >= ground.turn else 0]
 
 
-def _weight(onset: float, meter: Meter) -> int:
-    within = onset % float(meter.bar)
-    return BAR if within == 0 else BEAT if within % float(meter.beat) == 0 else OFF
+def _weight(onset: float, ground: _Ground) -> int:
+    within = onset % ground.bar
+    return BAR if within == 0 else BEAT if within % ground.beat == 0 else OFF
 
 
 def _height(sketch: Sketch, manner: Manner) -> tuple[float, float, float]:

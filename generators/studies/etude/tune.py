@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from generators.studies.etude.forms import PhrasePlan, TuneForm
 from generators.studies.etude.harmony import ChordSound, Tone
 from generators.studies.etude.kinds import TuneKind
 from generators.studies.etude.melody import LineCompass
-from generators.studies.etude.rhythm import BarRhythm, duration
+from generators.studies.etude.rhythm import BarRhythm, duration, stroke_values
 from generators.theory.key import Key
 
 
@@ -27,9 +28,9 @@ class Setup:
     """Whether four bars are too long for a breath."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class TunePhrase:
-    """Four bars with their notes."""
+    """Four bars with their notes; what is asked of it again and again is kept."""
 
     plan: PhrasePlan
     upbeat: BarRhythm
@@ -43,18 +44,24 @@ class TunePhrase:
     leads: int = 0
     """How many notes after its breath lead into the next phrase."""
 
-    @property
+    @cached_property
     def strokes(self) -> BarRhythm:
         """Upbeat and bars in a row."""
         return (*self.upbeat, *(stroke for bar in self.bars for stroke in bar))
 
-    @property
+    @cached_property
     def places(self) -> tuple[int, ...]:
         """The staff places of its notes."""
         return tuple(tone.place for tone in self.line)
 
+    @cached_property
+    def told(self) -> list[tuple[tuple[float, ...], tuple[int, ...]]]:
+        """The values and the staff places of each bar."""
+        return [(stroke_values(bar), places) for bar, places in zip(self.bars, self.barwise[1:], strict=True)]
+
+    @cached_property
     def barwise(self) -> list[tuple[int, ...]]:
-        """Return the staff places of the upbeat and of each bar, 0 for a rest."""
+        """The staff places of the upbeat and of each bar, 0 for a rest."""
         heard = iter(self.places)
         return [tuple(0 if stroke.rest else next(heard) for stroke in bar) for bar in (self.upbeat, *self.bars)]
 
