@@ -80,7 +80,7 @@ def test_what_is_no_tempo_is_refused(run: Run, text: str) -> None:
 
 def _own(run: Run, *words: str, table: str = '[days.thursday]\nhorn = "cornet"\nminutes = 12\n') -> dict[str, Any]:
     """Return the Thursday of a report, with its parts, of a player who has something other on it."""
-    Path("p.toml").write_text(f'high = "A5"\nseed = 4\n{table}', encoding="utf-8")
+    Path("p.toml").write_text(f'high = "A5"\nseed = 4\nminutes = 8\n{table}', encoding="utf-8")
     told = report(run, *words, "--profile", "p.toml")
     [day] = [day for day in told["days"] if day["date"] == "2026-12-03"]
     return day | {"parts": [part for part in told["parts"] if part["day"] == day["date"]]}
@@ -125,7 +125,7 @@ def test_help_is_grouped(run: Run) -> None:
 @pytest.mark.parametrize(("day", "kind"), [("2026-12-06", "light"), ("2026-12-02", "stretch"), ("2026-12-03", "normal")])
 def test_a_day_asked_alone_is_that_of_its_week(day: str, kind: str, run: Run) -> None:
     """Without a kind a day is what it is in its week, part for part."""
-    assert 0 == run("player", "make", "--stretch", "C6").code
+    assert 0 == run("player", "make", "--stretch", "C6", "--minutes", "12").code
     alone, week = report(run, "day", "--date", day), report(run, "week", "--from", "2026-11-30")
     there = next(each for each in week["days"] if day == each["date"])
 

@@ -79,7 +79,7 @@ def assert_whole(music: Strain, lines: Sequence[Line]) -> None:
     assert not [line for line in lines for one, other in pairwise(line.measures) if one.full and other.full]
 
 
-@settings(max_examples=30)
+@settings(max_examples=15)
 @given(STUDIES, st.sampled_from([ROOM, LARGE, 40.0]))
 def test_all_bars_stand_in_order(request: Request, room: float) -> None:
     """Whatever the study and however narrow the paper, the lines of a strain have all of its bars, each once."""

@@ -376,11 +376,9 @@ def test_a_day_has_no_shape_of_flow_twice(day: int) -> None:
 KINDS_OF_TONGUE = {"single", "double", "double, reversed", "k alone", "triple, t-t-k", "triple, t-k-t", "triple, k-t-t"}
 
 
-@settings(max_examples=2)
-@given(day=days)
-def test_every_tongue_comes_round(day: int) -> None:
+def test_every_tongue_comes_round() -> None:
     """Plain double comes within ten days, every order within twenty, and k alone is never all that a day is tongued with."""
-    plans = [planned(Profile(), day + later) for later in range(20)]
+    plans = [planned(Profile(), MONDAY + later) for later in range(20)]
     heard = [[part.study.what for part in made.parts if part.study.kind == "tonguing"] for made in plans]
 
     assert KINDS_OF_TONGUE == {what for whats in heard for what in whats}

@@ -334,9 +334,9 @@ def test_what_is_moved_is_heard() -> None:
     """Of the middles most have a bar that is the one before it, or that of two before, on other steps."""
     middles = [
         strain
-        for seed in range(4)
+        for seed in range(2)
         for kind in TUNE_KINDS
-        for strain in make(EtudeRequest(kind=kind, bars="24", seed=seed)).strains
+        for strain in study_of(EtudeRequest(kind=kind, bars="24", seed=seed)).strains
         if strain.label.name == "B"
     ]
 
