@@ -1,5 +1,6 @@
 """What the first years are spared: long notes first, slurs by step, warm-ups in one loudness, nothing high and cold."""
 
+from fractions import Fraction
 from itertools import pairwise
 
 import pytest
@@ -11,6 +12,7 @@ from generators.studies.entrances import EntrancesRequest
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.registers import REGISTERS
+from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
 from generators.studies.slurs.study import SlursRequest
 from generators.theory.pitch import Pitch, parse_pitch
@@ -99,3 +101,28 @@ def test_no_high_note_is_begun_cold(low: str, high: str) -> None:
 def test_the_newest_note_is_used(record: type[FlowRequest], low: str, high: str) -> None:
     """Who asks for three, five or six notes practises the last of them: in the line, the scale and the tune."""
     assert high == max(note.pitch for note in make(record(low=low, high=high)).notes).name
+
+
+CLIMBS = [ask(grade=of, keys=keys) for ask in (ScalesRequest, ArpeggiosRequest) for of in "123" for keys in ((), ("C", "F"))]
+
+
+@pytest.mark.parametrize("asked", CLIMBS)
+def test_no_breath_parts_a_leading_note_from_its_tonic(asked: Request) -> None:
+    """In a learner's climbs the tonic follows its leading note in one breath."""
+    for strain in make(asked).strains:
+        for note, after in pairwise(strain.notes):
+            leads = after.pitch.midi - note.pitch.midi == 1 and after.pitch.name[:-1] == strain.key.tonic
+
+            assert not (note.breath and leads)
+
+
+@pytest.mark.parametrize("asked", [each for each in CLIMBS if each.grade == "1"])
+def test_a_longer_first_note_is_told(asked: Request) -> None:
+    """A beginner's label names its values, the longer first one before the others where there is one."""
+    for strain in make(asked).strains:
+        first, second, *_ = (note.length for note in strain.notes)
+        named = {"halves": Fraction(1, 2), "quarters": Fraction(1, 4), "eighths": Fraction(1, 8)}
+        *longer, rest = strain.label.detail.split(", ")
+
+        assert (first > second) == bool(longer)
+        assert named[rest] == second

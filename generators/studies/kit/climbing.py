@@ -21,6 +21,7 @@ from generators.studies.kit.climb_task import Task, knows
 from generators.studies.kit.fit import NoFit, breathed, leap, needed, out_of_breath
 from generators.studies.kit.rungs import Rungs
 from generators.studies.kit.setting import Setting
+from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 # How a dominant seventh goes from its root up to its seventh, to the third of the tonic chord and home, by how long the root
@@ -36,6 +37,9 @@ _BEGINNING, _SLOW_BEAT, _LITTLE, _SLOWEST, _STEP = 0.7, 60, 0.8, 48, 4
 _PATTERN, _LONG_FIRST = "pattern", "long notes first"
 # The positions of a chord, from the lowest.
 _POSITIONS = ("root", "1st", "2nd", "3rd")
+_OCTAVE = 12
+# What a label calls a first note longer than the others.
+_FIRST = {COMMON.strong: "a half", COMMON.beat: "a quarter"}
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
 
 
@@ -177,8 +181,18 @@ def _strain(seat: _Seat, job: Task, setting: Setting, rhythm: str) -> Strain:
     rest = (Rest(COMMON.bar),)
     music = then(seat.music, rest, rest if len(_lines(then(seat.music, rest))) > 1 else ())
     label = _label(seat.rungs, setting)
-    label = replace(label, detail=rhythm, part=label.part or _positions(seat, job) or _few(seat))
+    label = replace(
+        label,
+        detail=_values(rhythm, seat.music) if job.gradual else rhythm,
+        part=label.part or _positions(seat, job) or _few(seat),
+    )
     return Strain(label, seat.rungs.signature, music, COMMON, _lines(music))
+
+
+def _values(rhythm: str, music: Phrase[Pitch]) -> str:
+    """Return what a beginner's label says of note values: a longer first note before the others."""
+    first, second, *_ = notes(music)
+    return f"{_FIRST[first.length]}, {rhythm}" if first.length > second.length and first.length in _FIRST else rhythm
 
 
 def _few(seat: _Seat) -> str:
@@ -225,7 +239,7 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
         if climb is None or (rungs.root and not homes):
             barred.setdefault(_PATTERN, compass.top)
             continue
-        music = _aired(_on(rungs, octave, climb), job, setting)
+        music = _aired(_on(rungs, octave, climb), rungs.key, job, setting)
         music = _home(music, homes, rungs, octave, limits) if rungs.root else music
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
@@ -240,17 +254,18 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
     raise _no_room(job, rungs, limits, wide)
 
 
-def _aired(music: Phrase[Pitch], job: Task, setting: Setting) -> Phrase[Pitch]:
+def _aired(music: Phrase[Pitch], key: Key, job: Task, setting: Setting) -> Phrase[Pitch]:
     """Return a climb in long notes, or a beginner's, with a breath at the end of a bar where the air needs one.
 
-    Before the note that a way goes to there is none, but a beginner's before his highest, after two whole bars.
+    Before the note that a way goes to there is none, but a beginner's before his highest, after two whole bars; between
+    a leading note and its tonic there is none at all.
     """
     if job.rhythm.unit < COMMON.strong and not job.gradual:
         return music
     ends = [start + event.length for start, event in zip(onsets(music), music, strict=True)]
     top = next((event for event in music if _goal(event)), None) if job.gradual else None
     marked = (
-        replace(event, may_breathe=_ends(event, end) and (after is top or not _goal(after)))
+        replace(event, may_breathe=_ends(event, end) and (after is top or not _goal(after)) and not _leads(event, after, key))
         if isinstance(event, Note)
         else event
         for event, after, end in zip(music, (*music[1:], None), ends, strict=True)
@@ -261,6 +276,12 @@ def _aired(music: Phrase[Pitch], job: Task, setting: Setting) -> Phrase[Pitch]:
 def _ends(note: Note[Pitch], end: Fraction) -> bool:
     """Tell whether a note ends a bar, and may end a breath: no slur begins on it."""
     return end % COMMON.bar == 0 and not note.slur_open
+
+
+def _leads(note: Note[Pitch], after: Note[Pitch] | Rest | None, key: Key) -> bool:
+    """Tell whether a note is the leading note of a key that its tonic comes after."""
+    steps = after.pitch.midi - note.pitch.midi if isinstance(after, Note) else 0
+    return steps == 1 and (note.pitch.midi + steps - key.degree(0).midi) % _OCTAVE == 0
 
 
 def _goal(event: Note[Pitch] | Rest | None) -> bool:
