@@ -217,13 +217,16 @@ def test_articulation_is_the_set(asked: Asked) -> None:
             if name == "slurred":
                 assert ([0], [len(way) - 1]) == (opened, closed)
                 continue
-            run = in_the_chord(way, strain)[:-1]
+            run, held = in_the_chord(way, strain)[:-1], way[-2][1].tie
             expected = by_hand(run, name, rhythm(request, name, strain))
+            # A slur goes on to the end of the note that it ends on.
+            expected = [(first, last + (held and last == len(run) - 1)) for first, last in expected]
 
             assert expected == list(zip(opened, closed, strict=True))
             told = [marks(name, slot) for slot in slots(run, name, rhythm(request, name, strain))]
             if places(run, rhythm(request, name, strain))[0][0] < 0:
                 told[0] = plain(name)
+            told[-1] = ((), told[-1][1]) if held else told[-1]
             assert told == [(note.articulations, note.syllable) for _, note in run]
 
 
@@ -372,6 +375,20 @@ def test_every_position_of_a_chord_is_climbed_and_told(keys: tuple[str, ...]) ->
 
         assert "root, 1st, 2nd" == strain.label.part
         assert lowest[:3] == [note.pitch for note in line[:3]]
+
+
+@LAWS
+@given(CLIMBS)
+def test_the_top_is_not_played_twice(asked: Asked) -> None:
+    """What comes to its highest note as the last of a cell holds it: the way up never ends by playing it once more."""
+    request, study = asked
+    for strain in study.strains:
+        for number, way in enumerate(ways(strain)):
+            (_, note), (_, last) = way[-2:]
+            up = number == 0 and pattern_of(request, study).stops
+
+            assert note.tie == (up and note.pitch == last.pitch)
+            assert not (note.tie and last.syllable)
 
 
 @pytest.mark.parametrize(("octaves", "high"), [("1", 12), ("2", 24)])

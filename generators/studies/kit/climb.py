@@ -214,7 +214,8 @@ def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
     """Return how many cells come to the goal; 0 where none do.
 
     The next one would begin there, or the last one ends a step before it; where that were one cell alone the last one ends
-    there, and the goal is played once more, long. So it does where a cell would be missing that makes a pattern full.
+    there, and the goal is held from there on the way up, and played once more, long, on the way home. So it does where a cell
+    would be missing that makes a pattern full.
     """
     if min(pattern.cell) < floor:
         return 0
@@ -239,14 +240,28 @@ def _rest(value: Fraction) -> Phrase[Rung]:
 
 
 def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bool = False) -> Phrase[Rung]:
-    """Return a way that begins so far from a bar line: its run under the set, then the long note with a breath."""
+    """Return a way that begins so far from a bar line: its run under the set, then the long note with a breath.
+
+    What comes up to its goal as the last of a cell holds it from there, and does not play it once more.
+    """
     timed = line(_rungs(way.rungs, sound.rises, again), way.lengths)
     run = _leaning(timed, begin, sound.rhythm) if sound.rhythm.lean else timed
     last: Phrase[Rung] = (_landing(Note(Rung(way.rungs[-1], True), hold, breath=True), sound.row),)
-    if not sound.row.slots:
-        once_more = way.rungs[-2] == way.rungs[-1]
-        return then(slurred(run), last) if once_more else slurred(then(run, last))
-    return then(_grouped(run, begin, sound), last)
+    once_more = way.rungs[-2] == way.rungs[-1]
+    if not sound.row.slots and not once_more:
+        return slurred(then(run, last))
+    played = _grouped(run, begin, sound) if sound.row.slots else slurred(run)
+    return _held(played, last) if once_more and sound.rises else then(played, last)
+
+
+def _held(played: Phrase[Rung], last: Phrase[Rung]) -> Phrase[Rung]:
+    """Return a way whose last note is tied to the long one, under the slur that it ends; neither has a mark of its own."""
+    *before, note = played
+    (long,) = last
+    assert isinstance(note, Note)  # noqa: S101 - a run holds only notes
+    assert isinstance(long, Note)  # noqa: S101 - a way ends on a note
+    tied = replace(note, tie=True, slur_close=False, articulations=())
+    return (*before, tied, replace(long, slur_close=note.slur_close, syllable="", role=""))
 
 
 def _grouped(run: Phrase[Rung], begin: Fraction, sound: _Sound) -> Phrase[Rung]:
