@@ -234,7 +234,7 @@ def test_each_tube_is_no_easier_than_the_last(asked: Asked) -> None:
 
 
 # Figures of six notes, and pairs, which triplets would set against their beat.
-NO_TRIPLETS = ("neighbours", "there-and-back", "over-and-back", "falling")
+NO_TRIPLETS = ("neighbours", "there-and-back", "falling")
 
 
 @every_path
@@ -250,6 +250,20 @@ def test_from_slow_to_sixteenths(path: str) -> None:
     assert first == max(values[0])
     assert {first, 12, 16} - ({12} if path in NO_TRIPLETS else set()) <= set().union(*values)
     assert 16 == max(values[-1])
+
+
+def test_over_and_back_goes_to_sixteenths_by_way_of_triplets() -> None:
+    """Its quicker lines have whole bars of triplets before the sixteenths, and every note of its partials in them."""
+    study = make(SlursRequest(path="over-and-back", high="C6"))
+    *before, one, other = ([note for note in strain.notes if not note.breath] for strain in study.strains)
+
+    assert {2} == {len({note.length for note in line}) for line in before}
+    for line in (one, other):
+        triplets = [note.pitch for note in line if note.length == Fraction(1, 12)]
+
+        assert [Fraction(1, 4), Fraction(1, 12), Fraction(1, 16)] == list(dict.fromkeys(note.length for note in line))[:3]
+        assert 18 == len(triplets)
+        assert {note.pitch for note in line} == set(triplets)
 
 
 @every_path
