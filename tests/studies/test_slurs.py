@@ -126,8 +126,17 @@ def test_the_upper_third_says_so() -> None:
     """Where the tubes that come again go to other partials, label and page say which."""
     study = make(SlursRequest(width="third", high="C6"))
 
-    assert ["upper third"] * 2 == [strain.label.part for strain in study.strains[7:]]
-    assert Advice("0 and 2 at the end: the upper third, then quicker, only when the eighths are easy.") in study.remarks
+    assert ["upper, then lower"] * 2 == [strain.label.part for strain in study.strains[7:]]
+    assert (
+        Advice("0 and 2 at the end: the upper third, then the lower one quicker, only when the eighths are easy.")
+        in study.remarks
+    )
+    for strain in study.strains[7:]:
+        slow, quick = (
+            {n.pitch for n in strain.notes[:-1] if (n.length < EIGHTH) == sixteenths} for sixteenths in (False, True)
+        )
+
+        assert min(quick) < min(slow) == max(quick) < max(slow)
 
 
 def test_a_sheet_of_all_tubes_begins_slower() -> None:
@@ -233,6 +242,7 @@ def test_each_tube_is_no_easier_than_the_last(asked: Asked) -> None:
     assert sorted(wide) == wide
 
 
+EIGHTH = Fraction(1, 8)
 # Figures of six notes, and pairs, which triplets would set against their beat.
 NO_TRIPLETS = ("neighbours", "there-and-back", "falling")
 

@@ -162,7 +162,9 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     lines = [slur_music(stage, tube, meter, setting.horn, beats, level=route.level) for tube, stage in played]
     music, pace = with_air(lines, setting)
     upper = f"upper {request.width}" if request.width and len(route.stages) > 1 and _higher(played, len(tubes)) else ""
-    told = [upper or part if i >= len(tubes) else part for i, part in enumerate(_told(played))]
+    # The last value of such a line is for the lower two notes again.
+    both = "upper, then lower" if upper else ""
+    told = [both or part if i >= len(tubes) else part for i, part in enumerate(_told(played))]
     each = zip(played, music, told, strict=True)
     strains = tuple(_strain(tube, line, meter, part, setting) for (tube, _), line, part in each)
     again = () if setting.grade.beginner else _once_more(played, len(tubes), upper)
@@ -216,7 +218,7 @@ def _once_more(played: _Played, tubes: int, upper: str) -> Iterator[Remark]:
     """Yield when the tubes that come again at the end are for, and what they play if that is new."""
     if again := " and ".join(tube for tube, _ in played[tubes:]):
         slower = _WORDS[max(value for _, stage in played[:tubes] for _, value in stage)]
-        what = f"at the end: the {upper}, then quicker" if upper else "once more"
+        what = f"at the end: the {upper}, then the lower one quicker" if upper else "once more"
         yield Advice(f"{again} {what}, only when the {slower} are easy.")
 
 
