@@ -27,7 +27,7 @@ _OWN_TEMPO = 60
 _BEAT = Fraction(1, 4)
 # The beats of the level note that ends a long tone, our choice; the rest after it is as long as it is.
 _SETTLED = 2
-# The registers in the order in which they are played, and how soft and loud the first of several goes: our choice.
+# The registers in the order in which they are played, and how soft and loud all but the last of them go: our choice.
 _EASIEST_FIRST, _EASED = ("middle", "low", "high"), {"pp": "p", "ff": "f"}
 # Bars of sudden changes on a line: both ways.
 _BOTH_WAYS = 8
@@ -64,10 +64,9 @@ def dynamics(request: DynamicsRequest) -> Study:
     beats = _beats(request.beats, setting)
     pitches = [_pitch(key, register, setting.limits) for key, register in places]
     poles = _poles(request, setting)
-    tones = [
-        list(_tones(pitch, shapes, beats, _eased(request, poles) if len(places) > 1 and not place else poles))
-        for place, pitch in enumerate(pitches)
-    ]
+    eased = max(1, len(registers) - 1) if len(places) > 1 else 0
+    levels = [_eased(request, poles) if place < eased else poles for place in range(len(places))]
+    tones = [list(_tones(pitch, shapes, beats, own, request.loud)) for pitch, own in zip(pitches, levels, strict=True)]
     music, pace = with_air([tone for group in tones for tone in group], setting)
     rest, (aim, *others) = iter(music), _aims(shapes)
     return Study(
@@ -104,7 +103,7 @@ def _poles(request: DynamicsRequest, setting: Setting) -> tuple[str, str]:
 
 
 def _eased(request: DynamicsRequest, poles: tuple[str, str]) -> tuple[str, str]:
-    """Return the poles of a first step, a degree nearer to one another where the player named none."""
+    """Return the poles of first steps, a degree nearer to one another where the player named none."""
     soft, loud = poles
     return request.soft or _EASED.get(soft, soft), request.loud or _EASED.get(loud, loud)
 
@@ -136,15 +135,19 @@ def _seconds(beats: int, tempo: int) -> float:
     return (2 * beats + _SETTLED) * 60 / tempo
 
 
-def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str]) -> Iterator[Phrase[Pitch]]:
-    """Yield the long tones of one pitch, each a breath and whole bars; sudden changes both ways in a row, the soft one last."""
+def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str], asked: str) -> Iterator[Phrase[Pitch]]:
+    """Yield the long tones of one pitch, each a breath and whole bars; sudden changes both ways in a row, the soft one last.
+
+    What fades and comes back on one breath is loud twice: no louder than f where the player did not ask for it.
+    """
     soft, loud = poles
     for shape in shapes:
         if shape == "sudden":
             both = (_sudden(pitch, beats, loud, soft), _sudden(pitch, beats, soft, loud))
             yield then(*map(_rested, both))
         else:
-            yield _rested(_hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (loud, soft))))
+            begun = asked or _EASED.get(loud, loud)
+            yield _rested(_hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (begun, soft))))
 
 
 def _hairpins(pitch: Pitch, beats: int, start: str, peak: str) -> tuple[Note[Pitch], ...]:

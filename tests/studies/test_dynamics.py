@@ -9,7 +9,7 @@ from hypothesis import given
 from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.remark import Fewer
-from generators.phrase.study import Study
+from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
 from generators.studies.dynamics import LOUDEST, SOFTEST, DynamicsRequest
 from generators.studies.kit.registers import REGISTERS
@@ -142,16 +142,40 @@ def test_tones_are_rested_after(asked: Asked) -> None:
 
 @LAWS
 @given(studies("dynamics", soft="", loud="", grade=""))
-def test_the_first_step_is_from_p_to_f(asked: Asked) -> None:
-    """Of several keys or registers the first goes from p to f, the others from pp to ff; one alone from pp to ff."""
-    _, study = asked
-    groups: dict[tuple[object, str], set[str]] = {}
-    for strain in study.strains:
-        groups.setdefault((strain.label.key, strain.label.part), set()).update(note.dynamic for note in strain.notes)
-    first, *others = groups.values()
+def test_the_first_steps_are_from_p_to_f(asked: Asked) -> None:
+    """All registers of the first key but the last go from p to f, what comes after them from pp to ff; one alone too.
 
-    assert ({"p", "f"} if others else {"pp", "ff"}) == first
-    assert all(other == {"pp", "ff"} for other in others)
+    What fades from its loudest and comes back to it goes no louder than f.
+    """
+    request, study = asked
+    registers, keys = len(set(request.registers)) or 3, len({strain.key for strain in study.strains})
+    first = max(1, registers - 1) if registers * keys > 1 else 0
+    for place, group in enumerate(batched_by(study.strains, len(study.strains) // (registers * keys))):
+        for strain in group:
+            soft, loud = ("p", "f") if place < first else ("pp", "f" if strain.label.name == "fade" else "ff")
+
+            assert {soft, loud} == {note.dynamic for note in strain.notes}
+
+
+def batched_by(strains: tuple[Strain, ...], size: int) -> list[tuple[Strain, ...]]:
+    """Return the strains of one place after another, so many at each."""
+    return [strains[i : i + size] for i in range(0, len(strains), size)]
+
+
+@LAWS
+@given(studies("dynamics", registers=("low", "middle", "high"), soft="", loud="", grade=""))
+def test_from_middle_to_low_the_level_stays(asked: Asked) -> None:
+    """From the first register to the second nothing changes but the note."""
+    _, study = asked
+    shapes = len({strain.label.name for strain in study.strains})
+    middle, low = ([[note.dynamic for note in s.notes] for s in part] for part in batched_by(study.strains, shapes)[:2])
+
+    assert middle == low
+
+
+def test_a_loud_fade_is_had_when_it_is_asked_for() -> None:
+    """Who asks for ff fades from it."""
+    assert "ff" == make(DynamicsRequest(shapes=("fade",), registers=("middle",), loud="ff")).notes[0].dynamic
 
 
 def test_it_ends_soft() -> None:
