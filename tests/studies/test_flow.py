@@ -22,7 +22,7 @@ from generators.phrase.study import Study
 from generators.phrase.wording import remark_words
 from generators.studies.catalogue import make
 from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES, tongued_close, tongued_sighs
-from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, FLOW_REACH, Wanted, ways
+from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, FLOW_REACH, Wanted, course, ways
 from generators.studies.flow.drawing import drawn_line
 from generators.studies.flow.study import FlowRequest, ordered
 from generators.theory.key import Key, all_keys, parse_key
@@ -302,6 +302,18 @@ def test_widening_lines_widen(compass: str) -> None:
 
         assert len(records) >= least
         assert line[records[-1]].pitch.index == REACH[compass][1] or compass in ("fifth", "third")
+
+
+@pytest.mark.parametrize("compass", [name for name in FLOW_COMPASSES if name in FLOW_REACH["widening"]])
+@pytest.mark.parametrize("length_", FLOW_LENGTHS)
+def test_turns_widen_by_a_step(length_: str, compass: str) -> None:
+    """Every turn of a widening line is the next degree after the last, from the sixth the octave; the top is the last."""
+    wanted = Wanted("widening", compass, length_, True, False, 0)
+    for way, draft in product(range(ways(wanted)), range(3)):
+        degrees_ = [degree for _, degree in course(wanted, way, draft).turns]
+
+        assert max(FLOW_REACH["widening"][compass][way]) == degrees_[-1]
+        assert all((a, b) == (5, 7) or b - a == 1 for a, b in pairwise(degrees_))
 
 
 @pytest.mark.parametrize("shape", FLOW_METERS)

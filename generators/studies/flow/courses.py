@@ -102,6 +102,7 @@ _WIDER: dict[str, tuple[tuple[int, ...], ...]] = {"4": ((1, 2),), "8": ((1, 3, 5
 _LEANING: dict[str, tuple[tuple[int, ...], ...]] = {"4": ((0,),), "8": ((2,), (4,)), "12": ((6,), (8,))}
 # The degrees that lean: the notes over those of the tonic chord.
 LEANS = (1, 3, 5)
+_OCTAVE, _LEADING = 7, 6
 # The highest degree from which on the first of ever wider turns is a third.
 _ROOMY = 4
 _BARS = {"wave": _WAVES, "widening": _WIDER, "lean": _LEANING}
@@ -193,9 +194,12 @@ def _turns(wanted: Wanted, low: int, high: int, place: tuple[object, ...]) -> tu
 
 
 def _farther(bars: tuple[int, ...], least: int, most: int) -> tuple[tuple[int, int], ...]:
-    """Return turning points each farther than the last, in the later bars where the reach is too small for all."""
-    count = min(len(bars), most - least + 1)
-    return tuple((bar, least + (most - least) * i // max(count - 1, 1)) for i, bar in enumerate(bars[-count:]))
+    """Return turning points each a step farther than the last, in the later bars where the reach is too small for all.
+
+    The leading note is no place to turn: from the sixth a line goes on to the octave.
+    """
+    degrees = [degree for degree in range(least, most + 1) if degree % _OCTAVE != _LEADING][-len(bars) :]
+    return tuple(zip(bars[-len(degrees) :], degrees, strict=True))
 
 
 def _rhythms(wanted: Wanted, letters: str, turns: dict[int, int], place: tuple[object, ...]) -> tuple[str, ...]:
