@@ -69,12 +69,18 @@ def test_slurs_go_by_step(kind: str, low: str, high: str) -> None:
 
 
 def test_one_open_tube_is_played_both_ways() -> None:
-    """Where only the open tube lies within the limits, the slur comes from below, then from above."""
-    below, above = make(SlursRequest(low="C4", high="G4")).strains
+    """Where only the open tube lies within the limits, the slur comes from above, then from below."""
+    above, below = make(SlursRequest(low="C4", high="G4")).strains
 
     assert "C4 G4 C4" == " ".join(pitch.name for pitch in tune(below)[:3])
     assert "G4 C4 G4" == " ".join(pitch.name for pitch in tune(above)[:3])
     assert ("from below", "from above") == (below.label.part, above.label.part)
+
+
+@pytest.mark.parametrize("asked", [SlursRequest(low=low, high=high) for low, high in FIRST[1:]] + [SlursRequest(grade="1")])
+def test_a_beginner_has_one_tempo(asked: SlursRequest) -> None:
+    """Lip slurs of a beginner do not grow from one tempo to another."""
+    assert 0 == make(asked).goal
 
 
 @pytest.mark.parametrize("kind", [kind.name for kind in KINDS.values() if kind.warms])

@@ -134,10 +134,20 @@ def _reached(route: SlurRoute, tubes: tuple[str, ...], once_more: bool, setting:
 
 
 def _both_ways(played: _Played, setting: Setting) -> _Played:
-    """Return what is played; where a beginner has one tube alone, once more from its other end."""
+    """Return what is played; a beginner who has one tube alone plays it from above, where it is easier, then from below."""
     if not setting.grade.beginner or len(played) > 1:
         return played
-    return [(tube, each) for tube, stage in played for each in (stage, tuple((loop[::-1], value) for loop, value in stage))]
+    return [(tube, each) for tube, stage in played for each in sorted((stage, _turned(stage)), key=_low_first)]
+
+
+def _turned(stage: Stage) -> Stage:
+    """Return a stage from its other end."""
+    return tuple((loop[::-1], value) for loop, value in stage)
+
+
+def _low_first(stage: Stage) -> bool:
+    """Tell whether a stage begins on its lowest note."""
+    return stage[0][0][0] == min(stage[0][0])
 
 
 def _within(stage: Stage, tube: str, setting: Setting) -> bool:
@@ -153,7 +163,7 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
     meter = COMMON if all(_even(len(loop), value) for stage in route.stages for loop, value in stage) else WALTZ
     # A breath lasts at the tempo that they begin with, too.
-    alone = setting.tempo_asked or request.tubes
+    alone = setting.tempo_asked or request.tubes or setting.grade.beginner
     beats = (
         setting.limits.breath
         * (setting.tempo if alone else min(setting.tempo, max(int(_BEGINNING * setting.tempo), _SLOW_BEAT)))
@@ -169,7 +179,8 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     strains = tuple(_strain(tube, line, meter, part, setting) for (tube, _), line, part in each)
     again = () if setting.grade.beginner else _once_more(played, len(tubes), upper)
     remarks = (*again, *_remarks(request, route, asked, tubes, setting))
-    begun = pace if setting.tempo_asked or request.tubes else _begun(pace, music, setting)
+    # A beginner has one tempo.
+    begun = pace if alone else _begun(pace, music, setting)
     path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
     return Study(
         "slurs",
@@ -197,7 +208,7 @@ def _told(played: _Played) -> list[str]:
     ranks = sorted(set(quickest))
     if len(ranks) > 1:
         return [_QUICKER[min(ranks.index(value), len(_QUICKER) - 1)] for value in quickest]
-    ends = [min(stage[0][0]) == stage[0][0][0] for _, stage in played]
+    ends = [_low_first(stage) for _, stage in played]
     mirrored = len({tube for tube, _ in played}) == 1 and len(set(ends)) > 1
     return [("from below" if low else "from above") if mirrored else "" for low in ends]
 
