@@ -1,6 +1,6 @@
 """Entrances: counted silence, then a note or a short call taken cold; spread evenly over register and dynamic by a draw."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby, pairwise
@@ -54,8 +54,6 @@ _OFF_THE_BEAT = ("off-beat", "call")
 # Loudness for the honest tests: high and no louder, low and no softer.
 _SOFT, _LOUD = ("pp", "p"), ("f", "ff")
 _DRAWS = 16
-# What comes first, while lips and ears are new to the sheet: moderate loudness, the middle; extremes after it. Our choice.
-_EASE = {"mp": 0, "mf": 0, "p": 1, "f": 1, "pp": 2, "ff": 2, "middle": 0, "low": 1, "high": 2}
 # Half-steps that a learner's cold entrances keep from both ends of a range of an octave or more: our choice.
 _COLD, _ROOMY, _FIFTH = 2, 12, 7
 # The degrees on which a child comes in cold.
@@ -140,7 +138,7 @@ def _eased(setting: Setting, request: EntrancesRequest) -> Setting:
 def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Sequence[str]) -> list[Phrase[Pitch]]:
     """Return what is played at each entrance, registers, dynamics and figures drawn evenly."""
     seed = request.seed
-    registers = balanced(dict.fromkeys(request.registers) or REGISTERS, count, seed, "register", _EASE)
+    registers = balanced(dict.fromkeys(request.registers) or REGISTERS, count, seed, "register")
     dynamics = _loudness(dict.fromkeys(request.dynamics) or setting.grade.entrances, registers, seed, setting)
     choices = balanced(figures, count, seed, "figure")
     played: list[Phrase[Pitch]] = []
@@ -176,22 +174,16 @@ def _loudness(items: Sequence[str] | dict[str, None], registers: Sequence[str], 
             return 0, -soft
         return -learner * sum(r == "high" and d == _SOFT[0] for r, d in pairs), min(soft, loud)
 
-    draws = [balanced(items, len(registers), seed, f"dynamic {i}", _EASE) for i in range(_DRAWS)]
+    draws = [balanced(items, len(registers), seed, f"dynamic {i}") for i in range(_DRAWS)]
     return max(draws, key=honest)
 
 
-def balanced(
-    items: Sequence[T] | dict[T, None], count: int, seed: int, what: str, ease: Mapping[T, int] | None = None
-) -> list[T]:
-    """Return a drawn series in which every item comes equally often (within one) and no neighbours are equal.
-
-    The first time that all of them come the easy ones are before the others.
-    """
+def balanced(items: Sequence[T] | dict[T, None], count: int, seed: int, what: str) -> list[T]:
+    """Return a drawn series in which every item comes equally often (within one) and no neighbours are equal."""
     pool = list(items)
     series: list[T] = []
     while len(series) < count:
         block = shuffled(pool, seed, what, len(series))
-        block = sorted(block, key=lambda item: (ease or {}).get(item, 0)) if not series else block
         if series and len(pool) > 1 and block[0] == series[-1]:
             block = block[1:] + block[:1]
         series += block
