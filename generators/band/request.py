@@ -21,6 +21,8 @@ CLASS_STUDIES = (
 # What a class has by itself, the first four always, then one more for so many minutes: our choice.
 _OWN = ("air", "slurs", "scales", "etude", "flow", "arpeggios", "dynamics", "tonguing", "intervals")
 _FEWEST, _MINUTES_A_STUDY = 4, 3
+# The grade whose notes all play easily who have them: our choice.
+_EASY_NOTES = "2"
 # The part that is the teacher's: the score; the players' are counted from 1.
 SCORE = 0
 
@@ -95,9 +97,11 @@ class Member:
 
     @property
     def centre(self) -> float:
-        """Where he plays most easily, as it sounds."""
+        """Where he plays most easily, as it sounds: in the middle of what he has of a learner's notes."""
+        first, away = grade_on(_EASY_NOTES, self.horn), self.horn.sounding_half_steps
         low, high = self.span
-        return 0.55 * low + 0.45 * high
+        lowest, highest = max(low, first.low.midi + away), min(high, first.high.midi + away)
+        return (lowest + highest) / 2 if lowest < highest else 0.55 * low + 0.45 * high
 
     @property
     def tube(self) -> int:

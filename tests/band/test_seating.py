@@ -5,6 +5,7 @@ from hypothesis import given
 from generators.band.request import ClassRequest, members_of
 from generators.band.seating import WIDEST_SEAT, octaves_to, shared_seats
 from generators.theory.key import parse_key
+from generators.theory.pitch import parse_pitch
 from tests.band.bands import FIRST_YEAR, any_bands, band, player
 
 BB = parse_key("Bb")
@@ -51,3 +52,11 @@ def test_on_tubes_nobody_chooses_the_octave() -> None:
     [first, *_] = shared_seats(members_of(FIRST_YEAR), BB, on_tubes=True)
 
     assert (58, 70, 3) == (first.low, first.high, len(first.joining))
+
+
+def test_a_line_lies_in_the_middle_of_the_staff() -> None:
+    """Of two octaves a horn takes the one nearer to the middle of a learner's notes: six notes on G lie over the second line."""
+    (one,) = members_of(band(player("tenor-horn", "4", high="G5")))
+    low, high = (parse_pitch(name).midi + one.horn.sounding_half_steps for name in ("G3", "E4"))
+
+    assert (1, 0) == octaves_to(low, high, one)
