@@ -55,7 +55,7 @@ def test_on_tubes_nobody_chooses_the_octave() -> None:
 
 
 def test_a_line_lies_in_the_middle_of_the_staff() -> None:
-    """Of two octaves a horn takes the one nearer to the middle of a learner's notes: six notes on G lie over the second line."""
+    """Of two octaves a horn takes the one nearer to the middle of a learner's notes: six notes on G the higher."""
     (one,) = members_of(band(player("tenor-horn", "4", high="G5")))
     low, high = (parse_pitch(name).midi + one.horn.sounding_half_steps for name in ("G3", "E4"))
 
