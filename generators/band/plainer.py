@@ -75,7 +75,8 @@ def _plainer(strain: Strain, member: Member, way: _Way, *, piece: bool) -> Strai
         music += (_bare(event, chord, member, quick=quick, held=way.held) for event in plain)
     before = [event for bar in strain.bars for event in bar]
     if _heard(music) == _heard(before):
-        return replace(strain, music=tuple(starmap(_slurred_as, zip(music, before, strict=True))))
+        bare = (_bare(event, chord, member, quick=False, held=way.held) for event in strain.music)
+        return replace(strain, music=tuple(starmap(_slurred_as, zip(bare, strain.music, strict=True))))
     return replace(strain, music=tuple(music), label=replace(strain.label, detail=""))
 
 

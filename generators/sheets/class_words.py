@@ -38,7 +38,7 @@ def part_words(plan: ClassPlan, member: Member) -> Iterator[str]:
         yield f"{_listed(missed.studies)} {goes} to {beyond_words(missed.note, member, 'your')}: {own}."
     plainer = plainer_for(plan, member)
     if plainer:
-        yield f"Your own line in {_listed(plainer)}: the same bars in long notes, without the quick ones."
+        yield f"Your own line in {_listed(plainer)}: the same bars without the quick notes."
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +121,7 @@ def absences(plan: ClassPlan) -> Iterator[str]:
             beyond = beyond_words(missed.note, member, "the limit of")
             yield sentence(f"{called(plan, member)} has {instead} in {_listed(missed.studies)}, which would go to {beyond}")
         if plainer := plainer_for(plan, member):
-            yield sentence(f"{called(plan, member)} has the same bars in long notes in {_listed(plainer)}")
+            yield sentence(f"{called(plan, member)} has the same bars without the quick notes in {_listed(plainer)}")
 
 
 def _left_out(plan: ClassPlan) -> Iterator[str]:

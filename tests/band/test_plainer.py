@@ -83,3 +83,11 @@ def test_a_class_of_beginners_plays_alike() -> None:
 
     assert 3 == alone.items[0].shared.joined
     assert 1 == mixed_up.items[0].shared.joined
+
+
+def test_what_is_plain_already_is_nobodys_own() -> None:
+    """A line in halves and quarters with bars of rest after it is not told to be another."""
+    plan = plan_class(DEMO)
+    flow = next(item.shared for item in plan.items if item.shared.name == "flow")
+
+    assert not any(line.plainer for line in flow.lines if isinstance(line, ClassLine))
