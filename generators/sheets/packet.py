@@ -87,15 +87,14 @@ def _of_a_kind(request: Request) -> tuple[Request, ...]:
 
 
 def _slurs(request: SlursRequest, of: Grade, the_horn: Horn, under: int) -> Iterator[Request]:
-    """Yield a beginner's lip slurs: the easiest before others, the lowest, so far under his grade, after them."""
+    """Yield a beginner's lip slurs: the easiest before others; who goes so far under his grade comes down to it by steps."""
     if of.slow:
         sixth = parse_pitch(request.high) >= of.high
         yield replace(request, tubes=(the_horn.tubes[_UNDER_FOUR],), path=_HIGHEST_SLUR) if sixth else request
         return
     lowest = [replace(request, tubes=(tube,), path=_LOWEST_SLUR) for tube in the_horn.tubes]
-    yield from lowest[:1] if under >= 0 else ()
-    yield request
-    yield from lowest[under : under + 1] if under > 0 else ()
+    downward = (request, lowest[0], *lowest[under : under + 1])
+    yield from downward if under > 0 else (lowest[0], request) if not under else (request,)
 
 
 def _first_packet(common: Mapping[str, Any]) -> list[str]:

@@ -75,6 +75,23 @@ def test_easy_slurs_come_first() -> None:
     assert "A4" == extremes(note.pitch for study in of_kind(packet("C4", "A4"), "slurs") for note in study.notes)[1].name
 
 
+def test_low_slurs_are_come_down_to() -> None:
+    """Who goes under his grade slurs neighbours, then lower and lower."""
+    lows = [min(note.pitch for note in study.notes).name for study in of_kind(packet("G3", "C5"), "slurs")]
+
+    assert ["E4", "C4", "G3"] == lows
+
+
+@limits
+def test_slow_slurs_come_before_quick_ones(low: str, high: str) -> None:
+    """Every lip slur of a beginner comes in halves before it comes in quarters."""
+    for study in of_kind(packet(low, high), "slurs"):
+        for strain in study.strains:
+            values = [4 * note.length for note in strain.notes if note.length < strain.meter.bar]
+            assert [2, 1] == list(dict.fromkeys(values))
+            assert sorted(values, reverse=True) == values
+
+
 @pytest.mark.parametrize(("low", "high"), LIMITS[:2])
 def test_a_section_alone_has_no_letter(low: str, high: str) -> None:
     """A tune of one section has no letter beside it."""

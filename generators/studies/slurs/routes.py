@@ -154,9 +154,14 @@ def _own(text: str, series: list[int], values: SlurValues) -> Iterator[SlurRoute
     loop = rungs[:-1] if rungs[0] == rungs[-1] and len(rungs) > 2 else rungs
     for lower in range(min(loop) + 1):
         path = _turned(tuple(series[rung - lower] for rung in loop))
-        stages = values.laid((tuple((path, value) for value in _OWN_VALUES),))
+        stages = values.laid((tuple((path, value) for value in _own_values(values)),))
         for count in range(len(stages), 0, -1):
             yield SlurRoute("-".join(map(str, path)), stages[:count], _OWN_AIM, once_more=count > 1)
+
+
+def _own_values(values: SlurValues) -> tuple[int, ...]:
+    """Return the values of a player's own path; who has none so quick begins as much slower."""
+    return _OWN_VALUES if _OWN_VALUES[-1] in values.allowed else values.allowed[-len(_OWN_VALUES) :]
 
 
 def _partials(text: str, series: list[int]) -> list[int]:
