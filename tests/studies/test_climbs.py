@@ -88,7 +88,7 @@ def ways(strain: Strain) -> Iterator[Timed]:
         if isinstance(event, Note):
             way.append((now, event))
         now += event.length
-        if isinstance(event, Rest) or event.breath:
+        if isinstance(event, Rest):
             if way:
                 yield way
             way = []

@@ -31,12 +31,20 @@ def tune(strain: Strain) -> list[Pitch]:
 @FIVE
 @pytest.mark.parametrize("record", [ScalesRequest, ArpeggiosRequest])
 def test_long_notes_come_first(record: type[ScalesRequest], low: str, high: str) -> None:
-    """In every key a scale or chord comes in long notes, then in notes half as long, and in no others."""
-    first, second, *_ = strains = make(record(low=low, high=high)).strains
+    """In the first key a scale or chord comes in halves, and each time again in notes half as long."""
+    strains = make(record(low=low, high=high)).strains
+    first = [strain for strain in strains if strain.key == strains[0].key and tune(strain) == tune(strains[0])]
+    quickest = [min(note.length for note in strain.notes) for strain in first]
 
-    assert tune(first) == tune(second)
-    assert min(note.length for note in first.notes) == 2 * min(note.length for note in second.notes)
-    assert 0 == len(strains) % (3 if (high, record) == ("A4", ScalesRequest) else 2)
+    assert {"halves", "quarters"} <= {strain.label.detail for strain in first}
+    assert [Fraction(1, 2 << turn) for turn in range(len(first))] == quickest
+
+
+def test_later_keys_begin_in_quarters() -> None:
+    """The halves of a first scale are not asked for in the keys after it."""
+    told = [strain.label.detail for strain in make(ScalesRequest(low="C4", high="C5")).strains]
+
+    assert ["halves", "quarters", "eighths", "quarters", "eighths"] == told
 
 
 def test_a_rhythm_that_is_asked_for_is_the_only_one() -> None:

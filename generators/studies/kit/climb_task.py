@@ -19,6 +19,8 @@ CLIMB_OCTAVES = ("wide", "1", "2", "3")
 # What turning rhythms are quicker than.
 _SLOW = Fraction(1, 4)
 _TWO = 2
+# What a beginner plays before what is quicker, from the slowest on, and how many rhythms his keys after the first have.
+_LONG_FIRST, _LATER = ("halves", "quarters"), 2
 # Half-steps below a comfortable range to which a scale may go, and under a learner's top where it ends, if that is farther up
 # than this note of the treble clef.
 _NEAR, _UNDER_TOP, _FAR = 1, 2, Pitch("A", 0, 5)
@@ -49,12 +51,16 @@ class Task:
     turning: tuple[Rhythm, ...] = ()
     """The rhythms that take turns from key to key, where they do."""
     gradual: bool = False
-    """Whether every key has all of them instead, one after another."""
+    """Whether the first key has all of them instead, one after another, and every other the last two."""
 
     @property
     def wanted(self) -> int | None:
         """The octaves that were asked for; None for as wide as it goes."""
         return None if self.octaves == "wide" else int(self.octaves)
+
+    def turns(self, place: int) -> list[int]:
+        """Return the places of the rhythms that the key at a place has."""
+        return list(range(len(self.turning)))[-_LATER if place else 0 :] if self.gradual else [place]
 
     def at(self, place: int) -> "Task":
         """Return what is done in the key at a place."""
@@ -144,12 +150,12 @@ def suited(job: Task, setting: Setting) -> Task:
 
 
 def gradual(job: Task, setting: Setting, request: Request) -> Task:
-    """Return a beginner's task, who names no rhythm for a bare climb: in every key twice as slow, then as it is."""
-    slower = next((rhythm for rhythm in RHYTHMS.values() if rhythm.unit == 2 * job.rhythm.unit), None)
+    """Return a beginner's task, who names no rhythm for a bare climb: from halves on, each time twice as quick."""
+    slower = tuple(rhythm for rhythm in map(RHYTHMS.get, _LONG_FIRST) if rhythm and rhythm.unit > job.rhythm.unit)
     named = getattr(request, "rhythm", "")
     if named or not setting.grade.beginner or not job.pattern.run or not slower:
         return job
-    return replace(job, turning=(slower, job.rhythm), gradual=True)
+    return replace(job, turning=(*slower, job.rhythm), gradual=True)
 
 
 def _turning(kind: str, pattern: Pattern, row: Articulation, octaves: str, own: bool) -> Task:

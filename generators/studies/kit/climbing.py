@@ -135,12 +135,12 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
 
 
 def _steps(job: Task, each: Sequence[Rungs], limits: Limits) -> Iterator[tuple[Task, Rungs]]:
-    """Yield what is climbed, one after another: each scale or chord once, or in all rhythms in turn.
+    """Yield what is climbed, one after another: each scale or chord once, or in rhythms one after another.
 
     Then comes the sixth note of a scale, where it is the last that there is.
     """
     for place, rungs in enumerate(each):
-        yield from ((job.at(turn), rungs) for turn in (range(len(job.turning)) if job.gradual else [place]))
+        yield from ((job.at(turn), rungs) for turn in job.turns(place))
         farther = replace(rungs, rests=(*rungs.rests, _SIX))
         if job.gradual and rungs.count == _WHOLE and next(_compasses(job, farther, limits), (None, 0))[0] == _SIXTH:
             yield job.at(-1), farther
@@ -221,7 +221,8 @@ def _lines(music: Phrase[Pitch]) -> tuple[int, ...]:
     if len(measures) <= BARS_A_LINE + 1 and sum(len(bar) for bar in measures) <= NOTES_A_LINE:
         return (len(measures),)
     breaths = [i for i, bar in enumerate(measures, 1) if any(isinstance(event, Note) and event.breath for event in bar)]
-    turn = min(breaths, key=lambda i: abs(2 * i - len(measures)))
+    turns = [i for i in breaths[:-1] if any(isinstance(event, Rest) for event in (*measures[i - 1], measures[i][0]))]
+    turn = min(turns or breaths, key=lambda i: abs(2 * i - len(measures)))
     ways = (measures[:turn], measures[turn:]) if turn < len(measures) - 1 else (measures,)
     return tuple(width for way in ways for width in line_up(way))
 
