@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from generators.band.keys import AN_OCTAVE, written_key
-from generators.band.moving import moved_study
+from generators.band.moving import child_words, moved_study
 from generators.band.plainer import heard_otherwise, plainer_study
 from generators.band.programme import ClassStudy, Footing, Form, formed
 from generators.band.request import Member
@@ -73,6 +73,11 @@ class Company:
     def alike(self) -> bool:
         """Whether the open tubes of all horns sound the same note, in whatever octave."""
         return len({member.tube % AN_OCTAVE for member in self.members}) == 1
+
+    @property
+    def young(self) -> bool:
+        """Whether there is a child among them: what is said aloud before a study is for all."""
+        return any(member.grade.child for member in self.members)
 
     @property
     def mixed(self) -> bool:
@@ -145,8 +150,11 @@ def _easier(study: Study, member: Member, key: Key) -> ClassLine | Resting:
 
 
 def _fair(line: ClassLine | Resting, member: Member, company: Company) -> ClassLine | Resting:
-    """Return the line of a player; that of a beginner among others in plain values."""
-    if isinstance(line, Resting) or not company.mixed or not member.grade.beginner:
+    """Return the line of a player in the words of all; that of a beginner among others in plain values."""
+    if isinstance(line, Resting):
+        return line
+    line = replace(line, study=replace(line.study, aim=child_words(line.study, member))) if company.young else line
+    if not company.mixed or not member.grade.beginner:
         return line
     plainer = plainer_study(line.study, member)
     return replace(line, study=plainer, plainer=heard_otherwise(plainer, line.study))

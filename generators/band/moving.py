@@ -40,8 +40,12 @@ def member_limits(member: Member, concert: Key) -> Limits:
 
 def _aim(study: Study, member: Member) -> str:
     """Return what is to be heard, in general: no note is named, for it is another on every horn."""
-    kind = KINDS[study.kind]
-    return member.horn.said(kind.child_aim[0] if member.grade.child else kind.aim)
+    return child_words(study, member) if member.grade.child else member.horn.said(KINDS[study.kind].aim)
+
+
+def child_words(study: Study, member: Member) -> str:
+    """Return what is to be heard, in words for a child."""
+    return member.horn.said(" ".join(filter(None, KINDS[study.kind].child_aim)))
 
 
 def _strain(strain: Strain, home: Horn, member: Member, half_steps: int) -> Strain:

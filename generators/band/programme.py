@@ -7,7 +7,7 @@ from typing import Any
 from generators.brass.grade import Grade, grade
 from generators.brass.horn import Horn
 from generators.chance import shuffled
-from generators.phrase.note import Rest
+from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain, Study
 from generators.studies.air import AirRequest
 from generators.studies.arpeggios import ArpeggiosRequest
@@ -34,7 +34,7 @@ _TONES = (
 )
 # So many kinds of tune are tried of each length.
 _TUNES = 3
-# The bars of rest of beginners between the sections of a tune: our choice.
+# The bars of rest of beginners between the sections of a tune, its own among them: our choice.
 _RESTED = 2
 
 
@@ -230,5 +230,9 @@ def _with_rests(study: Study) -> Study:
 
 
 def _with_rest(strain: Strain) -> Strain:
-    lines = (*strain.lines[:-1], strain.lines[-1] + _RESTED) if strain.lines else ()
-    return replace(strain, music=(*strain.music, Rest(_RESTED * strain.meter.bar)), lines=lines)
+    """Return a section with so many bars of rest after it, those that it ends with among them."""
+    heard = [any(isinstance(event, Note) for event in bar) for bar in reversed(strain.bars)]
+    silent = heard.index(True)
+    more = max(0, _RESTED - silent)
+    lines = (*strain.lines[:-1], strain.lines[-1] + more) if strain.lines else ()
+    return replace(strain, music=(*strain.music, *[Rest(more * strain.meter.bar)] * (more > 0)), lines=lines)

@@ -50,7 +50,7 @@ def test_no_words_name_a_note_of_another_horn() -> None:
     assert "stairs" in moved[0].aim
     assert "stairs" not in moved[1].aim
     assert [(), ()] == [study.remarks for study in moved]
-    assert Label(key=parse_key("C"), scale="major", detail="a half, quarters") == moved[0].strains[0].label
+    assert Label(key=parse_key("C"), scale="major", detail="halves") == moved[0].strains[0].label
 
 
 def test_silence_lasts_as_long() -> None:

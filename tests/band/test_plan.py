@@ -17,6 +17,7 @@ from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.study import Study
 from generators.proof.prove import ERROR, prove
+from generators.studies.catalogue import KINDS
 from tests.band.bands import DEMO, FIRST_YEAR, any_bands, band, player
 
 CLASSES = 6
@@ -240,3 +241,18 @@ def test_what_changes_no_note_changes_no_code() -> None:
     assert compose(asked).stamp.code != compose(replace(asked, part=1)).stamp.code
     high = replace(asked, players=(replace(asked.players[0], high="C5"), *asked.players[1:]))
     assert compose(asked).stamp.code != compose(high).stamp.code
+
+
+def test_a_child_in_the_class_words_all_aims() -> None:
+    """Where there is a child the aims of all parts are in its words."""
+    for study, line in lines(plan_class(DEMO)):
+        assert line.study.aim.startswith(KINDS[study.kind].child_aim[0])
+
+
+def test_a_class_is_silent_for_two_bars_at_the_most() -> None:
+    """Between the sections of a tune a class of beginners rests two bars, those that a section ends with among them."""
+    for seed in range(4):
+        *_, tune = plan_class(replace(FIRST_YEAR, studies=("etude",), seed=seed)).items
+        for before in tune.shared.study.strains[:-1]:
+            silent = [not any(isinstance(event, Note) for event in bar) for bar in before.bars]
+            assert [False, True, True] == silent[-3:]

@@ -36,7 +36,8 @@ def test_long_notes_come_first(record: type[ScalesRequest], low: str, high: str)
     first = [strain for strain in strains if strain.key == strains[0].key and tune(strain) == tune(strains[0])]
     quickest = [min(note.length for note in strain.notes) for strain in first]
 
-    assert {"halves", "quarters"} <= {strain.label.detail for strain in first}
+    assert "halves" == first[0].label.detail
+    assert len(first) >= 2
     assert [Fraction(1, 2 << turn) for turn in range(len(first))] == quickest
 
 
@@ -44,7 +45,7 @@ def test_later_keys_begin_in_quarters() -> None:
     """The halves of a first scale are not asked for in the keys after it."""
     told = [strain.label.detail for strain in make(ScalesRequest(low="C4", high="C5")).strains]
 
-    assert ["halves", "quarters", "eighths", "quarters", "eighths"] == told
+    assert ["halves", "a half, quarters", "a quarter, eighths", "quarters", "eighths"] == told
 
 
 def test_a_rhythm_that_is_asked_for_is_the_only_one() -> None:
