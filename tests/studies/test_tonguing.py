@@ -143,19 +143,20 @@ def test_every_line_goes_evenly_and_one_in_other_ways(kind: str, pattern: str) -
 @pytest.mark.parametrize("kind", [kind for kind in SAID if kind not in ("single", "k")])
 @pytest.mark.parametrize("grade", ["4", "5", "6", ""])
 def test_k_is_heard_alone_first(kind: str, grade: str) -> None:
-    """A study of t and k begins on one note with k alone, the groups half as quick, the groups, and a longer t."""
+    """A study of t and k begins on one note with k alone, the groups half as quick and a t, the groups and a longer t."""
     request = TonguingRequest(kind=kind, grade=grade)
     first, *others = make(request).strains
     group = max(SAID[kind].items())[1]
     ends = list(accumulate(note.length for note in first.notes))
     alone = [note for note, end in zip(first.notes, ends, strict=True) if end <= 1]
-    slower = [note for note, end in zip(first.notes, ends, strict=True) if 1 < end <= 2]
-    rest = first.notes[len(alone) + len(slower) :]
+    slower = [note for note, end in zip(first.notes, ends, strict=True) if 1 < end < 2]
+    rest = first.notes[len(alone) + len(slower) + 1 :]
 
     assert {"k first"} == {first.label.part} != {strain.label.part for strain in others}
     assert 1 == len({note.pitch for note in first.notes}) == len({note.syllable for note in alone})
     assert ("k", Fraction(1)) == (alone[0].syllable, sum(note.length for note in alone))
-    assert group * 4 + "t" == "".join(note.syllable for note in rest)
+    assert group * (len(rest) // len(group)) + "t" == "".join(note.syllable for note in rest)
+    assert [1, 1] == [sum(note.length for note in part) for part in (first.notes[len(alone) : -len(rest)], rest)]
     assert group * (len(slower) // len(group)) == "".join(note.syllable for note in slower)
     assert {2 * rest[0].length} == {note.length for note in slower}
     assert "k first" not in {strain.label.part for strain in make(replace(request, groups=("even",))).strains}

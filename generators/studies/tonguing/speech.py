@@ -55,10 +55,7 @@ def spoken(line: Phrase[Pitch], tongue: Tongue, size: int, groups: str, style: s
 
 
 def k_first(pitch: Pitch, tongue: Tongue, size: int, style: str, slow: Fraction, *, quick: bool) -> Phrase[Pitch]:
-    """Return a bar of k alone in a slow value, of the tongue half as quick, and of the tongue itself, the end, on one pitch.
-
-    Of two groups to a beat half a bar is enough, the end the other half.
-    """
+    """Return three bars on one pitch: k alone in a slow value, half a bar of the tongue half as quick, half of it as it is."""
     way = _way(tongue, EVEN, size)
     values = [length * _HALF if quick else length for length in way.group]
     mark = tuple(filter(None, (TONGUE_STYLES.get(style, ""),)))
@@ -66,9 +63,9 @@ def k_first(pitch: Pitch, tongue: Tongue, size: int, style: str, slow: Fraction,
     rested = Note(pitch, _BEAT, articulations=mark, syllable="k", role="landing", may_breathe=True)
     group = [Note(pitch, value, articulations=mark, syllable=said) for value, said in zip(values, way.said, strict=True)]
     slower = [replace(note, length=_TWO * note.length) for note in group]
-    end = Note(pitch, _TWO * _BEAT if quick else way.end, syllable="t", role="landing", breath=True)
-    count = int((1 - end.length if quick else 1) / sum(values))
-    return (*alone, rested, *slower * int(1 / (_TWO * sum(values))), *group * count, end, *(() if quick else (Rest(_BEAT),)))
+    held = Note(pitch, _TWO * _BEAT, articulations=mark, syllable="t", role="landing", may_breathe=True)
+    count = max(1, int(held.length / sum(values)))
+    return (*alone, rested, *slower * max(1, count // _TWO), held, *group * count, replace(held, articulations=(), breath=True))
 
 
 def _broad(way: _Way) -> bool:

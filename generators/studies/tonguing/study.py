@@ -48,7 +48,7 @@ _OWN_GROUPS = 3
 # The share of the quickest tongue that two groups to a beat may ask for at the last tempo, our choice, and the beats of a line.
 _RESERVE, _QUICK_BEATS = 0.9, 7
 _TICK = "Tick a tempo when {lines} was clean twice; rest as long as you play."
-_STEPS = "The first line goes from slow to quick: k alone, the tongue half as quick, then at the tempo."
+_STEPS = "First line: k alone, then t and k at half speed, then at the tempo."
 _EVERY, _AFTER_K = "every line", "all but the first line"
 _TWO_A_BEAT = "Two groups a beat, as eighth triplets would need no k."
 _SLOW = "These tempi are for learning the syllables: a single tongue would still do."
