@@ -19,13 +19,16 @@ _CROWDED, CLOSE = 25.0, 0.88
 # page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
 WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 12.2
 # How full a page may become by our measures, at first and each time that it has proved too full so.
-ROOMY = (1.0, 0.96, 0.93)
+ROOMY = (1.05, 1.0, 0.96, 0.93)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
 TOO_FAR = 13.8
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4, 5.2, 6.0, 6.8)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), 1.5, 1.0
+# How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
+# how far at the most, to about 26 mm: our choice.
+_GROUPED, _FARTHEST, _CLOSER = 1.6, 13.4, 0.4
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
 FITS = 0.983
 # A page after the first has so many staves at the least, if it can.
@@ -222,6 +225,30 @@ def heading_air(task: Layout, start: int, end: int) -> float:
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well
     return next((step for step in even if step > well and heights[step] >= FILLED), even[-1])
+
+
+def score_distance(task: Layout, start: int, end: int) -> float:
+    """Return how far from the middle of one score to that of the next it is at the least, in staff spaces.
+
+    Farther than from line to line of one, as far as the page has room for it.
+    """
+    head, blocks = task.later if start else task.first, task.blocks[start:end]
+    gaps = task.gaps.looser(looseness(task, start, end)).airier(heading_air(task, start, end))
+    wished = _grouped(blocks, gaps).score
+    while wished > gaps.score and height(blocks, head, replace(gaps, score=wished)) / task.room > _roomy(task, start, end):
+        wished -= _CLOSER
+    return max(wished, gaps.score)
+
+
+def _grouped(blocks: Sequence[Block], gaps: Gaps) -> Gaps:
+    """Return the distances with two scores farther apart than the lines of one."""
+    inside = [way for way, first in zip(distances(blocks, 0, gaps), _firsts(blocks), strict=True) if not first]
+    return replace(gaps, score=max(gaps.score, min(median(inside) + _GROUPED, _FARTHEST))) if inside else gaps
+
+
+def _firsts(blocks: Sequence[Block]) -> list[bool]:
+    """Tell of each line whether it is the first of its score."""
+    return [not (number or block.joined) for block in blocks for number, _ in enumerate(block.lines)]
 
 
 def _roomy(task: Layout, start: int, end: int) -> float:

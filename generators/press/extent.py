@@ -11,10 +11,11 @@ from generators.phrase.pieces import Piece
 from generators.phrase.study import Strain
 from generators.phrase.wording import note_words
 from generators.press.lines import Line
+from generators.press.stems import height_of, stems
 from generators.theory.pitch import Pitch
 
-# The middle of a staff to its edge; a stem; half a note head.
-STAFF_EDGE, STEM, HEAD = 2.0, 3.5, 0.5
+# The middle of a staff to its edge; a stem, one of a beam that turns with its bar; half a note head.
+STAFF_EDGE, STEM, TURNED, HEAD = 2.0, 3.5, 2.6, 0.5
 # What a clef reaches over the middle, and under it; what things add beyond the notes: a slur, an accent or a dot, a tuplet's
 # number, a word, a fermata, a breath over the staff, a row of texts, the syllables, an octave bracket, a dynamic.
 CLEF_UP, CLEF_DOWN = 3.6, 3.6
@@ -91,49 +92,59 @@ def depth(line: Line, horn: Horn, above: bool, arched: bool = False) -> float:
 
 def comma(note: Note[Pitch], horn: Horn) -> float:
     """Return how far over the middle line the breath after a note stands: over the staff, and over the note."""
-    return max(COMMA, _place(note, horn) + 1.6 + SLUR * note.slur_close)
+    return max(COMMA, height_of(note, horn) + 1.6 + SLUR * note.slur_close)
 
 
-def three(pieces: Sequence[Piece], horn: Horn) -> float | None:
+def three(pieces: Sequence[Piece], horn: Horn, way: int = 0) -> float | None:
     """Return how far over or under the middle line the number of a triplet stands that begins with the first of the pieces.
 
     The engraver puts it beside the beam; a beam within the staff is told where the number clears the lines.
     """
     ends = [place for place, piece in enumerate(pieces) if piece.triplet in ("stop", "startStop")]
-    group = [_place(piece.event, horn) for piece in pieces[: ends[0] + 1] if isinstance(piece.event, Note)]
+    group = [height_of(piece.event, horn) for piece in pieces[: ends[0] + 1] if isinstance(piece.event, Note)]
     if not group:
         return None
-    up = max(group) <= -min(group)
+    up = way > 0 or (not way and max(group) <= -min(group))
     beam = max(group) + STEM if up else STEM - min(group)
     return None if beam > STAFF_EDGE else NUMBER if up else -NUMBER
 
 
 def _above(line: Line, horn: Horn) -> float:
     """Return how far the notes of a line reach up, with what clings to them."""
-    top = _top(line.notes, horn)
+    top = _top(line, horn)
     return top + TUPLET * any(piece.triplet for piece in line.pieces)
 
 
-def _top(notes: Sequence[Note[Pitch]], horn: Horn) -> float:
-    places = [(note, _place(note, horn)) for note in notes]
+def _top(line: Line, horn: Horn) -> float:
+    notes, places = line.notes, [(note, height_of(note, horn)) for note in line.notes]
     arch = _slur(notes) + ARCH * _slurred(notes) * max(
         (abs(one - other) for (_, one), (_, other) in pairwise(places)), default=0.0
     )
-    tops = [place + (_stem(note) if place < 0 else HEAD + arch + SIGN * bool(note.articulations)) for note, place in places]
+    tops = [
+        place + (stem if stem > 0 else HEAD + arch + SIGN * bool(note.articulations))
+        for note, place, stem in _stemmed(line, horn)
+    ]
     tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if "fermata" in note.articulations]
     return max([STAFF_EDGE, *tops])
 
 
 def _below(line: Line, horn: Horn, arched: bool) -> float:
     slur = 0.0 if arched else _slur(line.notes)
-    places = [(note, _place(note, horn)) for note in line.notes]
-    depths = [(_stem(note) if place >= 0 else HEAD + slur + SIGN * bool(note.articulations)) - place for note, place in places]
+    depths = [
+        (HEAD + slur + SIGN * bool(note.articulations) if stem > 0 else -stem) - place
+        for note, place, stem in _stemmed(line, horn)
+    ]
     octave = OCTAVE * any(horn.bracketed(note.pitch) for note in line.notes)
     return max(CLEF_DOWN, max(depths, default=0.0) + octave)
 
 
-def _stem(note: Note[Pitch]) -> float:
-    return STEM if note.length < 1 else HEAD
+def _stemmed(line: Line, horn: Horn) -> Iterator[tuple[Note[Pitch], float, float]]:
+    """Yield each note of a line, its place over the middle line, and how far its stem reaches from it: down is negative."""
+    for measure in line.measures:
+        for piece, way in zip(measure.pieces, stems(measure.pieces, measure.beat, horn), strict=True):
+            if isinstance(piece.event, Note):
+                place, stem = height_of(piece.event, horn), STEM if piece.event.length < 1 else HEAD
+                yield piece.event, place, way * TURNED or (stem if place < 0 else -stem)
 
 
 def _slur(notes: Sequence[Note[Pitch]]) -> float:
@@ -148,9 +159,3 @@ def _slur(notes: Sequence[Note[Pitch]]) -> float:
 
 def _slurred(notes: Sequence[Note[Pitch]]) -> bool:
     return any(note.slur_open or note.slur_close or note.tie for note in notes)
-
-
-def _place(note: Note[Pitch], horn: Horn) -> float:
-    """Return how far over the middle line a note is printed."""
-    middle = (horn.clef.bottom.place + horn.clef.top.place) / 2
-    return (note.pitch.place + 7 * horn.bracketed(note.pitch) - middle) / 2

@@ -8,7 +8,17 @@ from itertools import accumulate, groupby
 from generators.brass.horn import horn
 from generators.phrase.algebra import on
 from generators.phrase.study import Strain, Study
-from generators.press.breaking import NOTHING_PROVED, WIDEST, Block, Layout, Proved, heading_air, looseness, paginate
+from generators.press.breaking import (
+    NOTHING_PROVED,
+    WIDEST,
+    Block,
+    Layout,
+    Proved,
+    heading_air,
+    looseness,
+    paginate,
+    score_distance,
+)
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
 from generators.press.marks import AUDIBLE_CENTS, CENTS, Extras
 from generators.press.once import as_high_as_told, told_on_page
@@ -32,7 +42,7 @@ from generators.sheets.document import Document, Front, FullScore, Music, Sectio
 from generators.sheets.sheet import Sheet
 
 # How much closer staves stand that have rows of texts over them, and how far apart they are set at the most by our measures.
-ROWS_CLOSER, ROWS_WIDEST = 0.4, 11.0
+ROWS_CLOSER, ROWS_WIDEST = 0.4, 11.6
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean, by their signs.
@@ -115,7 +125,8 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
         here = entries[end - count : end]
         page = _page(here, head if later == 0 else None, running, document.sheet)
         loose, over = looseness(task, end - count, end), heading_air(task, end - count, end)
-        page = replace(page, loose=loose, air=over, dense=_dense(flow[0][1]))
+        apart = score_distance(task, end - count, end)
+        page = replace(page, loose=loose, air=over, apart=apart, dense=_dense(flow[0][1]))
         begun = tuple(entry.chapter for entry in here if entry.chapter is not None)
         yield Laid(page, number + later, begun, flow[0][0], (end - count, end))
 
@@ -165,7 +176,7 @@ def _entries(flow: Sequence[tuple[int, Music]], sheet: Sheet) -> Iterator[_Entry
 
 def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[Printed]:
     """Return the strains of a study as they go to the page: those of one shape on lines of one length, eased where crowded."""
-    extras = Extras(horn(study.horn), sheet.fingered, sheet.intonation, bool(sheet.note_names))
+    extras = _extras(study, sheet)
     told, line = _shared_detail(study), room_of(sheet).line
     bare = list(_unrepeated(study.strains))
     alone = [printed(strain, extras, line, _detail(strain, told), phrased=study.piece or bool(strain.tube)) for strain in bare]
@@ -176,6 +187,10 @@ def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[
         for strain, one, counts in counted
     ]
     return as_high_as_told(strains, sheet)
+
+
+def _extras(study: Study, sheet: Sheet) -> Extras:
+    return Extras(horn(study.horn), sheet.fingered, sheet.intonation, bool(sheet.note_names))
 
 
 def _wider(one: Printed, extras: Extras, line: float, detail: str) -> Printed:
@@ -306,8 +321,8 @@ def _blocks(entries: Sequence[_Entry], room: Room) -> Iterator[Block]:
 
 def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: Sheet) -> MusicPage:
     """Return a page; what begins on it stands under its heading, what goes on has its title in the running line."""
-    shown = told_on_page([entry.strain for entry in entries], sheet)
-    first = entries[0]
+    first, *others = entries
+    shown = told_on_page([_begun(first, sheet), *(entry.strain for entry in others)], sheet)
     return MusicPage(
         head=head,
         running=running,
@@ -316,6 +331,16 @@ def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: She
         sections=tuple(_sections([replace(entry, strain=one) for entry, one in zip(entries, shown, strict=True)])),
         player=sheet.player,
         foot=study_range([entry.study for entry in entries]),
+    )
+
+
+def _begun(entry: _Entry, sheet: Sheet) -> Printed:
+    """Return the first strain of a page: its dynamic is told, though it is that of the page before."""
+    own = entry.study.strains[entry.number]
+    if entry.strain.strain == own:
+        return entry.strain
+    return printed(
+        own, _extras(entry.study, sheet), room_of(sheet).line, _detail(own, _shared_detail(entry.study)), entry.strain.counts
     )
 
 

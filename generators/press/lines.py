@@ -27,6 +27,7 @@ _NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 1.
 _TIED, _SLURRED = 15.0, 12.0
 # What it costs that a hairpin must become a word, for it goes on over the end of a line: our choice.
 _WORDED = 2.0
+_QUARTER = Fraction(1, 4)
 # How much of its line music takes that is spaced well, pressed together.
 WELL = 0.8
 
@@ -47,6 +48,8 @@ class Measure:
     """Whether a rest follows it."""
     growing: bool = False
     """Whether a hairpin goes on over its end."""
+    beat: Fraction = _QUARTER
+    """The beat that it is counted in, in whole notes."""
 
     @property
     def full(self) -> bool:
@@ -126,7 +129,7 @@ def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[
             growing = _grows_on(notes, growing)
             rest = number < len(bars) and isinstance(bars[number][0].event, Rest)
             width = _width(pieces, strain.key, texts)
-            measures.append(Measure(pieces, 1, width, number in wished, under, rest, growing))
+            measures.append(Measure(pieces, 1, width, number in wished, under, rest, growing, strain.meter.beat))
             heads += len(notes)
     return measures
 

@@ -139,6 +139,8 @@ class MusicPage:
     foot: str
     loose: float = 0.0
     """How much farther apart than the least its staves stand, in staff spaces."""
+    apart: float = 0.0
+    """How far from the middle of one score to that of the next it is at the least."""
     air: float = 0.0
     """What stands over its headings beyond the least, in staff spaces."""
     dense: bool = False

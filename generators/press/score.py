@@ -15,8 +15,9 @@ from generators.press.columns import Column, column
 from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, slurred_over, three
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
-from generators.press.lines import Line, printed_lines
+from generators.press.lines import Line, Measure, printed_lines
 from generators.press.marks import Extras, TextRow, rows, word
+from generators.press.stems import STEM_WAYS, stems
 from generators.theory.pitch import Pitch
 
 # Less music than this, in staff spaces, is not drawn out to the margin.
@@ -194,31 +195,35 @@ def _bars(line: Line, signs: "_Signs", place: int, strain: Strain) -> Iterator[s
         else:
             # A last bar that an upbeat shortens has no bar line to check.
             whole = measure.length == strain.meter.bar or (not place and strain.upbeat)
-            yield " ".join((*_words(measure.pieces, signs, place), *(("|",) if whole else ())))
+            yield " ".join((*_words(measure, signs, place), *(("|",) if whole else ())))
         place += len(measure.pieces)
 
 
-def _words(pieces: Sequence[Piece], signs: "_Signs", first: int) -> Iterator[str]:
+def _words(measure: Measure, signs: "_Signs", first: int) -> Iterator[str]:
     """Yield the notes and rests of a bar, with the octave signs and triplet braces between them."""
+    pieces, ways = measure.pieces, [*stems(measure.pieces, measure.beat, signs.horn), 0]
     for place, piece in enumerate(pieces, first):
+        way = ways[place - first]
+        yield from [STEM_WAYS[way]] if way != ways[place - first - 1] else []
         yield from signs.before.get(place, ())
         if isinstance(piece.event, Note) and piece.event.breath:
             yield f"\\once \\override BreathingSign.Y-offset = #{comma(piece.event, signs.horn):.1f}"
         if piece.triplet in ("start", "startStop"):
-            yield from _number(pieces[place - first :], signs.horn) if place in signs.numbered else ("\\unnumbered",)
+            yield from _number(pieces[place - first :], signs.horn, way) if place in signs.numbered else ("\\unnumbered",)
             yield "\\tuplet 3/2 {"
         yield _spelled(piece, signs.worded.get(place), signs.rows)
         if piece.triplet in ("stop", "startStop"):
             yield "}"
         yield from signs.after.get(place, ())
+    yield from [STEM_WAYS[0]] if ways[-2:-1] not in ([], [0]) else []
 
 
-def _number(pieces: Sequence[Piece], horn: Horn) -> Iterator[str]:
+def _number(pieces: Sequence[Piece], horn: Horn, way: int) -> Iterator[str]:
     """Yield what sets the number of a triplet: without a bracket over a beam, and out of the staff if the beam is not."""
     end = next(place for place, piece in enumerate(pieces) if piece.triplet in ("stop", "startStop"))
     if all(piece.event.length < BEAMED for piece in pieces[: end + 1]):
         yield "\\beamed"
-    height = three(pieces, horn)
+    height = three(pieces, horn, way)
     if height is not None:
         yield f"\\three #{height:.1f}"
 
@@ -289,10 +294,13 @@ def _spelled(piece: Piece, worded: str | None, rows: int) -> str:
     """Return a printed note or rest as LilyPond text, with a word instead of its hairpin if there is one; made once."""
     if isinstance(piece.event, Rest):
         return rest_text(piece.face)
-    said = "" if piece.tied and not piece.event.beats and piece.event.role != "sudden" else word(piece.event)
+    sudden = f'\\suddenly "{piece.event.dynamic}"' if piece.event.role == "sudden" else ""
+    said = "" if sudden or (piece.tied and not piece.event.beats) else word(piece.event)
     over, under = ("", said) if rows else (said, "")
-    note = piece.event if worded is None else replace(piece.event, hairpin="")
-    return " ".join(filter(None, (note_text(note, piece.face, over, under), worded or "")))
+    note = replace(
+        piece.event, hairpin=piece.event.hairpin if worded is None else "", dynamic="" if sudden else piece.event.dynamic
+    )
+    return " ".join(filter(None, (note_text(note, piece.face, over, under), sudden, worded or "")))
 
 
 def _repeated(strain: Strain, text: str) -> str:

@@ -75,17 +75,17 @@ def strains_on(page: MusicPage) -> list[Printed]:
     return [strain for section in page.sections for each in section.scores for strain in each.strains]
 
 
-def unlabelled(strain: Printed) -> Printed:
-    """Return a strain without what stands in the column beside it."""
-    return replace(strain, column=replace(strain.column, above=(), below=()))
+def body(strain: Printed) -> tuple[tuple[int, ...], tuple[int, ...], tuple[str, ...]]:
+    """Return what of a strain is the same on every page: its note heads, the bars on its lines, and what is spoken."""
+    return strain.heads, strain.counts, strain.syllables
 
 
 def assert_laid(document: Document, pages: Sequence[Laid]) -> None:
     """Hold that every strain stands on one page, as wide as the paper, and that the pages count themselves through."""
-    found = iter([unlabelled(strain) for _, page in music_pages(pages) for strain in strains_on(page)])
+    found = iter([body(strain) for _, page in music_pages(pages) for strain in strains_on(page)])
 
     for each in document.studies:
-        ways = [[*map(unlabelled, printed_strains(each, document.sheet, eased=eased))] for eased in (False, True)]
+        ways = [[*map(body, printed_strains(each, document.sheet, eased=eased))] for eased in (False, True)]
         assert list(islice(found, len(each.strains))) in ways
     assert [] == list(found)
     assert list(range(1, len(pages) + 1)) == [page.number for page in pages]
@@ -197,6 +197,15 @@ def test_a_cover_does_not_flow() -> None:
     pages = laid(document, {})
 
     assert [0, -1, 3] == [flow for flow, _ in groupby(page.flow for page in pages)]
+
+
+def test_a_page_tells_how_loud_it_begins() -> None:
+    """A study that goes on over the page tells its dynamic again, though it has not changed, and nowhere else."""
+    document = composed(SlursRequest(path="there-and-back", values=(4, 8), high="G5"), Sheet(paper="letter", large_print=True))
+    told = [[strain.strain.notes[0].dynamic for strain in strains_on(page)] for _, page in music_pages(laid(document, {}))]
+
+    assert len(told) > 1
+    assert all(first and not any(others) for first, *others in told)
 
 
 def _valves(document: Document) -> list[list[tuple[int, str]]]:
