@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import accumulate, groupby
 
-from generators.phrase.bars import Bar, written
+from generators.phrase.bars import Bar, Meter, written
 from generators.phrase.note import Event, Note, Rest
 from generators.phrase.study import Strain
 from generators.theory.pitch import Pitch
@@ -35,19 +36,42 @@ class _Value:
 
 
 def cut(strain: Strain) -> tuple[tuple[Piece, ...], ...]:
-    """Return the bars of a strain as printed pieces."""
-    result, tied = [], False
-    for bar in strain.bars:
-        result.append(tuple(_pieces(bar, tied, strain.meter.bar)))
+    """Return the bars of a strain as printed pieces: rests and, where beats are dotted, notes show where the beats are."""
+    result, tied, meter = [], False, strain.meter
+    for number, bar in enumerate(strain.bars):
+        begin = meter.bar - strain.upbeat if strain.upbeat and not number else Fraction(0)
+        result.append(tuple(_pieces(tuple(_rested(bar, begin, meter)), begin, tied, meter)))
         tied = isinstance(bar[-1], Note) and bar[-1].tie
     return tuple(result)
 
 
-def _pieces(bar: Bar[Pitch], tied: bool, full: Fraction) -> Iterator[Piece]:
-    if len(bar) == 1 and bar[0] == Rest(full):
+def _rested(bar: Bar[Pitch], begin: Fraction, meter: Meter) -> Iterator[Event[Pitch]]:
+    """Yield a bar whose rests in a row are one, and that parted at the beats; those of triplets stay as they are."""
+    ends = accumulate((event.length for event in bar), initial=begin)
+    timed = list(zip(ends, bar, strict=False))
+    for plain, run in groupby(timed, key=lambda item: isinstance(item[1], Rest) and not _threes(item[0] + item[1].length)):
+        group = list(run)
+        if plain and not _threes(group[0][0]):
+            yield from map(Rest, _silences(group[0][0], sum((rest.length for _, rest in group), Fraction(0)), meter))
+        else:
+            yield from (event for _, event in group)
+
+
+def _silences(begin: Fraction, length: Fraction, meter: Meter) -> Iterator[Fraction]:
+    """Yield the lengths that a silence is written with: what is left of a beat, then whole bars, halves of 4/4 and beats."""
+    while length:
+        left = meter.beat - begin % meter.beat
+        wholes = (whole for whole in (meter.bar, meter.strong) if not begin % whole and whole <= length)
+        part = next(wholes, min(left, length))
+        yield part
+        begin, length = begin + part, length - part
+
+
+def _pieces(bar: Bar[Pitch], begin: Fraction, tied: bool, meter: Meter) -> Iterator[Piece]:
+    if len(bar) == 1 and bar[0] == Rest(meter.bar):
         yield Piece(bar[0], Fraction(0))
         return
-    values = list(_grouped(_values(bar)))
+    values = list(_grouped(_values(bar, begin, meter)))
     for place, value in enumerate(values):
         event = _share(bar[value.event], value.length, _first(values, place), _last(values, place))
         yield Piece(event, value.length / TRIPLET if value.triplet else value.length, tied, value.triplet)
@@ -62,13 +86,23 @@ def _last(values: list[_Value], place: int) -> bool:
     return place + 1 == len(values) or values[place + 1].event != values[place].event
 
 
-def _values(bar: Bar[Pitch]) -> Iterator[_Value]:
+def _values(bar: Bar[Pitch], begin: Fraction, meter: Meter) -> Iterator[_Value]:
     """Spell every length; one that begins inside an open triplet group is spelled as part of it."""
-    filled = Fraction(0)
     for number, event in enumerate(bar):
-        scale = TRIPLET if _threes(filled) or _threes(event.length) else Fraction(1)
-        yield from (_Value(number, part * scale, "middle" if scale != 1 else "") for part in written(event.length / scale))
-        filled += event.length
+        scale = TRIPLET if _threes(begin) or _threes(event.length) else Fraction(1)
+        for length in _over_beats(begin, event.length, meter):
+            yield from (_Value(number, part * scale, "middle" if scale != 1 else "") for part in written(length / scale))
+        begin += event.length
+
+
+def _over_beats(begin: Fraction, length: Fraction, meter: Meter) -> Iterator[Fraction]:
+    """Yield the parts of a length that are tied where beats are dotted: what goes over a beat is cut there."""
+    dotted = meter.beat.numerator > 1
+    while dotted and (begin % meter.beat or length % meter.beat) and begin % meter.beat + length > meter.beat:
+        part = meter.beat - begin % meter.beat if begin % meter.beat else length - length % meter.beat
+        yield part
+        begin, length = begin + part, length - part
+    yield length
 
 
 def _threes(length: Fraction) -> bool:

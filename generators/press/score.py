@@ -17,7 +17,7 @@ from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
 from generators.press.lines import Line, Measure, printed_lines
 from generators.press.marks import Extras, TextRow, rows, word
-from generators.press.stems import STEM_WAYS, stems
+from generators.press.stems import STEM_WAYS, beams, stems
 from generators.theory.pitch import Pitch
 
 # Less music than this, in staff spaces, is not drawn out to the margin.
@@ -195,12 +195,14 @@ def _bars(line: Line, signs: "_Signs", place: int, strain: Strain) -> Iterator[s
         else:
             # A last bar that an upbeat shortens has no bar line to check.
             whole = measure.length == strain.meter.bar or (not place and strain.upbeat)
-            yield " ".join((*_words(measure, signs, place), *(("|",) if whole else ())))
+            yield " ".join((*_words(measure, signs, place, told=not whole), *(("|",) if whole else ())))
         place += len(measure.pieces)
 
 
-def _words(measure: Measure, signs: "_Signs", first: int) -> Iterator[str]:
-    """Yield the notes and rests of a bar, with the octave signs and triplet braces between them."""
+def _words(measure: Measure, signs: "_Signs", first: int, *, told: bool) -> Iterator[str]:
+    """Yield the notes and rests of a bar, with the octave signs and triplet braces between them, its beams if they are told."""
+    groups = list(beams(measure.pieces, measure.beat)) if told else []
+    ends = {group[0]: "[" for group in groups} | {group[-1]: "]" for group in groups}
     pieces, ways = measure.pieces, [*stems(measure.pieces, measure.beat, signs.horn), 0]
     for place, piece in enumerate(pieces, first):
         way = ways[place - first]
@@ -211,7 +213,7 @@ def _words(measure: Measure, signs: "_Signs", first: int) -> Iterator[str]:
         if piece.triplet in ("start", "startStop"):
             yield from _number(pieces[place - first :], signs.horn, way) if place in signs.numbered else ("\\unnumbered",)
             yield "\\tuplet 3/2 {"
-        yield _spelled(piece, signs.worded.get(place), signs.rows)
+        yield _spelled(piece, signs.worded.get(place), signs.rows) + ends.get(place - first, "")
         if piece.triplet in ("stop", "startStop"):
             yield "}"
         yield from signs.after.get(place, ())

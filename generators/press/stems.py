@@ -19,7 +19,7 @@ STEM_WAYS = {1: "\\stemUp", -1: "\\stemDown", 0: "\\stemNeutral"}
 
 def stems(pieces: Sequence[Piece], beat: Fraction, horn: Horn) -> list[int]:
     """Return of each piece of a bar which way its stem is turned: 1 up, -1 down, 0 as the engraver turns it."""
-    groups = list(_beams(pieces, beat))
+    groups = list(beams(pieces, beat))
     places = [
         [height_of(event, horn) for number in group if isinstance(event := pieces[number].event, Note)] for group in groups
     ]
@@ -40,7 +40,7 @@ def _way(places: Sequence[float]) -> int:
     return -1 if max(places, default=0.0) >= -min(places, default=0.0) else 1
 
 
-def _beams(pieces: Sequence[Piece], beat: Fraction) -> Iterator[list[int]]:
+def beams(pieces: Sequence[Piece], beat: Fraction) -> Iterator[list[int]]:
     """Yield the places of the notes under one beam: two or more short ones in a beat."""
     begun, at = list[Fraction](), Fraction(0)
     for piece in pieces:

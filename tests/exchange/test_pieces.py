@@ -2,8 +2,10 @@
 
 from fractions import Fraction
 
+import pytest
 from hypothesis import given, settings
 
+from generators.phrase.bars import COMMON, WALTZ, Meter
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
@@ -44,6 +46,38 @@ def test_triplets_open_and_close_in_turn(music: Strain) -> None:
     words = ["".join({"start": "(", "middle": "-", "stop": ")", "startStop": "()"}[n] for n in bar) for bar in names]
 
     assert all(word.replace("-", "").replace("()", "") == "" for word in words)
+
+
+@pytest.mark.parametrize(
+    ("meter", "sketch", "faces"),
+    [
+        (COMMON, "1/4 -3/4", ["1/4", "1/2"]),
+        (COMMON, "3/4 -1/4", ["1/4"]),
+        (COMMON, "1/4 -1/2 1/4", ["1/4", "1/4"]),
+        (COMMON, "-3/4 1/4", ["1/2", "1/4"]),
+        (WALTZ, "1/4 -1/2", ["1/4", "1/4"]),
+        (Meter(2, 4), "1/8 -1/8 -1/8 -1/8", ["1/8", "1/4"]),
+        (Meter(6, 8), "1/8 -5/8", ["1/4", "3/8"]),
+    ],
+)
+def test_rests_show_the_beats(meter: Meter, sketch: str, faces: list[str]) -> None:
+    """A silence is what is left of a beat, then halves of 4/4 and beats, however it came about."""
+    lengths = [Fraction(word.lstrip("-")) for word in sketch.split()]
+    music = tuple(
+        Rest(length) if word[0] == "-" else Note(Pitch("C", 0, 5), length)
+        for word, length in zip(sketch.split(), lengths, strict=True)
+    )
+    pieces = _flat(Strain(Label(), C, music, meter))
+
+    assert faces == [str(piece.face) for piece in pieces if isinstance(piece.event, Rest)]
+
+
+def test_notes_show_the_beats_where_these_are_dotted() -> None:
+    """In 6/8 a half note is a dotted quarter tied to an eighth, a dotted half one note."""
+    half, dotted = (Note(Pitch("C", 0, 5), Fraction(length, 8)) for length in (4, 6))
+    pieces = _flat(Strain(Label(), C, (half, Rest(Fraction(1, 4)), dotted), Meter(6, 8)))
+
+    assert ["3/8", "1/8", "1/4", "3/4"] == [str(piece.face) for piece in pieces]
 
 
 def test_a_length_of_five_eighths_is_tied() -> None:

@@ -291,7 +291,7 @@ def test_a_note_tells_its_own_valves_unasked() -> None:
 
     assert (ALTERNATES, "1-3", True) == (row.name, row.texts[0], row.own[0])
     assert not any((*row.texts[1:], *row.own[1:]))
-    assert '\\remark "subito"' in _words(marked())
+    assert '\\suddenly "p"' in _words(marked())
 
 
 def test_on_one_tube_no_valves_are_told() -> None:
