@@ -73,11 +73,14 @@ class Gaps:
     """Between the ink of a staff and a text under it."""
     under: float
     """Between a text and the ink of a staff under it."""
+    inside: float = 0.5
+    """What of more room between two scores comes between the staves of one."""
 
     def looser(self, spaces: float) -> "Gaps":
-        """Return the distances with so much more between two scores, and half of it between the staves of one."""
-        system, score = self.system + 0.5 * spaces, self.score + spaces
-        return replace(self, system=system, score=score, padding=self.padding + 0.3 * spaces, apart=self.apart + 0.9 * spaces)
+        """Return the distances with so much more between two scores, and some of it between the staves of one."""
+        own = self.inside * spaces
+        system, score = self.system + own, self.score + spaces
+        return replace(self, system=system, score=score, padding=self.padding + 0.6 * own, apart=self.apart + 0.9 * spaces)
 
     def airier(self, spaces: float) -> "Gaps":
         """Return the distances with so much more over a heading."""

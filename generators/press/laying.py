@@ -126,7 +126,7 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
         page = _page(here, head if later == 0 else None, running, document.sheet)
         loose, over = looseness(task, end - count, end), heading_air(task, end - count, end)
         apart = score_distance(task, end - count, end)
-        page = replace(page, loose=loose, air=over, apart=apart, dense=_dense(flow[0][1]))
+        page = replace(page, loose=loose, inside=task.gaps.inside, air=over, apart=apart, dense=_dense(flow[0][1]))
         begun = tuple(entry.chapter for entry in here if entry.chapter is not None)
         yield Laid(page, number + later, begun, flow[0][0], (end - count, end))
 
@@ -291,10 +291,11 @@ def _task(
     room, music = room_of(document.sheet), flow[0][1]
     running, gaps = running_height(room), DENSE if _dense(music) else GAPS
     rows = any(entry.strain.rows for entry in entries)
+    closer = ROWS_CLOSER * rows
     return Layout(
         blocks=tuple(_blocks(entries, room)),
         room=room.height,
-        gaps=replace(gaps, padding=gaps.padding - ROWS_CLOSER, apart=gaps.apart - ROWS_CLOSER) if rows else gaps,
+        gaps=replace(gaps, padding=gaps.padding - closer, apart=gaps.apart - closer, inside=_inside(entries)),
         widest=ROWS_WIDEST if rows else WIDEST,
         first=head_height(head, room) + room.spaces(music.glance_height) if head else running,
         later=running,
@@ -303,6 +304,11 @@ def _task(
         last=flow[-1][0] == len(document.chapters) - 1,
         proved=proved,
     )
+
+
+def _inside(entries: Sequence[_Entry]) -> float:
+    """Return what of more room comes between the staves of one score: all of it where there is but one, of a piece."""
+    return 1.0 if all(entry.study.piece for entry in entries) else GAPS.inside
 
 
 def _dense(music: Music) -> bool:

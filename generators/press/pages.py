@@ -139,6 +139,8 @@ class MusicPage:
     foot: str
     loose: float = 0.0
     """How much farther apart than the least its staves stand, in staff spaces."""
+    inside: float = 0.0
+    """What of that comes between the staves of one score."""
     apart: float = 0.0
     """How far from the middle of one score to that of the next it is at the least."""
     air: float = 0.0
