@@ -21,6 +21,8 @@ LEAST_MUSIC = 30
 LEAST_LINES = 2
 # A line of so many seconds is played once less than others at the most: our choice.
 LONG_LINE = 8.0
+# The small parts, which come every second day, stay for two: so each comes in its turn.
+STAYS = {"small": 2}
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +70,7 @@ def _turn_of(group: str, had: Sequence[Dosed], where: Occasion) -> str:
     """Return the part of a group whose turn it is; where it cannot be had, the next of them."""
     rows = (row for row in DAY_PARTS.values() if row.group == group and where.kind in row.days)
     names = [row.name for row in rows for _ in range(row.turns)]
-    begun = where.turn(range(len(names)), group)
+    begun = where.turn(range(len(names)), group, STAYS.get(group, 1))
     able = {choice.row.name for choice in had}
     return next(name for name in (*names[begun:], *names) if name in able)
 
@@ -101,8 +103,9 @@ def _doses(row: DayPart, where: Occasion, most: int, easy: float) -> Iterator[Pa
         once = replace(part_of(row, request, study), ease=_ease(row, where, easy))
         # Up a ladder of tempi it is another thing every time, but the same notes.
         long = bool(study.ladder) or once.seconds / len(study.strains) > LONG_LINE
-        # Of lines with a long rest each is played once.
-        most_often = min(most - long, 1 + (len(study.strains) == 1)) if row.bars_off else most - long
+        # Of lines with a long rest each is played once, but one alone, or two of a player who is at home above the staff.
+        few = len(study.strains) <= (2 if where.far_above else 1)
+        most_often = min(most - long, 1 + few) if row.bars_off else most - long
         yield from (again(once, times) for times in range(1, most_often + 1 if row.repeatable else 2))
 
 

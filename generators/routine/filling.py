@@ -1,6 +1,7 @@
 """The time of a day filled: how many parts, which doses of them, and how they go on their sheets."""
 
-from collections.abc import Container, Sequence
+from collections import Counter
+from collections.abc import Container, Sequence, Set
 from dataclasses import replace
 from math import ceil
 
@@ -13,8 +14,15 @@ from generators.studies.kit.occasion import Occasion
 
 # What the music (with its written rests) may take of the time; the rest is silence between parts: our choice.
 MUSIC = {"normal": 0.74, "stretch": 0.74, "concert": 0.74, "light": 0.44}
-# A day has a part for so many minutes, about: our choice.
-PART_MINUTES = 1.8
+# A day has a part for so many minutes, about, and that of a child, whose parts are shorter: our choice.
+PART_MINUTES, CHILD_MINUTES = 2.2, 1.8
+# What every normal day of so many seconds touches; the first parts to go are those whose areas others touch too. What warms up
+# and down is none of them, nor lip slurs, whose seven tubes come round in a week: our choice.
+FULL_DAY = 20 * 60
+DAILY = {"air", "flow", "low", "high", "fingers", "scales", "arpeggios", "slurs", "dynamics", "tonguing"}
+# Mouthpiece, bends and the k alone: there is room for one of them on days whose flow shows loudness.
+SMALL = "small"
+NEVER_SPARED = ("flow", "slurs", "warm-down", "stretch")
 # The part that a day goes deep into has so much more of the time: our choice.
 DEEPER = 1.8
 # The parts that take turns at being gone deep into, every second of an odd number: where one is absent, its neighbour is not.
@@ -29,6 +37,8 @@ MOST_REPEATS, MORE_REPEATS, SAMENESS = 3, 5, 0.15
 EASY = 0.65
 # What is tried in turn to fill a day: how often a line is played at the most, how long the rest after an easy part may be.
 WAYS = ((MOST_REPEATS, EASY), (MOST_REPEATS, 1.0), (MORE_REPEATS, 1.0))
+# Seconds of high work, the rests in its bars counted, where the top is far above the staff: our choice.
+HIGH_MUSIC = 115
 DROPPED = 12  # Parts of this rank and more are the first to go.
 # A day goes on sheets of two pages, one for so many seconds: our choice. What two pages hold in lines of music, found by
 # laying weeks on A4 and Letter, what the head of the day takes of it and the heading of a part.
@@ -51,7 +61,7 @@ def chosen_parts(where: Occasion, request: DayRequest, wished: Profile, minutes:
             continue
         if _lines_of(chosen) > _room(minutes * 60, where):
             continue
-        if len(chosen) >= int(minutes / PART_MINUTES):
+        if len(chosen) >= int(minutes / _part_minutes(where)):
             return every, chosen
         fewer = fewer or ((every, chosen) if _whole(every, chosen) else None)
     if fewer:
@@ -68,9 +78,11 @@ def _whole(every: Sequence[Dosed], chosen: Sequence[Part]) -> bool:
 
 def _filled(had: list[Dosed], where: Occasion, profile: Profile, seconds: int) -> list[Part]:
     """Return parts whose music and possible rests add up to the seconds, fewer where they would take too much paper."""
+    daily = _daily(where, seconds)
+    had = list(map(_at_home, had)) if daily and where.far_above else had
     choices, filled = _enough(had, where, profile, seconds)
-    while _paper(filled) > _room(seconds, where) and len(choices) > 1:
-        choices = _without_one(choices)
+    while _paper(filled) > _room(seconds, where) and len(choices) > 1 and (_spare(choices, daily) or not daily):
+        choices = _without_one(choices, daily)
         try:
             filled = _fitted(choices, where, profile, seconds)
         except BadRequest:
@@ -79,11 +91,22 @@ def _filled(had: list[Dosed], where: Occasion, profile: Profile, seconds: int) -
     return list(map(softened, whole)) if where.kind == "light" else whole
 
 
+def _at_home(choice: Dosed) -> Dosed:
+    """Return high work without the doses that are too short for a player who is at home there; other parts as they are."""
+    long = tuple(dose for dose in choice.doses if dose.high >= HIGH_MUSIC)
+    return (
+        replace(choice, doses=long or (max(choice.doses, key=lambda dose: dose.high),))
+        if "high" in choice.row.areas
+        else choice
+    )
+
+
 def _enough(had: list[Dosed], where: Occasion, profile: Profile, seconds: int) -> tuple[list[Dosed], list[Dosed]]:
     """Return as few parts as a day should have, or as few more as fill its time, and the same with their doses."""
+    daily, more = _daily(where, seconds), int(where.swells)
     turn = list(in_turn(had, where, profile))
-    for most in range(min(int(seconds / 60 / PART_MINUTES), len(turn)), len(had) + 1):
-        choices = _kept(turn if most <= len(turn) else had, seconds * MUSIC[where.kind], most)
+    for most in range(min(int(seconds / 60 / _part_minutes(where)), len(turn)), len(had) + 1):
+        choices = _kept(turn if most <= len(turn) else had, seconds * MUSIC[where.kind], most, daily, more)
         try:
             return choices, _fitted(choices, where, profile, seconds)
         except BadRequest as refused:
@@ -95,7 +118,7 @@ def _fitted(choices: Sequence[Dosed], where: Occasion, profile: Profile, seconds
     """Return the choices with the doses that fill the time, and of those the ones that take least paper."""
     filled = _targeted(choices, seconds * MUSIC[where.kind], where, profile)
     while _least(filled) > seconds:
-        filled = _less(filled)
+        filled = _less(filled, _daily(where, seconds))
     while _most(filled) < seconds:
         grown = _more(filled)
         if grown is None:
@@ -121,10 +144,31 @@ def _room(seconds: int, where: Occasion) -> float:
     return lines * ceil(seconds / SHEET_SECONDS) - HEAD_LINES
 
 
-def _without_one(choices: Sequence[Dosed]) -> list[Dosed]:
-    """Return the choices without the one that is dropped first."""
-    loser = max(choices, key=lambda choice: choice.row.rank)
+def _part_minutes(where: Occasion) -> float:
+    return CHILD_MINUTES if where.grade.child else PART_MINUTES
+
+
+def _daily(where: Occasion, seconds: int) -> Set[str]:
+    """Return the areas that so long a day of its kind does not go without."""
+    return DAILY if where.kind == "normal" and seconds >= FULL_DAY and not where.grade.child else frozenset()
+
+
+def _without_one(choices: Sequence[Dosed], daily: Set[str]) -> list[Dosed]:
+    """Return the choices without the one that is dropped first: one that can be spared, if there is one."""
+    loser = max(_spare(choices, daily) or choices, key=lambda choice: choice.row.rank)
     return [choice for choice in choices if choice is not loser]
+
+
+def _spare(choices: Sequence[Dosed], daily: Set[str]) -> list[Dosed]:
+    """Return the choices without which the others still touch the same daily areas; small and brief ones stand in for none."""
+    if not daily:
+        return list(choices)
+    small = [choice.row for choice in choices if choice.row.brief or choice.row.group == SMALL]
+    touched = Counter(area for choice in choices if choice.row not in small for area in choice.part.areas)
+    spared = [choice for choice in choices if choice.row.name not in NEVER_SPARED]
+    return [
+        choice for choice in spared if choice.row in small or all(touched[area] > 1 for area in daily & {*choice.part.areas})
+    ]
 
 
 def _too_long(asked: int, fit: int) -> BadRequest:
@@ -135,10 +179,19 @@ def _too_long(asked: int, fit: int) -> BadRequest:
     return BadRequest(replace(refusal, would_do=(("minutes", (str(fit),)),)))
 
 
-def _kept(choices: list[Dosed], seconds: float, most: int) -> list[Dosed]:
-    """Return the choices that have room: those dropped first are left out until they are few and their shortest doses fit."""
-    while len(choices) > 1 and (len(choices) > most or sum(choice.doses[0].seconds for choice in choices) > seconds):
-        choices = _without_one(choices)
+def _kept(choices: list[Dosed], seconds: float, most: int, daily: Set[str], more: int) -> list[Dosed]:
+    """Return the choices that have room: some are left out until they are few, if they can be spared, and their least fits.
+
+    One of the small parts may come beside so many, if there is room for more.
+    """
+    while len(choices) > most and (able := _spare(choices, daily)):
+        large = [choice for choice in able if not (daily and more and choice.row.group == SMALL)]
+        if not large and len(choices) <= most + more:
+            break
+        loser = max(large or able, key=lambda choice: choice.row.rank)
+        choices = [choice for choice in choices if choice is not loser]
+    while len(choices) > 1 and sum(choice.doses[0].seconds for choice in choices) > seconds:
+        choices = _without_one(choices, daily)
     return choices
 
 
@@ -178,11 +231,11 @@ def _most(choices: Sequence[Dosed]) -> float:
     return sum(choice.part.seconds for choice in choices) + sum(choice.part.most_rest for choice in choices[:-1])
 
 
-def _less(choices: list[Dosed]) -> list[Dosed]:
+def _less(choices: list[Dosed], daily: Set[str]) -> list[Dosed]:
     """Return the choices with the most overfull part one dose smaller, or without the part that is dropped first."""
     able = [choice for choice in choices if choice.taken > 0]
     if not able:
-        return _without_one(choices)
+        return _without_one(choices, daily)
     longest = min(able, key=lambda choice: choice.missing)
     return [replace(choice, taken=choice.taken - 1) if choice is longest else choice for choice in choices]
 

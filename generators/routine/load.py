@@ -1,15 +1,12 @@
 """How heavy a day is: time above the staff and high work in all, the longest stretch without a rest, the share of rest."""
 
 from dataclasses import dataclass
-from fractions import Fraction
 
-from generators.brass.horn import horn
 from generators.phrase.algebra import length
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain, Study
 from generators.routine.day import Day
-from generators.routine.part import Part
-from generators.studies.kit.occasion import HIGH_SHARE
+from generators.routine.part import Part, is_high, seconds_above
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,24 +34,11 @@ def load(day: Day) -> Load:
     studies = [part.study for part in day.parts]
     playing = sum(study.playing for study in studies)
     return Load(
-        above=sum(_above(study, strain) for study in studies for strain in study.strains),
+        above=sum(seconds_above(study, strain) for study in studies for strain in study.strains),
         high=sum(map(_high, day.parts)),
         longest=max(_longest(study, strain) for study in studies for strain in study.strains),
         rest=1 - playing / day.seconds,
     )
-
-
-def _above(study: Study, strain: Strain) -> float:
-    """Return the seconds of a strain above the staff; on the mouthpiece alone there is none."""
-    over = horn(study.horn).clef.over.midi
-    if strain.free:
-        return 0.0
-    return study.seconds(sum((n.length for n in strain.notes if n.pitch.midi >= over), Fraction(0)) * strain.repeats)
-
-
-def is_high(study: Study, strain: Strain) -> bool:
-    """Tell whether enough of a strain lies above the staff for it to be high work."""
-    return _above(study, strain) >= HIGH_SHARE * study.seconds(length(strain.notes) * strain.repeats) > 0
 
 
 def _high(part: Part) -> float:

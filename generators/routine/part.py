@@ -4,16 +4,20 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
+from generators.brass.horn import horn
+from generators.phrase.algebra import length
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.kind import DayPart
-from generators.studies.kit.occasion import Occasion
+from generators.studies.kit.occasion import HIGH_SHARE, Occasion
 from generators.studies.kit.request import Request
 from generators.theory.pitch import Pitch
 
 # A rest after a part lasts at least so many seconds, and at the most as long as the part was played, or half a minute ("rest as
 # much as you play", a brass teacher's article; advice described as well known).
 LEAST_REST, FREE_REST = 5, 30
+# What is above the staff is rested after for so many seconds at the least: our choice.
+HIGH_REST = 20
 # None but the brief ones and the last is shorter than a minute with its rest; our choice.
 LEAST_SECONDS = 60
 # What a part above the staff is worth of rest beside others, and what an easy part is: our choice.
@@ -21,6 +25,8 @@ HIGH_EFFORT, EASY_EFFORT = 1.6, 0.75
 # What a light day has instead of each dynamic, in parts that reach one of the louder ones and not the softest: our choice.
 SOFTER = {"ff": "f", "f": "mf", "mf": "mp", "mp": "p", "p": "pp"}
 LOUDER, QUIETEST = ("mf", "f", "ff"), "pp"
+# What a part prints that goes from soft to loud and back.
+SWELLS = ({"p", "f"}, {"<", ">"})
 # The notes and bars of a line, about.
 LINE_NOTES, LINE_BARS = 32, 7
 
@@ -51,18 +57,27 @@ class Part:
 
     @property
     def areas(self) -> tuple[str, ...]:
-        """What playing it touches."""
-        return self.row.areas
+        """What playing it touches: what its row tells, and dynamics where its notes grow from soft to loud and back."""
+        told = {note.dynamic for note in self.study.notes}, {note.hairpin for note in self.study.notes}
+        grows = SWELLS[0] <= told[0] and SWELLS[1] <= told[1]
+        return tuple(dict.fromkeys((*self.row.areas, *(["dynamics"] if grows else []))))
 
     @property
     def effort(self) -> float:
         """How much rest it is worth, beside the others: most above the staff, least what is soft and in the middle."""
-        return HIGH_EFFORT if "high" in self.areas else EASY_EFFORT if self.row.easy else 1.0
+        return HIGH_EFFORT if "high" in self.row.areas else EASY_EFFORT if self.row.easy else 1.0
 
     @property
     def least_rest(self) -> int:
         """Seconds of rest that follow it at the least."""
-        return LEAST_REST if self.row.brief else max(LEAST_REST, ceil(LEAST_SECONDS - self.seconds))
+        least = HIGH_REST if "high" in self.row.areas else LEAST_REST
+        return LEAST_REST if self.row.brief else max(least, ceil(LEAST_SECONDS - self.seconds))
+
+    @property
+    def high(self) -> float:
+        """Seconds of its strains that are high work, with the rests in their bars."""
+        high = (strain for strain in self.study.strains if is_high(self.study, strain))
+        return sum(self.study.seconds(length(strain.music)) * strain.repeats for strain in high) * self.times
 
     @property
     def most_rest(self) -> int:
@@ -81,6 +96,19 @@ def _lines(strain: Strain) -> int:
     bar = strain.meter.bar
     counted = sum((min(event.length, bar) if isinstance(event, Rest) else event.length for event in strain.music), Fraction(0))
     return max(ceil(counted / bar / LINE_BARS), ceil(len(strain.notes) / LINE_NOTES))
+
+
+def seconds_above(study: Study, strain: Strain) -> float:
+    """Return the seconds of a strain above the staff; on the mouthpiece alone there is none."""
+    over = horn(study.horn).clef.over.midi
+    if strain.free:
+        return 0.0
+    return study.seconds(sum((note.length for note in strain.notes if note.pitch.midi >= over), Fraction(0)) * strain.repeats)
+
+
+def is_high(study: Study, strain: Strain) -> bool:
+    """Tell whether enough of a strain lies above the staff for it to be high work."""
+    return seconds_above(study, strain) >= HIGH_SHARE * study.seconds(length(strain.notes) * strain.repeats) > 0
 
 
 def again(part: Part, times: int) -> Part:

@@ -129,10 +129,12 @@ def test_rests_go_by_load(first: date) -> None:
 
 @each_week
 def test_two_fingers_work(first: date) -> None:
-    """In every day's finger study two valves or three change, and a warm-down ends every day."""
+    """In every finger study, six a week or more, two valves or three change, and a warm-down ends every day."""
     trumpet = horn("trumpet")
-    cells = [[note.pitch for strain in strains_of(day, "fingers") for note in strain.notes] for day in week(first)]
+    studied = [strains_of(day, "fingers") for day in week(first)]
+    cells = [[note.pitch for strain in strains for note in strain.notes] for strains in studied if strains]
 
+    assert len(cells) >= 6
     assert all(len(valves_moved(pitches, trumpet)) >= 2 for pitches in cells)
     assert {"warm-down"} == {day.parts[-1].name for day in week(first)}
 
@@ -165,3 +167,18 @@ def test_aims_of_a_day_go_on_a_line(first: date) -> None:
     aims = {part.study.aim for day in week(first) for part in day.parts}
 
     assert [] == [aim for aim in aims if len(aim) > 98]
+
+
+@each_week
+def test_dynamics_are_what_the_page_shows(first: date) -> None:
+    """A normal day has piano, forte, a growing and a falling hairpin in one part, or a part that is there for loudness."""
+    normal = [day for day in week(first) if day.kind == "normal" and day.minutes >= 20]
+    shown = [{part.name for part in day.parts if _swells(part)} | {"dynamics", "entrances"} for day in normal]
+
+    assert all({part.name for part in day.parts} & names for day, names in zip(normal, shown, strict=True))
+    assert any("flow" in names for names in shown)
+
+
+def _swells(part: Part) -> bool:
+    notes = part.study.notes
+    return {"p", "f"} <= {note.dynamic for note in notes} and {"<", ">"} <= {note.hairpin for note in notes}

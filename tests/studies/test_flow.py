@@ -505,3 +505,12 @@ def test_written_out(asked: FlowRequest, answer: str) -> None:
     study = make(asked)
 
     assert answer.split() == [note.pitch.name for note in study.notes]
+
+
+def test_the_peak_is_as_loud_as_asked_for() -> None:
+    """Where the peak is forte, forte stands where mezzo-forte did, and nothing else is changed."""
+    plain, loud = (make(FlowRequest(keys=("Eb", "D"), peak=peak)) for peak in ("mf", "f"))
+
+    assert "mf" in [note.dynamic for note in plain.notes]
+    assert [{"mf": "f"}.get(note.dynamic, note.dynamic) for note in plain.notes] == [note.dynamic for note in loud.notes]
+    assert [note.pitch for note in plain.notes] == [note.pitch for note in loud.notes]

@@ -33,7 +33,7 @@ _BACK, _TO_AND_FRO, _SCALE, _AT_ODDS = 1.2, 4.0, 5, 9.0
 # The seventh degree, natural and raised within a few notes of each other in minor.
 _SEVENTH = 6
 # A breath begins softly, grows to a turning point, and less to the highest note of one that does not turn.
-_SOFT, _LOUDER, _LOUD = "p", "mp", "mf"
+_SOFT, _LOUDER, LOUD_TURN = "p", "mp", "mf"
 # The share of a breath before which a highest note is too early to grow to, and after which too late to come back from.
 _EARLY, _LATE = Fraction(1, 4), Fraction(2, 3)
 _LINES_KEPT = 1024
@@ -286,7 +286,7 @@ def _swells(path: Path, every: list[Station], along: Course) -> Shapes:
     level = _SOFT
     for first, end in pairwise(begins):
         turns = [i for i in range(first, end) if every[i].first and every[i].bar in bars]
-        here = _swell(first, turns, end - 1, _LOUD, level) if turns else _lesser(path, every, first, end - 1, level)
+        here = _swell(first, turns, end - 1, LOUD_TURN, level) if turns else _lesser(path, every, first, end - 1, level)
         last = max(here)
         level = here[last][0]
         result |= here
@@ -327,7 +327,7 @@ def _leans(every: list[Station], along: Course) -> Shapes:
     for i, station in enumerate(every[:-1]):
         if station.first and station.bar % 2 == 0:
             grows = {begins[station.bar - 1]: ("", "<")} if i and not _ends(every[i - 1], along) else {}
-            result |= grows | {i: (_LOUD if station.bar in goals else _LOUDER, ">"), i + 1: (_SOFT, ".")}
+            result |= grows | {i: (LOUD_TURN if station.bar in goals else _LOUDER, ">"), i + 1: (_SOFT, ".")}
     return result
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import combinations, product
+from itertools import combinations, islice, product
 from typing import Any
 
 from generators.brass.grade import Grade
@@ -13,13 +13,13 @@ from generators.fields import option
 from generators.phrase.algebra import length, notes, slurred_by_step, then
 from generators.phrase.bars import Meter
 from generators.phrase.notation import degrees
-from generators.phrase.note import Degree, Phrase, Rest
+from generators.phrase.note import Degree, Note, Phrase, Rest
 from generators.phrase.remark import Advice, Narrowed, Remark
 from generators.phrase.study import Strain, Study
 from generators.phrase.wording import key_words, tonic
 from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES, tongued_close, tongued_sighs
 from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, LEANS, Wanted, ways
-from generators.studies.flow.drawing import drawn_line
+from generators.studies.flow.drawing import LOUD_TURN, drawn_line
 from generators.studies.kit.fit import NoFit, all_seated, leap, with_air
 from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
 from generators.studies.kit.occasion import HIGH_SHARE, Occasion
@@ -40,6 +40,8 @@ _WIDE_ROOM, _HIGH_ROOM = 22, 17
 _NARROW = 9
 # How high a warm-down goes, in treble clef, where there is an octave below that: our choice.
 _WARM_DOWN = Pitch("A", 0, 4)
+# How many sets of keys are tried for lines of one tune above the staff.
+_TRIED = 6
 # Of one line alone there would be too little for who is at home up there.
 _TWO = 2
 _OCTAVE = 12
@@ -89,6 +91,7 @@ class FlowRequest(Request):
     close: str = option(
         "none", "What follows each line: nothing, a slurred chord, or a tongued figure.", allowed=("none", "slurred", "tongued")
     )
+    peak: str = option("mf", "How loud the turning points of the line are.", allowed=("mf", "f"))
 
 
 def flow(request: FlowRequest) -> Study:
@@ -141,7 +144,14 @@ def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, P
         lines = (drawn_line(wanted, way) for way in range(ways(wanted)))
         whole = ((line, close) for line in lines if line for close in _closes(request, line))
         for line, close in whole:
-            yield compass, then(_slurred(line, wanted), rest, close if rest else _slurred(close, wanted))
+            yield compass, then(_peaked(_slurred(line, wanted), request.peak), rest, close if rest else _slurred(close, wanted))
+
+
+def _peaked(line: Phrase[Degree], peak: str) -> Phrase[Degree]:
+    """Return a line whose loudest notes are as loud as asked for."""
+    return tuple(
+        replace(event, dynamic=peak) if isinstance(event, Note) and event.dynamic == LOUD_TURN else event for event in line
+    )
 
 
 def _closes(request: FlowRequest, line: Phrase[Degree]) -> Iterator[Phrase[Degree]]:
@@ -287,10 +297,14 @@ def _narrow_part(where: Occasion) -> Iterator[Request]:
     common = where.common | ({"high": over.name} if where.low.midi + _OCTAVE <= over.midi < where.high.midi else {})
     # A child's own is no wider, and what does not fit needs no word.
     child = where.grade.child
+    works = where.grade.octaves == "wide" and where.kind in WORKING_DAYS
+    peak = "f" if works and where.swells else "mf"
     short = (("4", 1), ("4", 2))
     for bars, count in (*short, *((("4", 3), ("4", 4)) if child else (("8", 1), ("8", 2)))):
         keys = where.keys.all_majors[:count]
-        yield FlowRequest(**common, keys=keys, shape=_narrow_shape(where), compass="" if child else "fifth", length=bars)
+        yield FlowRequest(
+            **common, keys=keys, shape=_narrow_shape(where), compass="" if child else "fifth", length=bars, peak=peak
+        )
 
 
 def _wide_shapes(where: Occasion) -> tuple[str, ...]:
@@ -319,26 +333,29 @@ def _wide_ways(where: Occasion) -> tuple[FlowRequest, ...]:
         asked = [FlowRequest(**common, keys=(key,)) for key in keys]
         every = {request: _high_share(request, where) for request in asked}
         found = [request for request in every if every[request] >= (HIGH_SHARE if grown else 0)]
-        if len(found) >= enough:
-            return tuple(sorted(found, key=lambda request: every[request]))
+        lines = tuple(sorted(found, key=lambda request: every[request]))
+        if len(lines) >= enough and (enough < _TWO or _high_share(_together(lines, enough, "8", where), where) >= HIGH_SHARE):
+            return lines
     return ()
 
 
 def _high_share(request: FlowRequest, where: Occasion) -> float:
-    """Return how much of a line lies above the staff, as a share; less than nothing where it is narrow or cannot be had."""
+    """Return how much of each line lies above the staff, as a share; less than nothing where one is narrow or not to be had."""
     try:
         made = flow(request)
     except BadRequest:
         return -1
-    lowest, highest = extremes(note.pitch for note in made.notes)
-    if highest.midi - lowest.midi < _NARROW:
-        return -1
+    return min(_share_above(strain.notes, where) for strain in made.strains)
+
+
+def _share_above(line: tuple[Note[Pitch], ...], where: Occasion) -> float:
+    lowest, highest = extremes(note.pitch for note in line)
     over = where.horn.clef.over.midi
     # It is entered from below, never by a cold attack.
-    if made.notes[0].pitch.midi >= over and where.grade.octaves == "wide":
+    cold = line[0].pitch.midi >= over and where.grade.octaves == "wide"
+    if cold or highest.midi - lowest.midi < _NARROW:
         return -1
-    high = tuple(note for note in made.notes if note.pitch.midi >= over)
-    return float(length(high) / length(made.notes))
+    return float(length(tuple(note for note in line if note.pitch.midi >= over)) / length(line))
 
 
 def _wide_part(where: Occasion) -> Iterator[Request]:
@@ -346,8 +363,14 @@ def _wide_part(where: Occasion) -> Iterator[Request]:
     ways = _wide_ways(where)
     doses = (("8", 2), ("8", 3)) if where.far_above else (("4", 1), ("8", 1), ("8", 2))
     for bars, count in doses if ways else ():
-        keys = tuple(request.keys[0] for request in ways[-count:])
-        yield replace(ways[-1], keys=keys, length=bars)
+        yield _together(ways, count, bars, where)
+
+
+def _together(ways: tuple[FlowRequest, ...], count: int, bars: str, where: Occasion) -> FlowRequest:
+    """Return one request for lines of so many keys, the highest that all stay above the staff where they share one tune."""
+    some = list(islice(combinations(reversed(ways), count), _TRIED)) or [tuple(reversed(ways))]
+    every = [replace(ways[-1], keys=tuple(way.keys[0] for way in reversed(each)), length=bars) for each in some]
+    return next((one for one in every if _high_share(one, where) >= HIGH_SHARE), every[0])
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:

@@ -87,6 +87,11 @@ class Occasion:
         """Return the item whose turn it is, another every day, and one farther every so many days."""
         return items[(self.day + self.day // days + number(0, what, self.player)) % len(items)]
 
+    @property
+    def swells(self) -> bool:
+        """Whether the flow of the day goes from soft to loud, every second day: what is there for loudness has the others."""
+        return self.drift((True, False), "swells", 6)
+
     def set_of(self, names: Sequence[str]) -> str:
         """Return the articulation set of the day: one of the player's own among the names, or the next of them in turn."""
         own = tuple(name for name in self.articulations if name in names)
