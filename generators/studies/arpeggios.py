@@ -56,7 +56,7 @@ CHORD_PATTERNS = {
         Pattern(
             "broken",
             (0, 1, 2),
-            past=True,
+            full=4,
             aim="Listen for every three as one gesture, whichever note of the chord is its first.",
         ),
         Pattern("rolling", (0, 2, 1, 2), aim="Listen for the low notes to make a tune of their own under the rocking."),

@@ -1,8 +1,8 @@
 """Climbing the rungs of a scale or a chord by a pattern, which is itself from its first note to its last.
 
 Rung 0 is the root; which pitch a rung has is left to `rungs`. A pattern says how they are climbed. Up and down each end on a
-long note on a strong beat; what the beat asks for is given by a longer first note of a run or a rest, never by other notes.
-What is no bare run comes to it without sounding it before, so that all keys end alike, whatever room they have past it.
+long note on a strong beat; what the beat asks for is given by a longer first note of a run or a cell, or a rest, never by
+other notes. What is no bare run comes to it without sounding it before, so that all keys end alike, and none plays it twice.
 """
 
 from collections.abc import Sequence
@@ -25,10 +25,8 @@ class Pattern:
     cell: tuple[int, ...]
     stops: bool = True
     """Whether the way up ends on a long note before the way down begins."""
-    past: bool = False
-    """Whether its cells go past the goal where there is room, until the next one begins on it; else the last one ends there."""
     full: int = 0
-    """How many cells make it whole, one on each note of a chord of three: all are there where the range has room for them."""
+    """How many cells make it whole, one on each note of a chord: all are there where the range has room for them."""
     aim: str = ""
 
     @property
@@ -42,12 +40,8 @@ class Pattern:
         return max(self.cell)
 
     def turns_at(self, top: int) -> bool:
-        """Tell whether a climb may turn at a rung: a run, cells that go past it, or more than one cell within it."""
-        return self.run or self.past or self.cell[-1] < self.reach or self.reach < top
-
-    def has_room(self, compass: "Compass") -> bool:
-        """Tell whether its cells have the room that they want, past the top and below home."""
-        return not self.past or (compass.top - 1 + self.reach <= compass.roof and 1 - self.reach >= compass.floor)
+        """Tell whether a climb may turn at a rung: a run, cells that go past it, or as many as make it whole within it."""
+        return self.run or self.cell[-1] < self.reach or top - self.reach >= max(1, self.full - 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,27 +195,31 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
 def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
     """Return the cell moved up step by step until it has come to the goal: every cell is whole and lies on its pulse.
 
-    None where nothing goes, or nothing would be moved.
+    The last one begins on a longer note where it comes to the goal itself, which so falls on its beat. None where nothing
+    goes, or nothing would be moved.
     """
     cells = _to_the_goal(pattern, goal, roof, floor)
     if not cells:
         return None
     rungs = [step + rung for step in range(cells) for rung in pattern.cell]
-    return _Way((*rungs, goal), (rhythm.unit,) * len(rungs))
+    lengths = [rhythm.unit] * len(rungs)
+    if rungs[-1] == goal:
+        del rungs[-1], lengths[-1]
+        lengths[1 - len(pattern.cell)] *= 2
+    return _Way((*rungs, goal), tuple(lengths))
 
 
 def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
     """Return how many cells come to the goal; 0 where none do.
 
     The next one would begin there, or the last one ends a step before it; where that were one cell alone the last one ends
-    there, and the goal is held from there on the way up, and played once more, long, on the way home. So it does where a cell
-    would be missing that makes a pattern full.
+    there. So it does where a cell would be missing that makes a pattern full.
     """
     if min(pattern.cell) < floor:
         return 0
     ends = pattern.cell[-1] == pattern.reach < goal <= roof
     goes_on = 1 < goal <= roof - pattern.reach + 1
-    if goes_on and (pattern.past or not ends):
+    if goes_on and not ends:
         return goal
     return max(goal - pattern.reach, min(goal - pattern.reach + 1, pattern.full or _FEWEST)) if ends else 0
 
@@ -240,28 +238,11 @@ def _rest(value: Fraction) -> Phrase[Rung]:
 
 
 def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bool = False) -> Phrase[Rung]:
-    """Return a way that begins so far from a bar line: its run under the set, then the long note with a breath.
-
-    What comes up to its goal as the last of a cell holds it from there, and does not play it once more.
-    """
+    """Return a way that begins so far from a bar line: its run under the set, then the long note with a breath."""
     timed = line(_rungs(way.rungs, sound.rises, again), way.lengths)
     run = _leaning(timed, begin, sound.rhythm) if sound.rhythm.lean else timed
     last: Phrase[Rung] = (_landing(Note(Rung(way.rungs[-1], True), hold, breath=True), sound.row),)
-    once_more = way.rungs[-2] == way.rungs[-1]
-    if not sound.row.slots and not once_more:
-        return slurred(then(run, last))
-    played = _grouped(run, begin, sound) if sound.row.slots else slurred(run)
-    return _held(played, last) if once_more and sound.rises else then(played, last)
-
-
-def _held(played: Phrase[Rung], last: Phrase[Rung]) -> Phrase[Rung]:
-    """Return a way whose last note is tied to the long one, under the slur that it ends; neither has a mark of its own."""
-    *before, note = played
-    (long,) = last
-    assert isinstance(note, Note)  # noqa: S101 - a run holds only notes
-    assert isinstance(long, Note)  # noqa: S101 - a way ends on a note
-    tied = replace(note, tie=True, slur_close=False, articulations=())
-    return (*before, tied, replace(long, slur_close=note.slur_close, syllable="", role=""))
+    return then(_grouped(run, begin, sound), last) if sound.row.slots else slurred(then(run, last))
 
 
 def _grouped(run: Phrase[Rung], begin: Fraction, sound: _Sound) -> Phrase[Rung]:

@@ -3,12 +3,11 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
 
 from generators.brass.speed import FINGER_SPEED, tongue_speed
 from generators.errors import BadRequest, Refusal
 from generators.phrase.algebra import mapped, notes, onsets, then
-from generators.phrase.articulation import SETS
+from generators.phrase.articulation import SETS, Articulation, articulated
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.label import Label
 from generators.phrase.lines import BARS_A_LINE, NOTES_A_LINE, line_up
@@ -121,9 +120,6 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
         out_of_breath(short.name, short.tempo, setting)
         return strains(job, each, replace(setting, tempo=short.tempo))
     seats = [climb for climb in found if isinstance(climb, _Seat)]
-    most = min(_tongued(seat.music, setting.limits) for seat in seats)
-    if setting.tempo > most and not job.row.slots:
-        return strains(job, each, setting.capped(most, f'"{job.row.name}" in {job.rhythm.name}'))
     alike = _common(seats)
     # Where no octaves were asked for, few keys do not go farther than most: they are sought once more.
     if not job.octaves_asked and 0 < alike < max(map(_octaves, seats)):
@@ -144,16 +140,6 @@ def _steps(job: Task, each: Sequence[Rungs], limits: Limits) -> Iterator[tuple[T
         farther = replace(rungs, rests=(*rungs.rests, _SIX))
         if job.gradual and rungs.count == _WHOLE and next(_compasses(job, farther, limits), (None, 0))[0] == _SIXTH:
             yield job.at(-1), farther
-
-
-def _tongued(music: Phrase[Pitch], limits: Limits) -> float:
-    """Return the quickest tempo at which the notes of a slurred climb can be tongued that no slur comes to."""
-    under, shortest = False, COMMON.bar
-    for note, following in pairwise(music):
-        if isinstance(note, Note) and isinstance(following, Note):
-            under = (under or note.slur_open) and not note.slur_close
-            shortest = shortest if under else min(shortest, note.length)
-    return limits.speed * 240 * float(shortest)
 
 
 def _octaves(seat: _Seat) -> int:
@@ -204,7 +190,7 @@ def _few(seat: _Seat) -> str:
 def _positions(seat: _Seat, job: Task) -> str:
     """Return what a label says of the positions of a chord, one after another on the way up."""
     up = next((place for place, event in enumerate(notes(seat.music)) if event.breath), 0)
-    cells = min(up // len(job.pattern.cell), seat.rungs.count)
+    cells = min(-(-up // len(job.pattern.cell)), seat.rungs.count)
     return ", ".join(_POSITIONS[:cells]) if job.pattern.full and cells > 1 else ""
 
 
@@ -241,7 +227,7 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
             barred.setdefault(_PATTERN, compass.top)
             continue
         music = _aired(_on(rungs, octave, climb), rungs.key, job, setting)
-        music = _home(music, homes, rungs, octave, limits) if rungs.root else music
+        music = _home(music, homes, rungs, limits, job.row) if rungs.root else music
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
             return _Seat(rungs, compass, octave, music, tuple(why for why, top in barred.items() if top > compass.top))
@@ -294,28 +280,47 @@ def _on(rungs: Rungs, octave: int, climb: Phrase[Rung]) -> Phrase[Pitch]:
     return mapped(climb, lambda rung: rungs.pitch(rung.index, rung.rises, octave))
 
 
-def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, octave: int, limits: Limits) -> Phrase[Pitch]:
-    """Return a climb on a chord that does not stand on the tonic, from its root led home there.
+def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, limits: Limits, row: Articulation) -> Phrase[Pitch]:
+    """Return a climb on a chord that does not stand on the tonic, from its root led home there, marked as what comes before.
 
     The seventh of a dominant falls to the third of the tonic chord on the way: under the root, where the tonic is, or over it.
     """
     *before, root = music
     assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
-    step = replace(root, length=COMMON.strong, breath=False, slur_close=False, role="")
-    onward, root = replace(step, dynamic="", hairpin=""), replace(root, dynamic="", hairpin="")
-    if rungs.falls:
-        lower = homes[0].midi < root.pitch.midi
-        places = (-1,) if lower else (1, 2, 3)
-        climbed = [rungs.pitch(place, octave=octave) for place in places]
-        third = rungs.key.degree(climbed[-1].place - 1 - rungs.key.degree(0).place)
-        ways = [replace(onward, pitch=pitch, length=COMMON.beat) for pitch in (*climbed, third)]
-        if all(limits.low.midi <= way.pitch.midi <= limits.high.midi for way in ways):
-            if lower:
-                return (*before, step, *ways, replace(root, pitch=homes[0], length=COMMON.bar - root.length % COMMON.bar))
-            *lengths, last = _HOMEWARD[root.length % COMMON.bar]
-            timed = [replace(note, length=value) for note, value in zip((step, *ways), lengths, strict=True)]
-            return (*before, *timed, replace(root, pitch=homes[0], length=last))
-    return (*before, step, replace(root, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length))
+    step = replace(root, length=COMMON.strong, breath=False, slur_close=False, role="", syllable="")
+    last = replace(root, dynamic="", hairpin="")
+    timed = _led_home(step, last, homes, rungs, limits) if rungs.falls else ()
+    end = replace(last, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length)
+    return (*before, *_marked(timed or (step, end), last, row))
+
+
+def _led_home(
+    step: Note[Pitch], last: Note[Pitch], homes: Sequence[Pitch], rungs: Rungs, limits: Limits
+) -> tuple[Note[Pitch], ...]:
+    """Return the way from the root over the seventh of a dominant to the tonic; none where the range has no room for it."""
+    onward = replace(step, dynamic="", hairpin="", length=COMMON.beat)
+    lower = homes[0].midi < last.pitch.midi
+    octave = next(octave for octave in range(10) if rungs.pitch(0, octave=octave) == last.pitch)
+    climbed = [rungs.pitch(place, octave=octave) for place in ((-1,) if lower else (1, 2, 3))]
+    third = rungs.key.degree(climbed[-1].place - 1 - rungs.key.degree(0).place)
+    ways = [replace(onward, pitch=pitch) for pitch in (*climbed, third)]
+    if not all(limits.low.midi <= way.pitch.midi <= limits.high.midi for way in ways):
+        return ()
+    if lower:
+        return (step, *ways, replace(last, pitch=homes[0], length=COMMON.bar - last.length % COMMON.bar))
+    *lengths, final = _HOMEWARD[last.length % COMMON.bar]
+    timed = [replace(note, length=value) for note, value in zip((step, *ways), lengths, strict=True)]
+    return (*timed, replace(last, pitch=homes[0], length=final))
+
+
+def _marked(notes_home: Sequence[Note[Pitch]], last: Note[Pitch], row: Articulation) -> Phrase[Pitch]:
+    """Return the notes from the root home under the set of the climb, one slot a note; the last is no more than long."""
+    if not row.slots:
+        return tuple(notes_home)
+    even = tuple(replace(note, length=COMMON.beat) for note in notes_home)
+    set_out = articulated(even, row, COMMON.beat, COMMON.beat * len(row.slots))
+    *marked, end = (replace(note, length=was.length) for note, was in zip(notes(set_out), notes_home, strict=True))
+    return (*marked, replace(end, articulations=last.articulations, syllable=last.syllable))
 
 
 def _name(rungs: Rungs) -> str:
@@ -334,18 +339,17 @@ def _no_room(job: Task, rungs: Rungs, limits: Limits, wide: int) -> NoFit:
 def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compass, int]]:
     """Yield compasses, those of whole octaves first, from the widest to the narrowest, each with the octave of its root.
 
-    Of equally wide ones those where the cells have room come first, then the lowest.
+    Of equally wide ones the lowest comes first.
     """
     found = [(compass, octave) for octave in range(1, 7) for compass in _in_octave(job, rungs, octave, limits)]
     most = rungs.count * job.wanted if job.wanted else max((compass.top for compass, _ in found), default=0)
 
-    def order(item: tuple[Compass, int]) -> tuple[bool, int, bool, int, int]:
+    def order(item: tuple[Compass, int]) -> tuple[bool, int, int, int]:
         compass, octave = item
         whole = compass.top % rungs.count == 0 and job.pattern.turns_at(compass.top)
         return (
             not whole,
             -min(compass.top, most),
-            not job.pattern.has_room(compass),
             octave,
             compass.bottom,
         )
