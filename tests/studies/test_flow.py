@@ -351,7 +351,8 @@ def test_the_sighs_of_a_line_are_tongued(length_: str) -> None:
             assert [pitch for pair in pairs for pitch in pair] == [note.pitch for note in close]
             assert Fraction(3, 2) == length(tuple(close))
             assert (0, True) == (home.pitch.index, home.breath)
-            assert {""} == {note.hairpin for note in close}
+            assert ["mp>", *[""] * (len(close) - 1), "p."] == [note.dynamic + note.hairpin for note in (*close, home)]
+            assert all(a.length >= b.length for a, b in zip(close[::2], close[1::2], strict=True))
 
 
 @pytest.mark.parametrize(
@@ -362,11 +363,18 @@ def test_sighs_are_beamed_by_two(shape: str, close: str, paired: bool) -> None:
     assert {paired} == {strain.paired for strain in make(FlowRequest(shape=shape, close=close)).strains}
 
 
-def test_every_breath_that_leans_has_a_goal() -> None:
-    """Every breath of a leaning line that grows comes to one mezzo forte, its turning point or its last leaning note."""
-    study = make(FlowRequest(keys=("C",), shape="lean", compass="octave", high="C6"))
+@pytest.mark.parametrize("compass", ["octave", "fifth", "third"])
+def test_a_breath_that_leans_grows_upwards(compass: str) -> None:
+    """Within a breath a leaning note lower than the one before it is soft and not grown to; any other is grown to."""
+    for _, line in lines("lean", compass):
+        leaning = [i for i, note in enumerate(line) if note.articulations]
+        for before, here in pairwise(leaning):
+            if any(note.breath for note in line[before:here]):
+                continue
+            lower = line[here].pitch.index < line[before].pitch.index
 
-    assert [1, 1] == [sum(note.dynamic == "mf" for note in stretch) for stretch in stretches(study.strains[0])]
+            assert lower == (line[here].dynamic == "p")
+            assert lower != any(note.hairpin == "<" for note in line[before:here])
 
 
 @pytest.mark.parametrize(

@@ -71,15 +71,15 @@ FLOW_CLOSES: dict[str, dict[str, tuple[str, ...]]] = {
     "lean": {
         "slurred": _IN_THREE,
         "tongued": (
-            "[mp]4/8 3 2 1 6 5 | 4/4 3/2 | [p]1/2.*",
-            "[mp]4/8 3 2 1 4 3 | 4/4 3/2 | [p]1/2.*",
+            "[mp>]4/8 3 2 1 6 5 | 4/2 3/4 | [p]1/2.*",
+            "[mp>]4/8 3 2 1 4 3 | 4/2 3/4 | [p]1/2.*",
         ),
     },
 }
 # What shows that a note leans, or is tongued long.
 LONG = "tenuto"
-# The values of so many sighs of two notes: quick where they fill bars, else the last one broad.
-_SIGHS = {2: "2 4 4 2", 4: "8 8 8 8 8 8 4 2", 6: "8 8 8 8 8 8 8 8 8 8 8 8"}
+# The values of so many sighs of two notes: quick where they fill bars, else the last one broad, its first note the longer one.
+_SIGHS = {2: "2 4 2 4", 4: "8 8 8 8 8 8 2 4", 6: "8 8 8 8 8 8 8 8 8 8 8 8"}
 _BAR = Fraction(3, 4)
 
 
@@ -91,9 +91,9 @@ def tongued_close(shape: str, sketch: str) -> Phrase[Degree]:
 
 
 def tongued_sighs(line: Phrase[Degree]) -> Phrase[Degree]:
-    """Return the leaning notes of a line and their answers once more, to be tongued, and home: each sigh falls by itself."""
+    """Return the leaning notes of a line and their answers once more, to be tongued, and home, all the while softer."""
     pairs = [pair for pair in pairwise(notes(line)) if LONG in pair[0].articulations]
     values = [value(text) for text in _SIGHS[len(pairs)].split()]
     sung = [Note(note.pitch, length) for note, length in zip((note for pair in pairs for note in pair), values, strict=True)]
     longer = tuple(replace(note, articulations=(LONG,)) if not i % 2 else note for i, note in enumerate(sung))
-    return (*on(longer, 0, dynamic="mp"), Note(Degree(0), _BAR, dynamic="p", breath=True))
+    return (*on(longer, 0, dynamic="mp", hairpin=">"), Note(Degree(0), _BAR, dynamic="p", hairpin=".", breath=True))

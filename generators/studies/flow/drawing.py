@@ -279,7 +279,7 @@ def _ends(station: Station, along: Course) -> bool:
 def _swells(path: Path, every: list[Station], along: Course) -> Shapes:
     """Return dynamic and hairpin by note, breath by breath."""
     if along.leaning:
-        return _leans(every, along)
+        return _leans(path, every, along)
     begins = [0, *(i + 1 for i, station in enumerate(every) if _ends(station, along))]
     bars = dict(along.turns[-1:] if len(along.turns) > _SWELLING else along.turns)
     result: Shapes = {}
@@ -315,26 +315,33 @@ def _lesser(path: Path, every: list[Station], first: int, last: int, soft: str) 
     return _swell(first, [top], last, _LOUDER, soft)
 
 
-def _leans(every: list[Station], along: Course) -> Shapes:
+def _leans(path: Path, every: list[Station], along: Course) -> Shapes:
     """Return a growing hairpin to every leaning note in a breath and a falling one to its answer.
 
-    The turning point of a breath is the loudest, or the last of its leaning notes. A bar that leans has two notes, so that what
-    grows begins on another one than what falls ends on.
+    The turning point of a breath is the loudest, or the highest of its leaning notes; one that lies lower than the one before
+    it is soft, and only falls. A bar that leans has two notes: what grows begins on another one than what falls ends on.
     """
     result = Shapes()
     begins = {station.bar: i for i, station in enumerate(every) if station.first}
-    goals = set(_goals(every, along))
+    goals, before = set(_goals(path, every, along)), 0
     for i, station in enumerate(every[:-1]):
         if station.first and station.bar % 2 == 0:
-            grows = {begins[station.bar - 1]: ("", "<")} if i and not _ends(every[i - 1], along) else {}
-            result |= grows | {i: (LOUD_TURN if station.bar in goals else _LOUDER, ">"), i + 1: (_SOFT, ".")}
+            goes_on, level = i > 0 and not _ends(every[i - 1], along), LOUD_TURN if station.bar in goals else _LOUDER
+            if goes_on and path[i] < path[before]:
+                result |= {i: (_SOFT, ">"), i + 1: ("", ".")}
+            else:
+                grows = {begins[station.bar - 1]: ("", "<")} if goes_on else {}
+                result |= grows | {i: (level, ">"), i + 1: (_SOFT, ".")}
+            before = i
     return result
 
 
-def _goals(every: list[Station], along: Course) -> Iterator[int]:
-    """Yield the bar to which each breath grows: that of a turning point, or of the last leaning note."""
+def _goals(path: Path, every: list[Station], along: Course) -> Iterator[int]:
+    """Yield the bar to which each breath grows: that of a turning point, or of the highest leaning note that it comes to."""
     ends = sorted({station.bar for station in every if _ends(station, along)})
+    height = {station.bar: path[i] for i, station in enumerate(every) if station.first}
     for first, last in pairwise((-1, *ends)):
         bars = [bar for bar in range(first + 1, last) if bar % 2 == 0]
         turns = [bar for bar, _ in along.turns if bar in bars]
-        yield from turns or bars[-1:]
+        grown = [bar for one, bar in pairwise(bars) if height[bar] >= height[one]]
+        yield from turns or sorted(grown, key=height.__getitem__)[-1:]
