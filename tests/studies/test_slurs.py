@@ -128,7 +128,9 @@ def test_the_upper_third_says_so() -> None:
 
     assert ["upper, then lower"] * 2 == [strain.label.part for strain in study.strains[7:]]
     assert (
-        Advice("0 and 2 at the end: the upper third, then the lower one quicker, only when the eighths are easy.")
+        Advice(
+            "0 and 2 at the end: the upper third, then the lower one quicker, only when the eighths are easy, and as softly."
+        )
         in study.remarks
     )
     for strain in study.strains[7:]:
@@ -154,7 +156,7 @@ def test_when_to_go_on_is_told() -> None:
         for request in (SlursRequest(path="over-and-back", high="C6"), SlursRequest(tubes=("0", "2")))
     )
 
-    assert ["0 and 2 once more, only when the eighths are easy."] == once_more
+    assert "0 and 2 once more, only when the eighths are easy, and as softly." == once_more[0]
     assert [] == not_again
 
 
@@ -263,7 +265,7 @@ def test_from_slow_to_sixteenths(path: str) -> None:
 
 
 def test_over_and_back_goes_to_sixteenths_by_way_of_triplets() -> None:
-    """Its quicker lines have whole bars of triplets before the sixteenths, and every note of its partials in them."""
+    """Its quicker lines have two bars of triplets before the sixteenths, in which the figure of six notes comes three times."""
     study = make(SlursRequest(path="over-and-back", high="C6"))
     *before, one, other = ([note for note in strain.notes if not note.breath] for strain in study.strains)
 
@@ -272,8 +274,7 @@ def test_over_and_back_goes_to_sixteenths_by_way_of_triplets() -> None:
         triplets = [note.pitch for note in line if note.length == Fraction(1, 12)]
 
         assert [Fraction(1, 4), Fraction(1, 12), Fraction(1, 16)] == list(dict.fromkeys(note.length for note in line))[:3]
-        assert 18 == len(triplets)
-        assert {note.pitch for note in line} == set(triplets)
+        assert 3 * [note.pitch for note in line[:6]] == triplets
 
 
 @every_path
@@ -289,11 +290,28 @@ def test_every_line_begins_alike(path: str) -> None:
 
 @every_path
 def test_no_figure_is_cut_by_a_bar_line(path: str) -> None:
-    """A loop fills a bar, part of one or several: in every value it begins again with a bar."""
+    """A loop fills a bar, part of one or several; triplets of six notes alone are carried over it, three times in two bars."""
     for stage in SLUR_PATHS[path].stages:
         bar = 4 if len(stage[0][0]) in (2, 4, 8) else 3
         for loop, value in stage:
-            assert value == 2 or not (bar * value // 4) % len(loop) or not len(loop) % (bar * value // 4)
+            filled = not (bar * value // 4) % len(loop) or not len(loop) % (bar * value // 4)
+            assert value == 2 or filled or (bar, value, len(loop)) == (3, 12, 6)
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        (SlursRequest(path="over-and-back", high="C6"), "G5"),
+        (SlursRequest(width="third", high="C6"), "G5"),
+        (SlursRequest(path="over-and-back", high="G5"), ""),
+        (SlursRequest(path="over-and-back"), ""),
+    ],
+)
+def test_a_top_that_is_not_come_to_is_told(asked: SlursRequest, told: str) -> None:
+    """Where a highest note was asked for and the lines stay well below it, the page says how high they go."""
+    words = [remark_words(remark) for remark in make(asked).remarks]
+
+    assert bool(told) == any(f"{told} is the highest note here" in word for word in words)
 
 
 @pytest.mark.parametrize("path", ["quicken-and-widen", "anchor"])

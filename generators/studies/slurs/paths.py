@@ -26,12 +26,10 @@ class SlurPath:
 _PAIR, _FALL, _ROCK = (1, 2), (2, 1), (1, 2, 3, 2)
 _WIDER, _WIDEST, _WHOLE = (2, 3, 2, 1), (2, 3, 4, 3, 2, 1), (2, 3, 4, 5, 4, 3, 2, 1)
 _ROAD, _SKIP, _DOWN = (1, 2, 3, 4, 3, 2), (1, 3, 2, 4, 2, 3), (4, 3, 2, 1, 2, 3)
-# Nine notes, three quarters of triplets; by neighbours alone no way of nine comes back to where it began.
-_SKIP_THREES = (*_SKIP, 1, 3, 2)
 _ANCHOR, _TO_FOUR, _TO_FIVE = (1, 2, 1, 3, 1, 4, 1, 3), (1, 2, 1, 3, 1, 4), (1, 2, 1, 3, 1, 4, 1, 5)
 
-# Every line of a path begins as slowly as the first, and no figure is cut by a bar line: six notes go in eighths and sixteenths
-# of three quarters and in triplets of four, four and eight notes in whatever values of four.
+# Every line of a path begins as slowly as the first, and no figure is cut short: six notes go in eighths and sixteenths of
+# three quarters and in triplets of four, or over the bar lines of three; four and eight notes in whatever values of four.
 SLUR_PATHS = {
     path.name: path
     for path in (
@@ -76,7 +74,7 @@ SLUR_PATHS = {
         ),
         SlurPath(
             "over-and-back",
-            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP_THREES, 12), (_SKIP, 16))),
+            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP, 12), (_SKIP, 16))),
             "rocking",
             "Listen for the note you skip to stay silent: the air carries you over it, the lips stay quiet.",
         ),

@@ -11,7 +11,7 @@ from generators.brass.speed import LIP_SPEED
 from generators.brass.tube import partial_midi
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, then
+from generators.phrase.algebra import length, notes, then
 from generators.phrase.bars import COMMON, WALTZ, Meter, bars
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
@@ -41,6 +41,8 @@ _VALUES = tuple(_WORDS)
 _FEW_TUBES = 3
 # How many of the shortest end a study of two stages, as quick as it gets: our choice.
 _AGAIN = 2
+# So many half-steps under a top that was asked for are worth a word: our choice.
+_WELL_BELOW = 3
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES, _QUICK_VALUES = (4, 8), (8, 16)
@@ -178,7 +180,7 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     each = zip(played, music, told, strict=True)
     strains = tuple(_strain(tube, line, meter, part, setting) for (tube, _), line, part in each)
     again = () if setting.grade.beginner else _once_more(played, len(tubes), upper)
-    remarks = (*again, *_remarks(request, route, asked, tubes, setting))
+    remarks = (*again, *_remarks(request, route, asked, tubes, setting), *_lower(request, music, setting))
     # A beginner has one tempo.
     begun = pace if alone else _begun(pace, music, setting)
     path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
@@ -230,7 +232,7 @@ def _once_more(played: _Played, tubes: int, upper: str) -> Iterator[Remark]:
     if again := " and ".join(tube for tube, _ in played[tubes:]):
         slower = _WORDS[max(value for _, stage in played[:tubes] for _, value in stage)]
         what = f"at the end: the {upper}, then the lower one quicker" if upper else "once more"
-        yield Advice(f"{again} {what}, only when the {slower} are easy.")
+        yield Advice(f"{again} {what}, only when the {slower} are easy, and as softly.")
 
 
 def _remarks(
@@ -241,6 +243,13 @@ def _remarks(
         yield Narrowed(wanted, route.name, setting.range)
     if tubes != asked and not setting.grade.child:
         yield Fitting(setting.horn.said("{tubes}"), setting.range, tubes)
+
+
+def _lower(request: SlursRequest, music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Remark]:
+    """Yield how high lines go that stay well below a highest note that was asked for."""
+    top = max((note.pitch for line in music for note in notes(line)), key=lambda pitch: pitch.midi)
+    if request.high and setting.limits.high.midi - top.midi >= _WELL_BELOW:
+        yield Advice(f"The slurs stay near the middle of the horn: {top.pretty} is the highest note here.")
 
 
 def _same(wanted: str, name: str) -> bool:
