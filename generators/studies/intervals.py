@@ -1,15 +1,17 @@
 """Intervals: leaps from one note, each wider than the last, first slurred, then tongued; the note itself never changes."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import accumulate, product
+from math import ceil
 
 from generators.errors import Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, on, slurred, then
 from generators.phrase.bars import COMMON
-from generators.phrase.notation import degrees
-from generators.phrase.note import Degree, Phrase, Rest
+from generators.phrase.notation import degrees, value
+from generators.phrase.note import Degree, Note, Phrase, Rest
 from generators.phrase.remark import Advice, Narrowed, Remark
 from generators.phrase.study import Strain, Study
 from generators.phrase.wording import full_label
@@ -24,8 +26,11 @@ from generators.theory.pitch import Pitch
 _OWN_KEYS = ("F", "C")
 _OWN_TEMPO = 72
 _OWN_WIDEST = "octave"
-# A line has no more leaps, and so many bars of rest follow a way, and one of more bars than so many: our choice.
-_BARS_A_LINE, _PAUSE, _LONG_WAY, _LONG_PAUSE = 6, 4, 12, 8
+# A line has no more leaps, and a way is followed by so many bars of rest at the least, or half as many as it has: our choice.
+_BARS_A_LINE, _PAUSE = 6, 4
+# The values of the fixed note and its leap, by turns from width to width, and of those who have nothing so quick: our choice.
+_RHYTHMS, _EVEN = (("4", "4"), ("4.", "8"), ("8", "4.")), (("4", "4"),)
+_EIGHTH = Fraction(1, 8)
 # The fixed note, the leap, the fixed note again.
 LEAP_NOTES = 3
 # Name to scale steps.
@@ -114,7 +119,8 @@ def _leaps(direction: str, widest: int) -> Phrase[Degree]:
 
 def _study(request: IntervalsRequest, setting: Setting, found: Sequence[_Way]) -> Study:
     played = list(product(found, (way for way in ("slurred", "tongued") if request.articulation in (way, "both"))))
-    music, pace = with_air([_take(way.line, played_so) for way, played_so in played], setting)
+    together = len(_DIRECTIONS[request.direction])
+    music, pace = with_air([_take(way.line, played_so, together, setting) for way, played_so in played], setting)
     name = max(found, key=lambda way: way.width).name
     return Study(
         "intervals",
@@ -149,20 +155,53 @@ def _one(name: str) -> str:
     return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 
-def _take(line: Phrase[Pitch], way: str) -> Phrase[Pitch]:
-    """Return the leaps played one way, all as loud as the fixed note."""
-    return _paired(on(line, 0, dynamic="mp")) if way == "slurred" else on(line, 0, dynamic="mf")
+def _take(line: Phrase[Pitch], way: str, together: int, setting: Setting) -> Phrase[Pitch]:
+    """Return the leaps played one way, in rhythms by turns; slurred the widest swell out and back, tongued ones are long."""
+    timed = _timed(line, together, setting)
+    if way == "tongued":
+        return on(tuple(map(_long, timed)), 0, dynamic="mf")
+    leaps = _leapt(on(timed, 0, dynamic="mp"))
+    return _paired(then(*leaps[:-together], *map(_swelled, leaps[-together:])))
+
+
+def _swelled(leaping: Phrase[Pitch]) -> Phrase[Pitch]:
+    """Return a leap that grows on the way out and gives way on the way back."""
+    return on(on(on(leaping, 0, hairpin="<"), 1, dynamic="mf", hairpin=">"), 2, dynamic="mp", hairpin=".")
+
+
+def _leapt(line: Phrase[Pitch]) -> list[Phrase[Pitch]]:
+    """Return each leap with its fixed notes."""
+    return [line[i : i + LEAP_NOTES] for i in range(0, len(line), LEAP_NOTES)]
+
+
+def _timed(line: Phrase[Pitch], together: int, setting: Setting) -> Phrase[Pitch]:
+    """Return the leaps with another rhythm from width to width, so many leaps each; the held note stays as it is.
+
+    Who has no eighths, or is too slow for one at the tempo, has even quarters throughout.
+    """
+    quick = setting.limits.shortest <= _EIGHTH and setting.limits.speed * 30 >= setting.tempo
+    rhythms = _RHYTHMS if quick else _EVEN
+    values = [rhythms[place // LEAP_NOTES // together % len(rhythms)] for place in range(len(line))]
+    return tuple(
+        event if place % LEAP_NOTES == LEAP_NOTES - 1 else replace(event, length=value(values[place][place % LEAP_NOTES]))
+        for place, event in enumerate(line)
+    )
+
+
+def _long(event: Note[Pitch] | Rest) -> Note[Pitch] | Rest:
+    """Return a note with its mark; one that is held needs none."""
+    return replace(event, articulations=("tenuto",)) if isinstance(event, Note) and event.length < COMMON.strong else event
 
 
 def _paired(line: Phrase[Pitch]) -> Phrase[Pitch]:
     """Return the leaps under a slur each, begun anew where the fixed note returns: a slur over one note twice is a tie."""
-    return then(*(slurred(line[i : i + LEAP_NOTES]) for i in range(0, len(line), LEAP_NOTES)))
+    return then(*map(slurred, _leapt(line)))
 
 
 def _strain(direction: str, key: Key, way: str, take: Phrase[Pitch], setting: Setting) -> Strain:
     *lines, last = _lines(int(length(take) / COMMON.bar), len(_DIRECTIONS[direction]))
     label = setting.label(key, detail=way)
-    pause = _LONG_PAUSE if length(take) > _LONG_WAY * COMMON.bar else _PAUSE
+    pause = max(_PAUSE, ceil(length(take) / COMMON.bar / 2))
     return Strain(label, key, then(take, (Rest(pause * COMMON.bar),)), COMMON, (*lines, last + pause))
 
 

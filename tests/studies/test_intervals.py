@@ -77,11 +77,28 @@ def test_each_key_goes_as_far_as_it_has_room() -> None:
 @LAWS
 @given(studies("intervals"))
 def test_the_lips_rest(asked: Asked) -> None:
-    """After every way of leaping there are four bars of rest, after more than twelve bars eight."""
+    """After every way of leaping there are half as many bars of rest, four at the least."""
     _, study = asked
 
     for strain in study.strains:
-        assert (4 if length(strain.music[:-1]) <= 12 else 8) == strain.music[-1].length
+        played = length(strain.music[:-1])
+
+        assert max(4, -(-played // 2)) == strain.music[-1].length
+
+
+@LAWS
+@given(studies("intervals"))
+def test_rhythms_by_turns(asked: Asked) -> None:
+    """From width to width the fixed note and its leap are even, long and short, short and long, if there are eighths."""
+    request, study = asked
+    sides = 2 if request.direction == "both" else 1
+    quick = study.limits.shortest <= Fraction(1, 8) and study.limits.speed * 30 >= study.tempo
+    values = [Fraction(1, 4), Fraction(3, 8), Fraction(1, 8)] if quick else [Fraction(1, 4)]
+    for strain in study.strains:
+        firsts = [note.length for note in strain.notes[::3]]
+
+        assert [values[i // sides % len(values)] for i in range(len(firsts))] == firsts
+        assert {Fraction(1, 2)} == {a.length + b.length for a, b in zip(strain.notes[::3], strain.notes[1::3], strict=True)}
 
 
 @LAWS
@@ -96,10 +113,28 @@ def test_slurred(asked: Asked) -> None:
 
 
 @LAWS
+@given(studies("intervals", articulation="slurred"))
+def test_the_widest_leaps_swell_out_and_back(asked: Asked) -> None:
+    """Slurred leaps are mp, the widest of them swell to mf and back; no other has a hairpin."""
+    _, study = asked
+    for strain in study.strains:
+        widest = max(map(abs, leaps(strain)))
+        for home, leap, again in zip(strain.notes[::3], strain.notes[1::3], strain.notes[2::3], strict=True):
+            far = abs(leap.pitch.place - home.pitch.place) == widest
+
+            swell = (home.hairpin, leap.dynamic + leap.hairpin, again.dynamic + again.hairpin)
+            assert (("<", "mf>", "mp.") if far else ("", "", "")) == swell
+        assert "mp" == strain.notes[0].dynamic
+
+
+@LAWS
 @given(studies("intervals", articulation="tongued"))
 def test_tongued(asked: Asked) -> None:
-    """Tongued, there is no slur at all."""
+    """Tongued, there is no slur at all, and every note that is not held is long."""
     _, study = asked
+    short = [note for note in study.notes if note.length < Fraction(1, 2)]
+
+    assert {("tenuto",)} == {note.articulations for note in short}
 
     assert not any(note.slur_open or note.slur_close for note in study.notes)
 
