@@ -17,7 +17,7 @@ from generators.errors import BadRequest, Refusal
 from generators.phrase.articulation import SETS
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Rest
-from generators.phrase.remark import Shortened
+from generators.phrase.remark import Advice, Shortened
 from generators.phrase.study import Strain, Study
 from generators.proof.prove import ERROR, prove
 from generators.studies.arpeggios import CHORD_PATTERNS, ArpeggiosRequest
@@ -403,6 +403,21 @@ def test_the_way_home_is_marked_as_the_rest(asked: Asked) -> None:
         assert [first for first, last in slurs if last > first] == opened
         assert [marks(name, i % size) for i in range(len(home) - 1)] == [(n.articulations, n.syllable) for _, n in home[:-1]]
         assert () == home[-1][1].articulations
+
+
+@pytest.mark.parametrize("record", [ScalesRequest, ArpeggiosRequest])
+@pytest.mark.parametrize(("horn", "jumps"), [("flugelhorn-4", 1), ("trumpet", 1), ("trombone", 1)])
+def test_all_keys_in_a_row(record: type[Any], horn: str, jumps: int) -> None:
+    """Twelve keys rest two bars each, and the page says from which on they lie higher; of fewer keys it says nothing."""
+    study, few = (make(record(horn=horn, keys=keys, pattern="straight", octaves="1")) for keys in (("all",), ("G", "Gb")))
+    told = [remark.text for remark in study.remarks if isinstance(remark, Advice)]
+
+    assert {2} == {
+        strain.music[-1].length + (strain.music[-2].length if isinstance(strain.music[-2], Rest) else 0)
+        for strain in study.strains
+    }
+    assert jumps == len([text for text in told if text.endswith("on it starts higher: there is no room for it lower.")])
+    assert not any(isinstance(remark, Advice) for remark in few.remarks)
 
 
 @pytest.mark.parametrize(("octaves", "high"), [("1", 12), ("2", 24)])

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 
 from generators.brass.speed import FINGER_SPEED, tongue_speed
 from generators.errors import BadRequest, Refusal
@@ -12,14 +13,14 @@ from generators.phrase.bars import COMMON, bars
 from generators.phrase.label import Label
 from generators.phrase.lines import BARS_A_LINE, NOTES_A_LINE, line_up
 from generators.phrase.note import Note, Phrase, Rest
-from generators.phrase.remark import Remark, Shortened
+from generators.phrase.remark import Advice, Remark, Shortened
 from generators.phrase.study import Limits, Strain, Study
-from generators.phrase.wording import brief_label
+from generators.phrase.wording import brief_label, full_label
 from generators.studies.kit.climb import RHYTHMS, Compass, Rung, climbed
 from generators.studies.kit.climb_task import Task, knows
 from generators.studies.kit.fit import NoFit, breathed, leap, needed, out_of_breath
 from generators.studies.kit.rungs import Rungs
-from generators.studies.kit.setting import Setting
+from generators.studies.kit.setting import ALL_KEYS, Setting
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
@@ -124,7 +125,7 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
     # Where no octaves were asked for, few keys do not go farther than most: they are sought once more.
     if not job.octaves_asked and 0 < alike < max(map(_octaves, seats)):
         return strains(replace(job, octaves=str(alike)), each, setting)
-    remarks = tuple(remark for seat in seats for remark in _shortened(job, seat, alike, setting))
+    remarks = (*(remark for seat in seats for remark in _shortened(job, seat, alike, setting)), *_jumps(seats, setting))
     rhythms = [step.rhythm.name if job.turning else "" for step, _ in steps]
     music = (_strain(seat, job, setting, rhythm) for seat, rhythm in zip(seats, rhythms, strict=True))
     return tuple(music), setting.tempo, remarks
@@ -165,14 +166,16 @@ def _in_reach(job: Task, setting: Setting) -> Setting:
 
 def _strain(seat: _Seat, job: Task, setting: Setting, rhythm: str) -> Strain:
     rest = (Rest(COMMON.bar),)
-    music = then(seat.music, rest, rest if len(_lines(then(seat.music, rest))) > 1 else ())
+    lines = _lines(then(seat.music, rest))
+    longer = len(lines) > 1 or len(setting.keys) >= len(ALL_KEYS)
+    music = then(seat.music, rest, rest if longer else ())
     label = _label(seat.rungs, setting)
     label = replace(
         label,
         detail=_values(rhythm, seat.music) if job.gradual else rhythm,
         part=label.part or _positions(seat, job) or _few(seat),
     )
-    return Strain(label, seat.rungs.signature, music, COMMON, _lines(music))
+    return Strain(label, seat.rungs.signature, music, COMMON, (lines[0] + longer,) if len(lines) == 1 else _lines(music))
 
 
 def _values(rhythm: str, music: Phrase[Pitch]) -> str:
@@ -368,6 +371,15 @@ def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator
     for top in range(rungs.least, most + 1):
         if top % rungs.count in rungs.rests:
             yield Compass(top, bottom, max(low, -beyond - 1), min(high, top + beyond + 1))
+
+
+def _jumps(seats: Sequence[_Seat], setting: Setting) -> Iterator[Remark]:
+    """Yield from where on all keys one after another, which go down, lie higher: the range has no lower notes for them."""
+    if len(setting.keys) < len(ALL_KEYS):
+        return
+    for before, seat in pairwise(seats):
+        if notes(seat.music)[0].pitch.midi - notes(before.music)[0].pitch.midi > _OCTAVE // 2:
+            yield Advice(f"From {full_label(_label(seat.rungs, setting))} on it starts higher: there is no room for it lower.")
 
 
 def _shortened(job: Task, seat: _Seat, most: int, setting: Setting) -> Iterator[Remark]:
