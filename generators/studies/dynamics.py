@@ -1,6 +1,6 @@
 """Dynamics: long tones that swell and fade over counted beats, and sudden changes both ways, low, middle and high."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
@@ -27,7 +27,7 @@ _OWN_TEMPO = 60
 _BEAT = Fraction(1, 4)
 # The beats of the level note that ends a long tone, our choice; the rest after it is as long as it is.
 _SETTLED = 2
-# The registers in the order in which they are played, and how soft and loud all but the last of them go: our choice.
+# The registers in the order in which they are played, and how soft and loud the first tone and the high ones go: our choice.
 _EASIEST_FIRST, _EASED = ("middle", "low", "high"), {"pp": "p", "ff": "f"}
 # Bars of sudden changes on a line: both ways.
 _BOTH_WAYS = 8
@@ -38,6 +38,7 @@ _AIMS = {
     "fade": "Listen for the softest moment to keep the core of the loud sound.",
     "sudden": "Listen for the change to come exactly on its beat; count, and change the air alone.",
 }
+_AIR = "Where the air ends sooner, take as many beats fewer each way."
 _TUNER = "A tuner shows whether the pitch stays."
 SOFTEST, LOUDEST = ("pp", "p", "mp"), ("mf", "f", "ff")
 
@@ -64,9 +65,12 @@ def dynamics(request: DynamicsRequest) -> Study:
     beats = _beats(request.beats, setting)
     pitches = [_pitch(key, register, setting.limits) for key, register in places]
     poles = _poles(request, setting)
-    eased = max(1, len(registers) - 1) if len(places) > 1 else 0
-    levels = [_eased(request, poles) if place < eased else poles for place in range(len(places))]
-    tones = [list(_tones(pitch, shapes, beats, own, request.loud)) for pitch, own in zip(pitches, levels, strict=True)]
+    eased = _eased(request, poles)
+    high = [len(registers) > 1 and register == _EASIEST_FIRST[-1] for _, register in places]
+    levels = [[(shape, eased if far else poles) for shape in shapes] for far in high]
+    if len(places) * len(shapes) > 1:
+        levels[0][0] = (shapes[0], eased)
+    tones = [list(_tones(pitch, own, beats)) for pitch, own in zip(pitches, levels, strict=True)]
     music, pace = with_air([tone for group in tones for tone in group], setting)
     rest, (aim, *others) = iter(music), _aims(shapes)
     return Study(
@@ -79,7 +83,7 @@ def dynamics(request: DynamicsRequest) -> Study:
         tuple(_strain(*place, shape, next(rest), setting) for place in places for shape in shapes),
         setting.limits,
         remarks=tuple(_remarks(request, beats, setting)),
-        also=" ".join((*others, _TUNER)),
+        also=" ".join((*others, *(() if setting.grade.child else (_AIR,)), _TUNER)),
     )
 
 
@@ -103,7 +107,7 @@ def _poles(request: DynamicsRequest, setting: Setting) -> tuple[str, str]:
 
 
 def _eased(request: DynamicsRequest, poles: tuple[str, str]) -> tuple[str, str]:
-    """Return the poles of first steps, a degree nearer to one another where the player named none."""
+    """Return the poles of a first step, or high up: a degree nearer to one another where the player named none."""
     soft, loud = poles
     return request.soft or _EASED.get(soft, soft), request.loud or _EASED.get(loud, loud)
 
@@ -135,19 +139,14 @@ def _seconds(beats: int, tempo: int) -> float:
     return (2 * beats + _SETTLED) * 60 / tempo
 
 
-def _tones(pitch: Pitch, shapes: tuple[str, ...], beats: int, poles: tuple[str, str], asked: str) -> Iterator[Phrase[Pitch]]:
-    """Yield the long tones of one pitch, each a breath and whole bars; sudden changes both ways in a row, the soft one last.
-
-    What fades and comes back on one breath is loud twice: no louder than f where the player did not ask for it.
-    """
-    soft, loud = poles
-    for shape in shapes:
+def _tones(pitch: Pitch, shapes: Sequence[tuple[str, tuple[str, str]]], beats: int) -> Iterator[Phrase[Pitch]]:
+    """Yield the long tones of one pitch, each a breath and whole bars; sudden changes both ways in a row, the soft one last."""
+    for shape, (soft, loud) in shapes:
         if shape == "sudden":
             both = (_sudden(pitch, beats, loud, soft), _sudden(pitch, beats, soft, loud))
             yield then(*map(_rested, both))
         else:
-            begun = asked or _EASED.get(loud, loud)
-            yield _rested(_hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (begun, soft))))
+            yield _rested(_hairpins(pitch, beats, *((soft, loud) if shape == "swell" else (loud, soft))))
 
 
 def _hairpins(pitch: Pitch, beats: int, start: str, peak: str) -> tuple[Note[Pitch], ...]:
