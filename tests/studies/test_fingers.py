@@ -119,12 +119,15 @@ def test_rhythm_and_articulation_take_turns(asked: Asked) -> None:
 @LAWS
 @given(studies("fingers"))
 def test_even_and_held(asked: Asked) -> None:
-    """The first two times are even; the last note of a cell is held for two beats or more."""
-    _, study = asked
+    """The first two times are even, over a change the first is no quicker; the last note is held for two beats or more."""
+    request, study = asked
     for strain in study.strains:
         parts = stretches(strain)
         for stretch in parts:
-            assert 1 == len({note.length for note in stretch[:8]}) or stretch[0].tie
+            first, second = ({note.length for note in part} for part in (stretch[:4], stretch[4:8]))
+
+            assert stretch[0].tie or (first == second and len(first) == 1) or request.changes
+            assert stretch[0].tie or not request.changes or len(first) == 1
             assert Fraction(1, 4) <= stretch[-1].length
         assert all(Fraction(1, 2) <= stretch[-1].length for stretch in parts[1::2])
 
@@ -293,7 +296,8 @@ def test_labels() -> None:
 
     assert ("D", "steps") == (steps.key and steps.key.name, steps.detail)
     assert Label(name="from", note=parse_pitch("D4"), detail="half-steps") == halves
-    assert [Label(name=name) for name in ("2 to 2-3", "1-2 to 3", "all")] == [strain.label for strain in by_change.strains]
+    named = [*(Label(name=name) for name in ("2 to 2-3", "1-2 to 3")), Label(name="all", detail="tongued")]
+    assert named == [strain.label for strain in by_change.strains]
     assert "Fingers: 2 to 2-3, 1-2 to 3" == by_change.title
 
 
@@ -308,6 +312,24 @@ def test_changes_go_from_least_motion_to_all(changes: tuple[str, ...]) -> None:
     assert every == sorted({tuple(n.pitch.midi for n in last.notes[i : i + 4]) for i in range(0, len(last.notes) - 1, 4)})
     assert ("mp", "<", "f") == (last.notes[0].dynamic, last.notes[0].hairpin, last.notes[-1].dynamic)
     assert last.notes[-1].length >= Fraction(1, 2)
+
+
+def test_a_change_begins_in_eighths() -> None:
+    """Over every change the first time that the cell moves is in eighths, where it goes on in sixteenths."""
+    for strain in make(FingersRequest(changes=("1-2>3", "2>2-3"))).strains[:-1]:
+        for stretch in stretches(strain):
+            if not stretch[0].tie and (len(stretch) > 10 or len({note.pitch for note in stretch}) == 1):
+                assert [Fraction(1, 8)] * 4 == [note.length for note in stretch[:4]]
+                assert Fraction(1, 8) > min(note.length for note in stretch[4:-1])
+
+
+@pytest.mark.parametrize(("asked", "told"), [("2>2-3", "F♯ to G♯: the lips move"), ("0>2", ""), ("1-2>3", "")])
+def test_a_change_of_partial_is_told(asked: str, told: str) -> None:
+    """The page says which notes lie on two partials, where the lips move too; of others it says nothing."""
+    also = make(FingersRequest(changes=(asked,))).also
+
+    assert told in also
+    assert bool(told) == ("another partial" in also)
 
 
 def valves(text: str) -> set[str]:

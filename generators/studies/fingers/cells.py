@@ -128,6 +128,13 @@ def _notes(valves: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> li
     return common or [note for note in known if _reachable(note, valves, horn)]
 
 
+def crosses(cell: FingerCell, horn: Horn) -> bool:
+    """Tell whether the first two notes of a cell over a change lie on two partials, so that the lips move too."""
+    told = zip(cell.pitches, cell.begun, strict=False)
+    partials = [way.partial for note, valves in told for way in fingerings(note, horn) if way.valves == valves]
+    return len(set(partials[:2])) > 1
+
+
 def valves_moved(pitches: Sequence[Pitch], horn: Horn) -> frozenset[str]:
     """Return the valves, or the positions of the slide, that change from note to note in the usual fingerings."""
     held = [frozenset(_usual(pitch, horn).split("-")) - {"0", ""} for pitch in pitches]

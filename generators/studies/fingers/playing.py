@@ -37,6 +37,7 @@ def cell_notes(cell: FingerCell, values: Sequence[Fraction]) -> Phrase[Pitch]:
 def cell_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
     """Return the line of one cell in whole bars: slurred four times to a breath that has time, twice more to a held note.
 
+    Over a change that is asked for it begins half as quick as sixteenths.
     A cell of one note is held first, its valves changing on one air, then tongued: a slur would tie it.
     """
     line = _still_line(cell, unit, turn) if cell.still else _moving_line(cell, unit, turn)
@@ -46,7 +47,7 @@ def cell_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
 
 def _moving_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
     even = cell_notes(cell, (unit,) * 4)
-    begun = cell_notes(replace(cell, valves=cell.begun) if cell.begun else cell, (unit,) * 4)
+    begun = cell_notes(replace(cell, valves=cell.begun), (_slower(unit),) * 4) if cell.begun else even
     first = slurred(then(begun, even, times(_last_times(cell, unit, turn), 2), _end(cell, _QUARTER)))
     again = articulated(times(even, 2), SETS[turn.articulation], unit, 4 * unit)
     hold = _HALF if (length(then(first, again)) + _QUARTER) % COMMON.bar else _LONG
@@ -57,9 +58,14 @@ def _still_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
     first, second = cell.valves[:2]
     changed = [Note(cell.pitches[0], value, tie=True, valves=(first, second)[i % 2]) for i, value in enumerate(_CHANGES)]
     held = on(tuple(changed), -1, tie=False, breath=True)
-    even, last = cell_notes(cell, (unit,) * 4), _last_times(cell, unit, turn)
-    tongued = then(*(times(part, int(_HALF / length(part))) for part in (even, last)))
+    slow, last = cell_notes(cell, (_slower(unit),) * 4), _last_times(cell, unit, turn)
+    tongued = then(*(times(part, int(_HALF / length(part))) for part in (slow, last)))
     return then(held, (Rest(_QUARTER),), tongued, _end(cell, _HALF))
+
+
+def _slower(unit: Fraction) -> Fraction:
+    """Return the value in which a change begins before sixteenths; eighths are slow enough."""
+    return 2 * unit if unit == _SIXTEENTH else unit
 
 
 def _last_times(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:

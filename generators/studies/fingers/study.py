@@ -22,6 +22,7 @@ from generators.studies.fingers.cells import (
     change,
     changing,
     chromatic_cell,
+    crosses,
     diatonic_cell,
     stand_ins,
     valves_moved,
@@ -117,6 +118,14 @@ def _also(request: FingersRequest, cells: Sequence[FingerCell], setting: Setting
     yield setting.horn.said("{moving}" if request.changes else _WHATS[request.shape])
     if any(cell.still for cell in cells):
         yield setting.horn.said(_STILL)
+    if request.changes and (crossing := list(dict.fromkeys(_told(cell) for cell in cells if crosses(cell, setting.horn)))):
+        yield f"{' and '.join(crossing)}: the lips move to another partial as well, so let the air lead."
+
+
+def _told(cell: FingerCell) -> str:
+    """Return the two notes of a cell in words, in whatever octave."""
+    first, second = (pitch.pretty.rstrip("0123456789") for pitch in cell.pitches[:2])
+    return f"{first} to {second}"
 
 
 def _what(request: FingersRequest, setting: Setting) -> str:
@@ -259,7 +268,7 @@ def _together(cells: Sequence[FingerCell], unit: Fraction, pace: int, setting: S
         return ()
     rest = -length(line) % COMMON.bar + COMMON.bar
     music = then(on(on(line, 0, dynamic="mp", hairpin="<"), len(run), dynamic="f"), (Rest(rest),))
-    return (Strain(Label(name=_TOGETHER), climbed[0].key, music, COMMON, (int(length(music) / COMMON.bar),)),)
+    return (Strain(Label(name=_TOGETHER, detail="tongued"), climbed[0].key, music, COMMON, (int(length(music) / COMMON.bar),)),)
 
 
 def _widths(cell: FingerCell, line: Phrase[Pitch]) -> tuple[int, ...]:
