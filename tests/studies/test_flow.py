@@ -339,6 +339,17 @@ def test_a_tongued_close_goes_the_way_of_its_shape(shape: str, place: int) -> No
         ]
 
 
+@each_line
+def test_a_run_goes_on_by_step(shape: str, compass: str) -> None:
+    """After three steps the same way no line skips onward."""
+    for _, line in lines(shape, compass):
+        moves = [b.pitch.index - a.pitch.index for a, b in pairwise(line)]
+
+        assert not any(
+            run in ([1] * 3, [-1] * 3) and run[0] * moves[i + 3] > 1 for i in range(len(moves) - 3) if (run := moves[i : i + 3])
+        )
+
+
 @pytest.mark.parametrize("length_", FLOW_LENGTHS)
 def test_the_sighs_of_a_line_are_tongued(length_: str) -> None:
     """The tongued close of a leaning line has its leaning notes and their answers once more, in two bars, and comes home."""

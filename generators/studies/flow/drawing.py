@@ -30,6 +30,8 @@ _SWELLING = 2
 # What it costs to come back to a note, and again to the one left for it; a scale of so many notes goes on long enough; what two
 # sevenths at odds cost in minor.
 _BACK, _TO_AND_FRO, _SCALE, _AT_ODDS = 1.2, 4.0, 5, 9.0
+# What it costs to skip onward after so many steps the same way.
+_SKIPPED, _STEPS = 4.0, 3
 # The seventh degree, natural and raised within a few notes of each other in minor.
 _SEVENTH = 6
 # A breath begins softly, grows to a turning point, and less to the highest note of one that does not turn.
@@ -221,12 +223,14 @@ def _resting(degree: int, station: Station) -> float:
 
 
 def _turning(path: Path, degree: int) -> float:
-    """Return the cost of going to and fro over two notes, of a scale that goes on, and of two sevenths at odds in minor."""
+    """Return the cost of going to and fro, of a scale that goes on or skips a note, and of two sevenths at odds in minor."""
     total, move = 0.0, degree - path[-1]
     if len(path) > 1 and degree == path[-2]:
         total += _BACK + (_TO_AND_FRO if len(path) > 2 and path[-1] == path[-3] else 0.0)
     elif len(path) >= _SCALE and all(b - a == move for a, b in pairwise(path[-_SCALE:])):
         total += 1.0
+    if abs(move) > 1 and len(path) > _STEPS and all((b - a) * move == abs(move) for a, b in pairwise(path[-_STEPS - 1 :])):
+        total += _SKIPPED
     if move == 1 and degree % 7 == 0 and any(note % 7 == _SEVENTH for note in path[-5:-1]):
         total += _AT_ODDS
     return total
