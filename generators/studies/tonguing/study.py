@@ -47,7 +47,7 @@ _MOST_BOXES, _BEGINNING = 16, 0.7
 _OWN_GROUPS = 3
 # The share of the quickest tongue that two groups to a beat may ask for at the last tempo, our choice, and the beats of a line.
 _RESERVE, _QUICK_BEATS = 0.9, 7
-_TICK = "Tick a tempo when {lines} was clean twice; rest as long as you play."
+_TICK = "Tick a tempo when {lines} was clean twice, one a day at the most; rest as long as you play."
 _STEPS = "First line: k alone, then t and k at half speed, then at the tempo."
 _EVERY, _AFTER_K = "every line", "all but the first line"
 _TWO_A_BEAT = "Two groups a beat, as eighth triplets would need no k."
@@ -223,7 +223,7 @@ class _Place:
 def _places(
     request: TonguingRequest, patterns: Sequence[str], size: int, groups: Sequence[str], setting: Setting
 ) -> Iterator[_Place]:
-    """Yield every line of every key once, in every way that was asked for; one high note for long comes last in its key.
+    """Yield every line of every key once, in every way that was asked for; high ones come last in their key.
 
     By itself each goes evenly, and one of every key in the other ways too, in a second one that nobody asked for only so.
     """
@@ -239,7 +239,9 @@ def _places(
             plain = () if more and again else dict.fromkeys(ways)
             found += (_Place(key, register, pattern, line, way) for register, line in lines for way in plain)
             found += (_Place(key, lines[0][0], pattern, lines[0][1], way, again=True) for way in again if lines)
-        yield from sorted(found, key=lambda place: place.pattern == _STILL and place.register == "high")
+        yield from sorted(
+            found, key=lambda place: (place.register == "high", place.pattern == _STILL and place.register == "high")
+        )
 
 
 def _own_lines(
