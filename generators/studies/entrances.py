@@ -30,7 +30,10 @@ _OWN_TEMPO = 76
 # Far from one another, so that no key is in the ear for long: our choice.
 _OWN_KEYS = ("C", "Ab", "D")
 _AIM = "Listen inwardly before you lift the horn: pitch and loudness are ready a bar early, the breath on the last beat."
-_CHECK = "Sound the home note of a line once, then wait and count; check what you entered on with a tuner or a keyboard."
+_CHECK = (
+    "Sound the tonic, home note of a line, once for all its entrances, then wait and count; "
+    "check what you entered on with a tuner or a keyboard."
+)
 _DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
 _A_LINE = 2
 

@@ -14,7 +14,7 @@ from generators.phrase.in_key import in_key
 from generators.phrase.label import Label
 from generators.phrase.lines import line_up
 from generators.phrase.notation import degrees
-from generators.phrase.note import Phrase, Rest
+from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Advice, Fewer, Narrowed, Remark
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.fit import NoFit, inside, with_air
@@ -54,9 +54,9 @@ LOW_WAYS = ("chord", "scale", "thirds", "fourths", "turns")
 # What a title says of each but the usual one.
 _WAY_WORDS = {"scale": " by the scale", "thirds": " by thirds", "fourths": " by fourths", "turns": " in turns"}
 _PLAIN = Key("C", 0)
-# Before notes that are lipped, the lowest one that is not is bent to the first of them, then to the second, on its own valves:
-# degree 3 is that note, the others are a half-step apart.
-_BENDS, _OWN = ("[mp]3/2( 2/2 | 3/1)*", "3/2( 2/4 1 | 2/2 3/2)*"), 2
+# Before notes that are lipped, the lowest one that is not is bent to the first of them, after a rest to the second, on its own
+# valves: degree 3 is that note, the others are a half-step apart.
+_BENDS, _OWN = ("[mp]3/2( 2/2 | 3/1)*", "r/1 | 3/2( 2/4 1 | 2/2 3/2)*"), 2
 _BEND = "bend"
 # A slur into a note that is printed an octave higher would look like a tie.
 _PEDAL_FORM, _BRACKETED_FORM = "[p]8/1( | 1/1:fe)* | 8/1*", "[p]8/1 | 1/1:fe* | 8/1*"
@@ -220,7 +220,9 @@ def _begun(below: Sequence[_Part], of: Horn) -> str:
     way = usual(of.lowest, of)
     if not way or below[0].label.name != _BEND:
         return f"Below {of.lowest.pretty}"
-    return f"Bend {of.lowest.pretty} on {of.resonator.label(way.valves)} all through; below"
+    farther = sum(note.breath for note in notes(below[0].music)) > 1
+    again = ", the second time only if the first is easy" if farther else ""
+    return f"Bend {of.lowest.pretty} on {of.resonator.label(way.valves)} all through{again}; below"
 
 
 def _pedals(depth: Pitch, setting: Setting) -> Iterator[_Part]:
@@ -248,9 +250,14 @@ def _bend(count: int, horn: Horn) -> _Part:
     note, way = horn.lowest, usual(horn.lowest, horn)
     valves = way.valves if way else ""
     bare = mapped(degrees(" ".join(_BENDS[:count])), lambda degree: simple(note.midi + degree.index - _OWN, sharp=False))
-    own = (replace(bent, valves=valves, pitch=note) if bent.pitch.midi == note.midi else bent for bent in notes(bare))
-    music = tuple(replace(bent, glide=not bent.breath) for bent in own)
+    music = tuple(_bent(event, note, valves) if isinstance(event, Note) else event for event in bare)
     return _Part(Label(name=_BEND, note=note, part=_on_a_tube(valves, horn)), _PLAIN, music, held=True)
+
+
+def _bent(event: Note[Pitch], own: Pitch, valves: str) -> Note[Pitch]:
+    """Return a note of a bend, which glides on to the next one; the note itself as it is spelled, with its valves."""
+    home = replace(event, valves=valves, pitch=own) if event.pitch.midi == own.midi else event
+    return replace(home, glide=not event.breath)
 
 
 def _octave(music: Phrase[Pitch], horn: Horn) -> _Part:

@@ -404,8 +404,8 @@ def test_keys_that_sound_alike_shall(keys: tuple[str, ...], told: str) -> None:
 @pytest.mark.parametrize(
     ("keys", "told"),
     [
-        (("Cb", "Gb", "F#"), ["C♭ sounds as B, G♭ as F♯."]),
-        (("C#", "Ebm"), ["C♯ sounds as D♭, E♭m as D♯m."]),
+        (("Cb", "Gb", "F#"), ["C♭ is fingered as B, G♭ as F♯."]),
+        (("C#", "Ebm"), ["C♯ is fingered as D♭, E♭m as D♯m."]),
         (("B", "Db", "G#m"), []),
     ],
 )

@@ -237,6 +237,8 @@ def test_pedals_wait(grade: str, allowed: str) -> None:
 
 
 def test_notes_only() -> None:
-    """A strain is notes and one closing rest."""
+    """A strain is notes and one closing rest; between two bends there is a bar of rest."""
     for strain in make(LowRequest(pedals=True)).strains:
-        assert all(isinstance(event, Note) for event in strain.music[:-1])
+        between = [event.length for event in strain.music[:-1] if not isinstance(event, Note)]
+
+        assert ([1] if strain.label.name == "bend" else []) == between

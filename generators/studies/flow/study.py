@@ -261,7 +261,8 @@ def _remarks(request: FlowRequest, setting: Setting, compass: str) -> Iterator[R
         yield Narrowed(was, now, setting.range, every=len(setting.keys) > 1)
     if told := list(dict.fromkeys(_plainer(key) for key in setting.keys if abs(key.fifths) >= _MANY_SIGNS)):
         (key, plainer), *others = told
-        yield Advice(f"{', '.join((f'{key} sounds as {plainer}', *map(' as '.join, others)))}.")
+        is_played = setting.horn.said("is {fingered} as")
+        yield Advice(f"{', '.join((f'{key} {is_played} {plainer}', *map(' as '.join, others)))}.")
 
 
 def _plainer(key: Key) -> tuple[str, str]:
