@@ -51,7 +51,10 @@ SETS_BY_HAND = ((), ((0, 1),), ((0, 1), (2, 3)), ((1, 3),))
 @LAWS
 @given(studies("fingers"))
 def test_slurred_four_times_then_twice_more(asked: Asked) -> None:
-    """Every cell of more than one note comes four times under one slur, then twice in one articulation into a held note."""
+    """Every cell of more than one note comes four times under one slur, then twice in one articulation into a held note.
+
+    What is tongued has a mark.
+    """
     _, study = asked
     for strain in study.strains:
         parts = stretches(strain)
@@ -62,6 +65,7 @@ def test_slurred_four_times_then_twice_more(asked: Asked) -> None:
                 assert [*cell * 2, cell[0]] == [note.pitch for note in again]
                 assert whole(slurred) == slurs(slurred)
                 assert tuple(slurs(again)) in [(*one, *((a + 4, b + 4) for a, b in one)) for one in SETS_BY_HAND]
+                assert slurs(again) or {("tenuto",)} == {note.articulations for note in again[:-1]}
 
 
 @pytest.mark.parametrize("grade", ["1", "4", ""])

@@ -16,6 +16,8 @@ from generators.theory.pitch import Pitch
 FINGER_PAIRS: tuple[tuple[int, ...], ...] = ((), (3, 1), (1, 3))
 # The articulation of the two times after the held note, in turn: our choice.
 FINGER_SETS = ("tongued", "slur-two-tongue-two", "slurred-pairs", "tongue-one-slur-three")
+# A bare group would not say that it is tongued, so that it is marked long.
+_TONGUED = {"tongued": "tenuto"}
 _SIXTEENTH, _QUARTER, _HALF, _LONG = Fraction(1, 16), Fraction(1, 4), Fraction(1, 2), Fraction(3, 4)
 # A note that only its valves change, held on one air: how long each of them sounds.
 _CHANGES = (_HALF, _HALF, _QUARTER, _QUARTER, _QUARTER)
@@ -49,7 +51,7 @@ def _moving_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
     even = cell_notes(cell, (unit,) * 4)
     begun = cell_notes(replace(cell, valves=cell.begun), (_slower(unit),) * 4) if cell.begun else even
     first = slurred(then(begun, even, times(_last_times(cell, unit, turn), 2), _end(cell, _QUARTER)))
-    again = articulated(times(even, 2), SETS[turn.articulation], unit, 4 * unit)
+    again = articulated(times(even, 2), SETS[_TONGUED.get(turn.articulation, turn.articulation)], unit, 4 * unit)
     hold = _HALF if (length(then(first, again)) + _QUARTER) % COMMON.bar else _LONG
     return then(first, (Rest(_QUARTER),), again, _end(cell, hold))
 
