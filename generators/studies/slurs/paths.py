@@ -67,7 +67,7 @@ SLUR_PATHS = {
         ),
         SlurPath(
             "there-and-back",
-            (((_ROAD, 4), (_ROAD, 8)), ((_ROAD, 4), (_ROAD, 8), (_ROAD, 16))),
+            (((_ROAD, 4), (_ROAD, 8)), ((_ROAD, 4), (_ROAD, 12), (_ROAD, 16))),
             "rocking",
             "Listen for faster air towards the top, not for more loudness, and for the same road home.",
             level=True,
@@ -86,7 +86,7 @@ SLUR_PATHS = {
         ),
         SlurPath(
             "falling",
-            (((_DOWN, 4), (_DOWN, 8)), ((_DOWN, 4), (_DOWN, 8), (_DOWN, 16))),
+            (((_DOWN, 4), (_DOWN, 8)), ((_DOWN, 4), (_DOWN, 12), (_DOWN, 16))),
             "rocking",
             "Listen for the sound to open as it falls; the lowest note is the widest of all.",
         ),

@@ -20,6 +20,8 @@ _NEXT_PARTIAL = 6
 _DIGITS = 4
 # The values of two-note slurs from stage to stage, and of a path of the player's own.
 _PAIR_VALUES, _OWN_VALUES = ((2, 4, 8), (2, 4, 8, 16)), (4, 8)
+# Eighths of triplets come between eighths and these.
+_TRIPLETS, _SIXTEENTHS = 12, 16
 _OWN_AIM = "Listen for every partial to be there before the next is wanted."
 
 
@@ -57,8 +59,9 @@ class SlurValues:
         Values that were asked for are those of every tube, on the loops of the first stage; a last one makes a second stage.
         """
         if self.asked:
-            loops, ends = tuple(loop for loop, _ in stages[0]), ((), (self.last,)) if self.last else ((),)
-            laid: tuple[Stage, ...] = tuple(self._over(loops, (*self.asked, *end)) for end in ends)
+            loops = tuple(loop for loop, _ in stages[0])
+            each = (self.asked, self._to_the_last(loops)) if self.last else (self.asked,)
+            laid: tuple[Stage, ...] = tuple(self._over(loops, values) for values in each)
         else:
             kept = [tuple(level for level in stage if level[1] in self.allowed) for stage in stages]
             # A stage that loses its quickest level is no longer harder than the first.
@@ -66,6 +69,12 @@ class SlurValues:
             full = tuple(stage for stage in (kept[0], *whole) if len(stage) > 1) or tuple(filter(None, kept))[:1]
             laid = full or (self._over(tuple(loop for loop, _ in stages[0]), self.allowed[-1:]),)
         return laid if self.ladder else tuple(stage[-1:] for stage in laid)
+
+    def _to_the_last(self, loops: tuple[Loop, ...]) -> tuple[int, ...]:
+        """Return the values that go on to the last: by way of triplets, not eighths, where these go into all loops."""
+        by_threes = self.last == _SIXTEENTHS and _TRIPLETS in self.allowed and not any(len(loop) % 3 for loop in loops)
+        slow = self.asked[:-1] if by_threes and len(self.asked) > 1 else self.asked
+        return (*slow, _TRIPLETS, self.last) if by_threes else (*slow, self.last)
 
     @staticmethod
     def _over(loops: tuple[Loop, ...], values: tuple[int, ...]) -> Stage:
