@@ -134,7 +134,7 @@ def test_the_upper_third_says_so() -> None:
     assert ["upper, then lower"] * 2 == [strain.label.part for strain in study.strains[7:]]
     assert (
         Advice(
-            "0 and 2 at the end: the upper third, then the lower one quicker, only when the eighths are easy, and as softly."
+            "On 0 and 2 at the end: the upper third, then the lower one quicker, only when the eighths are easy, and as softly."
         )
         in study.remarks
     )
@@ -161,7 +161,7 @@ def test_when_to_go_on_is_told() -> None:
         for request in (SlursRequest(path="over-and-back", high="C6"), SlursRequest(tubes=("0", "2")))
     )
 
-    assert "0 and 2 once more, only when the eighths are easy, and as softly." == once_more[0]
+    assert "On 0 and 2 once more, only when the eighths are easy, and as softly." == once_more[0]
     assert [] == not_again
 
 

@@ -7,6 +7,7 @@ from functools import partial
 from itertools import pairwise
 from typing import Any
 
+from generators.brass.horn import Horn
 from generators.brass.speed import LIP_SPEED
 from generators.brass.tube import partial_midi
 from generators.errors import BadRequest, Refusal
@@ -179,7 +180,7 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     told = [both or part if i >= len(tubes) else part for i, part in enumerate(_told(played))]
     each = zip(played, music, told, strict=True)
     strains = tuple(_strain(tube, line, meter, part, setting) for (tube, _), line, part in each)
-    again = () if setting.grade.beginner else _once_more(played, len(tubes), upper)
+    again = () if setting.grade.beginner else _once_more(played, len(tubes), upper, setting.horn)
     remarks = (*again, *_remarks(request, route, asked, tubes, setting), *_lower(request, music, setting))
     # A beginner has one tempo.
     begun = pace if alone else _begun(pace, music, setting)
@@ -227,12 +228,12 @@ def _higher(played: _Played, tubes: int) -> bool:
     return bool(again - first)
 
 
-def _once_more(played: _Played, tubes: int, upper: str) -> Iterator[Remark]:
+def _once_more(played: _Played, tubes: int, upper: str, horn: Horn) -> Iterator[Remark]:
     """Yield when the tubes that come again at the end are for, and what they play if that is new."""
-    if again := " and ".join(tube for tube, _ in played[tubes:]):
+    if again := " and ".join(horn.resonator.label(tube) for tube, _ in played[tubes:]):
         slower = _WORDS[max(value for _, stage in played[:tubes] for _, value in stage)]
         what = f"at the end: the {upper}, then the lower one quicker" if upper else "once more"
-        yield Advice(f"{again} {what}, only when the {slower} are easy, and as softly.")
+        yield Advice(f"On {again} {what}, only when the {slower} are easy, and as softly.")
 
 
 def _remarks(
