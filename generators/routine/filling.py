@@ -20,6 +20,8 @@ PART_MINUTES, CHILD_MINUTES = 2.2, 1.8
 # and down is none of them, nor lip slurs, whose seven tubes come round in a week: our choice.
 FULL_DAY = 20 * 60
 DAILY = {"air", "flow", "low", "high", "fingers", "scales", "arpeggios", "slurs", "dynamics", "tonguing"}
+# Who is not yet to play this has not all of these areas.
+HIGH_PART = "wide-flow"
 # Mouthpiece, bends and the k alone: there is room for one of them on days whose flow shows loudness.
 SMALL = "small"
 NEVER_SPARED = ("flow", "slurs", "warm-down", "stretch")
@@ -149,8 +151,8 @@ def _part_minutes(where: Occasion) -> float:
 
 
 def _daily(where: Occasion, seconds: int) -> Set[str]:
-    """Return the areas that so long a day of its kind does not go without."""
-    return DAILY if where.kind == "normal" and seconds >= FULL_DAY and not where.grade.child else frozenset()
+    """Return the areas that so long a day of its kind does not go without, of a player who has them all."""
+    return DAILY if where.kind == "normal" and seconds >= FULL_DAY and HIGH_PART not in where.grade.leaves_out else frozenset()
 
 
 def _without_one(choices: Sequence[Dosed], daily: Set[str]) -> list[Dosed]:
