@@ -21,6 +21,8 @@ STAFF_EDGE, STEM, TURNED, HEAD = 2.0, 3.5, 2.6, 0.5
 CLEF_UP, CLEF_DOWN = 3.6, 3.6
 SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH = 1.1, 0.9, 1.6, 1.9, 2.0, 4.2
 ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.5, 2.5, 2.0, 1.2
+# What a fermata takes under a note, less what the next line leaves free there: clef and breath stand elsewhere.
+UNDER = 0.9
 # What a dynamic adds under notes that reach below the height of the line's dynamics.
 BESIDE = 1.5
 # How much farther a slur reaches over so many notes.
@@ -90,6 +92,11 @@ def depth(line: Line, horn: Horn, above: bool, arched: bool = False) -> float:
     return min(FARTHEST, max(NEAREST, reach - STAFF_EDGE + CLEAR))
 
 
+def held_under(note: Note[Pitch], horn: Horn) -> bool:
+    """Tell whether the fermata of a note stands under it: where the note is under the staff."""
+    return "fermata" in note.articulations and height_of(note, horn) < -STAFF_EDGE - HEAD
+
+
 def comma(note: Note[Pitch], horn: Horn) -> float:
     """Return how far over the middle line the breath after a note stands: over the staff, and over the note."""
     return max(COMMA, height_of(note, horn) + 1.6 + SLUR * note.slur_close)
@@ -124,7 +131,11 @@ def _top(line: Line, horn: Horn) -> float:
         place + (stem if stem > 0 else HEAD + arch + SIGN * bool(note.articulations))
         for note, place, stem in _stemmed(line, horn)
     ]
-    tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if "fermata" in note.articulations]
+    tops += [
+        FERMATA + max(STAFF_EDGE, place)
+        for note, place in places
+        if "fermata" in note.articulations and not held_under(note, horn)
+    ]
     return max([STAFF_EDGE, *tops])
 
 
@@ -134,6 +145,7 @@ def _below(line: Line, horn: Horn, arched: bool) -> float:
         (HEAD + slur + SIGN * bool(note.articulations) if stem > 0 else -stem) - place
         for note, place, stem in _stemmed(line, horn)
     ]
+    depths += [UNDER - place for note, place, _ in _stemmed(line, horn) if held_under(note, horn)]
     octave = OCTAVE * any(horn.bracketed(note.pitch) for note in line.notes)
     return max(CLEF_DOWN, max(depths, default=0.0) + octave)
 

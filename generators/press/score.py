@@ -12,7 +12,7 @@ from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
 from generators.press.columns import Column, column
-from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, slurred_over, three
+from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, held_under, slurred_over, three
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
 from generators.press.lines import Line, Measure, printed_lines
@@ -213,7 +213,8 @@ def _words(measure: Measure, signs: "_Signs", first: int, *, told: bool) -> Iter
         if piece.triplet in ("start", "startStop"):
             yield from _number(pieces[place - first :], signs.horn, way) if place in signs.numbered else ("\\unnumbered",)
             yield "\\tuplet 3/2 {"
-        yield _spelled(piece, signs.worded.get(place), signs.rows) + ends.get(place - first, "")
+        low = isinstance(piece.event, Note) and held_under(piece.event, signs.horn)
+        yield _spelled(piece, signs.worded.get(place), signs.rows, low=low) + ends.get(place - first, "")
         if piece.triplet in ("stop", "startStop"):
             yield "}"
         yield from signs.after.get(place, ())
@@ -292,7 +293,7 @@ def _numbered(strain: Printed) -> Iterator[int]:
 
 
 @lru_cache(maxsize=SPELLED)
-def _spelled(piece: Piece, worded: str | None, rows: int) -> str:
+def _spelled(piece: Piece, worded: str | None, rows: int, *, low: bool) -> str:
     """Return a printed note or rest as LilyPond text, with a word instead of its hairpin if there is one; made once."""
     if isinstance(piece.event, Rest):
         return rest_text(piece.face)
@@ -302,7 +303,7 @@ def _spelled(piece: Piece, worded: str | None, rows: int) -> str:
     note = replace(
         piece.event, hairpin=piece.event.hairpin if worded is None else "", dynamic="" if sudden else piece.event.dynamic
     )
-    return " ".join(filter(None, (note_text(note, piece.face, over, under), sudden, worded or "")))
+    return " ".join(filter(None, (note_text(note, piece.face, over, under, low=low), sudden, worded or "")))
 
 
 def _repeated(strain: Strain, text: str) -> str:
