@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 import pytest
 
@@ -11,14 +11,15 @@ from generators.brass.grade import grade
 from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Strain, Study
-from generators.studies.etude.harmony import ChordSound, neighbours
+from generators.studies.etude.forms import TUNE_FORMS
+from generators.studies.etude.harmony import ChordSound, neighbours, related
 from generators.studies.etude.kinds import TUNE_KINDS
 from generators.studies.etude.marks import touched
 from generators.studies.etude.rhythm import leans, rhythm
 from generators.studies.etude.study import EtudeRequest, etude
 from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch
-from tests.studies.test_etude import bars_of, phrases
+from tests.studies.test_etude import bars_of, paused, phrases
 
 # Sections that come home; the middles do not.
 COMING_HOME = ("A", "A′", "A″", "Var.", "Coda")
@@ -75,12 +76,29 @@ def test_leading_notes_lead(study: Study) -> None:
 
 @pytest.mark.parametrize("key", ["Cm", "Dm", "Em"])
 def test_minor_closes_with_its_leading_note(key: str) -> None:
-    """In minor the raised seventh stands in the last two bars of every kind but the lament, which sinks to its close."""
+    """In minor the raised seventh stands in the last two bars of every kind."""
     raised = parse_key(key).degree(6).midi % 12 + 1
-    for kind in TUNE_KINDS.keys() - {"lament"}:
+    for kind in TUNE_KINDS:
         last = study_of(EtudeRequest(kind=kind, keys=(key,), bars="8", seed=7)).strains[-1]
         ends = [event for bar in last.bars[-2:] for event in bar if isinstance(event, Note)]
         assert raised % 12 in {note.pitch.midi % 12 for note in ends}
+
+
+def test_a_pause_follows_a_close(study: Study) -> None:
+    """What goes before an empty bar has closed at home, or on the tonic of the middle; no open end is followed by silence."""
+    for strain in study.strains[:-1]:
+        if paused(strain):
+            last = strain.notes[-1]
+            keys = (study.strains[0].key, *related(study.strains[0].key, (), ()).values())
+            assert last.pitch.name[:-1] in {key.tonic for key in (keys if strain.label.name in ("B", "C") else keys[:1])}
+
+
+def test_a_first_period_comes_home() -> None:
+    """In every form the first section has a full close at its end, and so has the last one before a coda."""
+    for form in (form for forms in TUNE_FORMS.values() for form in forms):
+        first = list(takewhile(lambda plan: plan.section == "A", form.phrases))
+        stated = [plan for plan in form.phrases if plan.section != "Coda"]
+        assert ("perfect", "perfect") == (first[-1].cadence, stated[-1].cadence)
 
 
 def test_one_phrase_has_the_height(study: Study) -> None:

@@ -18,6 +18,8 @@ from generators.studies.etude.tune import Setup, Tune, TunePhrase
 
 # How often the leading note is asked for before a full close, in major and in minor: our choice.
 _LED = (0.4, 1.0)
+# And right before the last note of a lament, which else may sink to it by step, after its leading note.
+_SUNK = 0.5
 # How often a question within a section rests on a chord of home, from tune to tune: our choice.
 _RESTED = (0.0, 0.5, 1.0)
 # What was said so many times again is ornamented so often when it comes once more: our choice.
@@ -91,8 +93,7 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
 def _unled(phrase: TunePhrase, manner: Manner) -> bool:
     """Tell whether a phrase comes home in minor without its leading note in its last two bars."""
     ends = [stroke for bar in phrase.bars[-2:] for stroke in bar if not stroke.rest]
-    sinks = phrase.plan is manner.last and manner.setup.kind.minor
-    full = phrase.plan.cadence == "perfect" and manner.setup.home.mode == "minor" and not sinks
+    full = phrase.plan.cadence == "perfect" and manner.setup.home.mode == "minor"
     return full and not any(tone.raised for tone in phrase.line[-len(ends) :])
 
 
@@ -108,7 +109,8 @@ def _written(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     """Return a phrase after those before it; without a line where none sings."""
     sketches = [sketched(plan, manner, before, dice) for _ in range(_SKETCHES)]
     sketch = min(sketches, key=partial(_plain, bar=float(manner.setup.kind.meter.bar)))
-    led = dice.chance(_LED[manner.setup.home.mode == "minor"])
+    sinks = plan is manner.last and manner.setup.kind.minor
+    led = dice.chance(_SUNK if sinks else _LED[manner.setup.home.mode == "minor"])
     low, compass = lowered(manner.setup.compass), manner.setup.compass
     after = before[-1].line[-1] if before else None
     ways = (list(note_slots(sketch, manner, led=way)) for way in (led, False)[not led :])

@@ -198,8 +198,7 @@ def _ends(plan: PhrasePlan, manner: Manner, left: int, *, led: bool) -> tuple[in
         return ()
     if plan is manner.last and manner.setup.kind.bold and manner.setup.kind.chordal and manner.setup.home.mode == "major":
         return _CALLED
-    # A lament sinks to its last note.
-    return _LEADING[:1] if plan is manner.last and manner.setup.kind.minor else _LEADING[led:]
+    return _LEADING[led:]
 
 
 def _sound(chords: Sequence[Sequence[ChordSound]], onset: float, ground: _Ground) -> ChordSound:

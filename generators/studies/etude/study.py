@@ -57,6 +57,8 @@ _NARROWER, _WIDER = 1, 2
 _OVER = (3, 4)
 # A tune of so many phrases pauses twice, a shorter one once, after so many and with so many to go at the least: our choice.
 _MANY_PHRASES, _AT_LEAST = 6, 2
+# After these closes it may pause: what is open is followed by music.
+_CLOSED = ("perfect", "arrival")
 # A tune goes over a third at the least.
 _NARROWEST = 4
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
@@ -338,7 +340,7 @@ def _pause(meter: Meter) -> int:
 def _pauses(tune: Tune, sections: Sequence[_Section]) -> Iterator[int]:
     """Yield the sections after which a tune pauses: nearest to its middle, or its thirds, and never late or soon again.
 
-    What leads into the next section is not parted from it.
+    What leads into the next section or stays open is not parted from it.
     """
     phrases, before = len(tune.phrases), 0
     ends = {place: heard[-1].phrase + 1 for place, (_, heard) in enumerate(sections)}
@@ -349,9 +351,9 @@ def _pauses(tune: Tune, sections: Sequence[_Section]) -> Iterator[int]:
             for place, end in ends.items()
             if end - before >= _AT_LEAST and phrases - end >= _AT_LEAST and not tune.phrases[end - 1].leads
         }
-        if free:
-            place = min(free, key=lambda at: abs(free[at] * parts - part * phrases))
-            before = free[place]
+        if closed := {place: end for place, end in free.items() if tune.phrases[end - 1].plan.cadence in _CLOSED}:
+            place = min(closed, key=lambda at: abs(closed[at] * parts - part * phrases))
+            before = closed[place]
             yield place
 
 
