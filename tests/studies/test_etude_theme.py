@@ -1,6 +1,6 @@
 """A theme goes somewhere: its span, its skip, what it states; one height, late, broad and risen to."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import cache
 from itertools import pairwise
@@ -82,6 +82,25 @@ def test_the_height_is_late_and_broad(study: Study) -> None:
     assert note.length >= min(meter.beat * 3 / 2, Fraction(3, 8))
     assert Fraction(3, 5) <= share <= Fraction(17, 20)
     assert notes[at - 1][1].pitch.place < note.pitch.place
+
+
+def test_the_height_leads_nowhere(study: Study) -> None:
+    """The highest note is no leading note of home."""
+    home = study.strains[0].key
+    top = max(study.notes, key=lambda note: note.pitch.midi).pitch
+    assert top.name[:-1] != home.degree(6).name[:-1]
+
+
+def test_the_height_is_left_by_step() -> None:
+    """In three of four tunes at the least two notes come down from the highest one by step."""
+    found = [_left([note.pitch for note in study_of(asked).notes]) for asked in ASKED]
+    assert found.count([-1, -1]) >= 0.75 * len(found)
+
+
+def _left(line: Sequence[Pitch]) -> list[int]:
+    """Return the two moves after the highest note."""
+    at = max(range(len(line)), key=lambda i: line[i].midi)
+    return [b.place - a.place for a, b in pairwise(line[at : at + 3])]
 
 
 def test_the_height_stays_loud(study: Study) -> None:

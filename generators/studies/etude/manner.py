@@ -139,10 +139,14 @@ def _goals(dice: Dice) -> dict[str, tuple[int, ...]]:
 
 
 def heights(many: int, *, free: bool, halved: bool) -> list[tuple[int, int]]:
-    """Return the phrases, and the bars of each, where the height of so many phrases may stand: in its last too if free."""
+    """Return the phrases, and the bars of each, where the height of so many phrases may stand: in its last too if free.
+
+    There it stands as early as it can.
+    """
     bars = [(phrase, bar) for phrase in range(many) for bar in _CRESTS[halved:]]
     late = [(phrase, bar) for phrase, bar in bars if _LATE[0] <= Fraction(4 * phrase + bar, 4 * many) <= _LATE[1]]
-    return [one for one in late if free or one[0] < many - 1] or late
+    early = [one for one in late if one[0] < many - 1 or one[1] == min(_CRESTS[halved:])]
+    return [one for one in early if free or one[0] < many - 1] or early
 
 
 def _wide(setup: Setup) -> tuple[BarRhythm, ...]:

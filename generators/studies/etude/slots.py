@@ -26,6 +26,8 @@ _ECHO, _MOVED, _MOVED_ASIDE = 0.5, 2.4, 4.5
 _STATED = 2.0
 # The bars that state the tonic and the third.
 _STATING = 2
+# How many notes come down from the highest one by step, and the degree that it is not.
+_DOWN, _LEADS = 2, 6
 # How high a phrase lies that reaches the highest notes, the last of a bold tune, that of any other, and one that sinks.
 _CROWNED = (0.45, 0.95, 0.4)
 _BOLD, _SETTLING, _SINKING = (0.4, 0.75, 0.85), (0.55, 0.8, 0.1), (0.85, 0.75, 0.25)
@@ -253,9 +255,14 @@ def crowned(slots: Sequence[NoteSlot], compass: LineCompass, dice: Dice) -> list
     place = next((i for i, slot in enumerate(slots) if slot.crest), -1)
     high = [tone for tone in tones(slots[place].sound) if most < tone.midi and not tone.bends]
     beyond = {tone.place for tone in high if tone.midi > compass.high}
-    over = [tone for tone in high if tone.place not in beyond]
+    over = [tone for tone in high if tone.place not in beyond and tone.degree != _LEADS]
     found = [tone for tone in over if tone.chordal] or over
     if place < 0 or not found:
         return [slot._replace(crest=False) for slot in slots]
     top = dice.pick(found)
-    return [slot._replace(fixed=top.place, ends=(top.degree,)) if slot.crest else slot for slot in slots]
+    return [
+        slot._replace(fixed=top.place, ends=(top.degree,))
+        if slot.crest
+        else slot._replace(after=place < i <= place + _DOWN and not slot.fixed)
+        for i, slot in enumerate(slots)
+    ]
