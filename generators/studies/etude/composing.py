@@ -8,7 +8,7 @@ from itertools import pairwise
 from generators.chance import Dice
 from generators.studies.etude.contour import burden
 from generators.studies.etude.faults import faults
-from generators.studies.etude.forms import PhrasePlan, TuneForm
+from generators.studies.etude.forms import MIDDLES, PhrasePlan, TuneForm
 from generators.studies.etude.freshness import plainness, wear
 from generators.studies.etude.manner import Manner, drawn_manner
 from generators.studies.etude.melody import drawn
@@ -31,6 +31,8 @@ _OVER, _UNSETTLED = 1, 2.5
 _UNLED = 45.0
 # What leads back ends within so many steps of the first note; what each more costs.
 _NEAR, _LEADS_AWAY = 3, 3.0
+# A middle lies so many steps over the first phrase, or under it; what each that is missing costs, and that it does not go up.
+_ASIDE, _LEVEL, _IDLE = 1.5, 1.5, 4.0
 # How many drafts of a phrase are drawn; the one with the least amiss goes on; and how many rhythms
 # each is chosen from. Our choice.
 _TRIES, _SKETCHES = 8, 3
@@ -87,7 +89,16 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     unsettled = unsettled or (kind.chordal > 0 and phrase.places[-1] < _mean(phrase.places) - _OVER)
     own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner)
     wrong = _FAULT * faults(phrase, before, manner.setup)
-    return line + wear(phrase, before, float(kind.meter.bar)) + own + wrong
+    aside = _level(phrase, before[0], manner) if phrase.plan.section in MIDDLES and phrase.plan.theme else 0.0
+    return line + wear(phrase, before, float(kind.meter.bar)) + own + wrong + aside
+
+
+def _level(phrase: TunePhrase, first: TunePhrase, manner: Manner) -> float:
+    """Return what it costs that a middle lies where the first phrase does, and that it goes up no way."""
+    over = _mean(phrase.places) - _mean(first.places)
+    begins = [next(filter(None, bar), 0) for bar in phrase.barwise[1:4]]
+    missing = max(0.0, _ASIDE - (-over if phrase.plan.theme in manner.low else over))
+    return _LEVEL * missing + _IDLE * (phrase.plan.course == "away" and begins[2] <= begins[0])
 
 
 def _unled(phrase: TunePhrase, manner: Manner) -> bool:

@@ -77,8 +77,8 @@ def _coda() -> PhrasePlan:
     return PhrasePlan("Coda", CODA, _HOME, course="coda", like=0, height=_FALLING)
 
 
-# The idea that codas are made of.
-CODA = 3
+# The idea that codas are made of, and the sections that are middles.
+CODA, MIDDLES = 3, ("B", "C")
 _RESTS, _TURNS, _AWAY = "imperfect", "deceptive", "away"
 _MIDDLE = (_other("B", "arrival", "middle"), _back("B", 2))
 
@@ -94,7 +94,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
         TuneForm("resting song", (_asked(cadence=_RESTS), _answer("A"), _other("B", _AWAY), _return())),
         TuneForm("two parts", (_asked(), _answer("A"), _other("B", _AWAY), _return("B")), repeated=True),
         TuneForm("two answers", (_asked(), _closing("A"), _other("B", _AWAY), _return())),
-        TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "arrival", "middle"), _return())),
+        TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "back", "back"), _return())),
     ),
     "24": (
         TuneForm("three parts and a coda", (_asked(), _answer("A"), *_MIDDLE, _return(), _coda())),

@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from generators.chance import Dice
-from generators.studies.etude.forms import CODA, PhrasePlan, TuneForm
+from generators.studies.etude.forms import CODA, MIDDLES, PhrasePlan, TuneForm
 from generators.studies.etude.rhythm import BarRhythm, closes, duration, known, rhythm, stroke_values
 from generators.studies.etude.tune import Setup
 
@@ -19,8 +19,9 @@ _HEADS = ((0, 2), (2, 0))
 # Between which shares of a tune its highest note stands, and in which bars of a phrase, counted from 0; how many beats it lasts
 # at the least, and of three eighths: our choice.
 _LATE, _CRESTS, _BROAD, _THREE = (0.6, 0.85), (1, 2), Fraction(3, 2), Fraction(3, 8)
-# How high its middle begins, is at its height, and ends: over its first idea, or under it.
-_ASIDE = ((0.65, 0.9, 0.5), (0.65, 0.9, 0.5), (0.1, 0.4, 0.25))
+# How high a middle begins, is at its height, and ends: over the first idea, or under it; how often the only one lies under it,
+# in a major key and in a minor one.
+_OVER, _UNDER, _SINKS = (0.65, 0.9, 0.55), (0.15, 0.5, 0.35), (0.1, 0.4)
 # How often the middles of a tune lead back to its first idea: our choice.
 _RETURNS = 0.6
 # How many rhythms a theme is drawn from, some perhaps alike.
@@ -94,8 +95,8 @@ class Manner:
     """The degree that its first bar begins with, and the other one that its first two bars state."""
     said: float
     """Where in what is left of them that one stands, as a share of its places."""
-    aside: tuple[float, float, float]
-    """How high its middle begins, is at its height, and ends."""
+    low: tuple[int, ...]
+    """The ideas that lie under the first one, of two middles one."""
 
 
 def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
@@ -128,8 +129,22 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         setup.chromatic and dice.chance(kind.spice),
         dice.pick(_HEADS),
         dice.real(),
-        dice.pick(_ASIDE),
+        _lying_low(setup, form, dice),
     )
+
+
+def _lying_low(setup: Setup, form: TuneForm, dice: Dice) -> tuple[int, ...]:
+    """Return the middle that lies low: of two that in minor, or the one that stays at home; one alone most often does not."""
+    away = {plan.theme: plan.area == "middle" for plan in form.phrases if plan.section in MIDDLES and plan.theme}
+    minor = setup.middle[1].mode == "minor"
+    if len(away) > 1:
+        return tuple(theme for theme, gone in away.items() if gone == minor)[:1]
+    return tuple(away) if dice.chance(_SINKS[minor]) else ()
+
+
+def lying(theme: int, manner: Manner) -> tuple[float, float, float]:
+    """Return how high a phrase of another idea begins, is at its height, and ends."""
+    return _UNDER if theme in manner.low else _OVER
 
 
 def _goals(dice: Dice) -> dict[str, tuple[int, ...]]:

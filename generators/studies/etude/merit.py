@@ -20,7 +20,7 @@ _LAST = 3
 # What it costs that another phrase reaches its highest note.
 _SHARED = 50.0
 # What it costs that its highest note is not left by steps down.
-_TUMBLED = 15.0
+_TUMBLED = 25.0
 # What it costs that its phrases have little news.
 _COMMON = 0.12
 # What a fault that was left costs, more than anything else.

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from generators.chance import Dice
 from generators.studies.etude.forms import PhrasePlan
 from generators.studies.etude.harmony import NUMERALS, ChordSound, tones
-from generators.studies.etude.manner import Manner
+from generators.studies.etude.manner import Manner, lying
 from generators.studies.etude.melody import BAR, BEAT, OFF, LineCompass, NoteSlot
 from generators.studies.etude.rhythm import RhythmNote, duration
 from generators.studies.etude.sketch import Sketch
@@ -223,7 +223,7 @@ def _height(sketch: Sketch, manner: Manner) -> tuple[float, float, float]:
     if sketch.plan is manner.climax:
         return _CROWNED
     if sketch.plan.theme:
-        return manner.aside
+        return lying(sketch.plan.theme, manner)
     return _SINKING if manner.high else sketch.plan.height
 
 

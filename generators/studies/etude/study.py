@@ -21,7 +21,7 @@ from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import head_label
 from generators.studies.etude.composing import composed
 from generators.studies.etude.features import FEATURES, featured, tempered
-from generators.studies.etude.forms import TUNE_FORMS
+from generators.studies.etude.forms import MIDDLES, TUNE_FORMS
 from generators.studies.etude.harmony import related
 from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
 from generators.studies.etude.marks import TuneEvent, barwise, touched, tune_events, whole_slurs
@@ -44,10 +44,12 @@ _EIGHTH = Fraction(1, 8)
 # How many drafts of a tune are scored, the more the shorter it is, and begun at the most, and among how many of the best
 # the seed picks: our choice.
 _DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 5, "32": 4}, 40, 3
+# By how much less good than the best of them those others are at the most.
+_WORSE = 20.0
 # How many of them are given up where their theme has faults.
 _STRICT = 20
-# Sections that are played otherwise, and how a bold tune begins its last one.
-_OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
+# A section that is played otherwise, beside middles, and how a bold tune begins its last one.
+_VARIATION, _LOUD_END = "Var.", "f"
 # So much of the range a bold tune leaves below it at the least, and any where the range is so many half-steps wider:
 # our choice.
 _RAISED, _OVER_ALL = 0.55, 9
@@ -237,8 +239,8 @@ def _best(asked: _Asked, keys: tuple[Key, ...], limits: Limits, chromatic: bool,
     drafts = (_draft(asked, kind, keys, limits, chromatic, shortest, draft) for draft in range(_BEGUN))
     made = list(islice(filter(None, drafts), _DRAFTS[asked.bars]))
     high = [tune for tune in made if asked.crowned and _highest(tune) == limits.high.midi]
-    best = sorted(high or made, key=merit)[:_BEST]
-    return pick(best, asked.seed, "best") if best else None
+    best = sorted([(merit(tune), place, tune) for place, tune in enumerate(high or made)])[:_BEST]
+    return pick([tune for far, _, tune in best if far <= best[0][0] + _WORSE], asked.seed, "best") if best else None
 
 
 def _highest(tune: Tune) -> int:
@@ -307,7 +309,7 @@ def _sections(tune: Tune) -> Iterator[_Section]:
 
 def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grade: Grade) -> Iterator[Phrase[Pitch]]:
     """Yield the sections slurred and shaded."""
-    levels = _levels(tune, grade)
+    levels, apart = _levels(tune, grade), _apart(sections)
     strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
     for place, (name, heard) in enumerate(sections):
         music: Phrase[Pitch] = tuple(one.event for one in heard)
@@ -318,8 +320,21 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
         else:
             music = touched(whole_slurs(music), tune.kind, heard[0].onset)
         last = place == len(sections) - 1
-        music = _shaded(tune, heard, music, levels.begun(name, bold=last and tune.kind.bold and place > 0), last=last)
+        bold = last and tune.kind.bold and place > 0
+        music = _shaded(tune, heard, music, levels.begun(aside=name in apart, bold=bold), last=last)
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
+
+
+def _apart(sections: Sequence[_Section]) -> set[str]:
+    """Return the sections that are as loud as other ideas are: variations, and of the middles the one that lies lowest."""
+    middles = {name: _middle(heard) for name, heard in sections if name in MIDDLES}
+    return {_VARIATION, *sorted(middles, key=lambda name: middles[name])[:1]}
+
+
+def _middle(heard: Sequence[TuneEvent]) -> float:
+    """Return the mean staff place of some notes."""
+    places = [one.event.pitch.place for one in heard if isinstance(one.event, Note)]
+    return sum(places) / len(places)
 
 
 def _rested(tune: Tune, sections: Sequence[_Section], lines: Sequence[Phrase[Pitch]]) -> list[Phrase[Pitch]]:
@@ -366,11 +381,11 @@ class _Levels:
     height: str
     least: str
 
-    def begun(self, name: str, *, bold: bool) -> "_Levels":
-        """Return those of a section by its name, and whether it is the last one of a bold tune."""
+    def begun(self, *, aside: bool, bold: bool) -> "_Levels":
+        """Return those of a section by whether it is played otherwise, and whether it is the last one of a bold tune."""
         if bold and self.height != _LOUD_END:
             return replace(self, start=_LOUD_END)
-        return replace(self, start=self.aside) if name in _OTHERS else self
+        return replace(self, start=self.aside) if aside else self
 
     @property
     def under(self) -> str:
