@@ -12,8 +12,8 @@ from generators.errors import BadRequest, Refusal
 from generators.fields import check_record
 from generators.phrase.study import Study
 
-# Seconds between two studies, at the least and at the most: our choice.
-LEAST_PAUSE, MOST_PAUSE = 10, 40
+# Seconds between two studies, at the least, at the most, and in steps that are said in words: our choice.
+LEAST_PAUSE, MOST_PAUSE, PAUSE_STEP = 10, 40, 10
 # A class has another tune for so many seconds, if so many are left; the seeds of two lie apart. Our choice.
 TUNE, SECONDS_A_TUNE, LEAST_TUNE, _APART = "etude", 480, 45, 1000
 # To how many times its share a study grows before there is another tune, and after it: our choice.
@@ -199,6 +199,6 @@ def _paused(studies: Sequence[SharedStudy], seconds: float) -> Iterator[ClassIte
     """Yield the studies numbered, what is left of the time between them."""
     gaps = len(studies) - 1
     spare = seconds - sum(study.seconds for study in studies)
-    pause = int(min(MOST_PAUSE, max(LEAST_PAUSE, spare / gaps))) if gaps else 0
+    pause = int(min(MOST_PAUSE, max(LEAST_PAUSE, spare / gaps))) // PAUSE_STEP * PAUSE_STEP if gaps else 0
     for number, study in enumerate(studies, 1):
         yield ClassItem(number, study, pause if number <= gaps else 0)

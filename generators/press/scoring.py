@@ -23,13 +23,15 @@ WANTED_SYSTEMS = ((3, 12), (2, 10), (1, 8))
 FULL_NAMES, SHORT_NAMES, BETWEEN_SYSTEMS, SCORE_HEADING, SCORE_HEAD, SCORE_RUNNING = 40.0, 19.0, 6.0, 12.0, 20.0, 8.0
 # Staff spaces: from staff to staff at the least, what lies between what reaches out of two, the words over a strain.
 APART, CLEAR_BETWEEN, STRAIN_WORDS = 8.4, 0.9, 2.5
+# The smallest staff, in points, that is taken for the sake of fewer pages: our choice.
+LEAST_FOR_PAGES = 12
 # What systems take of the sum of what their staves reach, for these fit into one another, measured; a score is drawn a little
 # wider than a part.
 NESTED, WELL_SPACED = 0.9, 0.97
 # How much more room is given to every strain for a page that has proved too full: our choice.
 CAUTION = 0.02
-# Letters of a line in the column of names, and how many lines of players it has room for.
-NAME_LETTERS, NAME_LINES = 28, 3
+# Letters of a line in the column of names, and how many lines of horns and of players it has room for.
+NAME_LETTERS, NAME_LINES, PLAYER_LINES = 28, 3, 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,8 @@ class ScorePiece:
     timed: bool
     """Whether the meter is printed where it begins."""
     ends: bool
+    lettered: bool
+    """Whether its words are the letters of sections."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +101,7 @@ def score_pages(
 ) -> Iterator[tuple[FullScorePage, tuple[int, int]]]:
     """Yield the pages of a score with the strains on each, from one up to another; `refused` are those that proved too much."""
     room = room_of(sheet)
-    points, rows = _largest(score, room)
+    points, rows = _sized(score, room)
     counts = list(_counts(rows, score, room, refused))
     for place, (count, end) in enumerate(zip(counts, accumulate(counts), strict=True)):
         head = Head(score.title, score.band, glance=score.glance) if place == 0 else None
@@ -105,15 +109,27 @@ def score_pages(
         yield FullScorePage(head, score.title, pieces, points, ""), (end - count, end)
 
 
+def _sized(score: FullScore, room: Room) -> tuple[float, list[_Row]]:
+    """Return the size of staff that makes the fewest pages, the larger of two, and the strains at that size."""
+    points, rows = _largest(score, room)
+    smaller = (size for size in STAFF_SIZES if LEAST_FOR_PAGES <= size < points)
+    tried = [(points, rows), *((size, _all_rows(score, size, room)) for size in smaller)]
+    return min(tried, key=lambda one: (len(list(_counts(one[1], score, room, frozenset()))), -one[0]))
+
+
 def _largest(score: FullScore, room: Room) -> tuple[float, list[_Row]]:
     """Return the largest size of staff at which every strain has room on a page, and the strains at that size."""
     for systems, least in WANTED_SYSTEMS:
         for points in (size for size in STAFF_SIZES if size >= least):
-            rows = [row for study in score.studies for row in _rows(study, points, room)]
+            rows = _all_rows(score, points, room)
             needed = max(max(row.height, systems * row.system) for row in rows)
             if needed + SCORE_HEADING <= _page(room, SCORE_RUNNING):
                 return points, rows
     return points, rows
+
+
+def _all_rows(score: FullScore, points: float, room: Room) -> list[_Row]:
+    return [row for study in score.studies for row in _rows(study, points, room)]
 
 
 def _page(room: Room, head: float) -> float:
@@ -155,13 +171,19 @@ def _system(extents: Sequence[Extent]) -> float:
 
 
 def _counts(rows: Sequence[_Row], score: FullScore, room: Room, refused: frozenset[tuple[int, int]]) -> Iterator[int]:
-    """Yield how many strains stand on each page: as many as have room and have not proved too many."""
+    """Yield how many strains stand on each page: as many as have room and have not proved too many.
+
+    A piece that has no room behind the one before it begins a page; one that has more than a page goes on on the next.
+    """
     # What was measured is not exact: the more pages have proved too full, the more room is given to all.
     more = 1 + CAUTION * len(refused)
     start, free = 0, _page(room, SCORE_HEAD + score.glance_height)
     for place, row in enumerate(rows):
         height = more * row.height + SCORE_HEADING * (row.number == 0)
-        if place > start and (height > free or any(begin == start and end <= place + 1 for begin, end in refused)):
+        left = len(row.study.staves[0].study.strains) - row.number if row.number == 0 else 1
+        wanted = more * sum(one.height for one in rows[place : place + left]) + SCORE_HEADING * (row.number == 0)
+        over = any(begin == start and end <= place + left for begin, end in refused)
+        if place > start and (wanted > free or over):
             yield place - start
             start, free = place, _page(room, SCORE_RUNNING)
         free -= height
@@ -180,13 +202,14 @@ def _pieces(rows: Sequence[_Row]) -> Iterator[ScorePiece]:
             first_bar=1 + sum(len(strain.bars) - bool(strain.upbeat) for strain in top.strains[:first]),
             timed=not first or top.strains[first].meter != top.strains[first - 1].meter,
             ends=first + len(own) == len(top.strains),
+            lettered=top.piece,
         )
 
 
 def _heading(scored: ScoredStudy) -> Heading:
     study = scored.staves[0].study
     tempo = f".{study.told_tempo}" if study.compound else str(study.told_tempo)
-    return Heading(study.title, "", scored.number, tempo, told_rest(study, scored.rest, counted=True), study.aim, (), ())
+    return Heading(study.title, "", scored.number, tempo, told_rest(scored.rest, together=True), study.aim, (), ())
 
 
 def _words(scored: ScoredStudy, number: int) -> str:
@@ -200,9 +223,19 @@ def _words(scored: ScoredStudy, number: int) -> str:
 
 def _staff(stave: Stave, strains: Sequence[Printed]) -> ScoreStaff:
     own = horn(stave.study.horn)
-    horns = _lines(", ".join(stave.horns) or own.name)[:NAME_LINES]
-    short = (f"in {own.name.split(' in ')[-1]}",) if stave.horns and " in " in own.name else _short(own)
-    return ScoreStaff(horns, _lines(", ".join(stave.names))[:NAME_LINES], short, tuple(strains))
+    horns = _lines(", ".join(stave.horns))[:NAME_LINES]
+    short = (f"in {own.name.split(' in ')[-1]}",) if len(stave.horns) > 1 and " in " in own.name else _short(own)
+    return ScoreStaff(horns, _players(stave.names), short, tuple(strains))
+
+
+def _players(names: Sequence[str]) -> tuple[str, ...]:
+    """Return the names of the players on a staff in lines; where there are too many for the column the last are counted."""
+    for named in range(len(names), 0, -1):
+        others = (f"and {len(names) - named} more",) if named < len(names) else ()
+        lines = _lines(", ".join((*names[:named], *others)))
+        if len(lines) <= PLAYER_LINES:
+            break
+    return lines[:PLAYER_LINES]
 
 
 def _short(own: Horn) -> tuple[str, ...]:

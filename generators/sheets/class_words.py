@@ -12,8 +12,8 @@ from generators.phrase.wording import key_words
 from generators.sheets.facts import sentence
 from generators.theory.pitch import Pitch
 
-# What a class is called that has no name, and so many names stand in a sentence before the others are counted.
-UNNAMED_CLASS, MOST_CHAIRS_NAMED = "Class", 3
+# What a class is called that has no name.
+UNNAMED_CLASS = "Class"
 
 
 def class_title(plan: ClassPlan) -> str:
@@ -33,9 +33,11 @@ def part_words(plan: ClassPlan, member: Member) -> Iterator[str]:
         reading = "you read it as it sounds" if own == sounding else f"for you that is {own}"
         yield f"All {len(plan.reading)} play together in concert {sounding}; {reading}."
     for missed in missed_by(plan, member):
-        own = "an easier line in the same rhythm is yours" if missed.simpler else "rest and listen there"
-        goes = "goes" if len(missed.studies) == 1 else "go"
-        yield f"{_listed(missed.studies)} {goes} to {beyond_words(missed.note, member, 'your')}: {own}."
+        names, note = _listed(missed.studies), beyond_words(missed.note, member, "your")
+        if missed.simpler:
+            yield f"In {names} you have an easier line: the others go to {note}."
+        else:
+            yield f"In {names} the others go to {note}: rest and listen there."
     plainer = plainer_for(plan, member)
     if plainer:
         yield f"Your own line in {_listed(plainer)}: the same bars without the quick notes."
@@ -111,17 +113,26 @@ def _listed(names: Sequence[str]) -> str:
 
 
 def absences(plan: ClassPlan) -> Iterator[str]:
-    """Yield a sentence for everyone who does not play what the others do: the note or key in the way, and what instead."""
+    """Yield a sentence for all who do not play what the others do, for the same note or key in the way, and what instead."""
     for place, key in plan.choice.unread:
         member = plan.members[place]
         yield sentence(f"{called(plan, member)} sits this one out: {key_words(key.name)} is not read yet")
+    told: dict[str, list[str]] = {}
     for member in plan.reading:
-        for missed in missed_by(plan, member):
-            instead = "an easier line in the same rhythm" if missed.simpler else "a rest"
-            beyond = beyond_words(missed.note, member, "the limit of")
-            yield sentence(f"{called(plan, member)} has {instead} in {_listed(missed.studies)}, which would go to {beyond}")
-        if plainer := plainer_for(plan, member):
-            yield sentence(f"{called(plan, member)} has the same bars without the quick notes in {_listed(plainer)}")
+        for words in _lacking(plan, member):
+            told.setdefault(words, []).append(called(plan, member))
+    for words, names in told.items():
+        yield sentence(f"{_listed(names)} {'has' if len(names) == 1 else 'have'} {words}")
+
+
+def _lacking(plan: ClassPlan, member: Member) -> Iterator[str]:
+    """Yield what a player has in the place of what the others play, and why."""
+    for missed in missed_by(plan, member):
+        instead = "an easier line in the same rhythm" if missed.simpler else "a rest"
+        beyond = beyond_words(missed.note, member, "the limit of")
+        yield f"{instead} in {_listed(missed.studies)}, which would go to {beyond}"
+    if plainer := plainer_for(plan, member):
+        yield f"the same bars without the quick notes in {_listed(plainer)}"
 
 
 def _left_out(plan: ClassPlan) -> Iterator[str]:

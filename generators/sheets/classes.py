@@ -7,14 +7,14 @@ from generators.band.joining import ClassLine
 from generators.band.plan import ClassItem, ClassPlan, plan_class
 from generators.band.request import ClassRequest, Member
 from generators.band.silence import silent_study
-from generators.brass.horn import HORNS
+from generators.brass.horn import HORNS, Horn
 from generators.errors import BadRequest, Refusal
 from generators.phrase.note import Phrase
 from generators.phrase.study import Study
 from generators.proof.prove import proved
 from generators.routine.studio import slug
 from generators.sheets.class_facts import class_facts
-from generators.sheets.class_words import MOST_CHAIRS_NAMED, called, class_title, keys_of, part_words, score_words
+from generators.sheets.class_words import called, class_title, keys_of, part_words, score_words
 from generators.sheets.document import (
     Band,
     Document,
@@ -125,14 +125,19 @@ def _staves(plan: ClassPlan, item: ClassItem) -> Iterator[Stave]:
     for member, line in playing:
         staves.setdefault(_written(member, line.study), []).append((member, line))
     for alike in staves.values():
-        horns = tuple(dict.fromkeys(member.horn.name for member, _ in alike))
-        names = tuple(_told([called(plan, member) for member, _ in alike]))
-        yield Stave(names, alike[0][1].study, _gathered(horns) if len(horns) > 1 else ())
+        horns = tuple(dict.fromkeys(_horn_name(member.horn) for member, _ in alike))
+        names = tuple(called(plan, member) for member, _ in alike)
+        yield Stave(names, alike[0][1].study, _gathered(horns))
 
 
 def _written(member: Member, study: Study) -> Written:
     """Return what stands on a player's staff: the clef, and key and music of every strain."""
     return member.horn.clef.name, tuple((strain.key, strain.music) for strain in study.strains)
+
+
+def _horn_name(of: Horn) -> str:
+    """Return what a horn is called beside its staff: one that is read as it sounds without the pitch of its tube."""
+    return of.name if of.sounding_half_steps else of.name.split(" in ")[0]
 
 
 def _gathered(horns: Sequence[str]) -> tuple[str, ...]:
@@ -142,13 +147,6 @@ def _gathered(horns: Sequence[str]) -> tuple[str, ...]:
         return tuple(horns)
     first, *others = (*(part[0] for part in parts[:-1]), horns[-1])
     return (first, *(f"{name[0].lower()}{name[1:]}" for name in others))
-
-
-def _told(names: Sequence[str]) -> Iterator[str]:
-    """Yield the names on a staff, many of them counted."""
-    yield from names[:MOST_CHAIRS_NAMED]
-    if len(names) > MOST_CHAIRS_NAMED:
-        yield f"and {len(names) - MOST_CHAIRS_NAMED} more"
 
 
 def _order(pair: tuple[Member, ClassLine]) -> tuple[int, int, int, str, int]:

@@ -11,6 +11,10 @@ from generators.proof.finding import Finding
 from generators.sheets.sheet import Sheet
 
 
+# Seconds that have a name.
+_SAID = {15: "a quarter of a minute", 30: "half a minute", 60: "a minute"}
+
+
 @dataclass(frozen=True, slots=True)
 class Stamp:
     """What names a document: the code of its music, and its whole request as JSON."""
@@ -49,7 +53,7 @@ class Section:
     number: int = 0
     rest: int = 0
     counted: bool = False
-    """Whether the rest is told in bars, as those who play together count."""
+    """Whether several play it together: its bars have numbers, and the rest is told in words."""
     good: str = ""
     """When it has been practised enough, where the page tells that."""
     boxes: tuple[str, ...] = ()
@@ -58,15 +62,14 @@ class Section:
     @property
     def told_rest(self) -> str:
         """What the page says of the rest; nothing where there is none."""
-        return told_rest(self.study, self.rest, counted=self.counted)
+        return told_rest(self.rest, together=self.counted)
 
 
-def told_rest(study: Study, seconds: int, *, counted: bool) -> str:
-    """Return a rest after a study in words: "13 s", or in its bars, "4 bars"."""
-    if not counted or not seconds:
+def told_rest(seconds: int, *, together: bool) -> str:
+    """Return a rest after a study in words: "13 s", or as a teacher says it to a class, "half a minute"."""
+    if not together or not seconds:
         return f"{seconds} s" if seconds else ""
-    bars = max(1, round(seconds * study.tempo / float(240 * study.strains[-1].meter.bar)))
-    return "1 bar" if bars == 1 else f"{bars} bars"
+    return _SAID.get(seconds, f"{seconds} seconds")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,8 +110,8 @@ class Stave:
 
     names: tuple[str, ...]
     study: Study
-    horns: tuple[str, ...] = ()
-    """The names of their horns, where there are several."""
+    horns: tuple[str, ...]
+    """The names of their horns."""
 
 
 @dataclass(frozen=True, slots=True)

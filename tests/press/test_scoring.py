@@ -72,9 +72,26 @@ def test_a_page_that_proved_too_much_has_less() -> None:
     """Strains that are refused together are on two pages."""
     document = SCORE
     [(_, (first, end)), *_] = score_pages(score(document), document.sheet, frozenset())
-    [(_, less), *_] = score_pages(score(document), document.sheet, frozenset({(first, end)}))
+    [(_, (begun, less)), *_] = score_pages(score(document), document.sheet, frozenset({(first, end)}))
 
-    assert (first, end - 1) == less
+    assert begun == first
+    assert end > less
+
+
+def test_a_piece_stands_on_one_page() -> None:
+    """No page ends within a piece, unless it is all that the page has."""
+    for asked in (DEMO, FIRST_YEAR):
+        for page in pages(compose(asked)):
+            assert page.pieces[-1].ends or len(page.pieces) == 1
+
+
+def test_every_player_is_named() -> None:
+    """Beside the staves of a piece stand the names of all who play it."""
+    names = [player.name for player in DEMO.players]
+    for page in pages(SCORE):
+        for piece in page.pieces:
+            told = ", ".join(" ".join(staff.players) for staff in piece.staves)
+            assert not piece.heading or sorted(names) == sorted(told.split(", "))
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
