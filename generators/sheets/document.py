@@ -10,7 +10,6 @@ from generators.phrase.study import Study
 from generators.proof.finding import Finding
 from generators.sheets.sheet import Sheet
 
-
 # Seconds that have a name.
 _SAID = {15: "a quarter of a minute", 30: "half a minute", 60: "a minute"}
 
