@@ -27,7 +27,7 @@ _OWN_TEMPO = 60
 _BEAT = Fraction(1, 4)
 # The beats of the level note that ends a long tone, our choice; the rest after it is as long as it is.
 _SETTLED = 2
-# The registers in the order in which they are played, and how soft and loud the first tone and the high ones go: our choice.
+# The registers in the order in which they are played, and how soft and loud the high ones go: our choice.
 _EASIEST_FIRST, _EASED = ("middle", "low", "high"), {"pp": "p", "ff": "f"}
 # Bars of sudden changes on a line: both ways.
 _BOTH_WAYS = 8
@@ -68,8 +68,6 @@ def dynamics(request: DynamicsRequest) -> Study:
     eased = _eased(request, poles)
     high = [len(registers) > 1 and register == _EASIEST_FIRST[-1] for _, register in places]
     levels = [[(shape, eased if far else poles) for shape in shapes] for far in high]
-    if len(places) * len(shapes) > 1:
-        levels[0][0] = (shapes[0], eased)
     tones = [list(_tones(pitch, own, beats)) for pitch, own in zip(pitches, levels, strict=True)]
     music, pace = with_air([tone for group in tones for tone in group], setting)
     rest, (aim, *others) = iter(music), _aims(shapes)
@@ -107,7 +105,7 @@ def _poles(request: DynamicsRequest, setting: Setting) -> tuple[str, str]:
 
 
 def _eased(request: DynamicsRequest, poles: tuple[str, str]) -> tuple[str, str]:
-    """Return the poles of a first step, or high up: a degree nearer to one another where the player named none."""
+    """Return the poles high up: a degree nearer to one another where the player named none."""
     soft, loud = poles
     return request.soft or _EASED.get(soft, soft), request.loud or _EASED.get(loud, loud)
 
