@@ -28,7 +28,7 @@ _OWN_TEMPO = 72
 _OWN_WIDEST = "octave"
 # A line has no more leaps, and a way is followed by so many bars of rest at the least, or half as many as it has: our choice.
 _BARS_A_LINE, _PAUSE = 6, 4
-# The values of the fixed note and its leap, by turns from width to width, and of those who have nothing so quick: our choice.
+# The values of the fixed note and its leap, by turns from line to line, and of those who have nothing so quick: our choice.
 _RHYTHMS, _EVEN = (("4", "4"), ("4.", "8"), ("8", "4.")), (("4", "4"),)
 _EIGHTH = Fraction(1, 8)
 # The fixed note, the leap, the fixed note again.
@@ -120,7 +120,9 @@ def _leaps(direction: str, widest: int) -> Phrase[Degree]:
 def _study(request: IntervalsRequest, setting: Setting, found: Sequence[_Way]) -> Study:
     played = list(product(found, (way for way in ("slurred", "tongued") if request.articulation in (way, "both"))))
     together = len(_DIRECTIONS[request.direction])
-    music, pace = with_air([_take(way.line, played_so, together, setting) for way, played_so in played], setting)
+    begins = accumulate((_line_count(way.line, together) for way, _ in played), initial=0)
+    takes = [_take(way.line, so, together, setting, begin) for (way, so), begin in zip(played, begins, strict=False)]
+    music, pace = with_air(takes, setting)
     name = max(found, key=lambda way: way.width).name
     return Study(
         "intervals",
@@ -155,9 +157,13 @@ def _one(name: str) -> str:
     return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 
-def _take(line: Phrase[Pitch], way: str, together: int, setting: Setting) -> Phrase[Pitch]:
-    """Return the leaps played one way, in rhythms by turns; slurred the widest swell out and back, tongued ones are long."""
-    timed = _timed(line, together, setting)
+def _line_count(line: Phrase[Pitch], together: int) -> int:
+    return len(_lines(len(line) // LEAP_NOTES, together))
+
+
+def _take(line: Phrase[Pitch], way: str, together: int, setting: Setting, begin: int) -> Phrase[Pitch]:
+    """Return the leaps played one way, from such a line of the page on; slurred the widest swell, tongued ones are long."""
+    timed = _timed(line, together, setting, begin)
     if way == "tongued":
         return on(tuple(map(_long, timed)), 0, dynamic="mf")
     leaps = _leapt(on(timed, 0, dynamic="mp"))
@@ -174,18 +180,21 @@ def _leapt(line: Phrase[Pitch]) -> list[Phrase[Pitch]]:
     return [line[i : i + LEAP_NOTES] for i in range(0, len(line), LEAP_NOTES)]
 
 
-def _timed(line: Phrase[Pitch], together: int, setting: Setting) -> Phrase[Pitch]:
-    """Return the leaps with another rhythm from width to width, so many leaps each; the held note stays as it is.
+def _timed(line: Phrase[Pitch], together: int, setting: Setting, begin: int) -> Phrase[Pitch]:
+    """Return the leaps with one rhythm a line, by turns down the page; the held note stays as it is.
 
     Who has no eighths, or is too slow for one at the tempo, has even quarters throughout.
     """
     quick = setting.limits.shortest <= _EIGHTH and setting.limits.speed * 30 >= setting.tempo
     rhythms = _RHYTHMS if quick else _EVEN
-    values = [rhythms[place // LEAP_NOTES // together % len(rhythms)] for place in range(len(line))]
-    return tuple(
-        event if place % LEAP_NOTES == LEAP_NOTES - 1 else replace(event, length=value(values[place][place % LEAP_NOTES]))
-        for place, event in enumerate(line)
-    )
+    widths = _lines(len(line) // LEAP_NOTES, together)
+    values = [rhythms[number % len(rhythms)] for number, leaps in enumerate(widths, begin) for _ in range(leaps)]
+    return then(*(_in_values(leaping, *own) for leaping, own in zip(_leapt(line), values, strict=True)))
+
+
+def _in_values(leaping: Phrase[Pitch], fixed: str, far: str) -> Phrase[Pitch]:
+    home, leapt, held = leaping
+    return replace(home, length=value(fixed)), replace(leapt, length=value(far)), held
 
 
 def _long(event: Note[Pitch] | Rest) -> Note[Pitch] | Rest:

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from fractions import Fraction
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 import pytest
 from hypothesis import given
@@ -86,18 +86,24 @@ def test_the_lips_rest(asked: Asked) -> None:
         assert max(4, -(-played // 2)) == strain.music[-1].length
 
 
+def leap_lines(strain: Strain) -> list[list[Fraction]]:
+    """Return how long the fixed note of every leap is, line by line."""
+    firsts = [note.length for note in strain.notes[::3]]
+    ends = [0, *accumulate(strain.lines)]
+    return [firsts[begin:end] for begin, end in pairwise(ends)]
+
+
 @LAWS
 @given(studies("intervals"))
 def test_rhythms_by_turns(asked: Asked) -> None:
-    """From width to width the fixed note and its leap are even, long and short, short and long, if there are eighths."""
-    request, study = asked
-    sides = 2 if request.direction == "both" else 1
+    """From line to line the fixed note and its leap are even, long and short, short and long, if there are eighths."""
+    _, study = asked
     quick = study.limits.shortest <= Fraction(1, 8) and study.limits.speed * 30 >= study.tempo
     values = [Fraction(1, 4), Fraction(3, 8), Fraction(1, 8)] if quick else [Fraction(1, 4)]
+    lines = [strain_line for strain in study.strains for strain_line in leap_lines(strain)]
+    for place, firsts in enumerate(lines):
+        assert {values[place % len(values)]} == set(firsts)
     for strain in study.strains:
-        firsts = [note.length for note in strain.notes[::3]]
-
-        assert [values[i // sides % len(values)] for i in range(len(firsts))] == firsts
         assert {Fraction(1, 2)} == {a.length + b.length for a, b in zip(strain.notes[::3], strain.notes[1::3], strict=True)}
 
 
