@@ -22,7 +22,7 @@ def test_it_walks_as_far_as_told_and_the_same_way() -> None:
 def test_a_find_is_made_small_and_said_in_python(monkeypatch: pytest.MonkeyPatch) -> None:
     """Of a find only the fields are left that it takes, and the line makes that very request."""
     monkeypatch.setattr(laws, "faults", lambda asked: ["concert keys are wrong"] if asked.concert else [])
-    _, tally, finds = search.walked(("flow", 3, 12))
+    _, tally, finds = search.walked(("flow", 3, 40))
 
     assert 0 < tally.finds == len(finds)
     assert {f"{search.HEAD}make(FlowRequest(concert=True))"} == {search.line(find) for find in finds}
