@@ -15,7 +15,7 @@ from generators.studies.etude.forms import TUNE_FORMS
 from generators.studies.etude.harmony import ChordSound, neighbours, related
 from generators.studies.etude.kinds import TUNE_KINDS
 from generators.studies.etude.marks import touched
-from generators.studies.etude.rhythm import leans, rhythm
+from generators.studies.etude.rhythm import closes, leans, ornamented, rhythm
 from generators.studies.etude.study import EtudeRequest, etude
 from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch
@@ -160,6 +160,34 @@ def test_a_waltz_swings_on_one() -> None:
     marked = touched(three, TUNE_KINDS["waltz"], Fraction(0))
 
     assert [(), ("staccato",), ("staccato",), ()] == [event.articulations for event in marked if isinstance(event, Note)]
+
+
+def test_a_waltz_has_its_long_note_on_one() -> None:
+    """No rhythm of a waltz, and no close, has a quarter on the bar line and then a half."""
+    kind = TUNE_KINDS["waltz"]
+    ends = closes(kind, kind.meter.bar, Fraction(1, 8))
+    for bar in (*map(rhythm, (*kind.bars, *kind.others, *kind.broad)), *ends):
+        assert [Fraction(1, 4), Fraction(1, 2)] != [stroke.value for stroke in bar][:2]
+
+
+def test_a_hymn_is_sung() -> None:
+    """A hymn goes by steps and repeated notes in seven of ten moves, over a tenth at the most, its variation in no eighths."""
+    for study in (study_of(EtudeRequest(kind="hymn", keys=("F",), bars=bars, seed=3)) for bars in ("8", "16", "32")):
+        places = [note.pitch.place for note in study.notes]
+        assert max(places) - min(places) <= 9
+        assert sum(abs(b - a) < 2 for a, b in pairwise(places)) >= 0.7 * (len(places) - 1)
+    assert rhythm("4 4 4 4") == ornamented(rhythm("4 4 4 4"), Fraction(1, 4))[0]
+    assert TUNE_KINDS["hymn"].calm
+
+
+def test_a_fanfare_does_not_die_away() -> None:
+    """A fanfare has no diminuendo, and the second half of its first phrase lies no lower than the first, most often."""
+    calls = [study_of(EtudeRequest(kind="fanfare", keys=("Bb",), bars="16", seed=seed)) for seed in range(6)]
+    lines = [[note.pitch.place for note in next(phrases(study))] for study in calls]
+    halves = [(line[: len(line) // 2], line[len(line) // 2 :]) for line in lines]
+
+    assert not any(">" in note.hairpin for study in calls for note in study.notes)
+    assert 2 * sum(sum(b) / len(b) >= sum(a) / len(a) for a, b in halves) > len(halves)
 
 
 @pytest.mark.parametrize(("name", "bars"), [("0", "8"), ("1", "16"), ("2", "16"), ("3", "24"), ("4", "24"), ("6", "32")])

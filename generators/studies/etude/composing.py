@@ -86,7 +86,8 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     line = burden(phrase.places, [one.places for one in before], crowns=crowns)
     unsettled = phrase.plan is manner.last and not kind.bold and phrase.places[-1] > _mean(before[0].places) + _OVER
     away = max(0, abs(phrase.places[-1] - before[0].places[0]) - _NEAR) if phrase.leads else 0
-    unsettled = unsettled or (kind.chordal > 0 and phrase.places[-1] < _mean(phrase.places) - _OVER)
+    sinks = not before and _mean(phrase.places[len(phrase.places) // 2 :]) < _mean(phrase.places)
+    unsettled = unsettled or (kind.chordal > 0 and (phrase.places[-1] < _mean(phrase.places) - _OVER or sinks))
     own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner)
     wrong = _FAULT * faults(phrase, before, manner.setup)
     aside = _level(phrase, before[0], manner) if phrase.plan.section in MIDDLES and phrase.plan.theme else 0.0

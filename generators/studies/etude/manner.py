@@ -110,7 +110,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
     return Manner(
         setup,
         upbeat,
-        _themes(setup, dice),
+        _themes(setup, _apart(form), dice),
         closes(kind, room, setup.shortest),
         tuple(one for one in known(kind.leads, setup.shortest) if 2 * duration(one) <= room),
         dice.chance(_RETURNS),
@@ -166,7 +166,7 @@ def heights(many: int, *, free: bool, halved: bool) -> list[tuple[int, int]]:
 
 def _wide(setup: Setup) -> tuple[BarRhythm, ...]:
     """Return the rhythms of a kind that have the fewest notes, two or three."""
-    every = known((*setup.kind.broad, *setup.kind.others), setup.shortest, syncopes=setup.syncopes)
+    every = known((*setup.kind.broad, *setup.kind.bars), setup.shortest, syncopes=setup.syncopes)
     rhythms = [one for one in every if len(one) > 1] or list(every)
     least = min(map(len, rhythms))
     return tuple(one for one in rhythms if len(one) == least)
@@ -182,14 +182,19 @@ def crests(setup: Setup) -> list[BarRhythm]:
     return [one for one in rhythms if one[0].value >= min(least, longest)]
 
 
-def _themes(setup: Setup, dice: Dice) -> tuple[Theme, ...]:
+def _apart(form: TuneForm) -> set[int]:
+    """Return the ideas of the middles; what else has one, a coda or the answer to a question, has the rhythms of its kind."""
+    return {plan.theme for plan in form.phrases if plan.section in MIDDLES}
+
+
+def _themes(setup: Setup, apart: set[int], dice: Dice) -> tuple[Theme, ...]:
     kind = setup.kind
     own, other = (known(texts, setup.shortest, syncopes=setup.syncopes) for texts in (kind.bars, (*kind.others, *kind.bars)))
     broad = known(kind.broad, setup.shortest)
     spare = dice.pick(_SPARE)
     made = [_theme(_few(own, dice), broad, kind.meter.bar, spare, dice)]
-    for _ in range(CODA):
-        theme = _theme(_contrasting(other, made, dice), broad, kind.meter.bar, spare, dice)
+    for number in range(1, CODA + 1):
+        theme = _theme(_contrasting(other if number in apart else own, made, dice), broad, kind.meter.bar, spare, dice)
         # It may go on as the first idea does.
         made.append(replace(theme, bars=theme.bars | {"y": made[0].bars[dice.pick("xy")]}) if dice.chance(spare) else theme)
     return tuple(made)

@@ -32,6 +32,7 @@ _LIFT = 1.5
 _WORN = 2
 # How often a phrase that does not come home closes on a note after the bar line, and a last note gives way to a rest.
 _WEAK, _RESTS, _THREE = 0.85, 0.9, 3
+_QUARTER = Fraction(1, 4)
 
 _Values = tuple[float, ...]
 Chords = tuple[tuple[ChordSound, ...], ...]
@@ -119,7 +120,8 @@ def _bar(
         return PhraseBar(bar, model=places, way=link.way)
     if plan.ornamented and not (source.halved and link.name == "2"):
         slurred = any("(" in text for text in manner.setup.kind.bars)
-        divided, sources = ornamented(bar, manner.setup.shortest, slurred)
+        shortest = max(manner.setup.shortest, _QUARTER) if manner.setup.kind.calm else manner.setup.shortest
+        divided, sources = ornamented(bar, shortest, slurred)
         return PhraseBar(divided, _taken(places, sources))
     return PhraseBar(bar, places)
 

@@ -21,7 +21,7 @@ _BELOW = {12: 3, 9: 2, 7: 1}
 # How many steps the highest tonic may be under the highest note that a bold tune ends on.
 _REACHED = 7
 # How much it is worth that a bar answers another of its rhythm, and that it is the other one moved, in a middle most of all.
-_ECHO, _MOVED, _MOVED_ASIDE = 0.5, 2.4, 4.5
+_ECHO, _MOVED, _MOVED_ASIDE = 0.5, 2.4, 7.0
 # What a note outside the chord costs more in the first bar of all.
 _STATED = 2.0
 # The bars that state the tonic and the third.
@@ -31,6 +31,8 @@ _DOWN, _LEADS = 2, 6
 # How high a phrase lies that reaches the highest notes, the last of a bold tune, that of any other, and one that sinks.
 _CROWNED = (0.45, 0.95, 0.4)
 _BOLD, _SETTLING, _SINKING = (0.4, 0.75, 0.85), (0.55, 0.8, 0.1), (0.85, 0.75, 0.25)
+# And the first phrase of a call.
+_CALLING = (0.45, 0.95, 0.8)
 # How far the middle of each half rises, in steps: our choice.
 _ARCH = 1.0
 # The degrees before the last at a full close: the second or the leading note; a call may leap up to its last note.
@@ -224,7 +226,9 @@ def _height(sketch: Sketch, manner: Manner) -> tuple[float, float, float]:
         return _CROWNED
     if sketch.plan.theme:
         return lying(sketch.plan.theme, manner)
-    return _SINKING if manner.high else sketch.plan.height
+    if sketch.opening and manner.setup.kind.chordal:
+        return _CALLING
+    return _SINKING if manner.high and not manner.setup.kind.chordal else sketch.plan.height
 
 
 def _goal(height: tuple[float, float, float], share: float, compass: LineCompass, home: Key) -> float:

@@ -423,6 +423,7 @@ def _shaded(tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels
             crowned=crowned,
             last=ends,
             bold=ends and tune.kind.bold,
+            fades=not tune.kind.chordal,
         )
         result += told_once((*shades, *line[end:]), result)
     return result
