@@ -133,6 +133,15 @@ def test_last_returns_go_further() -> None:
     assert "again" not in {form.phrases[-1].course for forms in TUNE_FORMS.values() for form in forms}
 
 
+def test_returns_begin_with_the_theme() -> None:
+    """The first phrase of a section that returns begins with the first bar as it was, four times at the most."""
+    for form in (form for forms in TUNE_FORMS.values() for form in forms):
+        for before, plan in pairwise(form.phrases):
+            if plan.section in ("A′", "A″") != before.section != plan.section:
+                assert all(course.startswith("1 ") for course in COURSES[plan.course])
+        assert sum(plan.course in ("asks", "again", "returns") and plan.like < 1 for plan in form.phrases) <= 4
+
+
 def test_middles_rise() -> None:
     """What moves in a middle moves up, and it comes at its end to the dominant, of its own key or of home."""
     for form in (form for forms in TUNE_FORMS.values() for form in forms):

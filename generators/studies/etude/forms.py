@@ -68,6 +68,11 @@ def _return(section: str = "A′") -> PhrasePlan:
     return _again(section, 0, course="returns")
 
 
+def _onward(section: str = "A′") -> PhrasePlan:
+    """Return the answer of a last return that has begun: the first idea moved up, and further than before."""
+    return _again(section, 0, course="ascends")
+
+
 def _contrast(section: str, cadence: str = _HOME, theme: int = 1) -> PhrasePlan:
     return PhrasePlan(section, theme, cadence, course="contrasts", height=_RISING)
 
@@ -99,7 +104,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     "24": (
         TuneForm("three parts and a coda", (_asked(), _answer("A"), *_MIDDLE, _return(), _coda())),
         TuneForm("resting parts and a coda", (_asked(cadence=_RESTS), _closing("A"), *_MIDDLE, _return(), _coda())),
-        TuneForm("three parts", (_asked(), _answer("A"), *_MIDDLE, _again("A′", 0, _ASK), _return())),
+        TuneForm("three parts", (_asked(), _answer("A"), *_MIDDLE, _again("A′", 0, _ASK), _onward())),
     ),
     "32": (
         TuneForm(
@@ -112,7 +117,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
                 _again("A′", 0, _ASK),
-                _return(),
+                _onward(),
             ),
         ),
         TuneForm(
@@ -138,7 +143,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _again("Var.", 0, _ASK, ornamented=True),
                 _again("Var.", 1, _RESTS, ornamented=True),
                 _again("Var.", 2, _AWAY, ornamented=True, theme=1),
-                _return("Var."),
+                _onward("Var."),
             ),
         ),
         TuneForm(
