@@ -144,7 +144,8 @@ def _dynamics(on: Footing) -> Iterator[Form]:
 
 def _entrances(on: Footing) -> Iterator[Form]:
     for count in (2, 4, 6, 8):
-        yield (EntrancesRequest(**on.common, count=count, rests="2-4"),)
+        rests = on.grade.entrance_rests if on.grade.beginner else "2-4"
+        yield (EntrancesRequest(**on.common, count=count, rests=rests),)
 
 
 def _tonguing(on: Footing) -> Iterator[Form]:
@@ -220,7 +221,7 @@ def _named(study: Study, request: Request) -> Study:
     if isinstance(request, EtudeRequest):
         named = replace(study, name=request.kind.capitalize())
         return _with_rests(named) if grade(request.grade).beginner else named
-    return study
+    return replace(study, what="") if isinstance(request, EntrancesRequest) else study
 
 
 def _with_rests(study: Study) -> Study:

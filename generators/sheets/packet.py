@@ -9,6 +9,7 @@ from generators.brass.grade import Grade, grade, grade_by_notes, grade_on
 from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest, Refusal, unknown
 from generators.fields import option, slots
+from generators.phrase.rests import with_single_rests
 from generators.phrase.study import Study
 from generators.phrase.wording import head_label
 from generators.proof.prove import proved
@@ -16,7 +17,7 @@ from generators.sheets.document import Document, Front, Music, OmittedStudy, Sec
 from generators.sheets.panels import CHILD_CAUTIONS, Cautions, Contents, ContentsEntry, Paragraph, TitlePanel
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
-from generators.studies.catalogue import PACKET, first_notes, kind, kind_of, make
+from generators.studies.catalogue import PACKET, first_notes, kind, kind_of, made_as_asked, make
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.fit import NoFit
@@ -43,7 +44,10 @@ _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 # Of so many studies the notes show how far a packet goes: our choice.
 _SHOWING = 4
 # What stands over a beginner's first line, and the millimetres that it takes.
-_TO_A_CHILD, _LINE = "Stop when it hurts, rest as long as you play, and ask your teacher first.", 5.0
+_TO_A_CHILD, _LINE = "Stop when it hurts. Rest as long as you play. Show your teacher this page before you begin.", 5.0
+# The studies that come first in the packet of the first notes, tongued before slurred, and those that a beginner's has not by
+# itself, for they begin on its highest note: our choice.
+_FIRST, _TOO_WIDE = ("scales",), ("low",)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,27 +85,31 @@ def _of_a_kind(request: Request) -> tuple[Request, ...]:
     if isinstance(request, EtudeRequest):
         return (request if request.kind or of.slow else replace(request, kind=_SUNG),)
     under = of.low.midi - parse_pitch(request.low).midi
-    if isinstance(request, FlowRequest) and under > 0:
-        return request, replace(request, shape="dip", compass="fifth", length="4", keys=of.own_keys[:1])
+    if isinstance(request, FlowRequest):
+        home = replace(request, keys=of.own_keys[:1])
+        down = (replace(home, shape="dip", compass="fifth", length="4"),) if under > 0 else ()
+        return (home if made_as_asked(home) else request, *down)
     return tuple(_slurs(request, of, the_horn, under)) if isinstance(request, SlursRequest) else (request,)
 
 
 def _slurs(request: SlursRequest, of: Grade, the_horn: Horn, under: int) -> Iterator[Request]:
-    """Yield a beginner's lip slurs: the easiest before others; who goes so far under his grade comes down to it by steps."""
+    """Yield a beginner's lip slurs: the easiest, on the open tube, before others; what goes under his grade comes last."""
     if of.slow:
-        sixth = parse_pitch(request.high) >= of.high
-        yield replace(request, tubes=(the_horn.tubes[_UNDER_FOUR],), path=_HIGHEST_SLUR) if sixth else request
+        yield request
+        if parse_pitch(request.high) >= of.high:
+            yield replace(request, tubes=(the_horn.tubes[_UNDER_FOUR],), path=_HIGHEST_SLUR)
         return
     lowest = [replace(request, tubes=(tube,), path=_LOWEST_SLUR) for tube in the_horn.tubes]
-    downward = (request, lowest[0], *lowest[under : under + 1])
-    yield from downward if under > 0 else (lowest[0], request) if not under else (request,)
+    below = lowest[under : under + 1] if under > 0 else ()
+    yield from (lowest[0], request, *below) if under >= 0 else (request,)
 
 
 def _first_packet(common: Mapping[str, Any]) -> list[str]:
-    """Return the studies of a first packet that a beginner of such limits can have."""
+    """Return the studies of a first packet that a beginner of such limits can have; first notes are tongued before slurred."""
     named, low, high = (str(common.get(field) or "") for field in ("grade", "low", "high"))
     of = grade(grade_by_notes(named, low, high, horn(str(common.get("horn") or "trumpet"))))
-    return [name for name in PACKET if name not in of.without]
+    had = [name for name in PACKET if name not in of.without and not (of.beginner and name in _TOO_WIDE)]
+    return sorted(had, key=lambda name: of.slow and name not in _FIRST)
 
 
 def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Document:
@@ -170,7 +178,8 @@ def _made(requests: Sequence[Request]) -> tuple[list[Study], list[OmittedStudy]]
     first: BadRequest | None = None
     for request in requests:
         try:
-            studies.append(_in_reach(request, studies))
+            study = _in_reach(request, studies)
+            studies.append(with_single_rests(study) if grade(first_notes(request).grade).beginner else study)
         except BadRequest as refused:
             left_out.append(_omitted(request, refused))
             first = first or refused

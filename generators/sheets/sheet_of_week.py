@@ -8,6 +8,7 @@ from typing import Any
 
 from generators.brass.grade import grade
 from generators.errors import BadRequest
+from generators.phrase.rests import with_single_rests
 from generators.phrase.study import Study
 from generators.proof.prove import proved
 from generators.routine.calendar import check_day, full_date, weekday_name
@@ -44,10 +45,10 @@ GOOD_WHEN = {
     "flow": "each slur takes one breath, twice in a row",
     "arpeggios": "the top note comes at the first try, twice in a row",
     "entrances": "the first try is the note that you sang",
-    "scales": "each line goes twice, and you stop at the rests alone",
-    "etude": "it goes twice, and somebody can sing it after you",
+    "scales": "you play each line twice and stop only at the rests",
+    "etude": "you play it twice, and somebody can sing it after you",
 }
-_TOLD = "Every day play all of it twice, then tick the day. Ten minutes are enough."
+_TOLD = "Every day play each line twice, then tick the day. No more than {} minutes."
 _TEACHER = "From your teacher: " + "_" * 60
 # What that takes of the page, in millimetres.
 _HEAD = 21.0
@@ -65,8 +66,13 @@ class WeekTask:
 def is_one_sheet(request: WeekRequest) -> bool:
     """Tell whether a week is one sheet: for the first grades and a short day, unless the days are asked for."""
     of = grade(grade_of(request.profile))
-    own = min(request.profile.minutes, of.minutes or request.profile.minutes)
-    return of.child and of.shortest >= _SLOWEST and (request.minutes or own) <= LONGEST and not request.daily
+    return of.child and of.shortest >= _SLOWEST and _minutes(request) <= LONGEST and not request.daily
+
+
+def _minutes(request: WeekRequest) -> int:
+    """Return the minutes of a day that were asked for, else the player's own, no more than his grade's."""
+    own, of = request.profile.minutes, grade(grade_of(request.profile))
+    return request.minutes or min(own, of.minutes or own)
 
 
 def sheet_of_week(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
@@ -87,7 +93,7 @@ def sheet_of_week(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
                 sections=sections,
                 title=title,
                 band=horn_band(request.profile.horn, sheet),
-                glance=(Paragraph(_TOLD, "quiet"), Ticks(boxes), Paragraph(_TEACHER)),
+                glance=(Paragraph(_TOLD.format(_minutes(request)), "quiet"), Ticks(boxes), Paragraph(_TEACHER)),
                 glance_height=_HEAD,
                 bookmark=title,
             ),
@@ -110,10 +116,10 @@ def tasks_of(request: WeekRequest) -> Iterator[WeekTask]:
     keys = where.keys.majors
     common = where.common | {"keys": (keys[week // _STEPS % len(keys)],)}
     yield _task("Warm-up", AirRequest(**common, seconds=30, widest="third"))
-    yield _skill(week, common)
     scale = ScalesRequest(**common, pattern="straight")
     quicker = replace(scale, tempo=_quicker(make(scale).tempo, week % _STEPS))
     yield _task("Scale", nearest_tempo(quicker))
+    yield _skill(week, common)
     yield _task("Tune", EtudeRequest(**common | {"seed": week}, bars="8" if where.grade.slow else "16"))
 
 
@@ -124,7 +130,7 @@ def _quicker(tempo: int, steps: int) -> int:
 
 
 def _task(name: str, request: Request) -> WeekTask:
-    study = make(request)
+    study = with_single_rests(make(request))
     return WeekTask(f"{name}: {study.name[:1].lower()}{study.name[1:]}" if name in ("Skill", "Tune") else name, request, study)
 
 

@@ -15,6 +15,7 @@ from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Note, Phrase, Rest
 from generators.phrase.remark import Advice
 from generators.phrase.study import Limits, Strain, Study
+from generators.phrase.wording import tonic
 from generators.studies.kit.fit import NoFit, inside, leap, needed
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
@@ -49,7 +50,13 @@ ENTRANCE_FIGURES = {
     "fanfare": "1/8t:st 1:st 1:st 3/4:te 5/2:te",
     "neighbour": "1/4( #7,/8 1 2/4 1)",
     "from-nothing": "[o<]1/1~ | 1/2 r/2",
+    "twice": "1/2 1 | 1/1",
+    "neighbours": "1/4 2 3 2 | 1/1",
+    "upward": "1/2 2 | 3/1",
+    "homeward": "1/2 7, | 6,/1",
 }
+# What a beginner comes in with by himself: twice as long as he waited, in halves and quarters, tongued. Our choice.
+_FIRST_FIGURES = ("twice", "neighbours", "upward", "homeward")
 # The figure that grows out of silence: its dynamic is where it arrives.
 _SILENT = "from-nothing"
 # Figures that come in after the beat, for grades that know it.
@@ -71,6 +78,9 @@ FIGURE_HOMES = {
     "turn": range(6),
     "fanfare": (0, 3),
     "neighbour": (1, 4),
+    "neighbours": (0, 2),
+    "upward": (0, 2),
+    "homeward": (2, 4),
 }
 
 
@@ -93,7 +103,7 @@ class EntrancesRequest(Request):
 
 def entrances(request: EntrancesRequest) -> Study:
     """Return the entrances of a request; the draw depends on the request and its seed alone."""
-    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO, learner_keys=len(_OWN_KEYS))
+    setting = _in_one_key(resolve(request, _OWN_KEYS, _OWN_TEMPO, learner_keys=len(_OWN_KEYS)), request)
     figures, count = _playable(request, setting), request.count or setting.grade.entrance_count
     rests = _rests(request, count, request.rests or setting.grade.entrance_rests)
     try:
@@ -103,7 +113,7 @@ def entrances(request: EntrancesRequest) -> Study:
     study = Study(
         "entrances",
         _titled(count, child=setting.grade.child),
-        "",
+        f"home note {tonic(setting.keys[0])}" if setting.grade.child and len(setting.keys) == 1 else "",
         _AIM,
         setting.horn.id,
         setting.tempo,
@@ -115,10 +125,15 @@ def entrances(request: EntrancesRequest) -> Study:
     return replace(study, remarks=(Advice(_LASTING.format(minutes)),)) if minutes >= _LONG else study
 
 
+def _in_one_key(setting: Setting, request: EntrancesRequest) -> Setting:
+    """Return the setting in the first of a beginner's keys, where he asked for none: one home note is enough to remember."""
+    return replace(setting, keys=setting.keys[:1]) if setting.grade.beginner and not request.keys else setting
+
+
 def _titled(count: int, *, child: bool) -> str:
     """Return what so many entrances are called; a child's are not cold, but come after rests."""
     if child:
-        return f"{count} entrances after rests" if count > 1 else "An entrance after a rest"
+        return "Coming in after a rest"
     return f"{count} cold entrances" if count > 1 else "One cold entrance"
 
 
@@ -213,7 +228,8 @@ def _playable(request: EntrancesRequest, setting: Setting) -> list[str]:
         _SILENT: "pp" in grade.entrances,
     }
     own = [name for name in ENTRANCE_FIGURES if known.get(name, True)]
-    asked = dict.fromkeys(request.figures or own)
+    first = [name for name in own if (name in _FIRST_FIGURES) == grade.beginner]
+    asked = dict.fromkeys(request.figures or first)
     fit = [name for name in asked if _easy(degrees(ENTRANCE_FIGURES[name]), setting)]
     if not fit:
         allowed = tuple(name for name in own if _easy(degrees(ENTRANCE_FIGURES[name]), setting))
@@ -351,7 +367,8 @@ def _bars(phrase: Phrase[Pitch]) -> int:
 def _entrances_part(where: Occasion) -> Iterator[Request]:
     """Yield a few cold entrances after short rests."""
     for count in (2, 3, 4, 5, 6):
-        yield EntrancesRequest(**where.early, keys=where.keys.majors[:1], count=count, rests="2-4")
+        rests = where.grade.entrance_rests if where.grade.beginner else "2-4"
+        yield EntrancesRequest(**where.early, keys=where.keys.majors[:1], count=count, rests=rests)
 
 
 KIND = Kind(

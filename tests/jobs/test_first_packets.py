@@ -1,10 +1,12 @@
 """First packets by limits alone: all notes that were named, two pages for few notes, easy things first, short waits."""
 
+from fractions import Fraction
+
 import pytest
 
 from generators.jobs.compose import compose
 from generators.phrase.algebra import length
-from generators.phrase.note import Rest
+from generators.phrase.note import Note, Rest
 from generators.phrase.study import Study
 from generators.press.laying import laid
 from generators.sheets.document import Document
@@ -41,13 +43,39 @@ def test_first_notes_are_two_pages(low: str, high: str) -> None:
 
 
 @limits
-def test_nobody_waits_longer_than_two_bars(low: str, high: str) -> None:
-    """Four entrances, each after two bars of rest at the most; a child's are not called cold."""
+def test_nobody_waits_long(low: str, high: str) -> None:
+    """Four entrances in one key and one loudness, each after a bar of rest, are rests for a third; the home note is named."""
     (found,) = of_kind(packet(low, high), "entrances")
-    waits = [event.length for strain in found.strains for event in strain.music if isinstance(event, Rest)]
+    rests = [event.length for strain in found.strains for event in strain.music if isinstance(event, Rest)]
 
-    assert "4 entrances after rests" == found.title
-    assert 2 * found.strains[0].meter.bar >= max(waits)
+    assert "Coming in after a rest: home note C" == found.title
+    assert [found.strains[0].meter.bar] * 4 == rests
+    assert sum(length(strain.music) for strain in found.strains) >= 3 * sum(rests)
+    assert {"C"} == {strain.key.name for strain in found.strains}
+    assert {"mf"} >= {note.dynamic for note in found.notes if note.dynamic}
+
+
+@limits
+def test_lines_end_with_one_bar_of_rest(low: str, high: str) -> None:
+    """No line of a drill ends with more than a bar of rest: a child knows no sign for several."""
+    for study in packet(low, high).studies:
+        for strain in study.strains:
+            *_, before, last = strain.bars
+            assert study.piece or any(isinstance(event, Note) for event in (*before, *last))
+
+
+@limits
+def test_flow_is_in_quarters_at_home(low: str, high: str) -> None:
+    """A beginner's flow has no eighths, for the scales that teach them come later, and one key."""
+    for study in of_kind(packet(low, high), "flow"):
+        assert min(note.length for note in study.notes) >= Fraction(1, 4)
+        assert {"C"} == {strain.key.name for strain in study.strains}
+
+
+def test_first_notes_are_tongued_before_they_are_slurred() -> None:
+    """The packet of the first notes begins with a scale in tongued halves; that of an octave with its flow."""
+    assert "scales" == compose(packet_of(low="C4", high="A4")).studies[0].kind
+    assert "flow" == compose(packet_of(low="C4", high="C5")).studies[0].kind
 
 
 @limits
@@ -67,19 +95,28 @@ def test_breaths_of_scales_come_after_whole_groups(low: str, high: str) -> None:
             assert {strain.meter.bar, 2 * strain.meter.bar} >= set(ends)
 
 
-def test_easy_slurs_come_first() -> None:
-    """Who has an octave slurs from the tonic to its fifth before the fifth to the octave; six notes slur up to the sixth."""
-    tops = [extremes(note.pitch for note in study.notes)[1].name for study in of_kind(packet("C4", "C5"), "slurs")]
+@limits
+def test_open_slurs_come_first(low: str, high: str) -> None:
+    """The first lip slur goes between the tonic and its fifth on the open tube, whatever else is in reach."""
+    first, *_ = of_kind(packet(low, high), "slurs")
 
-    assert ["G4", "C5"] == tops
-    assert "A4" == extremes(note.pitch for study in of_kind(packet("C4", "A4"), "slurs") for note in study.notes)[1].name
+    assert ("C4", "G4") == tuple(pitch.name for pitch in extremes(note.pitch for note in first.notes))
+    assert {"0"} == {strain.tube for strain in first.strains}
 
 
-def test_low_slurs_are_come_down_to() -> None:
-    """Who goes under his grade slurs neighbours, then lower and lower."""
+def test_farther_slurs_come_after() -> None:
+    """Six notes slur up to the sixth, begun below it; an octave to its top; who goes lower comes there last."""
+    spans = {
+        high: [tuple(pitch.name for pitch in extremes(note.pitch for note in study.notes)) for study in found]
+        for low, high in LIMITS[1:3]
+        if (found := of_kind(packet(low, high), "slurs"))
+    }
     lows = [min(note.pitch for note in study.notes).name for study in of_kind(packet("G3", "C5"), "slurs")]
 
-    assert ["E4", "C4", "G3"] == lows
+    assert [("C4", "G4"), ("E4", "A4")] == spans["A4"]
+    assert "C5" == spans["C5"][1][1]
+    assert ["C4", "E4", "G3"] == lows
+    assert "E4" == of_kind(packet("C4", "A4"), "slurs")[1].notes[0].pitch.name
 
 
 @limits

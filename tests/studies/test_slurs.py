@@ -335,7 +335,7 @@ def test_a_first_year_player_goes_up_to_a_neighbour() -> None:
     """Grade 1 takes neighbours, from below and back, in halves and quarters, on the tubes whose notes its keys have."""
     study = make(SlursRequest(grade="1"))
 
-    assert ("neighbours", ["0", "1", "1-2"]) == (study.what, [strain.tube for strain in study.strains])
+    assert ("to the next note", ["0", "1", "1-2"]) == (study.what, [strain.tube for strain in study.strains])
     assert all(strain.notes[0].pitch == strain.notes[-1].pitch for strain in study.strains)
     assert all(strain.notes[0].pitch.midi < strain.notes[1].pitch.midi for strain in study.strains)
     assert {1, 2, 4} == {1 / note.length for note in study.notes}

@@ -66,6 +66,8 @@ _COMPASS_WORDS = {
     "three-notes": "in three notes",
 }
 
+# What a beginner calls a shape.
+_CHILD_SHAPES = {"arch": "up and home", "dip": "down and home", "wave": "up, down and home"}
 # From so many signs on it is told which key sounds alike, so many fifths away: our choice.
 _MANY_SIGNS, _ROUND = 6, 12
 
@@ -168,7 +170,7 @@ def _closes(request: FlowRequest, line: Phrase[Degree]) -> Iterator[Phrase[Degre
 def _wanted(request: FlowRequest, setting: Setting, compass: str, bars: str) -> Wanted:
     grade = setting.grade
     airy = 4 * FLOW_METERS[request.shape][0] <= setting.limits.breath * setting.tempo / 60
-    return Wanted(request.shape, compass, bars, airy, grade.chromatic, request.seed, grade.slow, grade.beginner)
+    return Wanted(request.shape, compass, bars, airy, grade.chromatic, request.seed, grade.beginner, grade.beginner)
 
 
 def _slurred(line: Phrase[Degree], wanted: Wanted) -> Phrase[Degree]:
@@ -203,8 +205,12 @@ def _compass(request: FlowRequest, setting: Setting) -> str:
 
 
 def _strain(key: Key, line: Phrase[Pitch], meter: Meter, first: int, setting: Setting, *, paired: bool = False) -> Strain:
-    """Return a line with a bar of rest, a long one with two; a close of its own begins a printed line, after so many bars."""
-    music = then(line, (Rest(meter.bar * (2 if length(line) / meter.bar >= _LONG else 1)),))
+    """Return a line with a bar of rest, a long one of who is no beginner with two.
+
+    A close of its own begins a printed line, after so many bars.
+    """
+    long = length(line) / meter.bar >= _LONG and not setting.grade.beginner
+    music = then(line, (Rest(meter.bar * (2 if long else 1)),))
     bars = int(length(music) / meter.bar)
     altered = any(note.pitch.alter != key.alteration(note.pitch.step) for note in notes(music))
     scale = "natural minor" if key.mode == "minor" and not altered else ""
@@ -221,7 +227,7 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
     return Study(
         "flow",
         "Flow",
-        f"{request.shape}, {_compass_words(request, compass, strains)}",
+        f"{_shape_words(request, setting)}, {_compass_words(request, compass, strains)}",
         FLOW_AIMS[request.shape],
         setting.horn.id,
         pace,
@@ -230,6 +236,11 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
         remarks=tuple(_remarks(request, setting, compass)),
         also=" ".join(filter(None, (_close_aim(request), _alike(setting.keys)))),
     )
+
+
+def _shape_words(request: FlowRequest, setting: Setting) -> str:
+    """Return what a title says of the shape; a beginner is told where the line goes."""
+    return _CHILD_SHAPES.get(request.shape, request.shape) if setting.grade.beginner else request.shape
 
 
 def _close_aim(request: FlowRequest) -> str:

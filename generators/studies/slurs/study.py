@@ -33,6 +33,10 @@ _OWN_TEMPO = 76
 # Halves to sixteenths; twelve of them in a whole note are eighths of triplets.
 _TRIPLET = 12
 _WORDS = {2: "halves", 4: "quarters", 8: "eighths", _TRIPLET: "triplets", 16: "sixteenths"}
+# Half-steps: who has no more than these begins on his highest note too.
+_FIFTH = 7
+# What a beginner calls a path.
+_CHILD_PATHS = {"neighbours": "to the next note"}
 # What a label says of a line that becomes quicker than those before it, and than these.
 _QUICKER = ("", "quicker", "quickest")
 # How much slower than its goal a sheet of all tubes begins, not below a slow beat, in steps of a metronome: our choice.
@@ -137,10 +141,15 @@ def _reached(route: SlurRoute, tubes: tuple[str, ...], once_more: bool, setting:
 
 
 def _both_ways(played: _Played, setting: Setting) -> _Played:
-    """Return what is played; a beginner who has one tube alone plays it from above, where it is easier, then from below."""
+    """Return what is played; a beginner who has one tube alone plays it from above, where it is easier, then from below.
+
+    Of more than a fifth he does not begin on his highest note.
+    """
     if not setting.grade.beginner or len(played) > 1:
         return played
-    return [(tube, each) for tube, stage in played for each in sorted((stage, _turned(stage)), key=_low_first)]
+    ways = [(tube, each) for tube, stage in played for each in sorted((stage, _turned(stage)), key=_low_first)]
+    low, high = (pitch.midi for pitch in setting.range)
+    return [way for way in ways if high - low <= _FIFTH or partial_midi(setting.horn, way[0], way[1][0][0][0]) < high] or played
 
 
 def _turned(stage: Stage) -> Stage:
@@ -184,7 +193,8 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     remarks = (*again, *_remarks(request, route, asked, tubes, setting), *_lower(request, music, setting))
     # A beginner has one tempo.
     begun = pace if alone else _begun(pace, music, setting)
-    path = route.name.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
+    named = _CHILD_PATHS.get(route.name, route.name) if setting.grade.beginner else route.name
+    path = named.replace("-", " ") if route.name in SLUR_PATHS or request.width else route.name
     return Study(
         "slurs",
         "Lip slurs",
@@ -260,9 +270,9 @@ def _same(wanted: str, name: str) -> bool:
 
 
 def _strain(tube: str, music: Phrase[Pitch], meter: Meter, part: str, setting: Setting) -> Strain:
-    """Return a line and as long a rest; half of it is enough for the few slow notes of a beginner."""
+    """Return a line and as long a rest; a bar, which a beginner reads, stands for as long as he likes."""
     horn, whole = setting.horn, length(music)
-    rested = then(music, (Rest(-(-whole // (2 * meter.bar)) * meter.bar if setting.grade.beginner else whole),))
+    rested = then(music, (Rest(meter.bar if setting.grade.beginner else whole),))
     label = Label(tube=horn.resonator.label(tube), part=part, detail=horn.resonator.opened(tube))
     return Strain(label, Key("C", 0), rested, meter, _lines(rested, meter), tube=tube)
 
