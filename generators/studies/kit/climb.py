@@ -1,8 +1,9 @@
 """Climbing the rungs of a scale or a chord by a pattern, which is itself from its first note to its last.
 
 Rung 0 is the root; which pitch a rung has is left to `rungs`. A pattern says how they are climbed. Up and down each end on a
-long note on a strong beat; what the beat asks for is given by a longer first note of a run or a cell, or a rest, never by
-other notes. What is no bare run comes to it without sounding it before, so that all keys end alike, and none plays it twice.
+long note on a strong beat; what the beat asks for is given by a longer first note of a run, or a rest, never by other notes;
+cells are whole and even. What is no bare run comes to it without sounding it before, so that all keys end alike, and none
+plays it twice.
 """
 
 from collections.abc import Sequence
@@ -40,8 +41,13 @@ class Pattern:
         return max(self.cell)
 
     def turns_at(self, top: int) -> bool:
-        """Tell whether a climb may turn at a rung: a run, cells that go past it, or as many as make it whole within it."""
-        return self.run or self.cell[-1] < self.reach or top - self.reach >= max(1, self.full - 1)
+        """Tell whether a climb may turn at a rung: a run, cells that go past it, or as many as make it whole below it."""
+        return self.run or self.cell[-1] < self.reach or top - self.reach >= max(_FEWEST, self.full)
+
+    @property
+    def least(self) -> int:
+        """The lowest rung that it comes to as the next over its cells; 0 where it needs none."""
+        return 0 if self.run or self.cell[-1] < self.reach else self.reach + _FEWEST
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,33 +201,28 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
 def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
     """Return the cell moved up step by step until it has come to the goal: every cell is whole and lies on its pulse.
 
-    The last one begins on a longer note where it comes to the goal itself, which so falls on its beat. None where nothing
-    goes, or nothing would be moved.
+    None where nothing goes, or nothing would be moved.
     """
     cells = _to_the_goal(pattern, goal, roof, floor)
     if not cells:
         return None
     rungs = [step + rung for step in range(cells) for rung in pattern.cell]
-    lengths = [rhythm.unit] * len(rungs)
-    if rungs[-1] == goal:
-        del rungs[-1], lengths[-1]
-        lengths[1 - len(pattern.cell)] *= 2
-    return _Way((*rungs, goal), tuple(lengths))
+    return _Way((*rungs, goal), (rhythm.unit,) * len(rungs))
 
 
 def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
-    """Return how many cells come to the goal; 0 where none do.
+    """Return how many cells come to the goal: the last one ends a step before it, or the next one would begin there.
 
-    The next one would begin there, or the last one ends a step before it; where that were one cell alone the last one ends
-    there. So it does where a cell would be missing that makes a pattern full.
+    The latter too where the range has no room for two cells below its top and they show positions. 0 where none do.
     """
-    if min(pattern.cell) < floor:
+    if min(pattern.cell) < floor or goal > roof:
         return 0
-    ends = pattern.cell[-1] == pattern.reach < goal <= roof
-    goes_on = 1 < goal <= roof - pattern.reach + 1
-    if goes_on and not ends:
-        return goal
-    return max(goal - pattern.reach, min(goal - pattern.reach + 1, pattern.full or _FEWEST)) if ends else 0
+    if pattern.cell[-1] == pattern.reach:
+        if goal >= pattern.least:
+            return goal - pattern.reach
+        if not pattern.full or goal > _FEWEST:
+            return 0
+    return goal if 1 < goal <= roof - pattern.reach + 1 else 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -345,7 +345,7 @@ def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compas
     Of equally wide ones the lowest comes first.
     """
     found = [(compass, octave) for octave in range(1, 7) for compass in _in_octave(job, rungs, octave, limits)]
-    most = rungs.count * job.wanted if job.wanted else max((compass.top for compass, _ in found), default=0)
+    most = _most(job, rungs) or max((compass.top for compass, _ in found), default=0)
 
     def order(item: tuple[Compass, int]) -> tuple[bool, int, int, int]:
         compass, octave = item
@@ -360,11 +360,16 @@ def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compas
     yield from sorted(found, key=order)
 
 
+def _most(job: Task, rungs: Rungs) -> int:
+    """Return the rung to which the octaves go that were asked for, or as far as the pattern is moved at all; 0 for any."""
+    return max(rungs.count * job.wanted, job.pattern.least) if job.wanted else 0
+
+
 def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator[Compass]:
     low, high = rungs.reach(octave, limits)
     if low > 0:
         return
-    most = min(high, rungs.count * job.wanted) if job.wanted else high
+    most = min(high, _most(job, rungs) or high)
     beyond = job.pattern.reach
     # What does not stop at the top turns round its root too, on the note below, where there is one.
     bottom = 0 if job.pattern.stops else max(low, -1)
