@@ -48,6 +48,8 @@ class Resonator:
     """What is said of a sharp or flat tube that has no word of its own."""
     instead: Mapping[str, str]
     """Which set each better one stands in for."""
+    slides: Mapping[str, str]
+    """What the page adds on slides for a rare tube, where that stands on it."""
 
     def __hash__(self) -> int:
         return hash(self.id)

@@ -5,7 +5,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, groupby
 
-from generators.brass.horn import horn
+from generators.brass.fingering import usual
+from generators.brass.horn import Horn, horn
 from generators.phrase.algebra import on
 from generators.phrase.study import Strain, Study
 from generators.press.breaking import (
@@ -40,6 +41,7 @@ from generators.press.score import Printed, printed
 from generators.press.scoring import score_pages
 from generators.sheets.document import Document, Front, FullScore, Music, Section
 from generators.sheets.sheet import Sheet
+from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them, and how far apart they are set at the most by our measures.
 ROWS_CLOSER, ROWS_WIDEST = 0.4, 11.6
@@ -47,7 +49,7 @@ ROWS_CLOSER, ROWS_WIDEST = 0.4, 11.6
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean, by their signs.
 CENTS_TOLD = f"Cents in italics, from {AUDIBLE_CENTS} on, once on a page:"
-SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}, or lip it down)", "− is flat (lip it up)"
+SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}{more}, or lip it down)", "− is flat (lip it up)"
 # The share of strains of one shape that sets how all of them are broken: our choice.
 MANY_ALIKE = 0.4
 # A longer title leaves no room for the rest beside it.
@@ -257,8 +259,24 @@ def _cents(study: Study, strains: Sequence[Printed]) -> Iterator[str]:
     """Yield what the figures of intonation over some strains mean; nothing where there are none."""
     figures = [text for strain in strains for row in strain.rows if row.name == CENTS for text in row.texts if text]
     sharp, flat = any(text[0] == "+" for text in figures), any(text[0] == "−" for text in figures)
-    if told := [*[horn(study.horn).said(SHARP_TOLD)] * sharp, *[FLAT_TOLD] * flat]:
+    if told := [*[_sharp_told(horn(study.horn), strains)] * sharp, *[FLAT_TOLD] * flat]:
         yield f"{CENTS_TOLD} {', '.join(told)}."
+
+
+def _sharp_told(of: Horn, strains: Sequence[Printed]) -> str:
+    """Return what is told of sharp notes: the slides of the horn, those of a rare tube where a figure stands over it."""
+    stands = {tube for strain in strains for tube in _sharp_tubes(strain)}
+    more = "".join(f", {words}" for tube, words in of.resonator.slides.items() if tube in stands)
+    return of.said(SHARP_TOLD.replace("{more}", more))
+
+
+def _sharp_tubes(strain: Printed) -> Iterator[str]:
+    """Yield the tubes of the notes of a strain that have a figure of cents over them that says sharp."""
+    for row in strain.rows:
+        for text, midi in zip(row.texts, strain.heads, strict=True):
+            way = usual(simple(midi, sharp=False), strain.horn)
+            if row.name == CENTS and text[:1] == "+" and way:
+                yield strain.strain.tube or way.valves
 
 
 def _good(section: Section) -> Iterator[str]:

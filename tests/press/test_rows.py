@@ -36,6 +36,9 @@ REQUESTS: dict[str, Request] = {
 }
 # One line with ties over bar lines, triplets, rests and slurs.
 TIED = strain("1/4( 2) 3 4~ | 4/2 r/4 5 | 6/8t 7 1' 5/4~ 5/2~ | 5/1 | 1/1")
+# A scale on four valves, and what is said of the slides wherever it lies.
+FOUR = ScalesRequest(horn="flugelhorn-4", keys=("C",), low="G3")
+SLIDES = "first slide out for 1-2, fourth for 2-4"
 # How far the middle of a text may be from that of its note head, and how far over it, in staff spaces.
 BESIDE, OVER = 0.7, 16.0
 
@@ -100,6 +103,11 @@ def test_a_tied_note_keeps_its_row_in_step() -> None:
         (LowRequest(), "+ is sharp (third slide out for 1-3 and 1-2-3, first for 1-2, or lip it down)."),
         (SlursRequest(tubes=("0",)), "− is flat (lip it up)."),
         (LowRequest(horn="trombone"), ""),
+        (FOUR, f"+ is sharp ({SLIDES}, or lip it down)."),
+        (
+            replace(FOUR, keys=("E",), low="E3"),
+            f"+ is sharp ({SLIDES}, third and fourth well out for 3-4, or lip it down), − is flat (lip it up).",
+        ),
     ],
 )
 def test_only_the_cents_that_stand_there_are_explained(asked: Request, told: str) -> None:
