@@ -390,8 +390,19 @@ def _jumps(seats: Sequence[_Seat], setting: Setting) -> Iterator[Remark]:
 def _shortened(job: Task, seat: _Seat, most: int, setting: Setting) -> Iterator[Remark]:
     """Yield the remark on a climb that stops below the octaves asked for, or that others have."""
     octaves = job.wanted if job.wanted and job.octaves_asked else most
-    if not setting.grade.child and seat.compass.top < seat.rungs.count * octaves:
-        wanted = seat.rungs.count * octaves
+    wanted, top = seat.rungs.count * octaves, _top(job, seat)
+    if not setting.grade.child and top.midi < seat.rungs.pitch(wanted, octave=seat.octave).midi:
         reach = max(compass.top for compass, _ in _compasses(job, seat.rungs, setting.limits))
         why = (*(("range",) if reach < wanted else ()), *(one for one in seat.barred if one != _PATTERN)) or seat.barred
-        yield Shortened(_label(seat.rungs, setting), seat.rungs.pitch(seat.compass.top, octave=seat.octave), why)
+        yield Shortened(_label(seat.rungs, setting), top, why)
+
+
+def _top(job: Task, seat: _Seat) -> Pitch:
+    """Return how high a climb goes: to its goal, or in a narrow range past it with the last of two cells."""
+    goal = seat.rungs.pitch(seat.compass.top, octave=seat.octave)
+    few = job.pattern.full and seat.compass.top < job.pattern.least
+    return (
+        max((note.pitch for note in notes(seat.music)[: 2 * len(job.pattern.cell)]), key=lambda pitch: pitch.midi)
+        if few
+        else goal
+    )
