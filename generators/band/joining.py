@@ -19,8 +19,10 @@ from generators.theory.pitch import Pitch, simple
 
 # The horn that the studies of a class are written for first, wherever its grade has their key.
 _HOME = "trumpet"
-# A study is played so many times at the most: our choice.
-MOST_TIMES = 3
+# A study is played so many times at the most, by beginners alone so many: our choice.
+MOST_TIMES, FIRST_TIMES = 3, 2
+# What is said of a tune that is played twice, and the seconds between.
+TWICE, AGAIN_AFTER = "Play it twice.", 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,11 +56,13 @@ class SharedStudy:
     """One for each of those who read the key, in their order."""
     joined: int
     """How many of them play all of it, note for note."""
+    times: int = 1
+    """How often all of it is played, from beginning to end."""
 
     @property
     def seconds(self) -> float:
         """How long it lasts, its rests and repeats included."""
-        return self.study.playing + self.study.resting
+        return self.times * (self.study.playing + self.study.resting) + AGAIN_AFTER * (self.times - 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +84,11 @@ class Company:
         return any(member.grade.child for member in self.members)
 
     @property
+    def beginning(self) -> bool:
+        """Whether all of them are beginners."""
+        return all(member.grade.beginner for member in self.members)
+
+    @property
     def mixed(self) -> bool:
         """Whether some of them are beginners and others are not."""
         return len({member.grade.beginner for member in self.members}) > 1
@@ -96,8 +105,11 @@ def lengths(row: ClassStudy, company: Company) -> Iterator[SharedStudy]:
             if found:
                 yield found
         if last:
+            most = FIRST_TIMES if company.beginning else MOST_TIMES
             if row.repeatable:
-                yield from (_again(last, times) for times in range(2, MOST_TIMES + 1))
+                yield from (_again(last, times) for times in range(2, most + 1))
+            if row.twice and company.beginning:
+                yield _twice(last)
             return
 
 
@@ -164,6 +176,18 @@ def _again(shared: SharedStudy, times: int) -> SharedStudy:
     """Return a study that is played so many times."""
     lines = tuple(replace(e, study=_repeated(e.study, times)) if isinstance(e, ClassLine) else e for e in shared.lines)
     return replace(shared, study=_repeated(shared.study, times), lines=lines)
+
+
+def _twice(shared: SharedStudy) -> SharedStudy:
+    """Return a tune that is played twice, which every player is told."""
+    lines = tuple(
+        replace(line, study=_told_twice(line.study)) if isinstance(line, ClassLine) else line for line in shared.lines
+    )
+    return replace(shared, times=2, lines=lines)
+
+
+def _told_twice(study: Study) -> Study:
+    return replace(study, aim=" ".join(filter(None, (study.aim, TWICE))))
 
 
 def _repeated(study: Study, times: int) -> Study:

@@ -14,6 +14,8 @@ from generators.phrase.study import Study
 
 # Seconds between two studies, at the least, at the most, and in steps that are said in words: our choice.
 LEAST_PAUSE, MOST_PAUSE, PAUSE_STEP = 10, 40, 10
+# The seconds in which beginners sing a tune before they play it, in a class of so many minutes: our choice.
+SUNG_SECONDS, SUNG_FROM = 60, 8
 # A class has another tune for so many seconds, if so many are left; the seeds of two lie apart. Our choice.
 TUNE, SECONDS_A_TUNE, LEAST_TUNE, _APART = "etude", 480, 45, 1000
 # To how many times its share a study grows before there is another tune, and after it: our choice.
@@ -56,11 +58,13 @@ class ClassPlan:
     timeless: tuple[str, ...] = ()
     """Studies for which the minutes are too few."""
     stood_in: StoodIn | None = None
+    singing: int = 0
+    """The seconds left to sing the tune first."""
 
     @property
     def seconds(self) -> float:
-        """All of its time, rests included."""
-        return sum(item.shared.seconds + item.rest for item in self.items)
+        """All of its time, rests and singing included."""
+        return sum(item.shared.seconds + item.rest for item in self.items) + self.singing
 
     def lines(self, member: Member) -> tuple[tuple[ClassItem, ClassLine | Resting], ...]:
         """Return what a player has in each study; nothing for one who does not read the key."""
@@ -93,7 +97,8 @@ def _plan_class(request: ClassRequest) -> ClassPlan:
     courses = [course for course in courses if course.grow(None)]
     if not courses:
         raise BadRequest(_roomless(company, names))
-    seconds = request.minutes * 60
+    singing = SUNG_SECONDS if company.beginning and TUNE in names and request.minutes >= SUNG_FROM else 0
+    seconds = request.minutes * 60 - singing
     chosen = _filled(courses, company, seconds)
     return ClassPlan(
         request,
@@ -104,6 +109,7 @@ def _plan_class(request: ClassRequest) -> ClassPlan:
         roomless=tuple(name for name in names if name not in {course.row.name for course in courses}),
         timeless=tuple(course.row.name for course in courses if course not in chosen),
         stood_in=stood_in,
+        singing=singing if any(course.row.name == TUNE for course in chosen) else 0,
     )
 
 

@@ -2,12 +2,15 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Any
 
 from generators.brass.grade import Grade, grade
 from generators.brass.horn import Horn
 from generators.chance import shuffled
-from generators.phrase.note import Note, Rest
+from generators.phrase.algebra import length
+from generators.phrase.note import Rest
+from generators.phrase.rests import with_single_rests
 from generators.phrase.study import Strain, Study
 from generators.studies.air import AirRequest
 from generators.studies.arpeggios import ArpeggiosRequest
@@ -34,8 +37,8 @@ _TONES = (
 )
 # So many kinds of tune are tried of each length.
 _TUNES = 3
-# The bars of rest of beginners between the sections of a tune, its own among them: our choice.
-_RESTED = 2
+# How long the air of beginners lasts, in seconds: our choice.
+_FIRST_AIRS, _AIRS = (30, 45), (30, 45, 60, 90)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,18 +73,20 @@ class ClassStudy:
     drafts: int = 1
     """How many forms of the same length there are, to choose one that all can play."""
     repeatable: bool = True
+    twice: bool = False
+    """Whether it can be played twice from beginning to end."""
     on_tubes: bool = False
     """Whether it lies on tubes, so that only horns of the same length can share it."""
 
 
 def _air(on: Footing) -> Iterator[Form]:
-    for seconds in (30, 45, 60, 90):
+    for seconds in _FIRST_AIRS if on.grade.beginner else _AIRS:
         yield (AirRequest(**on.common, seconds=seconds),)
 
 
 def _flow(on: Footing) -> Iterator[Form]:
-    for length in ("4", "8", "12"):
-        yield (FlowRequest(**on.common, length=length),)
+    for bars in ("4", "8", "12"):
+        yield (FlowRequest(**on.common, length=bars),)
 
 
 def _slurs(on: Footing) -> Iterator[Form]:
@@ -180,13 +185,18 @@ PROGRAMME: Mapping[str, ClassStudy] = {
         ClassStudy("dynamics", _dynamics, weight=3, rank=7, narrowest=3),
         ClassStudy("entrances", _entrances, weight=3, rank=9, narrowest=4),
         ClassStudy("tonguing", _tonguing, weight=3, rank=8),
-        ClassStudy("etude", _etude, weight=3, rank=0, repeatable=False, seats=4, drafts=_TUNES),
+        ClassStudy("etude", _etude, weight=3, rank=0, repeatable=False, twice=True, seats=4, drafts=_TUNES),
     )
 }
 
 
 def formed(form: Form) -> Study | None:
     """Return the study of a form, its strains named by what tells them apart; nothing where it cannot be had."""
+    study = _formed(form)
+    return with_single_rests(study) if study and grade(form[0].grade).beginner else study
+
+
+def _formed(form: Form) -> Study | None:
     studies = [study for request in form if (study := made_as_asked(request))]
     if len(studies) < len(form):
         return None
@@ -196,7 +206,7 @@ def formed(form: Form) -> Study | None:
     paced = [made_as_asked(nearest_tempo(replace(request, tempo=pace))) for request in form]
     alike = [study for study in paced if study and study.tempo == pace]
     if len(alike) < len(form):
-        return formed(form[:-1])
+        return _formed(form[:-1])
     pairs = zip(alike, form, strict=True)
     strains = tuple(_told(strain, _way(request, strain)) for study, request in pairs for strain in study.strains)
     return replace(alike[0], what="", strains=strains)
@@ -211,7 +221,8 @@ def _way(request: Request, strain: Strain) -> str:
 
 
 def _told(strain: Strain, what: str) -> Strain:
-    return replace(strain, label=replace(strain.label, detail=what))
+    """Return a strain that says no more than what tells it from the others."""
+    return replace(strain, label=replace(strain.label, part="" if what else strain.label.part, detail=what))
 
 
 def _named(study: Study, request: Request) -> Study:
@@ -225,15 +236,25 @@ def _named(study: Study, request: Request) -> Study:
 
 
 def _with_rests(study: Study) -> Study:
-    """Return a tune with bars of rest between its sections: the lips of a beginner last eight bars."""
+    """Return a tune with a rest between its sections: the lips of a beginner last eight bars, his patience a bar."""
     *before, last = study.strains
     return replace(study, strains=(*(_with_rest(strain) for strain in before), last))
 
 
 def _with_rest(strain: Strain) -> Strain:
-    """Return a section with so many bars of rest after it, those that it ends with among them."""
-    heard = [any(isinstance(event, Note) for event in bar) for bar in reversed(strain.bars)]
-    silent = heard.index(True)
-    more = max(0, _RESTED - silent)
-    lines = (*strain.lines[:-1], strain.lines[-1] + more) if strain.lines else ()
-    return replace(strain, music=(*strain.music, *[Rest(more * strain.meter.bar)] * (more > 0)), lines=lines)
+    """Return a section that ends with a bar of rest at the most, its own rests among it."""
+    music, bar = list(strain.music), strain.meter.bar
+    silent = Fraction(0)
+    while isinstance(music[-1], Rest):
+        silent += music.pop().length
+    rest = silent % bar or bar
+    bars = int((rest - silent) / bar)
+    lines = (*strain.lines[:-1], strain.lines[-1] + bars) if strain.lines else ()
+    return replace(strain, music=(*music, *_rests(rest, silent, strain)), lines=lines)
+
+
+def _rests(rest: Fraction, silent: Fraction, strain: Strain) -> Iterator[Rest]:
+    """Yield a rest at the end of a section, cut where its bar line is."""
+    heard = length(strain.music) - silent - strain.upbeat
+    left = -heard % strain.meter.bar
+    yield from (Rest(part) for part in (min(left, rest), rest - min(left, rest)) if part)

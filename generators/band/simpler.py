@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from generators.band.keys import AN_OCTAVE
 from generators.band.moving import moved_study
@@ -36,7 +35,7 @@ def simpler_line(study: Study, member: Member, concert: Key) -> Simpler:
     """Return what a player plays of a study: what he reaches, and chord notes for the rest; else chord notes alone."""
     whole = _nearest(study, member, concert)
     beyond = next(note.pitch for note in whole.study.notes if not _reached(note.pitch, member))
-    for change in (_replaced, _held):
+    for change in (_replaced, _all_tongued, _held):
         strains = tuple(strain for one in whole.study.strains for strain in change(one, member))
         easier = replace(whole.study, strains=strains)
         if len(strains) == len(study.strains) and playable_by(easier):
@@ -80,7 +79,12 @@ def _replaced(strain: Strain, member: Member) -> Iterator[Strain]:
     """Yield a strain with the chord note nearest to each note that is out of reach; nothing where there is none."""
     chord = chord_notes(strain, member)
     if chord:
-        yield _tongued(strain, mapped(strain.music, lambda pitch: pitch if _reached(pitch, member) else _near(pitch, chord)))
+        yield _slurred(strain, mapped(strain.music, lambda pitch: pitch if _reached(pitch, member) else _near(pitch, chord)))
+
+
+def _all_tongued(strain: Strain, member: Member) -> Iterator[Strain]:
+    """Yield a strain with such chord notes, all of it tongued."""
+    yield from (_tongued(strain, easier.music) for easier in _replaced(strain, member))
 
 
 def _held(strain: Strain, member: Member) -> Iterator[Strain]:
@@ -109,9 +113,50 @@ def _near(pitch: Pitch, chord: Sequence[Pitch]) -> Pitch:
     return min(chord, key=lambda one: (abs(one.midi - pitch.midi), one.midi))
 
 
+def _slurred(strain: Strain, music: Phrase[Pitch]) -> Strain:
+    """Return a strain with other notes under its slurs, as far as they move: none goes from a note to the same."""
+    runs = [run for slur in _slurs(music) for run in _moving(music, slur) if len(run) > 1]
+    ends = {place for run in runs for place in (run[0], run[-1])}
+    opened, closed = {run[0] for run in runs}, {run[-1] for run in runs}
+    plain = tuple(
+        replace(event, slur_open=i in opened, slur_close=i in closed, glide=False) if isinstance(event, Note) else event
+        for i, event in enumerate(music)
+    )
+    kept = ends or not any(note.slur_open for note in strain.notes)
+    return _renamed(replace(strain, music=plain), strain, detailed=bool(kept))
+
+
+def _slurs(music: Phrase[Pitch]) -> Iterator[list[int]]:
+    """Yield the places of the notes under each slur."""
+    under: list[int] = []
+    for place, event in enumerate(music):
+        if isinstance(event, Note) and (under or event.slur_open):
+            under.append(place)
+            if event.slur_close:
+                yield under
+                under = [place] if event.slur_open and len(under) > 1 else []
+
+
+def _moving(music: Phrase[Pitch], slur: Sequence[int]) -> Iterator[list[int]]:
+    """Yield the places of a slur in runs, cut between two notes of the same pitch that are not tied."""
+    run: list[int] = []
+    for place in slur:
+        before, event = music[run[-1]] if run else None, music[place]
+        if isinstance(before, Note) and isinstance(event, Note) and before.pitch == event.pitch and not before.tie:
+            yield run
+            run = []
+        run.append(place)
+    yield run
+
+
 def _tongued(strain: Strain, music: Phrase[Pitch]) -> Strain:
-    """Return a strain with other notes, tongued where a slur would now go from a note to the same."""
-    heard = [event for event in music if isinstance(event, Note)]
-    same = any(one.pitch == other.pitch and not one.tie for one, other in pairwise(heard))
+    """Return a strain with other notes, all of them tongued."""
     plain = tuple(replace(e, slur_open=False, slur_close=False, glide=False) if isinstance(e, Note) else e for e in music)
-    return replace(strain, music=plain if same and any(note.slur_open for note in heard) else music)
+    return _renamed(replace(strain, music=plain), strain, detailed=not any(note.slur_open for note in strain.notes))
+
+
+def _renamed(strain: Strain, before: Strain, *, detailed: bool) -> Strain:
+    """Return a strain with other notes than before without what its label no longer says truly of it."""
+    if strain.music == before.music:
+        return strain
+    return replace(strain, label=replace(strain.label, part="", detail=strain.label.detail if detailed else ""))

@@ -20,18 +20,18 @@ STAFF_SIZES = (17, 15, 13.5, 12, 11, 10, 9, 8)
 # So many systems a page should hold, as long as staves are not smaller than that: our choice.
 WANTED_SYSTEMS = ((3, 12), (2, 10), (1, 8))
 # Millimetres: the column of full names and of short ones; what stands between two systems, and a heading over the first.
-FULL_NAMES, SHORT_NAMES, BETWEEN_SYSTEMS, SCORE_HEADING, SCORE_HEAD, SCORE_RUNNING = 40.0, 19.0, 6.0, 12.0, 20.0, 8.0
+FULL_NAMES, SHORT_NAMES, BETWEEN_SYSTEMS, SCORE_HEADING, SCORE_HEAD, SCORE_RUNNING = 48.0, 19.0, 6.0, 12.0, 16.0, 8.0
 # Staff spaces: from staff to staff at the least, what lies between what reaches out of two, the words over a strain.
 APART, CLEAR_BETWEEN, STRAIN_WORDS = 8.4, 0.9, 2.5
 # The smallest staff, in points, that is taken for the sake of fewer pages: our choice.
 LEAST_FOR_PAGES = 12
 # What systems take of the sum of what their staves reach, for these fit into one another, measured; a score is drawn a little
 # wider than a part.
-NESTED, WELL_SPACED = 0.9, 0.97
+NESTED, WELL_SPACED = 0.85, 0.97
 # How much more room is given to every strain for a page that has proved too full: our choice.
 CAUTION = 0.02
-# Letters of a line in the column of names, and how many lines of horns and of players it has room for.
-NAME_LETTERS, NAME_LINES, PLAYER_LINES = 28, 3, 4
+# Letters of a line in the column of names, of horns and of players, the millimetres of a line, and the most lines of horns.
+NAME_LETTERS, PLAYER_LETTERS, NAME_LINE, NAME_LINES = 33, 41, 3.5, 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +105,7 @@ def score_pages(
     counts = list(_counts(rows, score, room, refused))
     for place, (count, end) in enumerate(zip(counts, accumulate(counts), strict=True)):
         head = Head(score.title, score.band, glance=score.glance) if place == 0 else None
-        pieces = tuple(_pieces(rows[end - count : end]))
+        pieces = tuple(_pieces(rows[end - count : end], points))
         yield FullScorePage(head, score.title, pieces, points, ""), (end - count, end)
 
 
@@ -190,14 +190,14 @@ def _counts(rows: Sequence[_Row], score: FullScore, room: Room, refused: frozens
     yield len(rows) - start
 
 
-def _pieces(rows: Sequence[_Row]) -> Iterator[ScorePiece]:
+def _pieces(rows: Sequence[_Row], points: float) -> Iterator[ScorePiece]:
     for _, group in groupby(rows, key=lambda row: row.study.number):
         own = list(group)
         study, first = own[0].study, own[0].number
         top = study.staves[0].study
         yield ScorePiece(
             heading=_heading(study) if first == 0 else None,
-            staves=tuple(_staff(stave, [row.strains[place] for row in own]) for place, stave in enumerate(study.staves)),
+            staves=tuple(_staff(stave, [row.strains[i] for row in own], points) for i, stave in enumerate(study.staves)),
             words=tuple(row.words for row in own),
             first_bar=1 + sum(len(strain.bars) - bool(strain.upbeat) for strain in top.strains[:first]),
             timed=not first or top.strains[first].meter != top.strains[first - 1].meter,
@@ -221,21 +221,25 @@ def _words(scored: ScoredStudy, number: int) -> str:
     return full_label(replace(strains[0][0].label, key=None, concert=None, note=None, root=None))
 
 
-def _staff(stave: Stave, strains: Sequence[Printed]) -> ScoreStaff:
+def _staff(stave: Stave, strains: Sequence[Printed], points: float) -> ScoreStaff:
+    """Return a staff with the names that have room beside it: where they are many, the pitch of the horns for their names."""
     own = horn(stave.study.horn)
-    horns = _lines(", ".join(stave.horns))[:NAME_LINES]
     short = (f"in {own.name.split(' in ')[-1]}",) if len(stave.horns) > 1 and " in " in own.name else _short(own)
-    return ScoreStaff(horns, _players(stave.names), short, tuple(strains))
+    room = max(2, round(APART * points / 4 * POINT / NAME_LINE))
+    horns, players = _lines(", ".join(stave.horns))[:NAME_LINES], _lines(", ".join(stave.names), PLAYER_LETTERS)
+    if len(horns) + len(players) > room:
+        horns = short if len(stave.horns) > 1 else horns[:1]
+    return ScoreStaff(horns, _players(stave.names, max(1, room - len(horns))), short, tuple(strains))
 
 
-def _players(names: Sequence[str]) -> tuple[str, ...]:
-    """Return the names of the players on a staff in lines; where there are too many for the column the last are counted."""
+def _players(names: Sequence[str], room: int) -> tuple[str, ...]:
+    """Return the names of the players on a staff in lines; where there are too many for its room the last are counted."""
     for named in range(len(names), 0, -1):
         others = (f"and {len(names) - named} more",) if named < len(names) else ()
-        lines = _lines(", ".join((*names[:named], *others)))
-        if len(lines) <= PLAYER_LINES:
+        lines = _lines(", ".join((*names[:named], *others)), PLAYER_LETTERS)
+        if len(lines) <= room:
             break
-    return lines[:PLAYER_LINES]
+    return lines[:room]
 
 
 def _short(own: Horn) -> tuple[str, ...]:
@@ -243,12 +247,12 @@ def _short(own: Horn) -> tuple[str, ...]:
     return tuple(own.name.split(" in ")[0].split(",")[0].split())
 
 
-def _lines(text: str) -> tuple[str, ...]:
+def _lines(text: str, letters: int = NAME_LETTERS) -> tuple[str, ...]:
     """Return a text in lines that the column of names holds."""
     lines = [""]
-    for word in (word[:NAME_LETTERS] for word in text.split()):
+    for word in (word[:letters] for word in text.split()):
         joined = f"{lines[-1]} {word}".strip()
-        if lines[-1] and len(joined) > NAME_LETTERS:
+        if lines[-1] and len(joined) > letters:
             lines.append(word)
         else:
             lines[-1] = joined

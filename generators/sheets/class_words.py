@@ -78,6 +78,8 @@ def beyond_words(note: Pitch, member: Member, whose: str) -> str:
 def score_words(plan: ClassPlan) -> Iterator[str]:
     """Yield what the teacher is told: why this key, what was passed over, who has another line, what is left out."""
     yield from _key_reasons(plan)
+    if plan.singing:
+        yield "A minute is left to sing the tune before you play it."
     yield from absences(plan)
     yield from _left_out(plan)
 

@@ -36,7 +36,7 @@ from generators.theory.pitch import Pitch
 # What stands on a staff.
 Written = tuple[str, tuple[tuple[Key, Phrase[Pitch]], ...]]
 # Millimetres of a line of words under the title, and the letters that it holds.
-WORDS_LINE, WORDS_LETTERS = 4.4, 105
+WORDS_LINE, WORDS_LETTERS = 4.4, 110
 
 
 def class_document(request: ClassRequest, sheet: Sheet, stamp: Stamp) -> Document:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
+from itertools import takewhile
 
 import pytest
 from hypothesis import given, settings
@@ -14,9 +15,10 @@ from generators.brass.horn import horn
 from generators.errors import BadRequest
 from generators.jobs.compose import compose
 from generators.phrase.algebra import length
-from generators.phrase.note import Note
-from generators.phrase.study import Study
+from generators.phrase.note import Note, Rest
+from generators.phrase.study import Strain, Study
 from generators.proof.prove import ERROR, prove
+from generators.sheets.class_words import score_words
 from generators.studies.catalogue import KINDS
 from tests.band.bands import DEMO, FIRST_YEAR, any_bands, band, player
 
@@ -249,10 +251,43 @@ def test_a_child_in_the_class_words_all_aims() -> None:
         assert line.study.aim.startswith(KINDS[study.kind].child_aim[0])
 
 
-def test_a_class_is_silent_for_two_bars_at_the_most() -> None:
-    """Between the sections of a tune a class of beginners rests two bars, those that a section ends with among them."""
+def test_a_class_is_silent_for_a_bar_at_the_most() -> None:
+    """Between the sections of a tune a class of beginners rests, for a bar at the most."""
     for seed in range(4):
         *_, tune = plan_class(replace(FIRST_YEAR, studies=("etude",), seed=seed)).items
         for before in tune.shared.study.strains[:-1]:
-            silent = [not any(isinstance(event, Note) for event in bar) for bar in before.bars]
-            assert [False, True, True] == silent[-3:]
+            silent = [event.length for event in takewhile(lambda event: isinstance(event, Rest), reversed(before.music))]
+            assert 0 < sum(silent) <= before.meter.bar
+
+
+def test_beginners_play_a_drill_twice_and_sing_the_tune_first() -> None:
+    """In a class of beginners nothing is repeated more than once, and a minute of the time is left to sing."""
+    plan = plan_class(FIRST_YEAR)
+
+    assert 2 >= max(strain.repeats for item in plan.items for strain in item.shared.study.strains)
+    assert 60 == plan.singing
+    assert "A minute is left to sing the tune before you play it." in list(score_words(plan))
+    assert plan.seconds <= 60 * FIRST_YEAR.minutes
+
+
+def test_an_easier_line_keeps_its_slurs() -> None:
+    """What moves under a slur of the whole line is slurred in an easier one too, and no slur goes from a note to the same."""
+    asked = band(player("cornet"), player("tenor-horn"), studies=("scales", "etude"), concert_key="Bb")
+    kept = 0
+    for whole, line in lines(plan_class(asked)):
+        if line.beyond:
+            for before, own in zip(whole.strains, line.study.strains, strict=True):
+                held, moved = slurred(before), slurred(own)
+                pitches = [note.pitch for note in own.notes]
+                assert moved == [under and pitches[i] != pitches[i + 1] for i, under in enumerate(held)]
+                kept += sum(moved)
+    assert kept
+
+
+def slurred(strain: Strain) -> list[bool]:
+    """Tell between each two notes of a strain whether they are under one slur."""
+    found, under = list[bool](), False
+    for note in strain.notes[:-1]:
+        under = note.slur_open or (under and not note.slur_close)
+        found.append(under)
+    return found

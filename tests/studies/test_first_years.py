@@ -62,7 +62,7 @@ def test_an_easier_line_comes_first(low: str, high: str) -> None:
     for easy, line in zip(*[iter(make(FlowRequest(low=low, high=high)).strains)] * 2, strict=True):
         assert max(note.pitch.place for note in easy.notes) - min(note.pitch.place for note in easy.notes) == 2
         assert (5, easy.key) == (len(easy.bars), line.key)
-        assert len(line.bars) == 10
+        assert len(line.bars) == 9
 
 
 @LIMITS
