@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
-from itertools import pairwise, takewhile
+from itertools import pairwise
 
 import pytest
 
@@ -11,15 +11,14 @@ from generators.brass.grade import grade
 from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Strain, Study
-from generators.studies.etude.forms import TUNE_FORMS
-from generators.studies.etude.harmony import ChordSound, neighbours, related
+from generators.studies.etude.harmony import ChordSound, neighbours
 from generators.studies.etude.kinds import TUNE_KINDS
 from generators.studies.etude.marks import touched
-from generators.studies.etude.rhythm import closes, leans, ornamented, rhythm
+from generators.studies.etude.rhythm import leans, rhythm
 from generators.studies.etude.study import EtudeRequest, etude
 from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch
-from tests.studies.test_etude import bars_of, paused, phrases
+from tests.studies.test_etude import bars_of, phrases
 
 # Sections that come home; the middles do not.
 COMING_HOME = ("A", "A′", "A″", "Var.", "Coda")
@@ -76,29 +75,12 @@ def test_leading_notes_lead(study: Study) -> None:
 
 @pytest.mark.parametrize("key", ["Cm", "Dm", "Em"])
 def test_minor_closes_with_its_leading_note(key: str) -> None:
-    """In minor the raised seventh stands in the last two bars of every kind."""
+    """In minor the raised seventh stands in the last two bars of every kind but the lament, which sinks to its close."""
     raised = parse_key(key).degree(6).midi % 12 + 1
-    for kind in TUNE_KINDS:
+    for kind in TUNE_KINDS.keys() - {"lament"}:
         last = study_of(EtudeRequest(kind=kind, keys=(key,), bars="8", seed=7)).strains[-1]
         ends = [event for bar in last.bars[-2:] for event in bar if isinstance(event, Note)]
         assert raised % 12 in {note.pitch.midi % 12 for note in ends}
-
-
-def test_a_pause_follows_a_close(study: Study) -> None:
-    """What goes before an empty bar has closed at home, or on the tonic of the middle; no open end is followed by silence."""
-    for strain in study.strains[:-1]:
-        if paused(strain):
-            last = strain.notes[-1]
-            keys = (study.strains[0].key, *related(study.strains[0].key, (), ()).values())
-            assert last.pitch.name[:-1] in {key.tonic for key in (keys if strain.label.name in ("B", "C") else keys[:1])}
-
-
-def test_a_first_period_comes_home() -> None:
-    """In every form the first section has a full close at its end, and so has the last one before a coda."""
-    for form in (form for forms in TUNE_FORMS.values() for form in forms):
-        first = list(takewhile(lambda plan: plan.section == "A", form.phrases))
-        stated = [plan for plan in form.phrases if plan.section != "Coda"]
-        assert ("perfect", "perfect") == (first[-1].cadence, stated[-1].cadence)
 
 
 def test_one_phrase_has_the_height(study: Study) -> None:
@@ -160,34 +142,6 @@ def test_a_waltz_swings_on_one() -> None:
     marked = touched(three, TUNE_KINDS["waltz"], Fraction(0))
 
     assert [(), ("staccato",), ("staccato",), ()] == [event.articulations for event in marked if isinstance(event, Note)]
-
-
-def test_a_waltz_has_its_long_note_on_one() -> None:
-    """No rhythm of a waltz, and no close, has a quarter on the bar line and then a half."""
-    kind = TUNE_KINDS["waltz"]
-    ends = closes(kind, kind.meter.bar, Fraction(1, 8))
-    for bar in (*map(rhythm, (*kind.bars, *kind.others, *kind.broad)), *ends):
-        assert [Fraction(1, 4), Fraction(1, 2)] != [stroke.value for stroke in bar][:2]
-
-
-def test_a_hymn_is_sung() -> None:
-    """A hymn goes by steps and repeated notes in seven of ten moves, over a tenth at the most, its variation in no eighths."""
-    for study in (study_of(EtudeRequest(kind="hymn", keys=("F",), bars=bars, seed=3)) for bars in ("8", "16", "32")):
-        places = [note.pitch.place for note in study.notes]
-        assert max(places) - min(places) <= 9
-        assert sum(abs(b - a) < 2 for a, b in pairwise(places)) >= 0.7 * (len(places) - 1)
-    assert rhythm("4 4 4 4") == ornamented(rhythm("4 4 4 4"), Fraction(1, 4))[0]
-    assert TUNE_KINDS["hymn"].calm
-
-
-def test_a_fanfare_does_not_die_away() -> None:
-    """A fanfare has no diminuendo, and the second half of its first phrase lies no lower than the first, most often."""
-    calls = [study_of(EtudeRequest(kind="fanfare", keys=("Bb",), bars="16", seed=seed)) for seed in range(6)]
-    lines = [[note.pitch.place for note in next(phrases(study))] for study in calls]
-    halves = [(line[: len(line) // 2], line[len(line) // 2 :]) for line in lines]
-
-    assert not any(">" in note.hairpin for study in calls for note in study.notes)
-    assert 2 * sum(sum(b) / len(b) >= sum(a) / len(a) for a, b in halves) > len(halves)
 
 
 @pytest.mark.parametrize(("name", "bars"), [("0", "8"), ("1", "16"), ("2", "16"), ("3", "24"), ("4", "24"), ("6", "32")])

@@ -1,17 +1,16 @@
 """A theme goes somewhere: its span, its skip, what it states; one height, late, broad and risen to."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 
 import pytest
 
-from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.note import Note
-from generators.phrase.study import Strain, Study
+from generators.phrase.study import Study
 from generators.studies.etude.course import COURSES
-from generators.studies.etude.forms import MIDDLES, TUNE_FORMS
+from generators.studies.etude.forms import TUNE_FORMS
 from generators.studies.etude.kinds import TUNE_KINDS
 from generators.studies.etude.manner import heights
 from generators.studies.etude.study import EtudeRequest, etude
@@ -85,25 +84,6 @@ def test_the_height_is_late_and_broad(study: Study) -> None:
     assert notes[at - 1][1].pitch.place < note.pitch.place
 
 
-def test_the_height_leads_nowhere(study: Study) -> None:
-    """The highest note is no leading note of home."""
-    home = study.strains[0].key
-    top = max(study.notes, key=lambda note: note.pitch.midi).pitch
-    assert top.name[:-1] != home.degree(6).name[:-1]
-
-
-def test_the_height_is_left_by_step() -> None:
-    """In two of three tunes at the least two notes come down from the highest one by step."""
-    found = [_left([note.pitch for note in study_of(asked).notes]) for asked in ASKED]
-    assert 3 * found.count([-1, -1]) >= 2 * len(found)
-
-
-def _left(line: Sequence[Pitch]) -> list[int]:
-    """Return the two moves after the highest note."""
-    at = max(range(len(line)), key=lambda i: line[i].midi)
-    return [b.place - a.place for a, b in pairwise(line[at : at + 3])]
-
-
 def test_the_height_stays_loud(study: Study) -> None:
     """For a bar from the highest note on nothing is softer and nothing falls."""
     notes = list(timed(study))
@@ -133,50 +113,13 @@ def test_last_returns_go_further() -> None:
     assert "again" not in {form.phrases[-1].course for forms in TUNE_FORMS.values() for form in forms}
 
 
-def test_returns_begin_with_the_theme() -> None:
-    """The first phrase of a section that returns begins with the first bar as it was, four times at the most."""
-    for form in (form for forms in TUNE_FORMS.values() for form in forms):
-        for before, plan in pairwise(form.phrases):
-            if plan.section in ("A′", "A″") != before.section != plan.section:
-                assert all(course.startswith("1 ") for course in COURSES[plan.course])
-        assert sum(plan.course in ("asks", "again", "returns") and plan.like < 1 for plan in form.phrases) <= 4
-
-
 def test_middles_rise() -> None:
-    """What moves in a middle moves up, and it comes at its end to the dominant, of its own key or of home."""
-    for form in (form for forms in TUNE_FORMS.values() for form in forms):
-        ends = [a for a, b in pairwise(form.phrases) if a.section in MIDDLES and a.theme and b.section != a.section]
-        assert {plan.cadence for plan in ends} <= {"away", "back", "perfect"}
+    """What moves in a middle moves up."""
     assert not any("-" in course for name in ("away", "back") for course in COURSES[name])
-
-
-def test_of_two_middles_one_is_low_and_one_is_not_soft() -> None:
-    """Of two middles that another idea has, the one that lies lower is softer, and no two lie at one height at one loudness."""
-    found = 0
-    for study in (study_of(EtudeRequest(kind="song", keys=("Bb",), bars="32", seed=seed)) for seed in range(6)):
-        middles = [strain for strain in study.strains if strain.label.name in ("B", "C")]
-        if len(middles) == 2:
-            low, high = sorted(middles, key=lambda strain: sum(note.pitch.place for note in strain.notes) / len(strain.notes))
-            found += 1
-            assert LOUDNESS.index(_begun(study, low)) < LOUDNESS.index(_begun(study, high))
-
-    assert found
-
-
-def _begun(study: Study, strain: Strain) -> str:
-    """Return how loud a section begins: its own first dynamic there, or the last one before it."""
-    loud = ""
-    for one in study.strains:
-        for note in one.notes:
-            loud = note.dynamic or loud
-            if one is strain:
-                return loud
-    return loud
 
 
 @pytest.mark.parametrize("seed", range(4))
 def test_a_lament_comes_down(seed: int) -> None:
-    """A lament comes to its last note by step, of the second or of the leading note, and ends under its middle."""
-    *before, last = study_of(EtudeRequest(kind="lament", keys=("Gm",), bars="16", seed=seed)).notes
-    assert 1 == abs(last.pitch.place - before[-1].pitch.place)
-    assert last.pitch.place < sum(note.pitch.place for note in before) / len(before)
+    """The last note of a lament is a step under the one before it."""
+    before, last = study_of(EtudeRequest(kind="lament", keys=("Gm",), bars="16", seed=seed)).notes[-2:]
+    assert -1 == last.pitch.place - before.pitch.place

@@ -8,7 +8,7 @@ from itertools import pairwise
 from generators.chance import Dice
 from generators.studies.etude.contour import burden
 from generators.studies.etude.faults import faults
-from generators.studies.etude.forms import MIDDLES, PhrasePlan, TuneForm
+from generators.studies.etude.forms import PhrasePlan, TuneForm
 from generators.studies.etude.freshness import plainness, wear
 from generators.studies.etude.manner import Manner, drawn_manner
 from generators.studies.etude.melody import drawn
@@ -18,8 +18,6 @@ from generators.studies.etude.tune import Setup, Tune, TunePhrase
 
 # How often the leading note is asked for before a full close, in major and in minor: our choice.
 _LED = (0.4, 1.0)
-# And right before the last note of a lament, which else may sink to it by step, after its leading note.
-_SUNK = 0.5
 # How often a question within a section rests on a chord of home, from tune to tune: our choice.
 _RESTED = (0.0, 0.5, 1.0)
 # What was said so many times again is ornamented so often when it comes once more: our choice.
@@ -31,8 +29,6 @@ _OVER, _UNSETTLED = 1, 2.5
 _UNLED = 45.0
 # What leads back ends within so many steps of the first note; what each more costs.
 _NEAR, _LEADS_AWAY = 3, 3.0
-# A middle lies so many steps over the first phrase, or under it; what each that is missing costs, and that it does not go up.
-_ASIDE, _LEVEL, _IDLE = 1.5, 1.5, 4.0
 # How many drafts of a phrase are drawn; the one with the least amiss goes on; and how many rhythms
 # each is chosen from. Our choice.
 _TRIES, _SKETCHES = 8, 3
@@ -86,26 +82,17 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     line = burden(phrase.places, [one.places for one in before], crowns=crowns)
     unsettled = phrase.plan is manner.last and not kind.bold and phrase.places[-1] > _mean(before[0].places) + _OVER
     away = max(0, abs(phrase.places[-1] - before[0].places[0]) - _NEAR) if phrase.leads else 0
-    sinks = not before and _mean(phrase.places[len(phrase.places) // 2 :]) < _mean(phrase.places)
-    unsettled = unsettled or (kind.chordal > 0 and (phrase.places[-1] < _mean(phrase.places) - _OVER or sinks))
+    unsettled = unsettled or (kind.chordal > 0 and phrase.places[-1] < _mean(phrase.places) - _OVER)
     own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner)
     wrong = _FAULT * faults(phrase, before, manner.setup)
-    aside = _level(phrase, before[0], manner) if phrase.plan.section in MIDDLES and phrase.plan.theme else 0.0
-    return line + wear(phrase, before, float(kind.meter.bar)) + own + wrong + aside
-
-
-def _level(phrase: TunePhrase, first: TunePhrase, manner: Manner) -> float:
-    """Return what it costs that a middle lies where the first phrase does, and that it goes up no way."""
-    over = _mean(phrase.places) - _mean(first.places)
-    begins = [next(filter(None, bar), 0) for bar in phrase.barwise[1:4]]
-    missing = max(0.0, _ASIDE - (-over if phrase.plan.theme in manner.low else over))
-    return _LEVEL * missing + _IDLE * (phrase.plan.course == "away" and begins[2] <= begins[0])
+    return line + wear(phrase, before, float(kind.meter.bar)) + own + wrong
 
 
 def _unled(phrase: TunePhrase, manner: Manner) -> bool:
     """Tell whether a phrase comes home in minor without its leading note in its last two bars."""
     ends = [stroke for bar in phrase.bars[-2:] for stroke in bar if not stroke.rest]
-    full = phrase.plan.cadence == "perfect" and manner.setup.home.mode == "minor"
+    sinks = phrase.plan is manner.last and manner.setup.kind.minor
+    full = phrase.plan.cadence == "perfect" and manner.setup.home.mode == "minor" and not sinks
     return full and not any(tone.raised for tone in phrase.line[-len(ends) :])
 
 
@@ -121,8 +108,7 @@ def _written(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     """Return a phrase after those before it; without a line where none sings."""
     sketches = [sketched(plan, manner, before, dice) for _ in range(_SKETCHES)]
     sketch = min(sketches, key=partial(_plain, bar=float(manner.setup.kind.meter.bar)))
-    sinks = plan is manner.last and manner.setup.kind.minor
-    led = dice.chance(_SUNK if sinks else _LED[manner.setup.home.mode == "minor"])
+    led = dice.chance(_LED[manner.setup.home.mode == "minor"])
     low, compass = lowered(manner.setup.compass), manner.setup.compass
     after = before[-1].line[-1] if before else None
     ways = (list(note_slots(sketch, manner, led=way)) for way in (led, False)[not led :])

@@ -14,21 +14,13 @@ _FROM, _TO, _STRUCK, _MISPLACED = 0.15, 0.85, 0.3, 1.5
 # In either half it goes so many steps from its first note; what it costs to stay, and to have its height where the last had.
 _FAR, _STAYING, _SAME_HEIGHT = 3, 1.2, 0.7
 # What it costs that a phrase kept for the height of a tune is not above all before, to come to its last note by more
-# than a third, and to fall as far to the one before it; that the height of a tune is not left by so many steps down.
-_TUMBLED, _DOWN = 12.0, 2
+# than a third, and to fall as far to the one before it.
 _UNCROWNED, _LEAPT, _WIDEST, _FALLEN = 12.0, 2.5, 3, 2.0
 
 
 def burden(places: Sequence[int], before: Sequence[Sequence[int]], *, crowns: bool) -> float:
     """Return what is amiss with a phrase after those before it, as staff places; 0 for nothing. One crowns its tune."""
-    left = _TUMBLED * (crowns and tumbles(places))
-    return left + _circling(places) + _height(places, before, crowns=crowns) + _going(places) + _closing(places)
-
-
-def tumbles(places: Sequence[int]) -> bool:
-    """Tell whether a line leaves its highest note otherwise than by steps down."""
-    top = places.index(max(places))
-    return any(b - a != -1 for a, b in pairwise(places[top : top + _DOWN + 1]))
+    return _circling(places) + _height(places, before, crowns=crowns) + _going(places) + _closing(places)
 
 
 def _circling(places: Sequence[int]) -> float:

@@ -13,13 +13,12 @@ from generators.studies.etude.rhythm import BarRhythm
 COURSES: dict[str, dict[str, float]] = {
     "asks": {"x y x+": 3, "x y x-": 3, "x x+ y": 2, "x x- y": 2, "x y y+": 1, "x y y-": 1, "x y b": 2},
     "again": {"1 2 b": 4, "1 1+ b": 3, "1 2 1+": 1, "1 2 2+": 1, "1 2 2-": 1, "1 y b": 1},
-    "answers": {"1+ 2+ b": 4, "1- 2- b": 2, "1 1+ b": 1, "1+ 1+ b": 1},
-    "away": {"x y x+": 2, "x x+ y": 3, "x x+ x+": 3},
+    "answers": {"1+ 2+ b": 3, "1- 2- b": 2, "1 2 b": 2, "1 2- b": 2, "1 1+ b": 2, "1+ 1+ b": 1},
+    "away": {"x y x+": 3, "x x+ y": 3, "x x+ x+": 2},
     "back": {"1+ 2+ b": 4, "1+ 1+ b": 2, "1+ 1+ y": 1},
-    "closes": {"1+ y b": 3, "x 1+ b": 2, "1+ 1- b": 1, "1+ 2- b": 2},
+    "closes": {"1+ y b": 2, "x 1+ b": 2, "1 y b": 2, "1 2- b": 2, "1+ 1- b": 1, "1+ 2- b": 1},
     "coda": {"x y w": 2, "x x- w": 2, "x x+ w": 1},
-    "returns": {"1 1+ w": 2, "1 2+ w": 3},
-    "ascends": {"1+ 2+ w": 3, "1+ 1+ w": 2},
+    "returns": {"1 1+ w": 2, "1 2+ w": 3, "1+ 1 w": 1},
     "contrasts": {"x y b": 2, "x x+ b": 2, "x x- b": 2},
 }
 # The courses of a middle, and how much it moves at the least, whatever the manner of the tune.

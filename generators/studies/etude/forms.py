@@ -68,11 +68,6 @@ def _return(section: str = "A′") -> PhrasePlan:
     return _again(section, 0, course="returns")
 
 
-def _onward(section: str = "A′") -> PhrasePlan:
-    """Return the answer of a last return that has begun: the first idea moved up, and further than before."""
-    return _again(section, 0, course="ascends")
-
-
 def _contrast(section: str, cadence: str = _HOME, theme: int = 1) -> PhrasePlan:
     return PhrasePlan(section, theme, cadence, course="contrasts", height=_RISING)
 
@@ -82,12 +77,12 @@ def _coda() -> PhrasePlan:
     return PhrasePlan("Coda", CODA, _HOME, course="coda", like=0, height=_FALLING)
 
 
-# The idea that codas are made of, and the sections that are middles.
-CODA, MIDDLES = 3, ("B", "C")
+# The idea that codas are made of.
+CODA = 3
 _RESTS, _TURNS, _AWAY = "imperfect", "deceptive", "away"
 _MIDDLE = (_other("B", "arrival", "middle"), _back("B", 2))
 
-# No form has more than two full closes at home before its end. A first period comes home, and so does the last return.
+# No form has more than two full closes at home before its end.
 TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     "8": (
         TuneForm("question and answer", (_asked(), _contrast("A"))),
@@ -96,15 +91,15 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     ),
     "16": (
         TuneForm("song", (_asked(), _answer("A"), _other("B", _AWAY), _return())),
-        TuneForm("resting song", (_asked(cadence=_RESTS), _answer("A"), _other("B", _AWAY), _return())),
-        TuneForm("two parts", (_asked(), _answer("A"), _other("B", _AWAY), _return("B")), repeated=True),
-        TuneForm("two answers", (_asked(), _closing("A"), _other("B", _AWAY), _return())),
-        TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "back", "back"), _return())),
+        TuneForm("open song", (_asked(cadence=_RESTS), _answer("A", _ASK), _other("B", _AWAY), _return())),
+        TuneForm("two parts", (_asked(), _answer("A", _RESTS), _other("B", _AWAY), _return("B")), repeated=True),
+        TuneForm("two answers", (_asked(), _closing("A", _RESTS), _other("B", _AWAY), _closing("A′"))),
+        TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "arrival", "middle"), _return())),
     ),
     "24": (
-        TuneForm("three parts and a coda", (_asked(), _answer("A"), *_MIDDLE, _return(), _coda())),
-        TuneForm("resting parts and a coda", (_asked(cadence=_RESTS), _closing("A"), *_MIDDLE, _return(), _coda())),
-        TuneForm("three parts", (_asked(), _answer("A"), *_MIDDLE, _again("A′", 0, _ASK), _onward())),
+        TuneForm("three parts and a coda", (_asked(), _answer("A"), *_MIDDLE, _again("A′", 0, _TURNS), _coda())),
+        TuneForm("open parts and a coda", (_asked(), _answer("A", _RESTS), *_MIDDLE, _return(), _coda())),
+        TuneForm("three parts", (_asked(), _answer("A", _RESTS), *_MIDDLE, _again("A′", 0, _ASK), _return())),
     ),
     "32": (
         TuneForm(
@@ -113,11 +108,11 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _asked(),
                 _answer("A"),
                 _other("B", _AWAY),
-                _contrast("B"),
+                _contrast("B", _RESTS),
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
                 _again("A′", 0, _ASK),
-                _onward(),
+                _return(),
             ),
         ),
         TuneForm(
@@ -129,7 +124,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _again("A′", 0, _RESTS),
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
-                _return("A″"),
+                _again("A″", 0, _TURNS),
                 _coda(),
             ),
         ),
@@ -137,20 +132,20 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
             "theme and variation",
             (
                 _asked("A"),
-                _answer("A"),
+                _answer("A", _RESTS),
                 _other("A", _AWAY),
                 _again("A", 0),
                 _again("Var.", 0, _ASK, ornamented=True),
                 _again("Var.", 1, _RESTS, ornamented=True),
                 _again("Var.", 2, _AWAY, ornamented=True, theme=1),
-                _onward("Var."),
+                _return("Var."),
             ),
         ),
         TuneForm(
             "three parts with a coda",
             (
                 _asked(),
-                _closing("A", theme=1),
+                _closing("A", _RESTS, theme=1),
                 _other("B", "arrival", "middle", 2),
                 _back("B", 2, 2),
                 _again("A′", 0, _ASK),

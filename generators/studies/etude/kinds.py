@@ -54,8 +54,6 @@ class TuneKind:
     """The values that are struck short where no slur has them."""
     swings: bool = False
     """Whether its first beats are never struck short."""
-    calm: bool = False
-    """Whether its variations have no eighths."""
     pair: tuple[str, str] = ("", "")
     """Two bars that its closing phrases have: two against three."""
 
@@ -135,14 +133,13 @@ TUNE_KINDS = {
             ("", "4", "4 4", "4( 4)"),
             ("4 4 4 4", "4 4 4( 4)", "2 4 4", "4 8( 8) 4 4"),
             ("4", "8( 8)"),
-            {0: 0.1, 1: 0.72, 2: 0.12, 3: 0.05, 4: 0.01},
-            (9, 8),
+            {0: 0.1, 1: 0.6, 2: 0.18, 3: 0.09, 4: 0.03},
+            (9, 10),
             ("mf", "mp", "f"),
             "for chords that are not there: every note is full to its end, and the breath takes no time from the next",
             carries=True,
             smooth=True,
             slows=True,
-            calm=True,
         ),
         TuneKind(
             "march",
@@ -193,9 +190,10 @@ TUNE_KINDS = {
                 "4 4 8( 8)",
                 "8( 8) 4 4",
                 "4. 8 8( 8)",
+                "4 2",
             ),
-            ("8( 8 8 8) 4", "2.", "4( 4 4)", "8( 8) 4 4", "2( 4)", "8( 8 8 8 8 8)", "4. 8 4"),
-            ("",),
+            ("8( 8 8 8) 4", "2.", "4( 4 4)", "8( 8) 4 4", "2( 4)", "8( 8 8 8 8 8)", "4 2", "4. 8 4"),
+            ("", "4"),
             ("4 4 4", "8( 8) 4 4", "4( 4) 4", "4 4 8( 8)", "8( 8 8 8) 4", "4. 8 8( 8)"),
             ("4", "8( 8)"),
             _DANCING,

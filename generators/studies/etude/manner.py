@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from generators.chance import Dice
-from generators.studies.etude.forms import CODA, MIDDLES, PhrasePlan, TuneForm
+from generators.studies.etude.forms import CODA, PhrasePlan, TuneForm
 from generators.studies.etude.rhythm import BarRhythm, closes, duration, known, rhythm, stroke_values
 from generators.studies.etude.tune import Setup
 
@@ -19,9 +19,8 @@ _HEADS = ((0, 2), (2, 0))
 # Between which shares of a tune its highest note stands, and in which bars of a phrase, counted from 0; how many beats it lasts
 # at the least, and of three eighths: our choice.
 _LATE, _CRESTS, _BROAD, _THREE = (0.6, 0.85), (1, 2), Fraction(3, 2), Fraction(3, 8)
-# How high a middle begins, is at its height, and ends: over the first idea, or under it; how often the only one lies under it,
-# in a major key and in a minor one.
-_OVER, _UNDER, _SINKS = (0.65, 0.9, 0.55), (0.15, 0.5, 0.35), (0.1, 0.4)
+# How high its middle begins, is at its height, and ends: over its first idea, or under it.
+_ASIDE = ((0.65, 0.9, 0.5), (0.65, 0.9, 0.5), (0.1, 0.4, 0.25))
 # How often the middles of a tune lead back to its first idea: our choice.
 _RETURNS = 0.6
 # How many rhythms a theme is drawn from, some perhaps alike.
@@ -95,8 +94,8 @@ class Manner:
     """The degree that its first bar begins with, and the other one that its first two bars state."""
     said: float
     """Where in what is left of them that one stands, as a share of its places."""
-    low: tuple[int, ...]
-    """The ideas that lie under the first one, of two middles one."""
+    aside: tuple[float, float, float]
+    """How high its middle begins, is at its height, and ends."""
 
 
 def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
@@ -110,7 +109,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
     return Manner(
         setup,
         upbeat,
-        _themes(setup, _apart(form), dice),
+        _themes(setup, dice),
         closes(kind, room, setup.shortest),
         tuple(one for one in known(kind.leads, setup.shortest) if 2 * duration(one) <= room),
         dice.chance(_RETURNS),
@@ -129,22 +128,8 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         setup.chromatic and dice.chance(kind.spice),
         dice.pick(_HEADS),
         dice.real(),
-        _lying_low(setup, form, dice),
+        dice.pick(_ASIDE),
     )
-
-
-def _lying_low(setup: Setup, form: TuneForm, dice: Dice) -> tuple[int, ...]:
-    """Return the middle that lies low: of two that in minor, or the one that stays at home; one alone most often does not."""
-    away = {plan.theme: plan.area == "middle" for plan in form.phrases if plan.section in MIDDLES and plan.theme}
-    minor = setup.middle[1].mode == "minor"
-    if len(away) > 1:
-        return tuple(theme for theme, gone in away.items() if gone == minor)[:1]
-    return tuple(away) if dice.chance(_SINKS[minor]) else ()
-
-
-def lying(theme: int, manner: Manner) -> tuple[float, float, float]:
-    """Return how high a phrase of another idea begins, is at its height, and ends."""
-    return _UNDER if theme in manner.low else _OVER
 
 
 def _goals(dice: Dice) -> dict[str, tuple[int, ...]]:
@@ -154,19 +139,15 @@ def _goals(dice: Dice) -> dict[str, tuple[int, ...]]:
 
 
 def heights(many: int, *, free: bool, halved: bool) -> list[tuple[int, int]]:
-    """Return the phrases, and the bars of each, where the height of so many phrases may stand: in its last too if free.
-
-    There it stands as early as it can.
-    """
+    """Return the phrases, and the bars of each, where the height of so many phrases may stand: in its last too if free."""
     bars = [(phrase, bar) for phrase in range(many) for bar in _CRESTS[halved:]]
     late = [(phrase, bar) for phrase, bar in bars if _LATE[0] <= Fraction(4 * phrase + bar, 4 * many) <= _LATE[1]]
-    early = [one for one in late if one[0] < many - 1 or one[1] == min(_CRESTS[halved:])]
-    return [one for one in early if free or one[0] < many - 1] or early
+    return [one for one in late if free or one[0] < many - 1] or late
 
 
 def _wide(setup: Setup) -> tuple[BarRhythm, ...]:
     """Return the rhythms of a kind that have the fewest notes, two or three."""
-    every = known((*setup.kind.broad, *setup.kind.bars), setup.shortest, syncopes=setup.syncopes)
+    every = known((*setup.kind.broad, *setup.kind.others), setup.shortest, syncopes=setup.syncopes)
     rhythms = [one for one in every if len(one) > 1] or list(every)
     least = min(map(len, rhythms))
     return tuple(one for one in rhythms if len(one) == least)
@@ -182,19 +163,14 @@ def crests(setup: Setup) -> list[BarRhythm]:
     return [one for one in rhythms if one[0].value >= min(least, longest)]
 
 
-def _apart(form: TuneForm) -> set[int]:
-    """Return the ideas of the middles; what else has one, a coda or the answer to a question, has the rhythms of its kind."""
-    return {plan.theme for plan in form.phrases if plan.section in MIDDLES}
-
-
-def _themes(setup: Setup, apart: set[int], dice: Dice) -> tuple[Theme, ...]:
+def _themes(setup: Setup, dice: Dice) -> tuple[Theme, ...]:
     kind = setup.kind
     own, other = (known(texts, setup.shortest, syncopes=setup.syncopes) for texts in (kind.bars, (*kind.others, *kind.bars)))
     broad = known(kind.broad, setup.shortest)
     spare = dice.pick(_SPARE)
     made = [_theme(_few(own, dice), broad, kind.meter.bar, spare, dice)]
-    for number in range(1, CODA + 1):
-        theme = _theme(_contrasting(other if number in apart else own, made, dice), broad, kind.meter.bar, spare, dice)
+    for _ in range(CODA):
+        theme = _theme(_contrasting(other, made, dice), broad, kind.meter.bar, spare, dice)
         # It may go on as the first idea does.
         made.append(replace(theme, bars=theme.bars | {"y": made[0].bars[dice.pick("xy")]}) if dice.chance(spare) else theme)
     return tuple(made)

@@ -30,8 +30,6 @@ _CROSSED = 6.0
 # What it costs to leave the seventh degree, come to from below, but by step up, and to strike two pairs in a row; what a
 # neighbour outside the key is worth.
 _HUNG, _PAIRED, _SPICE = 2.5, 1.8, 0.6
-# What it costs to come down from the highest note of a tune but by step.
-_TUMBLED = 20.0
 # What it costs to close on the note before.
 _ARRIVED = 1.5
 # What it costs to strike a note again on a beat.
@@ -90,8 +88,6 @@ class NoteSlot(NamedTuple):
     """Whether it is the highest note of the tune: the line rises to it."""
     spiced: bool = False
     """Whether it may be a neighbour outside the key."""
-    after: bool = False
-    """Whether it comes down from the highest note of the tune, by step."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,11 +172,8 @@ def _after(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot) -> di
 def _offers(slot: NoteSlot, compass: LineCompass, dice: Dice) -> list[tuple[float, Tone]]:
     """Return the notes that a slot may have with what each costs by itself."""
     found = []
-    # The way down from the highest note goes through those that other phrases leave out.
-    for tone in tones(slot.sound) if slot.crest or slot.after else tones_between(slot.sound, compass.low, compass.high):
+    for tone in tones(slot.sound) if slot.crest else tones_between(slot.sound, compass.low, compass.high):
         if (slot.fixed and tone.place != slot.fixed) or (slot.ends and tone.degree not in slot.ends):
-            continue
-        if slot.after and tone.midi < compass.low:
             continue
         found.append((_alone(tone, slot) - _CHANCE * _luck(dice), tone))
     if slot.spiced and not slot.fixed:
@@ -231,10 +224,10 @@ def _sung(leap: int) -> dict[int, tuple[int, ...]]:
 def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float:
     """Return what it costs to go on from the last note to the next."""
     move = tone.place - last.place
-    usual = compass.moves[move + 7] + (_TUMBLED if slot.after and move != -1 else 0.0)
-    if slot.fresh and not (slot.after and move > -1):
+    usual = compass.moves[move + 7]
+    if slot.fresh:
         return usual * 0.5 + (min(_leading(last, move), _HELD) if slot.fixed == 0 else 0.0)
-    if (slot.crest and move < 1) or (slot.after and move > -1) or (slot.tied and move in (-7, 0, 7)):
+    if (slot.crest and move < 1) or (slot.tied and move in (-7, 0, 7)):
         return NEVER
     if tone.bends and not tone.chordal and move not in (-1, -2):
         return NEVER

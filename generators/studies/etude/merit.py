@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from generators.studies.etude.contour import tumbles
 from generators.studies.etude.freshness import commonplace
 from generators.studies.etude.rhythm import stroke_values
 from generators.studies.etude.tune import Tune
@@ -19,8 +18,6 @@ _NEAR, _WIDE = 0.1, 3
 _LAST = 3
 # What it costs that another phrase reaches its highest note.
 _SHARED = 50.0
-# What it costs that its highest note is not left by steps down.
-_TUMBLED = 25.0
 # What it costs that its phrases have little news.
 _COMMON = 0.12
 # What a fault that was left costs, more than anything else.
@@ -30,8 +27,7 @@ _FAULT = 25.0
 def merit(tune: Tune) -> float:
     """Return how far a tune is from the bands of its kind: 0 is best."""
     bands = sum(((value - middle) / width) ** 2 for value, (middle, width) in _counts(tune))
-    tumbled = _TUMBLED * tumbles([tone.place for tone in tune.line])
-    return bands + _dull(tune) + _worn(tune) + tumbled + _SHARED * _heights(tune) + _FAULT * tune.faults
+    return bands + _dull(tune) + _worn(tune) + _SHARED * _heights(tune) + _FAULT * tune.faults
 
 
 def _counts(tune: Tune) -> Iterator[tuple[float, tuple[float, float]]]:

@@ -27,13 +27,12 @@ def shaded(
     crowned: bool = False,
     last: bool = False,
     bold: bool = False,
-    fades: bool = True,
 ) -> Phrase[Pitch]:
     """Return a section with its loudness: it grows where the line rises to its highest note, and falls with its end.
 
     It begins so far after a bar line. The highest note of a crowned one always has its loudness. The last one ends no louder
     than it began, but for a bold one, which ends loud, and grows to its last note where that is all it rises to. Nothing is
-    softer than the least. One that does not fade falls nowhere.
+    softer than the least.
     """
     notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
     starts = [start + begin for start in onsets(music)]
@@ -41,7 +40,7 @@ def shaded(
     top = _goal(notes, meter, begun)
     late = last and not (bold or crowned) and begun[top] - begin >= length(music) - _LONGEST * meter.bar
     grow = None if late or height == start else _rise(notes, top, meter, begun)
-    fall = None if bold or not fades else _fall(notes, top, meter, begun)
+    fall = None if bold else _fall(notes, top, meter, begun)
     if bold and grow is None and height != start and not crowned:
         grow, top = _ending(notes, meter, begun), len(notes) - 1
     marks = _Shades(notes, start)

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from generators.chance import Dice
 from generators.studies.etude.course import Link, PhraseBar, drawn_course, linked
-from generators.studies.etude.forms import MIDDLES, PhrasePlan
+from generators.studies.etude.forms import PhrasePlan
 from generators.studies.etude.harmony import ARRIVALS, PIVOTS, PROGRESSIONS, RETURNS, ChordSound, ground
 from generators.studies.etude.kinds import TuneKind
 from generators.studies.etude.manner import Manner
@@ -28,11 +28,13 @@ OPEN = ("half", "away", "back")
 _PHRYGIAN = (0.3, 0.8)
 # How far a phrase lies higher or lower than its plan, in steps: our choice.
 _LIFT = 1.5
+# The sections that may lead back into the next one.
+_LEADING = ("B", "C")
+
 # A rhythm heard so often may have one of its values changed when it comes again: our choice.
 _WORN = 2
 # How often a phrase that does not come home closes on a note after the bar line, and a last note gives way to a rest.
 _WEAK, _RESTS, _THREE = 0.85, 0.9, 3
-_QUARTER = Fraction(1, 4)
 
 _Values = tuple[float, ...]
 Chords = tuple[tuple[ChordSound, ...], ...]
@@ -120,8 +122,7 @@ def _bar(
         return PhraseBar(bar, model=places, way=link.way)
     if plan.ornamented and not (source.halved and link.name == "2"):
         slurred = any("(" in text for text in manner.setup.kind.bars)
-        shortest = max(manner.setup.shortest, _QUARTER) if manner.setup.kind.calm else manner.setup.shortest
-        divided, sources = ornamented(bar, shortest, slurred)
+        divided, sources = ornamented(bar, manner.setup.shortest, slurred)
         return PhraseBar(divided, _taken(places, sources))
     return PhraseBar(bar, places)
 
@@ -160,7 +161,7 @@ def _close(plan: PhrasePlan, manner: Manner, dice: Dice) -> tuple[BarRhythm, int
     room = kind.meter.bar - duration(manner.upbeat)
     if plan is manner.last:
         return _last(kind, room, dice), 0
-    leads = plan.section in MIDDLES and plan.cadence in OPEN and not manner.setup.winded
+    leads = plan.section in _LEADING and plan.cadence in OPEN and not manner.setup.winded
     if leads and manner.leads and manner.returns:
         lead = dice.pick(manner.leads)
         held = final(kind.meter, room - duration(lead))

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from generators.chance import Dice
 from generators.studies.etude.forms import PhrasePlan
 from generators.studies.etude.harmony import NUMERALS, ChordSound, tones
-from generators.studies.etude.manner import Manner, lying
+from generators.studies.etude.manner import Manner
 from generators.studies.etude.melody import BAR, BEAT, OFF, LineCompass, NoteSlot
 from generators.studies.etude.rhythm import RhythmNote, duration
 from generators.studies.etude.sketch import Sketch
@@ -21,18 +21,14 @@ _BELOW = {12: 3, 9: 2, 7: 1}
 # How many steps the highest tonic may be under the highest note that a bold tune ends on.
 _REACHED = 7
 # How much it is worth that a bar answers another of its rhythm, and that it is the other one moved, in a middle most of all.
-_ECHO, _MOVED, _MOVED_ASIDE = 0.5, 2.4, 7.0
+_ECHO, _MOVED, _MOVED_ASIDE = 0.5, 2.4, 4.5
 # What a note outside the chord costs more in the first bar of all.
 _STATED = 2.0
 # The bars that state the tonic and the third.
 _STATING = 2
-# How many notes come down from the highest one by step, and the degree that it is not.
-_DOWN, _LEADS = 2, 6
 # How high a phrase lies that reaches the highest notes, the last of a bold tune, that of any other, and one that sinks.
 _CROWNED = (0.45, 0.95, 0.4)
 _BOLD, _SETTLING, _SINKING = (0.4, 0.75, 0.85), (0.55, 0.8, 0.1), (0.85, 0.75, 0.25)
-# And the first phrase of a call.
-_CALLING = (0.45, 0.95, 0.8)
 # How far the middle of each half rises, in steps: our choice.
 _ARCH = 1.0
 # The degrees before the last at a full close: the second or the leading note; a call may leap up to its last note.
@@ -202,7 +198,8 @@ def _ends(plan: PhrasePlan, manner: Manner, left: int, *, led: bool) -> tuple[in
         return ()
     if plan is manner.last and manner.setup.kind.bold and manner.setup.kind.chordal and manner.setup.home.mode == "major":
         return _CALLED
-    return _LEADING[led:]
+    # A lament sinks to its last note.
+    return _LEADING[:1] if plan is manner.last and manner.setup.kind.minor else _LEADING[led:]
 
 
 def _sound(chords: Sequence[Sequence[ChordSound]], onset: float, ground: _Ground) -> ChordSound:
@@ -225,10 +222,8 @@ def _height(sketch: Sketch, manner: Manner) -> tuple[float, float, float]:
     if sketch.plan is manner.climax:
         return _CROWNED
     if sketch.plan.theme:
-        return lying(sketch.plan.theme, manner)
-    if sketch.opening and manner.setup.kind.chordal:
-        return _CALLING
-    return _SINKING if manner.high and not manner.setup.kind.chordal else sketch.plan.height
+        return manner.aside
+    return _SINKING if manner.high else sketch.plan.height
 
 
 def _goal(height: tuple[float, float, float], share: float, compass: LineCompass, home: Key) -> float:
@@ -259,14 +254,9 @@ def crowned(slots: Sequence[NoteSlot], compass: LineCompass, dice: Dice) -> list
     place = next((i for i, slot in enumerate(slots) if slot.crest), -1)
     high = [tone for tone in tones(slots[place].sound) if most < tone.midi and not tone.bends]
     beyond = {tone.place for tone in high if tone.midi > compass.high}
-    over = [tone for tone in high if tone.place not in beyond and tone.degree != _LEADS]
+    over = [tone for tone in high if tone.place not in beyond]
     found = [tone for tone in over if tone.chordal] or over
     if place < 0 or not found:
         return [slot._replace(crest=False) for slot in slots]
     top = dice.pick(found)
-    return [
-        slot._replace(fixed=top.place, ends=(top.degree,))
-        if slot.crest
-        else slot._replace(after=place < i <= place + _DOWN and not slot.fixed)
-        for i, slot in enumerate(slots)
-    ]
+    return [slot._replace(fixed=top.place, ends=(top.degree,)) if slot.crest else slot for slot in slots]

@@ -21,7 +21,7 @@ from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import head_label
 from generators.studies.etude.composing import composed
 from generators.studies.etude.features import FEATURES, featured, tempered
-from generators.studies.etude.forms import MIDDLES, TUNE_FORMS
+from generators.studies.etude.forms import TUNE_FORMS
 from generators.studies.etude.harmony import related
 from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
 from generators.studies.etude.marks import TuneEvent, barwise, touched, tune_events, whole_slurs
@@ -44,12 +44,10 @@ _EIGHTH = Fraction(1, 8)
 # How many drafts of a tune are scored, the more the shorter it is, and begun at the most, and among how many of the best
 # the seed picks: our choice.
 _DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 5, "32": 4}, 40, 3
-# By how much less good than the best of them those others are at the most.
-_WORSE = 20.0
 # How many of them are given up where their theme has faults.
 _STRICT = 20
-# A section that is played otherwise, beside middles, and how a bold tune begins its last one.
-_VARIATION, _LOUD_END = "Var.", "f"
+# Sections that are played otherwise, and how a bold tune begins its last one.
+_OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
 # So much of the range a bold tune leaves below it at the least, and any where the range is so many half-steps wider:
 # our choice.
 _RAISED, _OVER_ALL = 0.55, 9
@@ -59,8 +57,6 @@ _NARROWER, _WIDER = 1, 2
 _OVER = (3, 4)
 # A tune of so many phrases pauses twice, a shorter one once, after so many and with so many to go at the least: our choice.
 _MANY_PHRASES, _AT_LEAST = 6, 2
-# After these closes it may pause: what is open is followed by music.
-_CLOSED = ("perfect", "arrival")
 # A tune goes over a third at the least.
 _NARROWEST = 4
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
@@ -239,8 +235,8 @@ def _best(asked: _Asked, keys: tuple[Key, ...], limits: Limits, chromatic: bool,
     drafts = (_draft(asked, kind, keys, limits, chromatic, shortest, draft) for draft in range(_BEGUN))
     made = list(islice(filter(None, drafts), _DRAFTS[asked.bars]))
     high = [tune for tune in made if asked.crowned and _highest(tune) == limits.high.midi]
-    best = sorted([(merit(tune), place, tune) for place, tune in enumerate(high or made)])[:_BEST]
-    return pick([tune for far, _, tune in best if far <= best[0][0] + _WORSE], asked.seed, "best") if best else None
+    best = sorted(high or made, key=merit)[:_BEST]
+    return pick(best, asked.seed, "best") if best else None
 
 
 def _highest(tune: Tune) -> int:
@@ -309,7 +305,7 @@ def _sections(tune: Tune) -> Iterator[_Section]:
 
 def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grade: Grade) -> Iterator[Phrase[Pitch]]:
     """Yield the sections slurred and shaded."""
-    levels, apart = _levels(tune, grade), _apart(sections)
+    levels = _levels(tune, grade)
     strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
     for place, (name, heard) in enumerate(sections):
         music: Phrase[Pitch] = tuple(one.event for one in heard)
@@ -320,21 +316,8 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
         else:
             music = touched(whole_slurs(music), tune.kind, heard[0].onset)
         last = place == len(sections) - 1
-        bold = last and tune.kind.bold and place > 0
-        music = _shaded(tune, heard, music, levels.begun(aside=name in apart, bold=bold), last=last)
+        music = _shaded(tune, heard, music, levels.begun(name, bold=last and tune.kind.bold and place > 0), last=last)
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
-
-
-def _apart(sections: Sequence[_Section]) -> set[str]:
-    """Return the sections that are as loud as other ideas are: variations, and of the middles the one that lies lowest."""
-    middles = {name: _middle(heard) for name, heard in sections if name in MIDDLES}
-    return {_VARIATION, *sorted(middles, key=lambda name: middles[name])[:1]}
-
-
-def _middle(heard: Sequence[TuneEvent]) -> float:
-    """Return the mean staff place of some notes."""
-    places = [one.event.pitch.place for one in heard if isinstance(one.event, Note)]
-    return sum(places) / len(places)
 
 
 def _rested(tune: Tune, sections: Sequence[_Section], lines: Sequence[Phrase[Pitch]]) -> list[Phrase[Pitch]]:
@@ -355,7 +338,7 @@ def _pause(meter: Meter) -> int:
 def _pauses(tune: Tune, sections: Sequence[_Section]) -> Iterator[int]:
     """Yield the sections after which a tune pauses: nearest to its middle, or its thirds, and never late or soon again.
 
-    What leads into the next section or stays open is not parted from it.
+    What leads into the next section is not parted from it.
     """
     phrases, before = len(tune.phrases), 0
     ends = {place: heard[-1].phrase + 1 for place, (_, heard) in enumerate(sections)}
@@ -366,9 +349,9 @@ def _pauses(tune: Tune, sections: Sequence[_Section]) -> Iterator[int]:
             for place, end in ends.items()
             if end - before >= _AT_LEAST and phrases - end >= _AT_LEAST and not tune.phrases[end - 1].leads
         }
-        if closed := {place: end for place, end in free.items() if tune.phrases[end - 1].plan.cadence in _CLOSED}:
-            place = min(closed, key=lambda at: abs(closed[at] * parts - part * phrases))
-            before = closed[place]
+        if free:
+            place = min(free, key=lambda at: abs(free[at] * parts - part * phrases))
+            before = free[place]
             yield place
 
 
@@ -381,11 +364,11 @@ class _Levels:
     height: str
     least: str
 
-    def begun(self, *, aside: bool, bold: bool) -> "_Levels":
-        """Return those of a section by whether it is played otherwise, and whether it is the last one of a bold tune."""
+    def begun(self, name: str, *, bold: bool) -> "_Levels":
+        """Return those of a section by its name, and whether it is the last one of a bold tune."""
         if bold and self.height != _LOUD_END:
             return replace(self, start=_LOUD_END)
-        return replace(self, start=self.aside) if aside else self
+        return replace(self, start=self.aside) if name in _OTHERS else self
 
     @property
     def under(self) -> str:
@@ -423,7 +406,6 @@ def _shaded(tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels
             crowned=crowned,
             last=ends,
             bold=ends and tune.kind.bold,
-            fades=not tune.kind.chordal,
         )
         result += told_once((*shades, *line[end:]), result)
     return result
