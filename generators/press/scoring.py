@@ -110,11 +110,17 @@ def score_pages(
 
 
 def _sized(score: FullScore, room: Room) -> tuple[float, list[_Row]]:
-    """Return the size of staff that makes the fewest pages, the larger of two, and the strains at that size."""
+    """Return the size of staff that makes the fewest pages and splits the fewest pieces, else the largest, and its strains."""
     points, rows = _largest(score, room)
     smaller = (size for size in STAFF_SIZES if LEAST_FOR_PAGES <= size < points)
     tried = [(points, rows), *((size, _all_rows(score, size, room)) for size in smaller)]
-    return min(tried, key=lambda one: (len(list(_counts(one[1], score, room, frozenset()))), -one[0]))
+    return min(tried, key=lambda one: (*_turned(one[1], score, room), -one[0]))
+
+
+def _turned(rows: Sequence[_Row], score: FullScore, room: Room) -> tuple[int, int]:
+    """Return how many pages strains make, and how many of them begin within a piece."""
+    counts = list(_counts(rows, score, room, frozenset()))
+    return len(counts), sum(rows[end].number > 0 for end in accumulate(counts[:-1]))
 
 
 def _largest(score: FullScore, room: Room) -> tuple[float, list[_Row]]:
