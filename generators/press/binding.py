@@ -12,7 +12,7 @@ from generators.press.source import Source
 from generators.sheets.document import Document
 
 # How often music is laid out anew where a page of it proves overfull.
-TRIES = 9
+TRIES = 15
 # A document of few pages is engraved by one engraver, a longer one by two or more, each with at most so many pages: as many on
 # every machine, so that the same request gives the same bytes; of them as many work at a time as there are cores.
 FEW_PAGES, MOST_PAGES = 3, 20

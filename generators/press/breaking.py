@@ -237,21 +237,12 @@ def score_distance(task: Layout, start: int, end: int) -> float:
     """
     head, blocks = task.later if start else task.first, task.blocks[start:end]
     gaps = task.gaps.looser(looseness(task, start, end)).airier(heading_air(task, start, end))
-    wished = _grouped(blocks, gaps).score
+    firsts = [not (number or block.joined) for block in blocks for number, _ in enumerate(block.lines)]
+    inside = [way for way, first in zip(distances(blocks, head, gaps), firsts, strict=True) if not first]
+    wished = min(median(inside) + _GROUPED, _FARTHEST) if inside else gaps.score
     while wished > gaps.score and height(blocks, head, replace(gaps, score=wished)) / task.room > _roomy(task, start, end):
         wished -= _CLOSER
     return max(wished, gaps.score)
-
-
-def _grouped(blocks: Sequence[Block], gaps: Gaps) -> Gaps:
-    """Return the distances with two scores farther apart than the lines of one."""
-    inside = [way for way, first in zip(distances(blocks, 0, gaps), _firsts(blocks), strict=True) if not first]
-    return replace(gaps, score=max(gaps.score, min(median(inside) + _GROUPED, _FARTHEST))) if inside else gaps
-
-
-def _firsts(blocks: Sequence[Block]) -> list[bool]:
-    """Tell of each line whether it is the first of its score."""
-    return [not (number or block.joined) for block in blocks for number, _ in enumerate(block.lines)]
 
 
 def _roomy(task: Layout, start: int, end: int) -> float:

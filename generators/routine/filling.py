@@ -83,7 +83,7 @@ def _filled(had: list[Dosed], where: Occasion, profile: Profile, seconds: int) -
     daily = _daily(where, seconds)
     had = list(map(_at_home, had)) if daily and where.far_above else had
     choices, filled = _enough(had, where, profile, seconds)
-    while _paper(filled) > _room(seconds, where) and len(choices) > 1 and (_spare(choices, daily) or not daily):
+    while _paper(filled) > _room(seconds, where) and len(choices) > 1 and _spare(choices, daily):
         choices = _without_one(choices, daily)
         try:
             filled = _fitted(choices, where, profile, seconds)
@@ -95,12 +95,10 @@ def _filled(had: list[Dosed], where: Occasion, profile: Profile, seconds: int) -
 
 def _at_home(choice: Dosed) -> Dosed:
     """Return high work without the doses that are too short for a player who is at home there; other parts as they are."""
+    if "high" not in choice.row.areas:
+        return choice
     long = tuple(dose for dose in choice.doses if dose.high >= HIGH_MUSIC)
-    return (
-        replace(choice, doses=long or (max(choice.doses, key=lambda dose: dose.high),))
-        if "high" in choice.row.areas
-        else choice
-    )
+    return replace(choice, doses=long or (max(choice.doses, key=lambda dose: dose.high),))
 
 
 def _enough(had: list[Dosed], where: Occasion, profile: Profile, seconds: int) -> tuple[list[Dosed], list[Dosed]]:

@@ -10,8 +10,8 @@ from generators.phrase.study import Study
 from generators.proof.finding import Finding
 from generators.sheets.sheet import Sheet
 
-# Seconds that have a name.
-_SAID = {15: "a quarter of a minute", 30: "half a minute", 60: "a minute"}
+# Seconds that a class is told as half a minute.
+_HALF_A_MINUTE = 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ def told_rest(seconds: int, *, together: bool) -> str:
     """Return a rest after a study in words: "13 s", or as a teacher says it to a class, "half a minute"."""
     if not together or not seconds:
         return f"{seconds} s" if seconds else ""
-    return _SAID.get(seconds, f"{seconds} seconds")
+    return "half a minute" if seconds == _HALF_A_MINUTE else f"{seconds} seconds"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -239,9 +239,7 @@ def _places(
             plain = () if more and again else dict.fromkeys(ways)
             found += (_Place(key, register, pattern, line, way) for register, line in lines for way in plain)
             found += (_Place(key, lines[0][0], pattern, lines[0][1], way, again=True) for way in again if lines)
-        yield from sorted(
-            found, key=lambda place: (place.register == "high", place.pattern == _STILL and place.register == "high")
-        )
+        yield from sorted(found, key=lambda place: (place.register == "high") * (1 + (place.pattern == _STILL)))
 
 
 def _own_lines(
