@@ -28,8 +28,9 @@ _OWN_TEMPO = 72
 _OWN_WIDEST = "octave"
 # A line has no more leaps, and a way is followed by so many bars of rest at the least, or half as many as it has: our choice.
 _BARS_A_LINE, _PAUSE = 6, 4
-# The values of the fixed note and its leap, by turns from line to line, and of those who have nothing so quick: our choice.
-_RHYTHMS, _EVEN = (("4", "4"), ("4.", "8"), ("8", "4.")), (("4", "4"),)
+# The values of the fixed note and its leap: of the narrow ones on the first of many lines, of wider ones, and of the widest on
+# the last line: our choice.
+_NARROW, _WIDER, _EVEN, _MANY = ("4.", "8"), ("8", "4."), ("4", "4"), 3
 _EIGHTH = Fraction(1, 8)
 # The fixed note, the leap, the fixed note again.
 LEAP_NOTES = 3
@@ -44,6 +45,7 @@ INTERVAL_WIDTHS = {
 _DIRECTIONS = {"up": (1,), "down": (-1,), "both": (1, -1)}
 _ARTICULATIONS = ("both", "slurred", "tongued")
 _DRONE = "A drone on the fixed note, or a tuner, shows whether it stays."
+_CHANGES = "The rhythm changes from line to line to keep the ear awake."
 _AIMS = {
     "up": "Listen for the fixed note to come back unchanged in pitch and colour, however far the leap.",
     "down": "Listen for the low end of each leap to speak as early as the high one; only the air goes down.",
@@ -120,8 +122,7 @@ def _leaps(direction: str, widest: int) -> Phrase[Degree]:
 def _study(request: IntervalsRequest, setting: Setting, found: Sequence[_Way]) -> Study:
     played = list(product(found, (way for way in ("slurred", "tongued") if request.articulation in (way, "both"))))
     together = len(_DIRECTIONS[request.direction])
-    begins = accumulate((_line_count(way.line, together) for way, _ in played), initial=0)
-    takes = [_take(way.line, so, together, setting, begin) for (way, so), begin in zip(played, begins, strict=False)]
+    takes = [_take(way.line, so, together, setting) for way, so in played]
     music, pace = with_air(takes, setting)
     name = max(found, key=lambda way: way.width).name
     return Study(
@@ -134,7 +135,7 @@ def _study(request: IntervalsRequest, setting: Setting, found: Sequence[_Way]) -
         tuple(_strain(request.direction, way.key, so, take, setting) for (way, so), take in zip(played, music, strict=True)),
         setting.limits,
         remarks=tuple(_remarks(request, name, found, setting)),
-        also=_DRONE,
+        also=_also(takes),
     )
 
 
@@ -149,30 +150,33 @@ def _remarks(request: IntervalsRequest, widest: str, found: Sequence[_Way], sett
     for way in found:
         if way.name != asked:
             wider = all_seated(_leaps(request.direction, way.width + 1), (way.key,), setting.limits)
-            told = ", to suit your widest leap" if wider else ""
-            yield Advice(f"{full_label(setting.label(way.key))} goes as far as the {way.name} here{told}.")
+            told = "to suit your widest leap" if wider else f"between {setting.limits.low.pretty} and {setting.limits.high.pretty}"
+            yield Advice(f"{full_label(setting.label(way.key))} goes as far as the {way.name} here, {told}.")
+
+
+def _also(takes: Sequence[Phrase[Pitch]]) -> str:
+    """Return what a page with room adds: a help for the ear, and why the rhythm is not the same on all lines."""
+    changes = any(event.length == _EIGHTH for take in takes for event in take)
+    return f"{_DRONE} {_CHANGES}" if changes else _DRONE
 
 
 def _one(name: str) -> str:
     return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"
 
 
-def _line_count(line: Phrase[Pitch], together: int) -> int:
-    return len(_lines(len(line) // LEAP_NOTES, together))
-
-
-def _take(line: Phrase[Pitch], way: str, together: int, setting: Setting, begin: int) -> Phrase[Pitch]:
-    """Return the leaps played one way, from such a line of the page on; slurred the widest swell, tongued ones are long."""
-    timed = _timed(line, together, setting, begin)
+def _take(line: Phrase[Pitch], way: str, together: int, setting: Setting) -> Phrase[Pitch]:
+    """Return the leaps played one way: slurred the widest swell, tongued ones are long."""
+    timed = _timed(line, together, setting)
     if way == "tongued":
         return on(tuple(map(_long, timed)), 0, dynamic="mf")
     leaps = _leapt(on(timed, 0, dynamic="mp"))
-    return _paired(then(*leaps[:-together], *map(_swelled, leaps[-together:])))
+    return _paired(then(*leaps[:-together], _swelled(then(*leaps[-together:]))))
 
 
 def _swelled(leaping: Phrase[Pitch]) -> Phrase[Pitch]:
-    """Return a leap that grows on the way out and gives way on the way back."""
-    return on(on(on(leaping, 0, hairpin="<"), 1, dynamic="mf", hairpin=">"), 2, dynamic="mp", hairpin=".")
+    """Return the widest leap, or that and the one the other way, grown on the way out and given way on the last way back."""
+    grown = on(on(leaping, 0, hairpin="<"), 1, dynamic="mf", hairpin=".")
+    return on(on(grown, 1 if len(leaping) == LEAP_NOTES else LEAP_NOTES, hairpin=">"), -1, dynamic="mp", hairpin=".")
 
 
 def _leapt(line: Phrase[Pitch]) -> list[Phrase[Pitch]]:
@@ -180,16 +184,18 @@ def _leapt(line: Phrase[Pitch]) -> list[Phrase[Pitch]]:
     return [line[i : i + LEAP_NOTES] for i in range(0, len(line), LEAP_NOTES)]
 
 
-def _timed(line: Phrase[Pitch], together: int, setting: Setting, begin: int) -> Phrase[Pitch]:
-    """Return the leaps with one rhythm a line, by turns down the page; the held note stays as it is.
-
-    Who has no eighths, or is too slow for one at the tempo, has even quarters throughout.
-    """
-    quick = setting.limits.shortest <= _EIGHTH and setting.limits.speed * 30 >= setting.tempo
-    rhythms = _RHYTHMS if quick else _EVEN
+def _timed(line: Phrase[Pitch], together: int, setting: Setting) -> Phrase[Pitch]:
+    """Return the leaps with one rhythm a line, in which a wide leap has time to arrive; the held note stays as it is."""
     widths = _lines(len(line) // LEAP_NOTES, together)
-    values = [rhythms[number % len(rhythms)] for number, leaps in enumerate(widths, begin) for _ in range(leaps)]
+    values = [own for own, leaps in zip(_rhythms(len(widths), setting), widths, strict=True) for _ in range(leaps)]
     return then(*(_in_values(leaping, *own) for leaping, own in zip(_leapt(line), values, strict=True)))
+
+
+def _rhythms(lines: int, setting: Setting) -> list[tuple[str, str]]:
+    """Return the rhythm of each line: even at last, and throughout for who has no eighths or is too slow for one."""
+    quick = setting.limits.shortest <= _EIGHTH and setting.limits.speed * 30 >= setting.tempo
+    first = _NARROW if lines >= _MANY else _WIDER
+    return [first, *[_WIDER] * (lines - 2), _EVEN][-lines:] if quick else [_EVEN] * lines
 
 
 def _in_values(leaping: Phrase[Pitch], fixed: str, far: str) -> Phrase[Pitch]:

@@ -71,7 +71,7 @@ def test_each_key_goes_as_far_as_it_has_room() -> None:
     study = make(IntervalsRequest(direction="both", high="C6"))
 
     assert [("F", 6), ("C", 7)] == list(dict.fromkeys((s.key.name, max(leaps(s))) for s in study.strains))
-    assert ["F major goes as far as the seventh here."] == [remark_words(remark) for remark in study.remarks]
+    assert ["F major goes as far as the seventh here, between G3 and C6."] == [remark_words(remark) for remark in study.remarks]
 
 
 @LAWS
@@ -95,15 +95,16 @@ def leap_lines(strain: Strain) -> list[list[Fraction]]:
 
 @LAWS
 @given(studies("intervals"))
-def test_rhythms_by_turns(asked: Asked) -> None:
-    """From line to line the fixed note and its leap are even, long and short, short and long, if there are eighths."""
+def test_rhythms_of_lines(asked: Asked) -> None:
+    """The last line of every key is even; a leap is an eighth on the first of three or more, an eighth comes before it else."""
     _, study = asked
     quick = study.limits.shortest <= Fraction(1, 8) and study.limits.speed * 30 >= study.tempo
-    values = [Fraction(1, 4), Fraction(3, 8), Fraction(1, 8)] if quick else [Fraction(1, 4)]
-    lines = [strain_line for strain in study.strains for strain_line in leap_lines(strain)]
-    for place, firsts in enumerate(lines):
-        assert {values[place % len(values)]} == set(firsts)
+    even, long, short = Fraction(1, 4), Fraction(3, 8), Fraction(1, 8)
     for strain in study.strains:
+        *before, last = [set(firsts) for firsts in leap_lines(strain)]
+
+        assert {even} == last
+        assert [{long if quick and i == 0 and len(before) > 1 else short if quick else even} for i in range(len(before))] == before
         assert {Fraction(1, 2)} == {a.length + b.length for a, b in zip(strain.notes[::3], strain.notes[1::3], strict=True)}
 
 
@@ -121,16 +122,15 @@ def test_slurred(asked: Asked) -> None:
 @LAWS
 @given(studies("intervals", articulation="slurred"))
 def test_the_widest_leaps_swell_out_and_back(asked: Asked) -> None:
-    """Slurred leaps are mp, the widest of them swell to mf and back; no other has a hairpin."""
+    """Slurred leaps are mp, out to the widest they swell to mf, back from it, or from the one the other way, to mp."""
     _, study = asked
     for strain in study.strains:
-        widest = max(map(abs, leaps(strain)))
-        for home, leap, again in zip(strain.notes[::3], strain.notes[1::3], strain.notes[2::3], strict=True):
-            far = abs(leap.pitch.place - home.pitch.place) == widest
+        far = len(strain.notes) - 3 * sum(abs(leap) == max(map(abs, leaps(strain))) for leap in leaps(strain))
+        marks = [note.dynamic + note.hairpin for note in strain.notes]
 
-            swell = (home.hairpin, leap.dynamic + leap.hairpin, again.dynamic + again.hairpin)
-            assert (("<", "mf>", "mp.") if far else ("", "", "")) == swell
-        assert "mp" == strain.notes[0].dynamic
+        before = ["mp", *[""] * (far - 1)] if far else []
+        swell = ["<", "mf>", "mp."] if far == len(marks) - 3 else ["<", "mf.", "", ">", "", "mp."]
+        assert [*before, *swell] == [*marks[:far], marks[far].removeprefix("" if far else "mp"), *marks[far + 1 :]]
 
 
 @LAWS

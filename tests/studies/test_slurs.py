@@ -88,12 +88,12 @@ def period(heights: list[int]) -> int:
 @LAWS
 @given(studies("slurs"))
 def test_the_slow_loop_swells_to_its_top(asked: Asked) -> None:
-    """A slow loop of four notes or more swells from p to mp at its top and back, where it rises; nothing else gets louder."""
+    """A loop of four notes or more in quarters swells from p to mp at its top and back, if it rises; nothing else is louder."""
     _, study = asked
     for strain in study.strains:
         slow, *quick = stretches(strain)
         line = [note.pitch.midi for note in slow]
-        swells = period(line) >= 4 and line[0] < max(line) and study.what != "there and back"
+        swells = period(line) >= 4 and line[0] < max(line) and study.what != "there and back" and slow[0].length >= Fraction(1, 4)
         marks = [(note.dynamic, note.hairpin) for note in slow if note.dynamic]
 
         assert ([("p", "<"), ("mp", ">"), ("p", "")] if swells else [("p", "")]) == marks
@@ -278,16 +278,17 @@ def test_over_and_back_goes_to_sixteenths_by_way_of_triplets() -> None:
     for line in (one, other):
         triplets = [note.pitch for note in line if note.length == Fraction(1, 12)]
 
-        assert [Fraction(1, 4), Fraction(1, 12), Fraction(1, 16)] == list(dict.fromkeys(note.length for note in line))[:3]
+        assert [Fraction(1, 12), Fraction(1, 16)] == list(dict.fromkeys(note.length for note in line))
         assert 3 * [note.pitch for note in line[:6]] == triplets
 
 
 @every_path
 def test_every_line_begins_alike(path: str) -> None:
-    """However quick a line becomes, its slow loop is as slow as that of the first, and comes home before it breathes."""
+    """Each tube begins as slowly as the first, however quick it becomes, and comes home before it breathes."""
     study = make(SlursRequest(path=path, high="C6"))
+    begun = {strain.tube: strain.notes[0].length for strain in reversed(study.strains)}
 
-    assert 1 == len({strain.notes[0].length for strain in study.strains})
+    assert 1 == len(set(begun.values()))
     for strain in study.strains:
         home = next(note for note in strain.notes if note.breath)
         assert (strain.notes[0].pitch, strain.meter.bar) == (home.pitch, home.length)

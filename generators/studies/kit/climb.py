@@ -44,6 +44,10 @@ class Pattern:
         """Tell whether a climb may turn at a rung: a run, cells that go past it, or as many as make it whole below it."""
         return self.run or self.cell[-1] < self.reach or top - self.reach >= max(_FEWEST, self.full)
 
+    def whole_at(self, top: int) -> bool:
+        """Tell whether it has all of its cells if it turns where the next one would begin, but not if they end below that."""
+        return self.full == top
+
     @property
     def least(self) -> int:
         """The lowest rung that it comes to as the next over its cells; 0 where it needs none."""
@@ -213,16 +217,16 @@ def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -
 def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
     """Return how many cells come to the goal: the last one ends a step before it, or the next one would begin there.
 
-    The latter too where the range has no room for two cells below its top and they show positions. 0 where none do.
+    The latter too for cells that show positions, where all of them would not end below it, or not two. 0 where none do.
     """
     if min(pattern.cell) < floor or goal > roof:
         return 0
-    if pattern.cell[-1] == pattern.reach:
-        if goal >= pattern.least:
-            return goal - pattern.reach
-        if not pattern.full or goal > _FEWEST:
-            return 0
-    return goal if 1 < goal <= roof - pattern.reach + 1 else 0
+    onward = goal if 1 < goal <= roof - pattern.reach + 1 else 0
+    if pattern.cell[-1] < pattern.reach or (pattern.whole_at(goal) and onward):
+        return onward
+    if goal >= pattern.least:
+        return goal - pattern.reach
+    return onward if pattern.full and goal <= _FEWEST else 0
 
 
 @dataclass(frozen=True, slots=True)

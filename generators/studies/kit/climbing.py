@@ -16,7 +16,7 @@ from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Advice, Remark, Shortened
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import brief_label, full_label
-from generators.studies.kit.climb import RHYTHMS, Compass, Rung, climbed
+from generators.studies.kit.climb import RHYTHMS, Compass, Pattern, Rung, climbed
 from generators.studies.kit.climb_task import Task, knows
 from generators.studies.kit.fit import NoFit, breathed, leap, needed, out_of_breath
 from generators.studies.kit.rungs import Rungs
@@ -347,17 +347,19 @@ def _compasses(job: Task, rungs: Rungs, limits: Limits) -> Iterator[tuple[Compas
     found = [(compass, octave) for octave in range(1, 7) for compass in _in_octave(job, rungs, octave, limits)]
     most = _most(job, rungs) or max((compass.top for compass, _ in found), default=0)
 
-    def order(item: tuple[Compass, int]) -> tuple[bool, int, int, int]:
+    def order(item: tuple[Compass, int]) -> tuple[int, int, int, int]:
         compass, octave = item
-        whole = compass.top % rungs.count == 0 and job.pattern.turns_at(compass.top)
-        return (
-            not whole,
-            -min(compass.top, most),
-            octave,
-            compass.bottom,
-        )
+        return -_wholeness(job.pattern, compass.top, rungs.count), -min(compass.top, most), octave, compass.bottom
 
     yield from sorted(found, key=order)
+
+
+def _wholeness(pattern: Pattern, top: int, count: int) -> int:
+    """Return how whole a climb to a rung is: 3 for whole octaves, 2 for all positions below it, 1 where the last passes it."""
+    turns, octaves = pattern.turns_at(top), top % count == 0
+    if turns and octaves:
+        return 3
+    return 2 if pattern.full and turns else int(octaves and pattern.whole_at(top))
 
 
 def _most(job: Task, rungs: Rungs) -> int:
@@ -400,9 +402,5 @@ def _shortened(job: Task, seat: _Seat, most: int, setting: Setting) -> Iterator[
 def _top(job: Task, seat: _Seat) -> Pitch:
     """Return how high a climb goes: to its goal, or in a narrow range past it with the last of two cells."""
     goal = seat.rungs.pitch(seat.compass.top, octave=seat.octave)
-    few = job.pattern.full and seat.compass.top < job.pattern.least
-    return (
-        max((note.pitch for note in notes(seat.music)[: 2 * len(job.pattern.cell)]), key=lambda pitch: pitch.midi)
-        if few
-        else goal
-    )
+    past = job.pattern.full and (seat.compass.top < job.pattern.least or job.pattern.whole_at(seat.compass.top))
+    return max((note.pitch for note in notes(seat.music)), key=lambda pitch: pitch.midi) if past else goal

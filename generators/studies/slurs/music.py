@@ -22,18 +22,30 @@ _SWELLING = 4
 def slur_music(stage: Stage, tube: str, meter: Meter, horn: Horn, beats: float, *, level: bool = False) -> Phrase[Pitch]:
     """Return what a tube plays, from its slowest loop down to its last long note.
 
-    The slowest comes home to a long note before it breathes; the next two go on to one together if a breath of so many beats is
-    enough for that, else each of them comes home, as the quickest of four does.
+    The slowest comes home to a long note before it breathes; each two after it that end on the same note go on to one together
+    if a breath of so many beats is enough for that, else each of them comes home.
     """
-    levels = [_level(loop, value, meter) for loop, value in stage]
-    homes = [line([loop[0]], [meter.bar]) for loop, _ in stage]
-    quick = [then(*levels[1:3], homes[min(2, len(homes) - 1)]), *(then(level, homes[-1]) for level in levels[3:])]
-    if len(levels) > 1 and max(float(4 * length(group)) for group in quick) <= beats:
-        groups = [then(levels[0], homes[0]), *quick]
-    else:
-        groups = [then(level, home) for level, home in zip(levels, homes, strict=True)]
-    swells = not level and len(stage[0][0]) >= _SWELLING
+    groups = [_homeward(levels, meter) for levels in _together(stage)]
+    if max(float(4 * length(group)) for group in groups[1:] or groups) > beats:
+        groups = [_homeward((each,), meter) for each in stage]
+    swells = not level and len(stage[0][0]) >= _SWELLING and stage[0][1] <= _SLOW
     return mapped(_marked(groups, swells=swells), partial(partial_pitch, horn, tube))
+
+
+def _together(stage: Stage) -> list[Stage]:
+    """Return the slowest level of a stage, then each two that end on the same note, and what is left over."""
+    groups = [stage[:1]]
+    for level in stage[1:]:
+        if len(groups) > 1 and len(groups[-1]) == 1 and groups[-1][0][0][0] == level[0][0]:
+            groups[-1] = (*groups[-1], level)
+        else:
+            groups.append((level,))
+    return groups
+
+
+def _homeward(levels: Stage, meter: Meter) -> Phrase[int]:
+    """Return levels in one go, the last of them home to a long note."""
+    return then(*(_level(loop, value, meter) for loop, value in levels), line([levels[-1][0][0]], [meter.bar]))
 
 
 def _level(loop: Loop, value: int, meter: Meter) -> Phrase[int]:

@@ -18,8 +18,8 @@ _TOP_PARTIAL = 14
 _NEXT_PARTIAL = 6
 # A longer number is no partial; it is not even read.
 _DIGITS = 4
-# The values of two-note slurs from stage to stage, and of a path of the player's own.
-_PAIR_VALUES, _OWN_VALUES = ((2, 4, 8), (2, 4, 8, 16)), (4, 8)
+# The values of two-note slurs, of the upper two and of those that come again; and of a path of the player's own.
+_PAIR_VALUES, _OWN_VALUES = ((2, 4, 8), (4, 8), (12, 16)), (4, 8)
 # Eighths of triplets come between eighths and these.
 _TRIPLETS, _SIXTEENTHS = 12, 16
 _OWN_AIM = "Listen for every partial to be there before the next is wanted."
@@ -151,10 +151,10 @@ def _pairs(width: str, series: list[int], values: SlurValues, horn: Horn) -> Ite
 
 
 def _pair_stages(pair: Loop, upper: Loop) -> tuple[Stage, ...]:
-    """Return two notes from halves on; in the last stage the upper two, then in the quickest value the others again."""
-    (*slow, quickest), (first, *_) = _PAIR_VALUES[-1], _PAIR_VALUES
+    """Return two notes from halves on; in the last stage the upper two, then the others again in the quickest values."""
     here, over = (loop if loop[0] not in _RESTLESS else _rested(loop) for loop in (pair, upper))
-    return tuple((here, value) for value in first), (*((over, value) for value in slow), (here, quickest))
+    slow, higher, quick = _PAIR_VALUES
+    return tuple((here, value) for value in slow), (*((over, value) for value in higher), *((here, value) for value in quick))
 
 
 def _own(text: str, series: list[int], values: SlurValues) -> Iterator[SlurRoute]:

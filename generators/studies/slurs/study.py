@@ -134,10 +134,16 @@ def _reached(route: SlurRoute, tubes: tuple[str, ...], once_more: bool, setting:
     """
     *before, quickest = route.stages
     again = tubes[: _AGAIN if len(before) == 1 else 1] if once_more and before else ()
-    last = [(tube, quickest) for tube in again if _within(quickest, tube, setting)]
+    last = [(tube, _unplayed(quickest, before)) for tube in again if _within(quickest, tube, setting)]
     easier = replace(route, stages=tuple(before)) if last else route
     stages = [(tube, easier.stage(i, len(tubes))) for i, tube in enumerate(tubes)]
     return [(tube, stage) for tube, stage in stages if _within(stage, tube, setting)], last
+
+
+def _unplayed(stage: Stage, before: Sequence[Stage]) -> Stage:
+    """Return the levels of a stage that were not played before it, two at the least."""
+    new = tuple(level for level in stage if not any(level in earlier for earlier in before))
+    return new if len(new) > 1 else stage[-2:]
 
 
 def _both_ways(played: _Played, setting: Setting) -> _Played:
