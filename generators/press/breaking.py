@@ -80,7 +80,7 @@ class Gaps:
         """Return the distances with so much more between two scores, and some of it between the staves of one."""
         own = self.inside * spaces
         system, score = self.system + own, self.score + spaces
-        return replace(self, system=system, score=score, padding=self.padding + 0.6 * own, apart=self.apart + 0.9 * spaces)
+        return replace(self, system=system, score=score, padding=self.padding + own, apart=self.apart + 1.5 * spaces)
 
     def airier(self, spaces: float) -> "Gaps":
         """Return the distances with so much more over a heading."""

@@ -11,11 +11,10 @@ from generators.phrase.pieces import Piece
 from generators.phrase.study import Strain
 from generators.phrase.wording import note_words
 from generators.press.lines import Line
-from generators.press.stems import height_of, stems
 from generators.theory.pitch import Pitch
 
-# The middle of a staff to its edge; a stem, one of a beam that turns with its bar; half a note head.
-STAFF_EDGE, STEM, TURNED, HEAD = 2.0, 3.5, 2.6, 0.5
+# The middle of a staff to its edge; a stem; half a note head.
+STAFF_EDGE, STEM, HEAD = 2.0, 3.5, 0.5
 # What a clef reaches over the middle, and under it; what things add beyond the notes: a slur, an accent or a dot, a tuplet's
 # number, a word, a fermata, a breath over the staff, a row of texts, the syllables, an octave bracket, a dynamic.
 CLEF_UP, CLEF_DOWN = 3.6, 3.6
@@ -92,6 +91,12 @@ def depth(line: Line, horn: Horn, above: bool, arched: bool = False) -> float:
     return min(FARTHEST, max(NEAREST, reach - STAFF_EDGE + CLEAR))
 
 
+def height_of(note: Note[Pitch], horn: Horn) -> float:
+    """Return how far over the middle line a note is printed, in staff spaces."""
+    middle = (horn.clef.bottom.place + horn.clef.top.place) / 2
+    return (note.pitch.place + 7 * horn.bracketed(note.pitch) - middle) / 2
+
+
 def held_under(note: Note[Pitch], horn: Horn) -> bool:
     """Tell whether the fermata of a note stands under it: where the note is under the staff."""
     return "fermata" in note.articulations and height_of(note, horn) < -STAFF_EDGE - HEAD
@@ -102,7 +107,7 @@ def comma(note: Note[Pitch], horn: Horn) -> float:
     return max(COMMA, height_of(note, horn) + 1.6 + SLUR * note.slur_close)
 
 
-def three(pieces: Sequence[Piece], horn: Horn, way: int = 0) -> float | None:
+def three(pieces: Sequence[Piece], horn: Horn) -> float | None:
     """Return how far over or under the middle line the number of a triplet stands that begins with the first of the pieces.
 
     The engraver puts it beside the beam; a beam within the staff is told where the number clears the lines.
@@ -111,7 +116,7 @@ def three(pieces: Sequence[Piece], horn: Horn, way: int = 0) -> float | None:
     group = [height_of(piece.event, horn) for piece in pieces[: ends[0] + 1] if isinstance(piece.event, Note)]
     if not group:
         return None
-    up = way > 0 or (not way and max(group) <= -min(group))
+    up = max(group) < -min(group)
     beam = max(group) + STEM if up else STEM - min(group)
     return None if beam > STAFF_EDGE else NUMBER if up else -NUMBER
 
@@ -152,11 +157,9 @@ def _below(line: Line, horn: Horn, arched: bool) -> float:
 
 def _stemmed(line: Line, horn: Horn) -> Iterator[tuple[Note[Pitch], float, float]]:
     """Yield each note of a line, its place over the middle line, and how far its stem reaches from it: down is negative."""
-    for measure in line.measures:
-        for piece, way in zip(measure.pieces, stems(measure.pieces, measure.beat, horn), strict=True):
-            if isinstance(piece.event, Note):
-                place, stem = height_of(piece.event, horn), STEM if piece.event.length < 1 else HEAD
-                yield piece.event, place, way * TURNED or (stem if place < 0 else -stem)
+    for note in line.notes:
+        place, stem = height_of(note, horn), STEM if note.length < 1 else HEAD
+        yield note, place, stem if place < 0 else -stem
 
 
 def _slur(notes: Sequence[Note[Pitch]]) -> float:

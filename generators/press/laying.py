@@ -48,7 +48,7 @@ ROWS_CLOSER, ROWS_WIDEST = 0.4, 11.6
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean, by their signs.
-CENTS_TOLD = f"Cents in italics, from {AUDIBLE_CENTS} on, once on a page:"
+CENTS_TOLD = f"In italics: cents, where {AUDIBLE_CENTS} or more, each note once on a page:"
 SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}{more}, or lip it down)", "− is flat (lip it up)"
 # The share of strains of one shape that sets how all of them are broken: our choice.
 MANY_ALIKE = 0.4

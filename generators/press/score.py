@@ -11,13 +11,13 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
+from generators.press.beams import beams, parted
 from generators.press.columns import Column, column
 from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, held_under, slurred_over, three
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
 from generators.press.lines import Line, Measure, printed_lines
 from generators.press.marks import Extras, TextRow, rows, word
-from generators.press.stems import STEM_WAYS, beams, stems
 from generators.theory.pitch import Pitch
 
 # Less music than this, in staff spaces, is not drawn out to the margin.
@@ -201,34 +201,38 @@ def _bars(line: Line, signs: "_Signs", place: int, strain: Strain) -> Iterator[s
 
 def _words(measure: Measure, signs: "_Signs", first: int, *, told: bool) -> Iterator[str]:
     """Yield the notes and rests of a bar, with the octave signs and triplet braces between them, its beams if they are told."""
-    groups = list(beams(measure.pieces, measure.beat)) if told else []
-    ends = {group[0]: "[" for group in groups} | {group[-1]: "]" for group in groups}
-    pieces, ways = measure.pieces, [*stems(measure.pieces, measure.beat, signs.horn), 0]
+    pieces, groups = measure.pieces, list(beams(measure.pieces, measure.beat))
+    ends = {group[0]: "[" for group in groups} | {group[-1]: "]" for group in groups} if told else {}
+    parts = {place: side for group in groups for place, side in parted(group, pieces)}
     for place, piece in enumerate(pieces, first):
-        way = ways[place - first]
-        yield from [STEM_WAYS[way]] if way != ways[place - first - 1] else []
         yield from signs.before.get(place, ())
+        yield from [f"\\parted{parts[place - first]}"] if place - first in parts else []
         if isinstance(piece.event, Note) and piece.event.breath:
             yield f"\\once \\override BreathingSign.Y-offset = #{comma(piece.event, signs.horn):.1f}"
         if piece.triplet in ("start", "startStop"):
-            yield from _number(pieces[place - first :], signs.horn, way) if place in signs.numbered else ("\\unnumbered",)
+            alone = not any(place - first in group and _mixed(group, pieces) for group in groups)
+            yield from _number(pieces[place - first :], signs.horn, alone) if place in signs.numbered else ("\\unnumbered",)
             yield "\\tuplet 3/2 {"
         low = isinstance(piece.event, Note) and held_under(piece.event, signs.horn)
         yield _spelled(piece, signs.worded.get(place), signs.rows, low=low) + ends.get(place - first, "")
         if piece.triplet in ("stop", "startStop"):
             yield "}"
         yield from signs.after.get(place, ())
-    yield from [STEM_WAYS[0]] if ways[-2:-1] not in ([], [0]) else []
 
 
-def _number(pieces: Sequence[Piece], horn: Horn, way: int) -> Iterator[str]:
-    """Yield what sets the number of a triplet: without a bracket over a beam, and out of the staff if the beam is not."""
+def _mixed(group: Sequence[int], pieces: Sequence[Piece]) -> bool:
+    """Tell whether notes of triplets and others are under one beam."""
+    return len({bool(pieces[place].triplet) for place in group}) > 1
+
+
+def _number(pieces: Sequence[Piece], horn: Horn, alone: bool) -> Iterator[str]:
+    """Yield what sets the number of a triplet: without a bracket over its own beam, out of the staff."""
     end = next(place for place, piece in enumerate(pieces) if piece.triplet in ("stop", "startStop"))
-    if all(piece.event.length < BEAMED for piece in pieces[: end + 1]):
+    if alone and all(piece.event.length < BEAMED for piece in pieces[: end + 1]):
         yield "\\beamed"
-    height = three(pieces, horn, way)
+    height = three(pieces, horn)
     if height is not None:
-        yield f"\\three #{height:.1f}"
+        yield f"\\{'three' if alone else 'bracketed'} #{height:.1f}"
 
 
 @dataclass(frozen=True, slots=True)

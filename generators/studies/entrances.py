@@ -26,13 +26,13 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch, simple
 
 # From so many minutes on the page says how long it takes: our choice.
-_LONG, _LASTING = 4, "About {} minutes, counts included; with less time, halve the counts."
+_LONG, _LASTING = 4, "About {} minutes, counts included; with less time, leave out the second of each line."
 _OWN_TEMPO = 76
 # Far from one another, so that no key is in the ear for long: our choice.
 _OWN_KEYS = ("C", "Ab", "D")
 _AIM = "Listen inwardly before you lift the horn: pitch and loudness are ready a bar early, the breath on the last beat."
 _CHECK = (
-    "Sound the tonic, home note of a line, once for all its entrances, then wait and count; "
+    "Sound the home note of the key once at the start of each line, then wait and count; "
     "check what you entered on with a tuner or a keyboard."
 )
 _DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")

@@ -150,7 +150,9 @@ def _remarks(request: IntervalsRequest, widest: str, found: Sequence[_Way], sett
     for way in found:
         if way.name != asked:
             wider = all_seated(_leaps(request.direction, way.width + 1), (way.key,), setting.limits)
-            told = "to suit your widest leap" if wider else f"between {setting.limits.low.pretty} and {setting.limits.high.pretty}"
+            told = (
+                "to suit your widest leap" if wider else f"between {setting.limits.low.pretty} and {setting.limits.high.pretty}"
+            )
             yield Advice(f"{full_label(setting.label(way.key))} goes as far as the {way.name} here, {told}.")
 
 

@@ -208,27 +208,33 @@ def test_a_page_tells_how_loud_it_begins() -> None:
     assert all(first and not any(others) for first, *others in told)
 
 
-def _valves(document: Document) -> list[list[tuple[int, str]]]:
-    """Return the notes with their valves, page by page."""
+def _valves(document: Document, *, bare: bool = False) -> list[list[tuple[int, str]]]:
+    """Return the notes with their valves, page by page; of strains without any too, if asked."""
     return [
         [
-            (midi, text)
+            valves
             for strain in strains_on(page)
-            for row in strain.rows
-            if row.name == VALVES
-            for midi, text in zip(strain.heads, row.texts, strict=True)
+            if bare or any(row.name == VALVES for row in strain.rows)
+            for valves in zip(strain.heads, _valve_row(strain), strict=True)
         ]
         for _, page in music_pages(laid(document, {}))
     ]
 
 
+def _valve_row(strain: Printed) -> Sequence[str]:
+    """Return the valves over the notes of a strain, empty where none stand."""
+    return next((row.texts for row in strain.rows if row.name == VALVES), ("",) * len(strain.heads))
+
+
 @pytest.mark.parametrize("request_", [SIXTEEN, FlowRequest()], ids=["scales", "flow"])
 def test_new_fingerings_stand_once_on_a_page(request_: AnyRequest) -> None:
     """The valves of a note stand on every page at the first note of its pitch, and at no other."""
-    every, new = (_valves(composed(request_, Sheet(fingerings=wanted))) for wanted in ("all", "new"))
+    every, new = (_valves(composed(request_, Sheet(fingerings=wanted)), bare=True) for wanted in ("all", "new"))
+    told = iter([valves for page in every for valves in page])
+    pages = [list(islice(told, len(page))) for page in new]
 
-    assert [[told for place, told in enumerate(page) if _is_new(place, page)] for page in every] == [
-        [told for told in page if told[1]] for page in new
+    assert [[valves for place, valves in enumerate(page) if _is_new(place, page)] for page in pages] == [
+        [valves for valves in page if valves[1]] for page in new
     ]
 
 

@@ -117,6 +117,6 @@ def test_only_the_cents_that_stand_there_are_explained(asked: Request, told: str
     heading = page.sections[0].heading
 
     assert heading
-    assert [f"Cents in italics, from 10 on, once on a page: {told}"] * bool(told) == [
-        text for text in heading.remarks if "Cents" in text
+    assert [f"In italics: cents, where 10 or more, each note once on a page: {told}"] * bool(told) == [
+        text for text in heading.remarks if "cents" in text
     ]

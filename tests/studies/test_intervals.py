@@ -104,7 +104,9 @@ def test_rhythms_of_lines(asked: Asked) -> None:
         *before, last = [set(firsts) for firsts in leap_lines(strain)]
 
         assert {even} == last
-        assert [{long if quick and i == 0 and len(before) > 1 else short if quick else even} for i in range(len(before))] == before
+        assert [
+            {long if quick and i == 0 and len(before) > 1 else short if quick else even} for i in range(len(before))
+        ] == before
         assert {Fraction(1, 2)} == {a.length + b.length for a, b in zip(strain.notes[::3], strain.notes[1::3], strict=True)}
 
 

@@ -93,7 +93,9 @@ def test_the_slow_loop_swells_to_its_top(asked: Asked) -> None:
     for strain in study.strains:
         slow, *quick = stretches(strain)
         line = [note.pitch.midi for note in slow]
-        swells = period(line) >= 4 and line[0] < max(line) and study.what != "there and back" and slow[0].length >= Fraction(1, 4)
+        swells = (
+            period(line) >= 4 and line[0] < max(line) and study.what != "there and back" and slow[0].length >= Fraction(1, 4)
+        )
         marks = [(note.dynamic, note.hairpin) for note in slow if note.dynamic]
 
         assert ([("p", "<"), ("mp", ">"), ("p", "")] if swells else [("p", "")]) == marks

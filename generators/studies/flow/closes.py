@@ -71,7 +71,7 @@ FLOW_CLOSES: dict[str, dict[str, tuple[str, ...]]] = {
     "lean": {
         "slurred": _IN_THREE,
         "tongued": (
-            "[mp>]4/8 3 2 1 6 5 | 4/2 3/4 | [p]1/2.*",
+            "[mp<]4/8 3 2 1 [mf>]6 5 | 4/2 3/4 | [p]1/2.*",
             "[mp>]4/8 3 2 1 4 3 | 4/2 3/4 | [p]1/2.*",
         ),
     },
@@ -91,9 +91,20 @@ def tongued_close(shape: str, sketch: str) -> Phrase[Degree]:
 
 
 def tongued_sighs(line: Phrase[Degree]) -> Phrase[Degree]:
-    """Return the leaning notes of a line and their answers once more, to be tongued, and home, all the while softer."""
+    """Return the leaning notes of a line and their answers once more, to be tongued, up to the highest, home, and softer."""
     pairs = [pair for pair in pairwise(notes(line)) if LONG in pair[0].articulations]
     values = [value(text) for text in _SIGHS[len(pairs)].split()]
     sung = [Note(note.pitch, length) for note, length in zip((note for pair in pairs for note in pair), values, strict=True)]
     longer = tuple(replace(note, articulations=(LONG,)) if not i % 2 else note for i, note in enumerate(sung))
-    return (*on(longer, 0, dynamic="mp", hairpin=">"), Note(Degree(0), _BAR, dynamic="p", hairpin=".", breath=True))
+    return (*_leant(longer), Note(Degree(0), _BAR, dynamic="p", hairpin=".", breath=True))
+
+
+def _leant(sighs: Phrase[Degree]) -> Phrase[Degree]:
+    """Return sighs that are softer and softer, from the highest one on, which is the loudest if it is not the first."""
+    places = [note.pitch.index for note in notes(sighs)]
+    top = places.index(max(places))
+    return (
+        on(on(sighs, 0, dynamic="mp", hairpin="<"), top, dynamic="mf", hairpin=">")
+        if top
+        else on(sighs, 0, dynamic="mp", hairpin=">")
+    )

@@ -386,7 +386,8 @@ def _jumps(seats: Sequence[_Seat], setting: Setting) -> Iterator[Remark]:
         return
     for before, seat in pairwise(seats):
         if notes(seat.music)[0].pitch.midi - notes(before.music)[0].pitch.midi > _OCTAVE // 2:
-            yield Advice(f"From {full_label(_label(seat.rungs, setting))} on it starts higher: there is no room for it lower.")
+            lowest = setting.limits.low.pretty
+            yield Advice(f"From {full_label(_label(seat.rungs, setting))} on it starts higher, so as not to go below {lowest}.")
 
 
 def _shortened(job: Task, seat: _Seat, most: int, setting: Setting) -> Iterator[Remark]:
