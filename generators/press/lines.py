@@ -1,6 +1,6 @@
 """The printed lines of a strain: as few as hold it, broken where the player breathes, no bar alone, no silence first."""
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, groupby
@@ -19,13 +19,10 @@ SYSTEM_BARS = 7
 _LINE, _EMPTY, _BREATHLESS, _ALONE, _SILENT, _PHRASELESS = 10.0, 4.0, 9.0, 30.0, 20.0, 16.0
 # What a crowded line costs by how much it is over its room, and how full it may be at the most.
 _CROWDED, TIGHT = 80.0, 1.16
-# What things take of a line pressed together, in staff spaces: a note, a sign before it, one in brackets, a rest in the bar,
-# a bar line; a silent bar, a rest of several; a sign of the key; a letter of the rows over the notes and the gap between two
-# texts. Measured on engraved lines that were given no room.
-_NOTE, _SIGN, _REMINDER, _REST, _BAR, _SILENCE, _COUNT = 1.65, 1.0, 2.2, 1.9, 0.6, 7.0, 11.0
-_KEY_SIGN, _LETTER, _GAP = 1.0, 0.85, 0.8
-# In so many bars after the last one that alters a note the page reminds of its own sign.
-_REMINDING = 3
+# What things take of a line pressed together, in staff spaces: a note and a sign before it, a rest in the bar, a bar line; a
+# silent bar, a rest of several; a sign of the key; a letter of the rows over the notes and the gap between two texts. Measured
+# on engraved lines that were given no room.
+_NOTE, _SIGN, _REST, _BAR, _SILENCE, _COUNT, _KEY_SIGN, _LETTER, _GAP = 1.65, 1.0, 1.9, 0.6, 7.0, 11.0, 1.0, 0.85, 0.8
 # What an end inside a tied note costs, and what an end under a slur costs on top of one where nobody breathes: our choice.
 _TIED, _SLURRED = 15.0, 12.0
 # What it costs that a hairpin must become a word, for it goes on over the end of a line: our choice.
@@ -131,9 +128,7 @@ def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[
             under = _goes_on(notes, under)
             growing = _grows_on(notes, growing)
             rest = number < len(bars) and isinstance(bars[number][0].event, Rest)
-            width = _width(
-                pieces, strain.key, texts, [bar for _, bar in numbered[max(0, number - 1 - _REMINDING) : number - 1]]
-            )
+            width = _width(pieces, strain.key, texts)
             measures.append(Measure(pieces, 1, width, number in wished, under, rest, growing, strain.meter.beat))
             heads += len(notes)
     return measures
@@ -157,28 +152,20 @@ def _rests(pieces: Sequence[Piece]) -> bool:
     return len(pieces) == 1 and not pieces[0].face
 
 
-def _width(pieces: Sequence[Piece], key: Key, texts: Sequence[Sequence[str]], before: Sequence[Sequence[Piece]]) -> float:
-    """Return what a bar takes after others that are remembered; a note is as wide as the widest text over it."""
-    heads = _heads(pieces)
+def _width(pieces: Sequence[Piece], key: Key, texts: Sequence[Sequence[str]]) -> float:
+    """Return what a bar takes; a note is as wide as the widest text over it."""
+    heads = [piece.event for piece in pieces if isinstance(piece.event, Note)]
     written = [max((_GAP + _LETTER * len(row[i]) for row in texts if row[i]), default=0.0) for i in range(len(heads))]
-    altered = {
-        head.pitch.place for bar in before for head in _heads(bar) if head.pitch.alter != key.alteration(head.pitch.step)
-    }
-    plain = [_NOTE + sign for sign in _signs(heads, key, altered)]
+    plain = [_NOTE + _SIGN * sign for sign in _signs(heads, key)]
     return _BAR + sum(map(max, written, plain)) + _REST * (len(pieces) - len(heads))
 
 
-def _heads(pieces: Sequence[Piece]) -> list[Note[Pitch]]:
-    return [piece.event for piece in pieces if isinstance(piece.event, Note)]
-
-
-def _signs(heads: Sequence[Note[Pitch]], key: Key, altered: Set[int]) -> Iterator[float]:
-    """Yield what the sign before each note of a bar takes: none is said twice, one is reminded of where it was altered."""
+def _signs(heads: Sequence[Note[Pitch]], key: Key) -> Iterator[bool]:
+    """Yield for each note of a bar whether a sign stands before it: none is said twice."""
     said: dict[int, int] = {}
     for note in heads:
         pitch = note.pitch
-        new = pitch.alter != said.get(pitch.place, key.alteration(pitch.step))
-        yield _SIGN if new else _REMINDER if pitch.place in altered and pitch.place not in said else 0.0
+        yield pitch.alter != said.get(pitch.place, key.alteration(pitch.step))
         said[pitch.place] = pitch.alter
 
 
