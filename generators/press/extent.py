@@ -55,10 +55,11 @@ def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False
     breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
     over = ROW * rows + OVER_SLURS * (arched and rows > 0)
     up = _above(line, horn) + ARCHED * arched + over + WORD * (words and not rows)
-    down = _below(line, horn, arched)
+    down = _below(line.notes, horn, arched)
     if dynamic(line):
         loud = STAFF_EDGE + depth(line, horn, spoken, arched) + DYNAMIC
-        up, down = (max(up, loud), down) if spoken else (up, max(loud, down + BESIDE))
+        beside = _below(_marked(line), horn, arched) + BESIDE
+        up, down = (max(up, loud), down) if spoken else (up, max(loud, down, beside))
     down += SYLLABLES * spoken + WORD * (words and rows > 0)
     return Extent(max(CLEF_UP, breath, up), down)
 
@@ -87,8 +88,15 @@ def depth(line: Line, horn: Horn, above: bool, arched: bool = False) -> float:
 
     A note that reaches farther moves those under it alone.
     """
-    reach = _above(line, horn) if above else _below(line, horn, arched)
+    reach = _above(line, horn) if above else _below(_marked(line), horn, arched)
     return min(FARTHEST, max(NEAREST, reach - STAFF_EDGE + CLEAR))
+
+
+def _marked(line: Line) -> Sequence[Note[Pitch]]:
+    """Return the notes of a line from its first dynamic to its last, under which they and the hairpins stand."""
+    marked = [place for place, note in enumerate(line.notes) if note.dynamic or note.hairpin]
+    goes_on = line.notes[marked[-1]].hairpin.strip(".") if marked else ""
+    return line.notes[marked[0] : None if goes_on else marked[-1] + 1] if marked else ()
 
 
 def height_of(note: Note[Pitch], horn: Horn) -> float:
@@ -134,7 +142,7 @@ def _top(line: Line, horn: Horn) -> float:
     )
     tops = [
         place + (stem if stem > 0 else HEAD + arch + SIGN * bool(note.articulations))
-        for note, place, stem in _stemmed(line, horn)
+        for note, place, stem in _stemmed(notes, horn)
     ]
     tops += [
         FERMATA + max(STAFF_EDGE, place)
@@ -144,20 +152,20 @@ def _top(line: Line, horn: Horn) -> float:
     return max([STAFF_EDGE, *tops])
 
 
-def _below(line: Line, horn: Horn, arched: bool) -> float:
-    slur = 0.0 if arched else _slur(line.notes)
+def _below(notes: Sequence[Note[Pitch]], horn: Horn, arched: bool) -> float:
+    slur = 0.0 if arched else _slur(notes)
     depths = [
         (HEAD + slur + SIGN * bool(note.articulations) if stem > 0 else -stem) - place
-        for note, place, stem in _stemmed(line, horn)
+        for note, place, stem in _stemmed(notes, horn)
     ]
-    depths += [UNDER - place for note, place, _ in _stemmed(line, horn) if held_under(note, horn)]
-    octave = OCTAVE * any(horn.bracketed(note.pitch) for note in line.notes)
+    depths += [UNDER - place for note, place, _ in _stemmed(notes, horn) if held_under(note, horn)]
+    octave = OCTAVE * any(horn.bracketed(note.pitch) for note in notes)
     return max(CLEF_DOWN, max(depths, default=0.0) + octave)
 
 
-def _stemmed(line: Line, horn: Horn) -> Iterator[tuple[Note[Pitch], float, float]]:
-    """Yield each note of a line, its place over the middle line, and how far its stem reaches from it: down is negative."""
-    for note in line.notes:
+def _stemmed(notes: Sequence[Note[Pitch]], horn: Horn) -> Iterator[tuple[Note[Pitch], float, float]]:
+    """Yield each note, its place over the middle line, and how far its stem reaches from it: down is negative."""
+    for note in notes:
         place, stem = height_of(note, horn), STEM if note.length < 1 else HEAD
         yield note, place, stem if place < 0 else -stem
 
