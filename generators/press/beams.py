@@ -1,12 +1,18 @@
-"""Beams: which notes of a bar stand under one, where the engraver would not find it by himself."""
+"""Beams: which notes of a bar stand under one, where it is parted, and which way those of a lip slur turn."""
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import groupby, pairwise
 
+from generators.brass.horn import Horn
 from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
+from generators.press.extent import height_of
 
+# What the engraver is told by the way that stems go.
+STEM_WAYS = {1: "\\stemUp", -1: "\\stemDown", 0: "\\stemNeutral"}
+# How far beyond the middle line a note may be whose beam turns the other way, in staff spaces: our choice.
+_EITHER = 2.5
 # A note as long as this, in whole notes, has no beam; one as short as this has two lines or more.
 _UNBEAMED, _SIXTEENTH = Fraction(1, 4), Fraction(1, 16)
 
@@ -30,6 +36,24 @@ def parted(beam: Sequence[int], pieces: Sequence[Piece]) -> Iterator[tuple[int, 
         if pieces[one].triplet == "stop" and pieces[other].triplet == "start" and pieces[one].face <= _SIXTEENTH:
             yield one, "Right"
             yield other, "Left"
+
+
+def turned(groups: Sequence[Sequence[int]], pieces: Sequence[Piece], horn: Horn) -> list[int]:
+    """Return which way the stem of each piece of a bar is turned so that its beams turn one way, if little turns them round.
+
+    1 is up, -1 down, 0 as the engraver turns it.
+    """
+    heights = {number: height_of(event, horn) for number, piece in enumerate(pieces) if isinstance(event := piece.event, Note)}
+    beamed = [number for group in groups for number in group]
+    way = _way([heights[number] for number in beamed])
+    differ = len({_way([heights[number] for number in group]) for group in groups}) > 1
+    little = all(way * heights[number] <= _EITHER for number in beamed)
+    return [way if differ and little and number in beamed else 0 for number in range(len(pieces))]
+
+
+def _way(heights: Sequence[float]) -> int:
+    """Return the way of a beam over or under notes: away from the one that is farthest from the middle line."""
+    return -1 if max(heights, default=0.0) >= -min(heights, default=0.0) else 1
 
 
 def _short(piece: Piece) -> bool:

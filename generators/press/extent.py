@@ -70,8 +70,9 @@ def dynamic(line: Line) -> bool:
 
 
 def slurred_over(strain: Strain) -> bool:
-    """Tell whether all slurs of a strain stand over its stems: on a tube, and where one goes over more than a bar."""
-    return bool(strain.tube) or any(length(stretch) > strain.meter.bar for stretch in _under_slurs(strain.notes))
+    """Tell whether all slurs of a strain stand over its stems: on a tube, and where each goes over more than a bar."""
+    slurred = list(_under_slurs(strain.notes))
+    return bool(strain.tube) or (bool(slurred) and all(length(stretch) > strain.meter.bar for stretch in slurred))
 
 
 def _under_slurs(notes: Sequence[Note[Pitch]]) -> Iterator[tuple[Note[Pitch], ...]]:
@@ -115,7 +116,7 @@ def comma(note: Note[Pitch], horn: Horn) -> float:
     return max(COMMA, height_of(note, horn) + 1.6 + SLUR * note.slur_close)
 
 
-def three(pieces: Sequence[Piece], horn: Horn) -> float | None:
+def three(pieces: Sequence[Piece], horn: Horn, way: int = 0) -> float | None:
     """Return how far over or under the middle line the number of a triplet stands that begins with the first of the pieces.
 
     The engraver puts it beside the beam; a beam within the staff is told where the number clears the lines.
@@ -124,7 +125,7 @@ def three(pieces: Sequence[Piece], horn: Horn) -> float | None:
     group = [height_of(piece.event, horn) for piece in pieces[: ends[0] + 1] if isinstance(piece.event, Note)]
     if not group:
         return None
-    up = max(group) < -min(group)
+    up = way > 0 or (not way and max(group) < -min(group))
     beam = max(group) + STEM if up else STEM - min(group)
     return None if beam > STAFF_EDGE else NUMBER if up else -NUMBER
 

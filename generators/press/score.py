@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 from generators.brass.horn import Horn
 from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
-from generators.press.beams import beams, parted
+from generators.press.beams import STEM_WAYS, beams, parted, turned
 from generators.press.columns import Column, column
 from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, held_under, slurred_over, three
 from generators.press.free import free_text
@@ -203,21 +203,28 @@ def _words(measure: Measure, signs: "_Signs", first: int, *, told: bool) -> Iter
     """Yield the notes and rests of a bar, with the octave signs and triplet braces between them, its beams if they are told."""
     pieces, groups = measure.pieces, list(beams(measure.pieces, measure.beat))
     ends = {group[0]: "[" for group in groups} | {group[-1]: "]" for group in groups} if told else {}
-    parts = {place: side for group in groups for place, side in parted(group, pieces)}
-    for place, piece in enumerate(pieces, first):
-        yield from signs.before.get(place, ())
-        yield from [f"\\parted{parts[place - first]}"] if place - first in parts else []
+    ways = turned(groups, pieces, signs.horn) if signs.even else [0] * len(pieces)
+    shapes = _shapes(groups, pieces, ways)
+    for place, piece in enumerate(pieces):
+        yield from (*shapes.get(place, ()), *signs.before.get(first + place, ()))
         if isinstance(piece.event, Note) and piece.event.breath:
             yield f"\\once \\override BreathingSign.Y-offset = #{comma(piece.event, signs.horn):.1f}"
         if piece.triplet in ("start", "startStop"):
-            alone = not any(place - first in group and _mixed(group, pieces) for group in groups)
-            yield from _number(pieces[place - first :], signs.horn, alone) if place in signs.numbered else ("\\unnumbered",)
-            yield "\\tuplet 3/2 {"
+            alone = not any(place in group and _mixed(group, pieces) for group in groups)
+            number = _number(pieces[place:], signs.horn, ways[place], alone)
+            yield from (*(number if first + place in signs.numbered else ("\\unnumbered",)), "\\tuplet 3/2 {")
         low = isinstance(piece.event, Note) and held_under(piece.event, signs.horn)
-        yield _spelled(piece, signs.worded.get(place), signs.rows, low=low) + ends.get(place - first, "")
-        if piece.triplet in ("stop", "startStop"):
-            yield "}"
-        yield from signs.after.get(place, ())
+        yield _spelled(piece, signs.worded.get(first + place), signs.rows, low=low) + ends.get(place, "")
+        yield from (*(("}",) if piece.triplet in ("stop", "startStop") else ()), *signs.after.get(first + place, ()))
+    yield from shapes.get(len(pieces), ())
+
+
+def _shapes(groups: Sequence[Sequence[int]], pieces: Sequence[Piece], ways: Sequence[int]) -> dict[int, list[str]]:
+    """Return what turns stems and parts beams before the pieces of a bar, and after the last of them."""
+    shapes = {place: [STEM_WAYS[way]] for place, (was, way) in enumerate(pairwise((0, *ways, 0))) if way != was}
+    for place, side in (found for group in groups for found in parted(group, pieces)):
+        shapes.setdefault(place, []).append(f"\\parted{side}")
+    return shapes
 
 
 def _mixed(group: Sequence[int], pieces: Sequence[Piece]) -> bool:
@@ -225,12 +232,12 @@ def _mixed(group: Sequence[int], pieces: Sequence[Piece]) -> bool:
     return len({bool(pieces[place].triplet) for place in group}) > 1
 
 
-def _number(pieces: Sequence[Piece], horn: Horn, alone: bool) -> Iterator[str]:
+def _number(pieces: Sequence[Piece], horn: Horn, way: int, alone: bool) -> Iterator[str]:
     """Yield what sets the number of a triplet: without a bracket over its own beam, out of the staff."""
     end = next(place for place, piece in enumerate(pieces) if piece.triplet in ("stop", "startStop"))
     if alone and all(piece.event.length < BEAMED for piece in pieces[: end + 1]):
         yield "\\beamed"
-    height = three(pieces, horn)
+    height = three(pieces, horn, way)
     if height is not None:
         yield f"\\{'three' if alone else 'bracketed'} #{height:.1f}"
 
@@ -246,6 +253,8 @@ class _Signs:
     after: dict[int, list[str]]
     worded: dict[int, str]
     """The words for hairpins that go over more than a line; an empty one where a hairpin begins whose word stands later."""
+    even: bool
+    """Whether the beams of a bar turn one way."""
     numbered: frozenset[int]
     """The pieces of the first bar with triplets of every line: others have no number."""
 
@@ -261,6 +270,7 @@ def _signs(strain: Printed) -> _Signs:
         before={span.first: ["\\ottava #-1"] for span in octaves},
         after={span.last: ["\\ottava #0"] for span in octaves},
         worded=dict(_worded([span for span in found if span.kind in WORDED and _over_lines(span, ends)], pieces, ends)),
+        even=bool(strain.strain.tube),
         numbered=frozenset(_numbered(strain)),
     )
 

@@ -167,18 +167,11 @@ def _one(name: str) -> str:
 
 
 def _take(line: Phrase[Pitch], way: str, together: int, setting: Setting) -> Phrase[Pitch]:
-    """Return the leaps played one way: slurred the widest swell, tongued ones are long."""
+    """Return the leaps played one way: tongued ones are long."""
     timed = _timed(line, together, setting)
     if way == "tongued":
         return on(tuple(map(_long, timed)), 0, dynamic="mf")
-    leaps = _leapt(on(timed, 0, dynamic="mp"))
-    return _paired(then(*leaps[:-together], _swelled(then(*leaps[-together:]))))
-
-
-def _swelled(leaping: Phrase[Pitch]) -> Phrase[Pitch]:
-    """Return the widest leap, or that and the one the other way, grown on the way out and given way on the last way back."""
-    grown = on(on(leaping, 0, hairpin="<"), 1, dynamic="mf", hairpin=".")
-    return on(on(grown, 1 if len(leaping) == LEAP_NOTES else LEAP_NOTES, hairpin=">"), -1, dynamic="mp", hairpin=".")
+    return _paired(on(timed, 0, dynamic="mp"))
 
 
 def _leapt(line: Phrase[Pitch]) -> list[Phrase[Pitch]]:

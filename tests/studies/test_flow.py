@@ -363,7 +363,7 @@ def test_the_sighs_of_a_line_are_tongued(length_: str) -> None:
             assert Fraction(3, 2) == length(tuple(close))
             assert (0, True) == (home.pitch.index, home.breath)
             top = max(range(len(close)), key=lambda place: (close[place].pitch.index, -place))
-            swell = {0: "mp<", top: "mf>"} if top else {0: "mp>"}
+            swell = {0: "mp", top: "mf>"} if top else {0: "mp>"}
             marks = [note.dynamic + note.hairpin for note in (*close, home)]
             assert [*(swell.get(place, "") for place in range(len(close))), "p."] == marks
             assert all(a.length >= b.length for a, b in zip(close[::2], close[1::2], strict=True))

@@ -71,7 +71,7 @@ FLOW_CLOSES: dict[str, dict[str, tuple[str, ...]]] = {
     "lean": {
         "slurred": _IN_THREE,
         "tongued": (
-            "[mp<]4/8 3 2 1 [mf>]6 5 | 4/2 3/4 | [p]1/2.*",
+            "[mp]4/8 3 2 1 [mf>]6 5 | 4/2 3/4 | [p]1/2.*",
             "[mp>]4/8 3 2 1 4 3 | 4/2 3/4 | [p]1/2.*",
         ),
     },
@@ -103,8 +103,4 @@ def _leant(sighs: Phrase[Degree]) -> Phrase[Degree]:
     """Return sighs that are softer and softer, from the highest one on, which is the loudest if it is not the first."""
     places = [note.pitch.index for note in notes(sighs)]
     top = places.index(max(places))
-    return (
-        on(on(sighs, 0, dynamic="mp", hairpin="<"), top, dynamic="mf", hairpin=">")
-        if top
-        else on(sighs, 0, dynamic="mp", hairpin=">")
-    )
+    return on(on(sighs, 0, dynamic="mp"), top, dynamic="mf", hairpin=">") if top else on(sighs, 0, dynamic="mp", hairpin=">")

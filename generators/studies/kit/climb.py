@@ -45,8 +45,8 @@ class Pattern:
         return self.run or self.cell[-1] < self.reach or top - self.reach >= max(_FEWEST, self.full)
 
     def whole_at(self, top: int) -> bool:
-        """Tell whether it has all of its cells if it turns where the next one would begin, but not if they end below that."""
-        return self.full == top
+        """Tell whether cells of a whole octave are all there if it turns where the next one would begin, an octave up."""
+        return self.full == self.reach == top
 
     @property
     def least(self) -> int:

@@ -47,7 +47,7 @@ TONGUES = {
             "tk",
             100,
             144,
-            "Listen to a recording of it: no one should be able to tell the k from the t.",
+            "Record yourself and listen: no one should be able to tell the k from the t.",
         ),
         Tongue(
             "double-reversed",
