@@ -10,7 +10,8 @@ from generators.band.plainer import heard_otherwise, plainer_study
 from generators.band.programme import ClassStudy, Footing, Form, formed
 from generators.band.request import Member
 from generators.band.seating import Seat, octaves_to, shared_seats
-from generators.band.simpler import playable_by, simpler_line
+from generators.band.second import second_voice
+from generators.band.simpler import SECOND_AIM, playable_by, simpler_line
 from generators.brass.grade import ADULT, GRADES, Grade, grade_on
 from generators.brass.horn import HORNS, Horn, horn
 from generators.phrase.study import Study
@@ -36,6 +37,13 @@ class ClassLine:
     """For a simpler line the first note of the whole one that is out of reach."""
     plainer: bool = False
     """Whether it is a beginner's among players who are farther on: in halves and quarters."""
+    lower: bool = False
+    """Whether it is a beginner's second voice, a third under the line, which would lie high for him."""
+
+    @property
+    def own(self) -> bool:
+        """Whether it is another than that of most."""
+        return bool(self.beyond) or self.plainer or self.lower
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,8 +147,10 @@ def _shared(row: ClassStudy, form: Form, company: Company, seat: Seat) -> Shared
     if joined < len(seat.joining):
         return None
     pairs = zip(whole, company.members, strict=True)
-    lines = tuple(_fair(line or _easier(study, member, company.key), member, company) for line, member in pairs)
-    alike = sum(1 for line in lines if isinstance(line, ClassLine) and not line.beyond and not line.plainer)
+    lines = tuple(
+        _fair(_lying(line, member) if line else _easier(study, member, company.key), member, company) for line, member in pairs
+    )
+    alike = sum(1 for line in lines if isinstance(line, ClassLine) and not line.own)
     return SharedStudy(row.name, study, lines, alike)
 
 
@@ -156,6 +166,12 @@ def _joined(study: Study, member: Member, key: Key, *, on_tubes: bool) -> ClassL
     return next((ClassLine(one, octaves) for octaves, one in moved if playable_by(one)), None)
 
 
+def _lying(line: ClassLine, member: Member) -> ClassLine:
+    """Return what a player plays of a line that he reaches: a second voice under it where it lies high for him."""
+    lower = second_voice(line.study, member)
+    return replace(line, study=lower, lower=True) if lower else line
+
+
 def _easier(study: Study, member: Member, key: Key) -> ClassLine | Resting:
     found = simpler_line(study, member, key)
     return ClassLine(found.study, found.octaves, found.beyond) if found.study else Resting(found.beyond)
@@ -165,7 +181,8 @@ def _fair(line: ClassLine | Resting, member: Member, company: Company) -> ClassL
     """Return the line of a player in the words of all; that of a beginner among others in plain values."""
     if isinstance(line, Resting):
         return line
-    line = replace(line, study=replace(line.study, aim=child_words(line.study, member))) if company.young else line
+    aim = SECOND_AIM if line.beyond else child_words(line.study, member)
+    line = replace(line, study=replace(line.study, aim=aim)) if company.young else line
     if not company.mixed or not member.grade.beginner:
         return line
     plainer = plainer_study(line.study, member)

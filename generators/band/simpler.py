@@ -17,7 +17,10 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 # The degrees of the tonic chord.
-_CHORD = (0, 2, 4)
+CHORD = (0, 2, 4)
+# What a line is called that is another than the others', and what is to be heard of it, in words for a child.
+SECOND_VOICE = "second voice"
+SECOND_AIM = "You have a second voice, in the rhythm of the others. Listen: do all begin and end each note together?"
 _FARTHEST = 5
 
 
@@ -37,7 +40,7 @@ def simpler_line(study: Study, member: Member, concert: Key) -> Simpler:
     beyond = next(note.pitch for note in whole.study.notes if not _reached(note.pitch, member))
     for change in (_replaced, _all_tongued, _held):
         strains = tuple(strain for one in whole.study.strains for strain in change(one, member))
-        easier = replace(whole.study, strains=strains)
+        easier = replace(whole.study, what=SECOND_VOICE, strains=strains)
         if len(strains) == len(study.strains) and playable_by(easier):
             return Simpler(easier, whole.octaves, beyond)
     return Simpler(None, whole.octaves, beyond)
@@ -101,7 +104,7 @@ def chord_notes(strain: Strain, member: Member) -> list[Pitch]:
 
 
 def _degrees(key: Key) -> list[Pitch]:
-    return [key.degree(degree, octave) for degree in _CHORD for octave in range(8)]
+    return [key.degree(degree, octave) for degree in CHORD for octave in range(8)]
 
 
 def _partials(tube: str, the_horn: Horn) -> list[Pitch]:
@@ -116,14 +119,12 @@ def _near(pitch: Pitch, chord: Sequence[Pitch]) -> Pitch:
 def _slurred(strain: Strain, music: Phrase[Pitch]) -> Strain:
     """Return a strain with other notes under its slurs, as far as they move: none goes from a note to the same."""
     runs = [run for slur in _slurs(music) for run in _moving(music, slur) if len(run) > 1]
-    ends = {place for run in runs for place in (run[0], run[-1])}
     opened, closed = {run[0] for run in runs}, {run[-1] for run in runs}
     plain = tuple(
         replace(event, slur_open=i in opened, slur_close=i in closed, glide=False) if isinstance(event, Note) else event
         for i, event in enumerate(music)
     )
-    kept = ends or not any(note.slur_open for note in strain.notes)
-    return _renamed(replace(strain, music=plain), strain, detailed=bool(kept))
+    return _renamed(replace(strain, music=plain), strain)
 
 
 def _slurs(music: Phrase[Pitch]) -> Iterator[list[int]]:
@@ -152,11 +153,11 @@ def _moving(music: Phrase[Pitch], slur: Sequence[int]) -> Iterator[list[int]]:
 def _tongued(strain: Strain, music: Phrase[Pitch]) -> Strain:
     """Return a strain with other notes, all of them tongued."""
     plain = tuple(replace(e, slur_open=False, slur_close=False, glide=False) if isinstance(e, Note) else e for e in music)
-    return _renamed(replace(strain, music=plain), strain, detailed=not any(note.slur_open for note in strain.notes))
+    return _renamed(replace(strain, music=plain), strain)
 
 
-def _renamed(strain: Strain, before: Strain, *, detailed: bool) -> Strain:
-    """Return a strain with other notes than before without what its label no longer says truly of it."""
+def _renamed(strain: Strain, before: Strain) -> Strain:
+    """Return a strain with other notes than before, called what it is: its label tells of notes that it has no more."""
     if strain.music == before.music:
         return strain
-    return replace(strain, label=replace(strain.label, part="", detail=strain.label.detail if detailed else ""))
+    return replace(strain, label=replace(strain.label, part=SECOND_VOICE, detail=""))

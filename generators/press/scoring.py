@@ -213,7 +213,7 @@ def _pieces(rows: Sequence[_Row], points: float) -> Iterator[ScorePiece]:
 
 
 def _heading(scored: ScoredStudy) -> Heading:
-    study = scored.staves[0].study
+    study = scored.told
     tempo = f".{study.told_tempo}" if study.compound else str(study.told_tempo)
     return Heading(study.title, "", scored.number, tempo, told_rest(scored.rest, together=True), study.aim, (), ())
 
@@ -224,7 +224,7 @@ def _words(scored: ScoredStudy, number: int) -> str:
     tubes = (own.resonator.opened(strain.tube) or f"{own.resonator.what(strain.tube)} {strain.tube}" for strain, own in strains)
     if strains[0][0].tube:
         return ", ".join(dict.fromkeys(tubes))
-    return full_label(replace(strains[0][0].label, key=None, concert=None, note=None, root=None))
+    return full_label(replace(scored.told.strains[number].label, key=None, concert=None, note=None, root=None))
 
 
 def _staff(stave: Stave, strains: Sequence[Printed], points: float) -> ScoreStaff:

@@ -56,6 +56,7 @@ def part_facts(plan: ClassPlan, member: Member) -> dict[str, Any]:
         "highest": high.name,
         "octave": {study_key(plan, item): line.octaves - own for (item, line), own in lines if isinstance(line, ClassLine)},
         "simpler": [study_key(plan, item) for (item, line), _ in lines if isinstance(line, ClassLine) and line.beyond],
+        "lower": [study_key(plan, item) for (item, line), _ in lines if isinstance(line, ClassLine) and line.lower],
         "plainer": [study_key(plan, item) for (item, line), _ in lines if isinstance(line, ClassLine) and line.plainer],
     }
 

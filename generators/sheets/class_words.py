@@ -35,9 +35,11 @@ def part_words(plan: ClassPlan, member: Member) -> Iterator[str]:
     for missed in missed_by(plan, member):
         names, note = _listed(missed.studies), beyond_words(missed.note, member, "your")
         if missed.simpler:
-            yield f"In {names} you have an easier line: the others go to {note}."
+            yield f"In {names} you have a second voice: the first would go to {note}."
         else:
-            yield f"In {names} the others go to {note}: rest and listen there."
+            yield f"In {names} the line would go to {note}: rest and listen there."
+    if lower := lower_for(plan, member):
+        yield f"In {_listed(lower)} you have a second voice, a third lower: you warm up where it is easy."
     plainer = plainer_for(plan, member)
     if plainer:
         yield f"Your own line in {_listed(plainer)}: the same bars without the quick notes."
@@ -62,6 +64,11 @@ def missed_by(plan: ClassPlan, member: Member) -> Iterator[Missed]:
 def plainer_for(plan: ClassPlan, member: Member) -> list[str]:
     """Return the studies in which a beginner has a plainer line than the others."""
     return [study_name(item) for item, line in plan.lines(member) if isinstance(line, ClassLine) and line.plainer]
+
+
+def lower_for(plan: ClassPlan, member: Member) -> list[str]:
+    """Return the studies in which a beginner has a second voice under the others, whose line would lie high for him."""
+    return [study_name(item) for item, line in plan.lines(member) if isinstance(line, ClassLine) and line.lower]
 
 
 def study_name(item: ClassItem) -> str:
@@ -130,9 +137,11 @@ def absences(plan: ClassPlan) -> Iterator[str]:
 def _lacking(plan: ClassPlan, member: Member) -> Iterator[str]:
     """Yield what a player has in the place of what the others play, and why."""
     for missed in missed_by(plan, member):
-        instead = "an easier line in the same rhythm" if missed.simpler else "a rest"
+        instead = "a second voice in the same rhythm" if missed.simpler else "a rest"
         beyond = beyond_words(missed.note, member, "the limit of")
-        yield f"{instead} in {_listed(missed.studies)}, which would go to {beyond}"
+        yield f"{instead} in {_listed(missed.studies)}, where the first would go to {beyond}"
+    if lower := lower_for(plan, member):
+        yield f"a second voice, a third lower, in {_listed(lower)}, which would lie high to warm up"
     if plainer := plainer_for(plan, member):
         yield f"the same bars without the quick notes in {_listed(plainer)}"
 
@@ -140,8 +149,7 @@ def _lacking(plan: ClassPlan, member: Member) -> Iterator[str]:
 def _left_out(plan: ClassPlan) -> Iterator[str]:
     if plan.stood_in:
         instead = f"{plan.stood_in.instead} stands in" if plan.stood_in.instead else "they are left out"
-        horns = _listed(list(dict.fromkeys(plan.members[place].horn.name for place in plan.stood_in.others)))
-        yield f"Lip slurs need horns with the same open notes, which {horns} would not share: {instead}."
+        yield f"No lip slurs: in concert {key_words(plan.choice.key.name)} these horns have different open notes; {instead}."
     if plan.roomless:
         yield f"No notes that all share for {_listed(plan.roomless)}: left out."
     if plan.timeless:

@@ -127,7 +127,7 @@ def _staves(plan: ClassPlan, item: ClassItem) -> Iterator[Stave]:
     for alike in staves.values():
         horns = tuple(dict.fromkeys(_horn_name(member.horn) for member, _ in alike))
         names = tuple(called(plan, member) for member, _ in alike)
-        yield Stave(names, alike[0][1].study, _gathered(horns))
+        yield Stave(names, alike[0][1].study, _gathered(horns), own=alike[0][1].own)
 
 
 def _written(member: Member, study: Study) -> Written:
@@ -152,5 +152,5 @@ def _gathered(horns: Sequence[str]) -> tuple[str, ...]:
 def _order(pair: tuple[Member, ClassLine]) -> tuple[int, int, int, str, int]:
     """Order lines by how high the horn lies, and the line on it; a simpler one is its player's own."""
     member, line = pair
-    own = (line.beyond.name if line.beyond else "", member.place) if line.beyond or line.plainer else ("", 0)
+    own = (line.beyond.name if line.beyond else "", member.place) if line.own else ("", 0)
     return -member.tube, list(HORNS).index(member.horn.id), -line.octaves, *own

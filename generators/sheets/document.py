@@ -111,6 +111,8 @@ class Stave:
     study: Study
     horns: tuple[str, ...]
     """The names of their horns."""
+    own: bool = False
+    """Whether it is another line than that of most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +122,11 @@ class ScoredStudy:
     number: int
     rest: int
     staves: tuple[Stave, ...]
+
+    @property
+    def told(self) -> Study:
+        """The study whose words stand over it: that of the highest staff with the line of most."""
+        return next((stave.study for stave in self.staves if not stave.own), self.staves[0].study)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

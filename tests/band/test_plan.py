@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from generators.band.joining import ClassLine
 from generators.band.plan import MOST_PAUSE, ClassPlan, plan_class
 from generators.band.request import CLASS_STUDIES, ClassRequest
+from generators.band.simpler import SECOND_AIM
 from generators.brass.horn import horn
 from generators.errors import BadRequest
 from generators.jobs.compose import compose
@@ -84,7 +85,7 @@ def test_all_sound_together(place: int) -> None:
     """Whoever plays a study as a whole sounds its notes, whole octaves away and as many all through, slurs included."""
     _, plan = drawn()[place]
     for whole, line in lines(plan) if plan else ():
-        if not line.beyond and not line.plainer:
+        if not line.own:
             assert [note + 12 * line.octaves for note in sounding(whole)] == sounding(line.study)
             slurs = [[(note.slur_open, note.slur_close) for note in study.notes] for study in (whole, line.study)]
             assert slurs[0] == slurs[1]
@@ -248,7 +249,7 @@ def test_what_changes_no_note_changes_no_code() -> None:
 def test_a_child_in_the_class_words_all_aims() -> None:
     """Where there is a child the aims of all parts are in its words."""
     for study, line in lines(plan_class(DEMO)):
-        assert line.study.aim.startswith(KINDS[study.kind].child_aim[0])
+        assert line.study.aim.startswith(SECOND_AIM if line.beyond else KINDS[study.kind].child_aim[0])
 
 
 def test_a_class_is_silent_for_a_bar_at_the_most() -> None:
