@@ -114,6 +114,20 @@ def _parted(before: Note[P] | Rest, after: Note[P]) -> tuple[Note[P] | Rest, Not
     return one, replace(after, slur_close=False) if after.slur_close else replace(after, slur_open=True)
 
 
+def slurred_to_bars(phrase: Phrase[P], bar: Fraction) -> Phrase[P]:
+    """Return the phrase with every slur that begins within a bar ended at its bar line, where the next one begins."""
+    result, starts, begun, under = list(phrase), onsets(phrase), Fraction(0), False
+    for i, (event, after) in enumerate(pairwise(phrase)):
+        if not isinstance(event, Note):
+            continue
+        begun = starts[i] % bar if event.slur_open else begun
+        under = (under or event.slur_open) and not (event.slur_close and not event.slur_open)
+        if under and begun and starts[i + 1] % bar == 0 and isinstance(after, Note):
+            result[i], result[i + 1] = _parted(result[i], after)
+            begun = Fraction(0)
+    return tuple(result)
+
+
 def onsets(phrase: Phrase[P]) -> tuple[Fraction, ...]:
     """Return where each event begins, in whole notes from the start."""
     return tuple(accumulate((event.length for event in phrase), initial=Fraction(0)))[: len(phrase)]

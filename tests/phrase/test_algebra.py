@@ -20,6 +20,7 @@ from generators.phrase.algebra import (
     onsets,
     shifted,
     slurred,
+    slurred_to_bars,
     spread,
     then,
     times,
@@ -230,3 +231,12 @@ def test_a_note_on_another_pitch_keeps_every_mark() -> None:
     note: Note[Any] = Note(Degree(0), **marks)  # type: ignore[arg-type]  # any values do to see them kept
 
     assert replace(note, pitch=Degree(4)) == with_pitch(note, Degree(4))
+
+
+def test_a_slur_from_within_a_bar_ends_with_it() -> None:
+    """What is slurred from the middle of a bar on goes to the bar line, where the next slur begins; others stay."""
+    line = degrees("1/2 2/4( 3 | 4 3 2/2)*")
+
+    assert degrees("1/2 2/4( 3) | 4( 3 2/2)*") == slurred_to_bars(line, Fraction(1))
+    whole = degrees("1/4( 2 3 2 | 1/1)*")
+    assert whole == slurred_to_bars(whole, Fraction(1))

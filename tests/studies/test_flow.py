@@ -11,12 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generators.brass.grade import grade
-from generators.phrase.algebra import length, notes
+from generators.phrase.algebra import length, notes, slurred_to_bars
 from generators.phrase.bars import Meter
 from generators.phrase.in_key import in_key
 from generators.phrase.label import Label
 from generators.phrase.notation import degrees
-from generators.phrase.note import Degree, Note
+from generators.phrase.note import Degree, Note, Rest
 from generators.phrase.remark import Advice, Narrowed
 from generators.phrase.study import Study
 from generators.phrase.wording import remark_words
@@ -491,10 +491,11 @@ def test_tables_are_whole() -> None:
 @LAWS
 @given(studies("flow"))
 def test_as_long_as_asked(asked: Asked) -> None:
-    """Every strain has as many bars as were asked for, the close and a bar of rest apart; a tongued one after a bar of rest."""
+    """Every strain has as many bars as were asked for, close and bars of rest apart; a tongued close after a bar of rest."""
     request, study = asked
     for strain in study.strains:
-        bars = length(strain.music[:-1]) / strain.meter.bar
+        within = sum(isinstance(event, Rest) for event in strain.music[:-1]) if request.close != "tongued" else 0
+        bars = length(strain.music[:-1]) / strain.meter.bar - within
         more = {"none": {0}, "slurred": {2, 3}, "tongued": {4}}[request.close]
 
         assert bars - int(request.length) in more
@@ -536,3 +537,22 @@ def test_the_peak_is_as_loud_as_asked_for() -> None:
     assert "mf" in [note.dynamic for note in plain.notes]
     assert [{"mf": "f"}.get(note.dynamic, note.dynamic) for note in plain.notes] == [note.dynamic for note in loud.notes]
     assert [note.pitch for note in plain.notes] == [note.pitch for note in loud.notes]
+
+
+@pytest.mark.parametrize(("length_", "rests"), [("4", 0), ("8", 0), ("12", 2)])
+def test_a_beginner_plays_no_more_than_eight_bars_on_end(length_: str, rests: int) -> None:
+    """A long line of a beginner has a bar of rest at its breaths, a printed line from rest to rest; grown players have none."""
+    beginner, grown = (make(FlowRequest(keys=("C",), grade=grade, length=length_)).strains[-1] for grade in ("1", ""))
+
+    assert [Fraction(1)] * rests == [event.length for event in beginner.music[:-1] if isinstance(event, Rest)]
+    assert rests == 0 or (5, 5, 5) == beginner.lines
+    assert int(length_) == length(grown.notes)
+
+
+def test_a_beginners_line_goes_by_step() -> None:
+    """Of the lines of five notes few have a leap, and no slur of theirs begins within a bar and goes over its end."""
+    lines = [make(FlowRequest(keys=("C",), grade="0", high="G4", seed=seed)).strains[-1].music for seed in range(12)]
+    leaps = [abs(b.pitch.place - a.pitch.place) > 1 for line in lines for a, b in pairwise(notes(line)) if not a.breath]
+
+    assert 0.03 >= sum(leaps) / len(leaps)
+    assert all(slurred_to_bars(line, Fraction(1)) == line for line in lines)

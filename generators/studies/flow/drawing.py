@@ -15,8 +15,8 @@ from generators.studies.flow.courses import AWAY_DEGREES, LEANS, Course, Wanted,
 # Every number here is our choice, set by ear against the lines that came of it; only their order means anything.
 # What a move of so many degrees costs; a seventh is never sung, and no note is struck again under a slur.
 _MOVES = {1: 0.0, 2: 0.9, 3: 2.0, 4: 2.4, 5: 3.6}
-# What a leap costs in a line by step.
-_LEAPT = 8.0
+# What a leap costs in a line by step, of which all drafts are compared: a slur ends at a leap.
+_LEAPT = 30.0
 # Lines that are compared; courses drawn until there are so many; ways that are followed from note to note.
 _DRAFTS, _DRAWN, _FOLLOWED = 3, 16, 14
 _CHANCE = 1.4
@@ -72,7 +72,8 @@ def drawn_line(wanted: Wanted, way: int) -> Phrase[Degree]:
     """Return the best line of a few drafts with its marks; nothing where none gets from turn to turn in so few notes."""
     drafts = ((draft, course(wanted, way, draft)) for draft in range(_DRAWN))
     found = ((*_line(along, wanted, (way, draft)), along) for draft, along in drafts)
-    had = list(islice(((cost / len(path), path, along) for cost, path, along in found if path), _DRAFTS))
+    compared = _DRAWN if wanted.stepwise else _DRAFTS
+    had = list(islice(((cost / len(path), path, along) for cost, path, along in found if path), compared))
     return _marked(*min(had, key=lambda one: one[:2])[1:]) if had else ()
 
 

@@ -3,14 +3,14 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import combinations, islice, product
+from itertools import combinations, islice, pairwise, product
 from typing import Any
 
 from generators.brass.grade import Grade
 from generators.chance import shuffled
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, notes, slurred_by_step, then
+from generators.phrase.algebra import length, notes, slurred_by_step, slurred_to_bars, then
 from generators.phrase.bars import Meter
 from generators.phrase.notation import degrees
 from generators.phrase.note import Degree, Note, Phrase, Rest
@@ -30,7 +30,7 @@ from generators.theory.pitch import Pitch, extremes, simple
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
-# A line of so many bars is rested after for two.
+# A line of so many bars is rested after for two; a longer one of a beginner, whose lips last for no more, is rested in.
 _LONG, _RESTS = 8, 2
 # The shapes that three notes have room for.
 _FIRST_SHAPES = ("dip", "arch", "wave")
@@ -146,7 +146,8 @@ def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, P
         lines = (drawn_line(wanted, way) for way in range(ways(wanted)))
         whole = ((line, close) for line in lines if line for close in _closes(request, line))
         for line, close in whole:
-            yield compass, then(_peaked(_slurred(line, wanted), request.peak), rest, close if rest else _slurred(close, wanted))
+            sung = _rested(_peaked(_slurred(line, wanted), request.peak), wanted)
+            yield compass, then(sung, rest, close if rest else _slurred(close, wanted))
 
 
 def _peaked(line: Phrase[Degree], peak: str) -> Phrase[Degree]:
@@ -174,8 +175,18 @@ def _wanted(request: FlowRequest, setting: Setting, compass: str, bars: str) -> 
 
 
 def _slurred(line: Phrase[Degree], wanted: Wanted) -> Phrase[Degree]:
-    """Return a line under its slurs, which go by step alone where the player begins."""
-    return slurred_by_step(line, _index) if wanted.stepwise else line
+    """Return a line under its slurs, which go by step alone where the player begins, and after a leap to the bar line."""
+    bar = Meter(*FLOW_METERS[wanted.shape]).bar
+    return slurred_to_bars(slurred_by_step(line, _index), bar) if wanted.stepwise else line
+
+
+def _rested(line: Phrase[Degree], wanted: Wanted) -> Phrase[Degree]:
+    """Return a beginner's line with a bar of rest at every breath within it, where it is longer than his lips last."""
+    if not wanted.slow or int(wanted.length) <= _LONG:
+        return line
+    rest, *events = Rest(Meter(*FLOW_METERS[wanted.shape]).bar), *line[:-1]
+    aired = ((event, rest) if isinstance(event, Note) and event.breath else (event,) for event in events)
+    return then(*aired, line[-1:])
 
 
 def _index(degree: Degree) -> int:
@@ -187,7 +198,8 @@ def _first_line(request: FlowRequest, setting: Setting) -> Phrase[Degree]:
     compass, bars = FLOW_COMPASSES[-1], FLOW_LENGTHS[0]
     if not setting.grade.beginner or request.compass or request.length == bars or request.shape not in _FIRST_SHAPES:
         return ()
-    return slurred_by_step(drawn_line(_wanted(request, setting, compass, bars), 0), _index)
+    wanted = _wanted(request, setting, compass, bars)
+    return _slurred(drawn_line(wanted, 0), wanted)
 
 
 def _told(easier: Sequence[Strain], lines: Sequence[Strain], compass: str) -> Iterator[Strain]:
@@ -214,7 +226,15 @@ def _strain(key: Key, line: Phrase[Pitch], meter: Meter, first: int, setting: Se
     bars = int(length(music) / meter.bar)
     altered = any(note.pitch.alter != key.alteration(note.pitch.step) for note in notes(music))
     scale = "natural minor" if key.mode == "minor" and not altered else ""
-    return Strain(setting.label(key, scale=scale), key, music, meter, _lines(first) + _lines(bars - first), paired=paired)
+    silent = [i for i, event in enumerate(line) if isinstance(event, Rest)] if setting.grade.beginner and not first else []
+    lines = _phrased(music, meter) if silent else _lines(first) + _lines(bars - first)
+    return Strain(setting.label(key, scale=scale), key, music, meter, lines, paired=paired)
+
+
+def _phrased(music: Phrase[Pitch], meter: Meter) -> tuple[int, ...]:
+    """Return the bars from rest to rest, each with its rest."""
+    rests = [i for i, event in enumerate(music, 1) if isinstance(event, Rest)]
+    return tuple(int(length(music[a:b]) / meter.bar) for a, b in pairwise((0, *rests)))
 
 
 def _lines(bars: int) -> tuple[int, ...]:
