@@ -15,6 +15,8 @@ from generators.press.extent import Extent
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 40.0, 1500.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
 _CROWDED, CLOSE = 25.0, 0.88
+# What it costs to go on with a section over the page where all are to stand whole, if they can: more than anything else.
+_WHOLE = 2000.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
 WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 12.2
@@ -152,6 +154,8 @@ class Layout:
     """How far apart the middle two lines of a page are set at the most."""
     proved: Proved = NOTHING_PROVED
     """Which strains have proved too much for a page."""
+    whole: bool = False
+    """Whether a section begins the next page rather than to go on there, where that takes no more pages."""
 
 
 Way = tuple[float, tuple[int, ...]]
@@ -167,7 +171,9 @@ def paginate(task: Layout) -> tuple[int, ...]:
         best.append(_cheapest(_ways(task, end, best)))
     if not best[-1]:
         raise _too_tall(task)
-    return min((cost + _BLANK * (task.even and pages % 2), counts) for pages, (cost, counts) in best[-1].items())[1]
+    most = len(paginate(replace(task, whole=False))) if task.whole else max(best[-1])
+    every = ((cost + _BLANK * (task.even and pages % 2), counts) for pages, (cost, counts) in best[-1].items() if pages <= most)
+    return min(every)[1]
 
 
 def _cheapest(found: Iterable[tuple[int, Way]]) -> Ways:
@@ -290,7 +296,7 @@ def _broken(task: Layout, end: int, turn: bool) -> float:
     """Return what it costs to end a page after so many strains: something where a section goes on, more before a turn."""
     if end == len(task.blocks) or task.blocks[end - 1].section != task.blocks[end].section:
         return 0.0
-    return _SPLIT + (_TURN + _TURNED * task.blocks[end].joined) * turn + _PIECE * task.blocks[end].joined
+    return _WHOLE * task.whole + _SPLIT + (_TURN + _TURNED * task.blocks[end].joined) * turn + _PIECE * task.blocks[end].joined
 
 
 def _orphans(task: Layout, start: int, end: int) -> float:

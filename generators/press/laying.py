@@ -321,6 +321,7 @@ def _task(
         even=music.even,
         last=flow[-1][0] == len(document.chapters) - 1,
         proved=proved,
+        whole=rows and bool(music.title),
     )
 
 

@@ -366,3 +366,25 @@ def test_what_is_left_over_does_not_stand_first(count: int, lines: int) -> None:
     first, *_, last = (0, *paginate(asked))[1:] if len(paginate(asked)) > 1 else (1, 1)
 
     assert first + 2 >= last
+
+
+@given(TASKS)
+def test_sections_that_are_to_stand_whole_do_so_on_as_many_pages(asked: Layout) -> None:
+    """Where sections are to stand whole there are no more pages than else, and no more sections go on over one."""
+    usual, whole = paginate(asked), paginate(replace(asked, whole=True))
+
+    assert len(whole) <= len(usual)
+    assert going_on(asked, whole) <= going_on(asked, usual) or len(whole) < len(usual)
+
+
+def going_on(asked: Layout, counts: Sequence[int]) -> int:
+    """Return how many sections go on over a page."""
+    return sum(asked.blocks[end - 1].section == asked.blocks[end].section for end in list(accumulate(counts))[:-1])
+
+
+def test_a_section_begins_the_next_page_that_has_room_for_it() -> None:
+    """A section that would be cut though the next page is nearly empty begins there, where sections are to stand whole."""
+    blocks = strains([[1] * 5, [1] * 5], heading=5.0)
+
+    assert (7, 3) == paginate(task(blocks))
+    assert (5, 5) == paginate(replace(task(blocks), whole=True))
