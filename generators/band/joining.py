@@ -14,6 +14,7 @@ from generators.band.second import second_voice
 from generators.band.simpler import SECOND_AIM, playable_by, simpler_line
 from generators.brass.grade import ADULT, GRADES, Grade, grade_on
 from generators.brass.horn import HORNS, Horn, horn
+from generators.phrase.note import Note, Phrase
 from generators.phrase.study import Study
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch, simple
@@ -24,6 +25,8 @@ _HOME = "trumpet"
 MOST_TIMES, FIRST_TIMES = 3, 2
 # What is said of a tune that is played twice, and the seconds between.
 TWICE, AGAIN_AFTER = "Play it twice.", 10
+# The role of a note from which on a tune is slower.
+SLOWING = "slowing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,11 +203,17 @@ def _twice(shared: SharedStudy) -> SharedStudy:
     lines = tuple(
         replace(line, study=_told_twice(line.study)) if isinstance(line, ClassLine) else line for line in shared.lines
     )
-    return replace(shared, times=2, lines=lines)
+    return replace(shared, study=_told_twice(shared.study), times=2, lines=lines)
 
 
 def _told_twice(study: Study) -> Study:
-    return replace(study, aim=" ".join(filter(None, (study.aim, TWICE))))
+    """Return a tune whose players are told to play it twice, so that nothing before its end is slower."""
+    strains = tuple(replace(strain, music=_in_time(strain.music)) for strain in study.strains)
+    return replace(study, aim=" ".join(filter(None, (study.aim, TWICE))), strains=strains)
+
+
+def _in_time(music: Phrase[Pitch]) -> Phrase[Pitch]:
+    return tuple(replace(e, role="") if isinstance(e, Note) and e.role == SLOWING else e for e in music)
 
 
 def _repeated(study: Study, times: int) -> Study:

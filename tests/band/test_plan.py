@@ -271,6 +271,15 @@ def test_beginners_play_a_drill_twice_and_sing_the_tune_first() -> None:
     assert plan.seconds <= 60 * FIRST_YEAR.minutes
 
 
+def test_a_tune_that_is_played_twice_is_in_time_to_its_end() -> None:
+    """Where a class is told to play its tune twice no note of anyone slows it down."""
+    [item] = plan_class(replace(FIRST_YEAR, studies=("etude",), minutes=9)).items
+    every = [item.shared.study, *(line.study for line in item.shared.lines if isinstance(line, ClassLine))]
+
+    assert 2 == item.shared.times
+    assert {""} == {note.role for study in every for note in study.notes}
+
+
 def test_an_easier_line_keeps_its_slurs() -> None:
     """What moves under a slur of the whole line is slurred in an easier one too, and no slur goes from a note to the same."""
     asked = band(player("cornet"), player("tenor-horn"), studies=("scales", "etude"), concert_key="Bb")
