@@ -212,7 +212,7 @@ KIND = Kind(
     summary="One soft middle note, and small slurred turns around it that widen.",
     example=AirRequest(note="G4", widest="fifth", seconds=90),
     aim=_AIM.format(note="its note", turn="turn"),
-    child_aim=("Listen: is your note as smooth as your breath on a cold window?", ""),
+    child_aim=("Listen: is your note as smooth as your breath on a cold window?{doo}", ""),
     lacking="no note with neighbours on both sides",
     areas=("air",),
     warms=True,

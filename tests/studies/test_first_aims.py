@@ -29,7 +29,7 @@ def test_words_are_few_and_short(aim: str) -> None:
 @pytest.mark.parametrize("kind", KINDS.values(), ids=list(KINDS))
 def test_aims_are_whole_sentences(kind: Kind) -> None:
     """Each part of an aim ends as a sentence does, so that either can stand alone."""
-    for part in (kind.aim, *kind.child_aim):
+    for part in map(horn("trombone").said, (kind.aim, *kind.child_aim)):
         assert not part or part.endswith((".", "?"))
 
 
@@ -43,3 +43,13 @@ def test_first_grade_pages_carry_it(kind: Kind) -> None:
 
     assert said == (first.aim, first.also)
     assert first.aim != fifth.aim
+
+
+@pytest.mark.parametrize("kind", ["flow", "air"])
+def test_a_slide_is_slurred_with_a_soft_tongue(kind: str) -> None:
+    """A child with a slide is told to say doo under a slur, in flow to hear no smear; one with valves is not."""
+    slide, valves = (make(KINDS[kind].request(horn=name, grade="1")) for name in ("trombone", "cornet"))
+
+    assert "doo" in slide.aim
+    assert "doo" not in valves.aim
+    assert ("smear" in slide.aim) == (kind == "flow") == ("bump" in valves.aim)

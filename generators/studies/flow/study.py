@@ -433,7 +433,7 @@ KIND = Kind(
     summary="Long legato lines out to a turning point and home, key after key.",
     example=FlowRequest(keys=("Eb", "D", "Db", "C"), shape="wave", compass="octave"),
     aim=FLOW_AIMS["arch"],
-    child_aim=("Listen: is each slur one long ribbon? If you hear a bump, play it once more without it.", ""),
+    child_aim=("Listen: is each slur one long ribbon? If you hear {bump}, play it once more without it.{doo}", ""),
     lacking="no line of three notes in one key",
     areas=("flow",),
     warms=True,
