@@ -57,11 +57,17 @@ def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False
     up = _above(line, horn) + ARCHED * arched + over + WORD * (words and not rows)
     down = _below(line.notes, horn, arched)
     if dynamic(line):
-        loud = STAFF_EDGE + depth(line, horn, spoken, arched) + DYNAMIC
+        above = loud_above(spoken, rows)
+        loud = STAFF_EDGE + depth(line, horn, above, arched) + DYNAMIC
         beside = _below(_marked(line), horn, arched) + BESIDE
-        up, down = (max(up, loud), down) if spoken else (up, max(loud, down, beside))
+        up, down = (max(up, loud), down) if above else (up, max(loud, down, beside))
     down += SYLLABLES * spoken + WORD * (words and rows > 0)
     return Extent(max(CLEF_UP, breath, up), down)
+
+
+def loud_above(spoken: bool, rows: int) -> bool:
+    """Tell whether dynamics stand over a staff: where syllables are under it, unless rows of texts are over it."""
+    return spoken and not rows
 
 
 def dynamic(line: Line) -> bool:

@@ -13,7 +13,7 @@ from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
 from generators.press.beams import STEM_WAYS, beams, parted, turned
 from generators.press.columns import Column, column
-from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, held_under, slurred_over, three
+from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, held_under, loud_above, slurred_over, three
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
 from generators.press.lines import Line, Measure, printed_lines
@@ -172,7 +172,7 @@ def _text(strain: Printed) -> str:
         lines.append(_level(line, strain) + "\n".join(_bars(line, signs, place, strain.strain)))
         place += len(line.pieces)
     text = strain.turn.join(lines)
-    loud = "\\dynamicUp\n" if strain.syllables else ""
+    loud = "\\dynamicUp\n" if loud_above(bool(strain.syllables), len(strain.rows)) else ""
     over = "\\slurUp\n" if slurred_over(strain.strain) else ""
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
     pairs = "\\set Timing.beamExceptions = #'()\n" if strain.strain.paired else ""
@@ -183,7 +183,7 @@ def _level(line: Line, strain: Printed) -> str:
     """Return what sets the dynamics of a line on one height; nothing without dynamics."""
     if not dynamic(line):
         return ""
-    height = depth(line, strain.horn, bool(strain.syllables), slurred_over(strain.strain))
+    height = depth(line, strain.horn, loud_above(bool(strain.syllables), len(strain.rows)), slurred_over(strain.strain))
     return f"\\override DynamicLineSpanner.staff-padding = #{height:.1f}\n"
 
 
