@@ -26,6 +26,7 @@ from generators.studies.catalogue import kind, kind_of, make, nearest_tempo
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
+from generators.studies.tonguing.study import TonguingRequest
 from generators.theory.pitch import extremes
 
 _DAYS = 7
@@ -38,7 +39,7 @@ _SKILLS = ("tonguing", "slurs", "intervals", "flow", "arpeggios", "entrances")
 _STEPS = 4
 # When each has been practised enough, in a child's words: our choice.
 GOOD_WHEN = {
-    "air": "the note neither shakes nor stops, twice in a row",
+    "air": "the note stays still to its end, two times in a row",
     "tonguing": "ten notes in a row begin alike",
     "slurs": "both times the note changes without the tongue",
     "intervals": "five jumps land at the first try",
@@ -144,9 +145,17 @@ def _skills(common: dict[str, Any]) -> Iterator[WeekTask]:
     for name in _SKILLS:
         few = {"count": 2} if name == "entrances" else {"registers": ("middle",)} if name == "tonguing" else {}
         try:
-            yield _task("Skill", kind(name).request(**common, **few))
+            yield _task("Skill", _a_week(kind(name).request(**common, **few)))
         except BadRequest:
             continue
+
+
+def _a_week(request: Request) -> Request:
+    """Return tonguing with no more tempi to tick off, one a day, than a week has days."""
+    if not isinstance(request, TonguingRequest):
+        return request
+    ladder = make(request).ladder
+    return replace(request, goal=ladder[_DAYS - 1]) if len(ladder) > _DAYS else request
 
 
 def _facts(tasks: list[WeekTask], request: WeekRequest) -> dict[str, Any]:

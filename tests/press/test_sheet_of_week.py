@@ -94,3 +94,10 @@ def test_the_report_tells_seven_days() -> None:
     assert [(MONDAY + timedelta(days=later)).isoformat() for later in range(7)] == [day["date"] for day in facts["days"]]
     assert 28 == len(facts["parts"])
     assert all(part["covers"] for part in facts["parts"])
+
+
+@young
+def test_a_ladder_has_no_more_tempi_than_a_week_has_days(profile: Profile) -> None:
+    """What is to be ticked off one a day is at most seven tempi, whatever the week."""
+    for later in range(WEEKS):
+        assert all(7 >= len(section.study.ladder) for section in sections(compose(week(profile, later))))

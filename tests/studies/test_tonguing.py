@@ -495,3 +495,14 @@ def test_written_out() -> None:
 
     assert ["C4", "E4", "G4", "C5", "C5", "G4", "E4", "C4"] == [note.pitch.name for note in study.notes[:8]]
     assert ["t", "k", "t", "t", "t", "k", "t", "t"] == [note.syllable for note in study.notes[:8]]
+
+
+@pytest.mark.parametrize(("grade", "key"), [("0", "C"), ("0", "F"), ("1", "C"), ("1", "F")])
+def test_a_beginner_tongues_what_leaps_last_and_in_quarters(grade: str, key: str) -> None:
+    """A beginner has one note, five notes, then the chord in quarters, each that moves from its tonic and home to it."""
+    found = {s.label.part: s for s in make(TonguingRequest(grade=grade, keys=(key,), registers=("middle",))).strains}
+    *_, steps, chord = found.values()
+
+    assert ["five notes", "arpeggio"] == list(found)[-2:]
+    assert Fraction(1, 4) == min(note.length for note in chord.notes)
+    assert {key} == {one.notes[place].pitch.step for one in (steps, chord) for place in (0, -1)}

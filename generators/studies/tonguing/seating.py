@@ -24,18 +24,21 @@ _ROOTS, _GOING = {0: 0, 4: 2, 2: 4}, 5
 
 
 @lru_cache(maxsize=512)
-def line_seated(pattern: str, size: int, key: Key, register: str, limits: Limits) -> Phrase[Pitch]:
-    """Return the widest line of a pattern that fits, where it lies nearest the register."""
+def line_seated(pattern: str, size: int, key: Key, register: str, limits: Limits, *, rooted: bool = False) -> Phrase[Pitch]:
+    """Return the widest line of a pattern that fits, where it lies nearest the register; `rooted`, the widest on a tonic."""
     low, high = band(limits, register)
     for sketch in TONGUING_LINES[pattern][size]:
         bare = degrees(sketch.replace("|", " "))
         moved = {index: _moved(bare, index) for index in _near(bare, key, limits)}
         seats = {index: in_key(line, key, 4) for index, line in moved.items() if _rests_on_its_chord(line)}
         fitting = {i: line for i, line in seats.items() if comes_home(line) and _playable(line, limits)}
+        fitting = {i: line for i, line in fitting.items() if not rooted or i % 7 == 0}
         if fitting:
             weight = 1 if len({note.pitch for note in notes(bare)}) == 1 else _GOING
             near = {i: abs(line_middle(line) - (low + high) / 2) + weight * _ROOTS[i % 7] for i, line in fitting.items()}
             return fitting[min(near, key=lambda i: near[i])]
+    if rooted:
+        return line_seated(pattern, size, key, register, limits)
     where = f"between {limits.low} and {limits.high} in {key.pretty}"
     raise NoFit(Refusal("tonguing", None, f"finds no room for the pattern {pattern} {where}"))
 

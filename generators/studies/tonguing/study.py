@@ -30,7 +30,8 @@ from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "Ab")
-_STILL = "one-note"
+# The patterns that stay, and those that leap.
+_STILL, _LEAPING = "one-note", ("arpeggio", "call")
 # Single, double and triple take turns from day to day, the triples among themselves; what a day has beside them every third
 # day; its lines, no day's those of the day before: our choice.
 _DAY_TRIPLES, _TURNS = ("triple-ttk", "triple-tkt"), 3
@@ -89,7 +90,7 @@ def tonguing(request: TonguingRequest) -> Study:
     most = _cap(tongue, groups, size, setting) / (_TWO if quick else 1)
     setting = _begun(setting.capped(most, f'"{tongue.name}" in these values'))
     places = list(_places(request, patterns, size, groups, setting))
-    said = [spoken(place.line, tongue, size, place.way, request.style, quick=quick) for place in places]
+    said = [spoken(place.line, tongue, place.size, place.way, request.style, quick=quick) for place in places]
     music, pace = with_air(said, setting)
     ladder = _ladder(request, pace, setting, quick=quick)
     top = max((pace, *ladder))
@@ -215,6 +216,8 @@ class _Place:
     register: str
     pattern: str
     line: Phrase[Pitch]
+    size: int
+    """How many notes a beat of it holds."""
     way: str
     again: bool = False
     """Whether it stands there once more, to go in another way."""
@@ -225,6 +228,7 @@ def _places(
 ) -> Iterator[_Place]:
     """Yield every line of every key once, in every way that was asked for; high ones come last in their key.
 
+    A beginner's come in the order of their patterns, what leaps in quarters.
     By itself each goes evenly, and one of every key in the other ways too, in a second one that nobody asked for only so.
     """
     ways, others = (groups, ()) if request.groups else (groups[:1], groups[1:])
@@ -233,20 +237,31 @@ def _places(
     for key in setting.keys:
         found: list[_Place] = []
         for pattern in patterns:
-            lines, more = _own_lines(request, pattern, size, key, setting, heard), not request.keys and key != setting.keys[0]
+            own = _own_size(pattern, size, setting)
+            lines, more = _own_lines(request, pattern, own, key, setting, heard), not request.keys and key != setting.keys[0]
             again = [way for name, way in once_more if name == pattern]
             again = [] if more and pattern == _STILL else again
             plain = () if more and again else dict.fromkeys(ways)
-            found += (_Place(key, register, pattern, line, way) for register, line in lines for way in plain)
-            found += (_Place(key, lines[0][0], pattern, lines[0][1], way, again=True) for way in again if lines)
-        yield from sorted(found, key=lambda place: (place.register == "high") * (1 + (place.pattern == _STILL)))
+            found += (_Place(key, register, pattern, line, own, way) for register, line in lines for way in plain)
+            found += (_Place(key, lines[0][0], pattern, lines[0][1], own, way, again=True) for way in again if lines)
+        yield from found if setting.grade.beginner else sorted(found, key=_height)
+
+
+def _height(place: _Place) -> int:
+    """Order lines: what lies high comes last, and of that what stays on one note."""
+    return (place.register == "high") * (1 + (place.pattern == _STILL))
+
+
+def _own_size(pattern: str, size: int, setting: Setting) -> int:
+    """Return how many notes a beat of a pattern holds: where a beginner leaps, one."""
+    return 1 if setting.grade.beginner and pattern in _LEAPING else size
 
 
 def _own_lines(
     request: TonguingRequest, pattern: str, size: int, key: Key, setting: Setting, heard: set[tuple[str, str]]
 ) -> list[tuple[str, Phrase[Pitch]]]:
     """Return the lines of a pattern in a key; a second key that nobody asked for has one, to enter by a note in the middle."""
-    lines = _lines(request, pattern, size, key, setting.limits)
+    lines = _lines(request, pattern, size, key, setting.limits, rooted=setting.grade.beginner and pattern != _STILL)
     if request.keys or key == setting.keys[0]:
         heard.update((pattern, register) for register, _ in lines)
         return lines
@@ -275,10 +290,12 @@ def _suited(patterns: Sequence[str], way: str) -> str:
     return next((name for name in patterns if name != _STILL or way != RUNNING_ON), "")
 
 
-def _lines(request: TonguingRequest, pattern: str, size: int, key: Key, limits: Limits) -> list[tuple[str, Phrase[Pitch]]]:
+def _lines(
+    request: TonguingRequest, pattern: str, size: int, key: Key, limits: Limits, *, rooted: bool = False
+) -> list[tuple[str, Phrase[Pitch]]]:
     """Return the lines of a pattern in the registers that were asked for, the easiest register first, none twice."""
     wanted = dict.fromkeys(request.registers or REGISTERS)
-    found = dict.fromkeys(line_seated(pattern, size, key, register, limits) for register in wanted)
+    found = dict.fromkeys(line_seated(pattern, size, key, register, limits, rooted=rooted) for register in wanted)
     return sorted(((_lies(line, limits), line) for line in found), key=lambda pair: _EASIEST_FIRST.index(pair[0]))
 
 
