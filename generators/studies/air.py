@@ -7,7 +7,7 @@ from typing import Any
 
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import inverted, notes, shifted, then
+from generators.phrase.algebra import inverted, length, notes, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
@@ -25,7 +25,6 @@ from generators.theory.pitch import Pitch, at_place, parse_pitch
 _OWN_TEMPO = 60
 # The degrees on which a day's note is at rest, each with every turn as wide as its name, and the half-steps that turns take.
 _HOMES, _SPANS = {"major": (0, 4), "minor": (0,)}, {"third": 4, "fourth": 5, "fifth": 7}
-_A_STRAIN = 1
 # The turns from narrow to wide; degree 1 is the middle note. The half-step turn is written with steps and narrowed afterwards.
 AIR_TURNS = {
     "half-step": "1/2( 2/4 1 | 7,/4 1/2.)*",
@@ -43,8 +42,14 @@ _ARCS = {
     "fifth": "1/4( 2/8 3 4/4 5 | 3/4 2 1/2)*",
 }
 AIR_SHAPES = {"turns": AIR_TURNS, "arcs": _ARCS}
+# The turns of a beginner, in halves and quarters alone: the wider one on one side, then on the other; of the first notes one.
+_FIRST_TURNS = {"step": AIR_TURNS["step"], "third": "1/4( 2 3 2 | 1/1)*"}
+_FIRST, _SLOW = "first turns", "slow turns"
+_SHAPES = {**AIR_SHAPES, _FIRST: _FIRST_TURNS, _SLOW: {"step": AIR_TURNS["step"]}}
 # The degrees of a minor key that are never raised.
 _RESTING = range(5)
+# What a beginner's page says of the turns.
+_CHILD_WORDS = "a note and its neighbours"
 _HOLD, _LAST = "[p]1/1*", "[pp]1/1:fe"
 _AIM = "Listen for air before sound: each {turn}, however wide, leaves {note} and finds it without a push."
 
@@ -64,12 +69,20 @@ def air(request: AirRequest) -> Study:
     setting = resolve(request, ("C",), _OWN_TEMPO, learner_keys=1)
     if request.note and not request.keys:
         setting = replace(setting, keys=(_home(parse_pitch(request.note), setting),))
+    shape = _shape(request, setting)
     for widths in _widths(request, setting):
-        middles = [_middle(request, key, widths, setting) for key in setting.keys]
+        middles = [_middle(request, key, (shape, widths), setting) for key in setting.keys]
         if None not in middles:
             return _study(request, setting, widths, [middle for middle in middles if middle is not None])
     where = f"between {setting.limits.low} and {setting.limits.high} in every key"
     raise NoFit(Refusal("air", None, f"finds no room for the smallest turn {where}"))
+
+
+def _shape(request: AirRequest, setting: Setting) -> str:
+    """Return the shape that was asked for; of turns those of a beginner."""
+    if request.shape != "turns" or not setting.grade.beginner:
+        return request.shape
+    return _SLOW if setting.grade.slow else _FIRST
 
 
 def _home(note: Pitch, setting: Setting) -> Key:
@@ -88,17 +101,17 @@ def _widths(request: AirRequest, setting: Setting) -> Iterator[tuple[str, ...]]:
     """Yield the widths from narrow to wide, up to the one asked for, then fewer; a beginner's are notes of the key."""
     narrow = "half-step" if setting.grade.chromatic or request.widest == "half-step" else "step"
     shortest = setting.limits.shortest
-    shape = AIR_SHAPES[request.shape]
+    shape = _SHAPES[_shape(request, setting)]
     names = [name for name, turn in shape.items() if min(note.length for note in notes(degrees(turn))) >= shortest]
     widths = names[names.index(narrow) :][: list(AIR_TURNS).index(request.widest) - names.index(narrow) + 1]
     yield from (tuple(widths[:end]) for end in range(len(widths), 0, -1))
 
 
-def _middle(request: AirRequest, key: Key, widths: tuple[str, ...], setting: Setting) -> int | None:
+def _middle(request: AirRequest, key: Key, shaped: tuple[str, tuple[str, ...]], setting: Setting) -> int | None:
     """Return the degree of the key that the turns go round: the note asked for, or the chord note nearest the middle."""
     wanted = parse_pitch(request.note) if request.note else None
     resting = [index for index in range(-21, 28) if index % 7 in (_RESTING if key.mode == "minor" else range(7))]
-    found = [index for index in resting if _fits(index, key, (request.shape, widths), setting)]
+    found = [index for index in resting if _fits(index, key, shaped, setting)]
     if wanted is None:
         return min(found, key=lambda index: _far(index, key, setting.limits), default=None)
     if wanted not in [key.degree(index) for index in resting]:
@@ -123,7 +136,7 @@ def _fits(index: int, key: Key, shaped: tuple[str, tuple[str, ...]], setting: Se
 def _turn(shaped: tuple[str, str], index: int, key: Key, mirrored: bool = False) -> Phrase[Pitch]:
     """Return the turn of a shape and width round a degree, begun downwards where it is mirrored."""
     shape, width = shaped
-    sketch = degrees(AIR_SHAPES[shape][width])
+    sketch = degrees(_SHAPES[shape][width])
     line = in_key(shifted(inverted(sketch, 0) if mirrored else sketch, index), key, 4)
     return _narrowed(line) if width == "half-step" else line
 
@@ -140,16 +153,17 @@ def _neighbour(middle: Pitch, neighbour: Pitch) -> Pitch:
 
 
 def _study(request: AirRequest, setting: Setting, widths: tuple[str, ...], middles: list[int]) -> Study:
-    turns = [_turn((request.shape, widths[-1]), index, key) for index, key in zip(middles, setting.keys, strict=True)]
+    shape = _shape(request, setting)
+    turns = [_turn((shape, widths[-1]), index, key) for index, key in zip(middles, setting.keys, strict=True)]
     _, pace = with_air(turns, setting)
     lines = spread_out(widths, max(1, round(request.seconds * pace / 60 / 16)))
     each = zip(middles, setting.keys, strict=True)
-    strains = tuple(strain for place in each for strain in _strains(*place, (request.shape, lines), setting))
+    strains = tuple(strain for place in each for strain in _strains(*place, (shape, lines), setting))
     note = strains[0].notes[0].pitch.pretty[:-1] if len(middles) == 1 else "its note"
     return Study(
         "air",
         "Air",
-        f"{request.shape} to the {widths[-1]}",
+        _CHILD_WORDS if setting.grade.beginner else f"{request.shape} to the {widths[-1]}",
         _AIM.format(note=note, turn=request.shape.removesuffix("s")),
         setting.horn.id,
         pace,
@@ -172,16 +186,25 @@ def spread_out(widths: tuple[str, ...], count: int) -> list[str]:
 
 
 def _strains(index: int, key: Key, shaped: tuple[str, list[str]], setting: Setting) -> Iterator[Strain]:
-    """Yield the lines, a few in a strain: each the note held, a turn, a bar of rest; the last ends on the note again."""
+    """Yield the lines, a strain each: the note held, a turn, a bar of rest; the last ends on the note again.
+
+    A beginner rests after that too, and is told which way he turns.
+    """
     shape, widths = shaped
     held, last = (in_key(shifted(degrees(text), index), key, 4) for text in (_HOLD, _LAST))
-    turns = [_turn((shape, width), index, key, widths[:i].count(width) % 2 == 1) for i, width in enumerate(widths)]
-    rests = [*[(Rest(COMMON.bar),)] * (len(widths) - 1), last]
-    lines = [then(held, turn, rest) for turn, rest in zip(turns, rests, strict=True)]
-    for start in range(0, len(lines), _A_STRAIN):
-        part, names = lines[start : start + _A_STRAIN], dict.fromkeys(widths[start : start + _A_STRAIN])
-        label = setting.label(key, detail=", ".join(names))
-        yield Strain(label, key, then(*part), COMMON, (4,) * len(part))
+    rest = (Rest(COMMON.bar),)
+    ends = [*[rest] * (len(widths) - 1), then(last, rest) if setting.grade.beginner else last]
+    for i, (width, end) in enumerate(zip(widths, ends, strict=True)):
+        turn = _turn((shape, width), index, key, widths[:i].count(width) % 2 == 1)
+        music = then(held, turn, end)
+        label = setting.label(key, **({"part": _way(turn)} if setting.grade.beginner else {"detail": width}))
+        yield Strain(label, key, music, COMMON, (int(length(music) / COMMON.bar),))
+
+
+def _way(turn: Phrase[Pitch]) -> str:
+    """Return which way a turn goes, in words for a child."""
+    first, second, *_ = pitches = [note.pitch.midi for note in notes(turn)]
+    return f"{'up' if second > first else 'down'} {'first' if min(pitches) < first < max(pitches) else 'and home'}"
 
 
 def _air_part(where: Occasion) -> Iterator[Request]:

@@ -1,5 +1,8 @@
 """Air: one note, and turns around it that widen, soft and slurred."""
 
+from fractions import Fraction
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -137,7 +140,7 @@ def test_narrowed() -> None:
     study = make(AirRequest(low="E4", high="B4"))
 
     assert (Narrowed("a fourth", "a third", (parse_pitch("E4"), parse_pitch("B4"))),) == study.remarks
-    assert "Air: turns to the third" == study.title
+    assert "Air: a note and its neighbours" == study.title
 
 
 def test_labels() -> None:
@@ -173,3 +176,15 @@ def test_refused(asked: AirRequest, message: str) -> None:
 def test_spread_out(count: int, answer: str) -> None:
     """Widths are spread evenly over the lines, the first always the narrowest."""
     assert answer.split() == spread_out(("a", "b", "c", "d"), count)
+
+
+@pytest.mark.parametrize("grade", ["0", "1"])
+def test_a_beginner_turns_in_halves_and_quarters_and_rests_after_every_line(grade: str) -> None:
+    """A beginner's air has nothing quicker than quarters, ends every line with a bar of rest and tells which way it turns."""
+    every = make(AirRequest(grade=grade, seconds=60)).strains
+
+    assert Fraction(1, 4) == min(note.length for strain in every for note in strain.notes)
+    assert all(strain.music[-1] == Rest(Fraction(1)) for strain in every)
+    for strain in every:
+        moves = [b.pitch.midi - a.pitch.midi for a, b in pairwise(strain.notes)]
+        assert ("up" if next(filter(None, moves)) > 0 else "down") == strain.label.part.split()[0]
