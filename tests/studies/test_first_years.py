@@ -5,6 +5,8 @@ from itertools import pairwise
 
 import pytest
 
+from generators.phrase.algebra import breaths
+from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain
 from generators.studies.arpeggios import ArpeggiosRequest
 from generators.studies.catalogue import KINDS, make
@@ -42,10 +44,10 @@ def test_long_notes_come_first(record: type[ScalesRequest], low: str, high: str)
 
 
 def test_later_keys_begin_in_quarters() -> None:
-    """The halves of a first scale are not asked for in the keys after it."""
+    """The halves of a first scale are not asked for in the keys after it, whose quarters come before its eighths."""
     told = [strain.label.detail for strain in make(ScalesRequest(low="C4", high="C5")).strains]
 
-    assert ["halves", "a half, quarters", "a quarter, eighths", "quarters", "eighths"] == told
+    assert ["halves", "a half, quarters", "quarters", "a quarter, eighths", "eighths"] == told
 
 
 def test_a_rhythm_that_is_asked_for_is_the_only_one() -> None:
@@ -141,3 +143,21 @@ def test_a_longer_first_note_is_told(asked: Request) -> None:
 
         assert (first > second) == bool(longer)
         assert named[rest] == second
+
+
+@pytest.mark.parametrize("high", ["A4", "C5"])
+def test_nobody_breathes_after_one_note(high: str) -> None:
+    """In no long or short notes of a beginner's scale or chord is there a breath right after a note that a rest led to."""
+    for asked in (ScalesRequest(low="C4", high=high), ArpeggiosRequest(low="C4", high=high)):
+        for strain in make(asked).strains:
+            for before, event, after in zip(strain.music, strain.music[1:], strain.music[2:], strict=False):
+                alone = isinstance(before, Rest) and isinstance(event, Note) and isinstance(after, Note)
+                assert not (alone and isinstance(event, Note) and event.breath)
+
+
+def test_an_octave_in_halves_has_one_breath_each_way() -> None:
+    """Eight notes in halves are four and four, up and down."""
+    first = make(ScalesRequest(low="C4", high="C5")).strains[0]
+    stretches = [[note.pitch.step for note in stretch] for stretch in breaths(first.music)]
+
+    assert [list("CDEF"), list("GABC"), list("CBAG"), list("FEDC")] == stretches

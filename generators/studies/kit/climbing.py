@@ -134,10 +134,17 @@ def strains(job: Task, each: Sequence[Rungs], setting: Setting) -> tuple[tuple[S
 def _steps(job: Task, each: Sequence[Rungs], limits: Limits) -> Iterator[tuple[Task, Rungs]]:
     """Yield what is climbed, one after another: each scale or chord once, or in rhythms one after another.
 
-    Then comes the sixth note of a scale, where it is the last that there is.
+    What is quickest in the first key waits for what is slower in the second. Then comes the sixth note of a scale, where it is
+    the last that there is.
     """
+    late = list[tuple[Task, Rungs]]()
     for place, rungs in enumerate(each):
-        yield from ((job.at(turn), rungs) for turn in job.turns(place))
+        *slower, quickest = [(job.at(turn), rungs) for turn in job.turns(place)]
+        waits = job.gradual and len(slower) > 1 and len(each) > 1
+        yield from slower
+        yield from late if slower else ()
+        late = [quickest] if waits else []
+        yield from () if waits else (quickest,)
         farther = replace(rungs, rests=(*rungs.rests, _SIX))
         if job.gradual and rungs.count == _WHOLE and next(_compasses(job, farther, limits), (None, 0))[0] == _SIXTH:
             yield job.at(-1), farther
@@ -247,25 +254,49 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
 def _aired(music: Phrase[Pitch], key: Key, job: Task, setting: Setting) -> Phrase[Pitch]:
     """Return a climb in long notes, or a beginner's, with a breath at the end of a bar where the air needs one.
 
-    Before the note that a way goes to there is none, but a beginner's before his highest, after two whole bars; between
-    a leading note and its tonic there is none at all.
+    A beginner has the fewest that he can: his last note is shorter, or he breathes within a bar, where that spares him one.
     """
     if job.rhythm.unit < COMMON.strong and not job.gradual:
         return music
+    longer = (music, _sooner_home(music)) if job.gradual else (music,)
+    beats = (COMMON.bar, COMMON.strong) if job.gradual else (COMMON.bar,)
+    ways = (_marked_breaths(line, key, beat, gradual=job.gradual) for beat in beats for line in longer)
+    return min((breathed(way, setting.tempo, setting.limits.breath) for way in ways), key=_breaths)
+
+
+def _breaths(music: Phrase[Pitch]) -> int:
+    return sum(note.breath for note in notes(music))
+
+
+def _sooner_home(music: Phrase[Pitch]) -> Phrase[Pitch]:
+    """Return a climb whose last note lasts half a bar, and a rest the other half."""
+    *before, last = music
+    if last.length != COMMON.bar:
+        return music
+    return (*before, replace(last, length=COMMON.strong), Rest(COMMON.bar - COMMON.strong))
+
+
+def _marked_breaths(music: Phrase[Pitch], key: Key, beat: Fraction, *, gradual: bool) -> Phrase[Pitch]:
+    """Return a climb with the places where it may be breathed: before such beats.
+
+    Before the note that a way goes to there is none, but a beginner's before his highest, after two whole bars; between
+    a leading note and its tonic there is none at all.
+    """
     ends = [start + event.length for start, event in zip(onsets(music), music, strict=True)]
-    top = next((event for event in music if _goal(event)), None) if job.gradual else None
-    marked = (
-        replace(event, may_breathe=_ends(event, end) and (after is top or not _goal(after)) and not _leads(event, after, key))
+    top = next((event for event in music if _goal(event)), None) if gradual else None
+    return tuple(
+        replace(
+            event, may_breathe=_ends(event, end, beat) and (after is top or not _goal(after)) and not _leads(event, after, key)
+        )
         if isinstance(event, Note)
         else event
         for event, after, end in zip(music, (*music[1:], None), ends, strict=True)
     )
-    return breathed(tuple(marked), setting.tempo, setting.limits.breath)
 
 
-def _ends(note: Note[Pitch], end: Fraction) -> bool:
-    """Tell whether a note ends a bar, and may end a breath: no slur begins on it."""
-    return end % COMMON.bar == 0 and not note.slur_open
+def _ends(note: Note[Pitch], end: Fraction, beat: Fraction) -> bool:
+    """Tell whether a note ends before such a beat, and may end a breath: no slur begins on it."""
+    return end % beat == 0 and not note.slur_open
 
 
 def _leads(note: Note[Pitch], after: Note[Pitch] | Rest | None, key: Key) -> bool:
