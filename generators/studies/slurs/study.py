@@ -263,10 +263,10 @@ def _remarks(
 
 
 def _lower(request: SlursRequest, music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Remark]:
-    """Yield how high lines go that stay well below a highest note that was asked for."""
+    """Yield how high lines go that stay well below a highest note that was asked for; a beginner reads what he plays."""
     top = max((note.pitch for line in music for note in notes(line)), key=lambda pitch: pitch.midi)
-    if request.high and setting.limits.high.midi - top.midi >= _WELL_BELOW:
-        yield Advice(f"The slurs stay near the middle of the horn: {top.pretty} is the highest note here.")
+    if request.high and not setting.grade.beginner and setting.limits.high.midi - top.midi >= _WELL_BELOW:
+        yield Advice(f"The slurs go no higher than {top.pretty} here.")
 
 
 def _same(wanted: str, name: str) -> bool:
