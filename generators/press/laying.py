@@ -126,6 +126,7 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
     for later, (count, end) in enumerate(zip(counts, accumulate(counts), strict=True)):
         here = entries[end - count : end]
         page = _page(here, head if later == 0 else None, running, document.sheet)
+        page = replace(page, foot=study_range([entry.study for entry in entries])) if _young(entries, flow[0][1]) else page
         loose, over = looseness(task, end - count, end), heading_air(task, end - count, end)
         apart = score_distance(task, end - count, end)
         page = replace(page, loose=loose, inside=task.gaps.inside, air=over, apart=apart, dense=_dense(flow[0][1]))
@@ -321,13 +322,18 @@ def _task(
         even=music.even,
         last=flow[-1][0] == len(document.chapters) - 1,
         proved=proved,
-        whole=rows and bool(music.title),
+        whole=_young(entries, music),
     )
 
 
 def _inside(entries: Sequence[_Entry]) -> float:
     """Return what of more room comes between the staves of one score: all of it where there is but one, of a piece."""
     return 1.0 if all(entry.study.piece for entry in entries) else GAPS.inside
+
+
+def _young(entries: Sequence[_Entry], music: Music) -> bool:
+    """Tell whether music is one paper for a beginner: several studies under one title."""
+    return bool(music.title) and any(entry.strain.rows for entry in entries)
 
 
 def _dense(music: Music) -> bool:

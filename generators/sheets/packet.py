@@ -45,8 +45,8 @@ _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 _SHOWING = 4
 # What stands over a beginner's first line, and the millimetres that it takes.
 _TO_A_CHILD, _LINE = "Stop when it hurts. Rest as long as you play. Show your teacher this page before you begin.", 5.0
-# The studies that come first in the packet of the first notes, tongued before slurred, and those that a beginner's has not by
-# itself, for they begin on its highest note: our choice.
+# The studies that come first in a beginner's packet, for they come to his highest note by step and tongued, and those that it
+# has not by itself, for they begin on it: our choice.
 _FIRST, _TOO_WIDE = ("scales",), ("low",)
 
 
@@ -86,8 +86,8 @@ def _of_a_kind(request: Request) -> tuple[Request, ...]:
         return (request if request.kind or of.slow else replace(request, kind=_SUNG),)
     under = of.low.midi - parse_pitch(request.low).midi
     if isinstance(request, FlowRequest):
-        home = replace(request, keys=of.own_keys[:1])
-        down = (replace(home, shape="dip", compass="fifth", length="4"),) if under > 0 else ()
+        home = replace(request, keys=of.own_keys[:1], low=max(of.low, parse_pitch(request.low)).name)
+        down = (replace(home, low=request.low, shape="dip", compass="fifth", length="4"),) if under > 0 else ()
         return (home if made_as_asked(home) else request, *down)
     return tuple(_slurs(request, of, the_horn, under)) if isinstance(request, SlursRequest) else (request,)
 
@@ -105,11 +105,11 @@ def _slurs(request: SlursRequest, of: Grade, the_horn: Horn, under: int) -> Iter
 
 
 def _first_packet(common: Mapping[str, Any]) -> list[str]:
-    """Return the studies of a first packet that a beginner of such limits can have; first notes are tongued before slurred."""
+    """Return the studies of a first packet that a beginner of such limits can have; all is tongued before it is slurred."""
     named, low, high = (str(common.get(field) or "") for field in ("grade", "low", "high"))
     of = grade(grade_by_notes(named, low, high, horn(str(common.get("horn") or "trumpet"))))
     had = [name for name in PACKET if name not in of.without and not (of.beginner and name in _TOO_WIDE)]
-    return sorted(had, key=lambda name: of.slow and name not in _FIRST)
+    return sorted(had, key=lambda name: of.beginner and name not in _FIRST)
 
 
 def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Document:
@@ -144,8 +144,8 @@ def _chapters(
 
 
 def _graded(request: PacketRequest) -> str:
-    """Return the title of a packet, with the grade that all its studies are for."""
-    grades = _grades(request)
+    """Return the title of a packet, with the grade that was asked for all its studies."""
+    grades = {each.grade for each in request.studies}
     return f"{PACKET_TITLE}, grade {grades.pop()}" if len(grades) == 1 and "" not in grades else PACKET_TITLE
 
 

@@ -162,7 +162,7 @@ def _played(request: EntrancesRequest, count: int, setting: Setting, figures: Se
     played: list[Phrase[Pitch]] = []
     drawn = zip(_keys(setting, count), registers, dynamics, choices, strict=True)
     for i, (key, register, dynamic, choice) in enumerate(drawn):
-        line = _entry(setting, key, register, _suited(_turned(figures, choice), register, dynamic), played, (seed, i))
+        line = _entry(setting, key, register, _suited(_turned(figures, choice), register, dynamic), played, (seed, i, count))
         played.append(on(_gentle(line, dynamic), int(notes(line)[0].hairpin == "o<"), dynamic=dynamic))
     return played
 
@@ -289,22 +289,28 @@ def _entry(
     register: str,
     figures: Sequence[str],
     before: Sequence[Phrase[Pitch]],
-    draw: tuple[int, int],
+    draw: tuple[int, int, int],
 ) -> Phrase[Pitch]:
     """Return one entrance: the drawn figure, or the next that lies in the register, on a note of the key.
 
     It begins on another note than the last one, and is none that was there before, in whatever octave, while there is another
-    in any figure.
+    in any figure. The last of a beginner comes home, if one does.
     """
     last, heard = notes(before[-1])[0].pitch if before else None, {_tune(line) for line in before}
     ways = _ways(figures, setting.grade.child)
     drawn = [(way, list(_lines(way[0], key, register, way[1], setting.limits))) for way in ways]
     found = [(way, lines) for way, every in drawn if (lines := [line for line in every if notes(line)[0].pitch != last])]
+    if setting.grade.beginner and draw[1] == draw[2] - 1:
+        found = [(way, homing) for way, lines in found if (homing := [one for one in lines if _comes_home(one, key)])] or found
     fresh = [new for _, lines in sorted(found, key=_away) if (new := [line for line in lines if _tune(line) not in heard])]
     if found:
         return pick((fresh or [found[0][1]])[0], draw[0], "pitch", draw[1])
     where = f"in the {register} register of {setting.limits.low} to {setting.limits.high} in {key.name}"
     raise NoFit(Refusal("entrances", None, f"finds no room for a figure {where}"))
+
+
+def _comes_home(line: Phrase[Pitch], key: Key) -> bool:
+    return (notes(line)[-1].pitch.midi - key.degree(0).midi) % 12 == 0
 
 
 def _ways(figures: Sequence[str], child: bool) -> list[tuple[str, Sequence[int]]]:
@@ -343,11 +349,11 @@ def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: L
 
 
 def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pitch]]) -> Iterator[Strain]:
-    """Yield strains of two entrances on one line, numbered beside it; every one in its key."""
-    keys = _keys(setting, len(played))
+    """Yield strains of two entrances on one line, a beginner's of one, numbered beside it; every one in its key."""
+    keys, a_line = _keys(setting, len(played)), 1 if setting.grade.beginner else _A_LINE
     for key, group in groupby(range(len(played)), key=lambda i: keys[i]):
         own = list(group)
-        for pair in (own[i : i + _A_LINE] for i in range(0, len(own), _A_LINE)):
+        for pair in (own[i : i + a_line] for i in range(0, len(own), a_line)):
             music = then(*(then((Rest(rests[i] * COMMON.bar),), played[i]) for i in pair))
             label = setting.label(key, part=", ".join(str(i + 1) for i in pair))
             yield Strain(label, key, music, COMMON, (_bars(music),))

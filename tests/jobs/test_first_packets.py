@@ -11,7 +11,7 @@ from generators.phrase.study import Study
 from generators.press.laying import laid
 from generators.sheets.document import Document
 from generators.sheets.packet import packet_of
-from generators.theory.pitch import extremes
+from generators.theory.pitch import extremes, parse_pitch
 
 LIMITS = [("C4", "G4"), ("C4", "A4"), ("C4", "C5"), ("G3", "C5")]
 STUDIES = ("flow", "slurs", "scales", "arpeggios", "entrances", "etude")
@@ -36,10 +36,13 @@ def test_the_lowest_and_the_highest_note_are_played(low: str, high: str) -> None
     )
 
 
-@pytest.mark.parametrize(("low", "high"), LIMITS[:2])
-def test_first_notes_are_two_pages(low: str, high: str) -> None:
-    """Five or six notes fill a leaf on both sides."""
-    assert 2 == len(laid(packet(low, high), {}))
+@pytest.mark.parametrize(("limits_of", "pages"), list(zip(LIMITS[:3], (2, 3, 3), strict=True)))
+def test_first_notes_are_few_pages(limits_of: tuple[str, str], pages: int) -> None:
+    """Five notes fill a leaf on both sides, six or more a page beside it; all pages have the range of the whole."""
+    every = laid(packet(*limits_of), {})
+
+    assert pages == len(every)
+    assert 1 == len({page.page.foot for page in every})
 
 
 @limits
@@ -72,10 +75,37 @@ def test_flow_is_in_quarters_at_home(low: str, high: str) -> None:
         assert {"C"} == {strain.key.name for strain in study.strains}
 
 
-def test_first_notes_are_tongued_before_they_are_slurred() -> None:
-    """The packet of the first notes begins with a scale in tongued halves; that of an octave with its flow."""
-    assert "scales" == compose(packet_of(low="C4", high="A4")).studies[0].kind
-    assert "flow" == compose(packet_of(low="C4", high="C5")).studies[0].kind
+@limits
+def test_first_notes_are_tongued_before_they_are_slurred(low: str, high: str) -> None:
+    """A beginner's packet begins with a scale in tongued halves up to its highest note, or near it."""
+    first = compose(packet_of(low=low, high=high)).studies[0]
+
+    assert "scales" == first.kind
+    assert not any(note.slur_open for note in first.notes)
+
+
+@limits
+def test_the_last_entrance_comes_home(low: str, high: str) -> None:
+    """Each entrance has a line of its own, and the last one ends on the home note."""
+    (found,) = of_kind(packet(low, high), "entrances")
+
+    assert ["1", "2", "3", "4"] == [strain.label.part for strain in found.strains]
+    assert found.strains[-1].notes[-1].pitch.step == "C"
+
+
+@limits
+def test_flow_up_stays_over_the_grades_lowest_note(low: str, high: str) -> None:
+    """What lies under a beginner's grade is not met on the way up, but in the line that goes down."""
+    up = of_kind(packet(low, high), "flow")[0]
+
+    assert min(note.pitch for note in up.notes) >= parse_pitch("C4")
+
+
+def test_a_grade_that_nobody_asked_for_is_not_told() -> None:
+    """A packet for some first notes has no grade in its title; one for a grade has."""
+    titles = [document.chapters[0].bookmark for document in (packet("C4", "G4"), compose(packet_of(grade="1")))]
+
+    assert ["Practice packet", "Practice packet, grade 1"] == titles
 
 
 @limits
