@@ -84,6 +84,10 @@ class Gaps:
         system, score = self.system + own, self.score + spaces
         return replace(self, system=system, score=score, padding=self.padding + own, apart=self.apart + 1.5 * spaces)
 
+    def clearer(self, spaces: float) -> "Gaps":
+        """Return the distances with so much more between the ink of any two staves."""
+        return replace(self, padding=self.padding + spaces, apart=self.apart + spaces)
+
     def airier(self, spaces: float) -> "Gaps":
         """Return the distances with so much more over a heading."""
         return replace(self, over=self.over + spaces)
@@ -154,8 +158,15 @@ class Layout:
     """How far apart the middle two lines of a page are set at the most."""
     proved: Proved = NOTHING_PROVED
     """Which strains have proved too much for a page."""
+    clear: float = 0.0
+    """What of its gaps between the ink of two staves is more than the least."""
     whole: bool = False
     """Whether a section begins the next page rather than to go on there, where that takes no more pages."""
+
+
+def cleared(task: Layout, spaces: float) -> Layout:
+    """Return strains to be laid with so much more between the ink of any two staves, which may stand as much farther apart."""
+    return replace(task, clear=spaces, gaps=task.gaps.clearer(spaces), widest=task.widest + spaces)
 
 
 Way = tuple[float, tuple[int, ...]]

@@ -7,7 +7,6 @@ from itertools import accumulate, groupby
 
 from generators.brass.fingering import usual
 from generators.brass.horn import Horn, horn
-from generators.phrase.algebra import on
 from generators.phrase.study import Strain, Study
 from generators.press.breaking import (
     NOTHING_PROVED,
@@ -15,6 +14,7 @@ from generators.press.breaking import (
     Block,
     Layout,
     Proved,
+    cleared,
     heading_air,
     looseness,
     paginate,
@@ -22,7 +22,7 @@ from generators.press.breaking import (
 )
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
 from generators.press.marks import AUDIBLE_CENTS, CENTS, Extras
-from generators.press.once import as_high_as_told, told_on_page
+from generators.press.once import as_high_as_told, told_on_page, unrepeated
 from generators.press.pages import (
     AnyPage,
     BlankPage,
@@ -50,6 +50,9 @@ EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean, by their signs.
 CENTS_TOLD = f"In italics: cents, where {AUDIBLE_CENTS} or more, each note once on a page:"
 SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}{more}, or lip it down)", "− is flat (lip it up)"
+# How much clearer of one another than the least a beginner's staves stand, in staff spaces, the first for which there is room:
+# names and fingerings are not to be read with what stands under the staff above them. Our choice.
+_CLEAR = (1.6, 1.2, 0.8, 0.4)
 # The share of strains of one shape that sets how all of them are broken: our choice.
 MANY_ALIKE = 0.4
 # A longer title leaves no room for the rest beside it.
@@ -129,7 +132,9 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
         page = replace(page, foot=study_range([entry.study for entry in entries])) if _young(entries, flow[0][1]) else page
         loose, over = looseness(task, end - count, end), heading_air(task, end - count, end)
         apart = score_distance(task, end - count, end)
-        page = replace(page, loose=loose, inside=task.gaps.inside, air=over, apart=apart, dense=_dense(flow[0][1]))
+        page = replace(
+            page, clear=task.clear, loose=loose, inside=task.gaps.inside, air=over, apart=apart, dense=_dense(flow[0][1])
+        )
         begun = tuple(entry.chapter for entry in here if entry.chapter is not None)
         yield Laid(page, number + later, begun, flow[0][0], (end - count, end))
 
@@ -137,7 +142,10 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
 def _roomiest(
     flow: Sequence[tuple[int, Music]], head: Head | None, document: Document, number: int, proved: Proved
 ) -> tuple[list[_Entry], Layout, tuple[int, ...]]:
-    """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages."""
+    """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages.
+
+    A beginner's staves stand clearer of one another, as far as that takes no more pages and proves to have room.
+    """
     entries = list(_entries(flow, document.sheet))
     task = _task(entries, head, flow, document, number, proved)
     counts = paginate(task)
@@ -148,6 +156,10 @@ def _roomiest(
             found = paginate(wider)
             if len(found) <= len(counts):
                 entries, task, counts = eased, wider, found
+    for spaces in _CLEAR[len(proved.loose) :] if _young(entries, flow[0][1]) else ():
+        clearer = cleared(task, spaces)
+        if len(found := paginate(clearer)) <= len(counts):
+            return entries, clearer, found
     return entries, task, counts
 
 
@@ -181,7 +193,7 @@ def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[
     """Return the strains of a study as they go to the page: those of one shape on lines of one length, eased where crowded."""
     extras = _extras(study, sheet)
     told, line = _shared_detail(study), room_of(sheet).line
-    bare = list(_unrepeated(study.strains))
+    bare = list(unrepeated(study.strains))
     alone = [printed(strain, extras, line, _detail(strain, told), phrased=study.piece or bool(strain.tube)) for strain in bare]
     alone = [_wider(one, extras, line, _detail(one.strain, told)) for one in alone] if eased else alone
     counted = zip(bare, alone, _alike(alone), strict=True)
@@ -204,17 +216,6 @@ def _wider(one: Printed, extras: Extras, line: float, detail: str) -> Printed:
 def _crowded(one: Printed) -> bool:
     """Tell whether a strain has many bars and notes, all on one line."""
     return len(one.lines) == 1 and one.counts[0] >= MANY_BARS and one.notes >= MANY_NOTES
-
-
-def _unrepeated(strains: Sequence[Strain]) -> Iterator[Strain]:
-    """Yield strains without their only dynamic where it is that of the strain before, all through."""
-    before = ""
-    for strain in strains:
-        first, *others = [(note.dynamic, note.hairpin) for note in strain.notes]
-        alone = first if not any(map(any, others)) else ("", "changing")
-        same = alone == (before, "")
-        yield replace(strain, music=on(strain.music, 0, dynamic="")) if before and same else strain
-        before = alone[0]
 
 
 def _alike(strains: Sequence[Printed]) -> Iterator[tuple[int, ...]]:

@@ -1,8 +1,10 @@
-"""Rows that tell each note once on a page: valves of new notes, and cents, which never change."""
+"""What a page tells once: valves of new notes and cents, which never change, and a loudness that stays."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from generators.phrase.algebra import on
+from generators.phrase.study import Strain
 from generators.press.marks import CENTS, VALVES, TextRow
 from generators.press.score import Printed
 from generators.sheets.sheet import Sheet
@@ -43,3 +45,14 @@ def _kept(row: TextRow, heads: Sequence[int], told: Told) -> TextRow:
         texts.append(text if own or known not in told else "")
         told |= {known} if text else set()
     return replace(row, texts=tuple(texts))
+
+
+def unrepeated(strains: Sequence[Strain]) -> Iterator[Strain]:
+    """Yield strains without their only dynamic where it is that of the strain before, all through."""
+    before = ""
+    for strain in strains:
+        first, *others = [(note.dynamic, note.hairpin) for note in strain.notes]
+        alone = first if not any(map(any, others)) else ("", "changing")
+        same = alone == (before, "")
+        yield replace(strain, music=on(strain.music, 0, dynamic="")) if before and same else strain
+        before = alone[0]

@@ -145,6 +145,8 @@ class MusicPage:
     """How far from the middle of one score to that of the next it is at the least."""
     air: float = 0.0
     """What stands over its headings beyond the least, in staff spaces."""
+    clear: float = 0.0
+    """How much more stands between the ink of two staves, in staff spaces."""
     dense: bool = False
     """Whether headings stand as close as they may."""
     template: str = "page.ily.j2"

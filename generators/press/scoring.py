@@ -9,6 +9,7 @@ from generators.phrase.study import Strain, Study
 from generators.phrase.wording import full_label
 from generators.press.extent import Extent
 from generators.press.marks import Extras
+from generators.press.once import unrepeated
 from generators.press.pages import Head, Heading
 from generators.press.room import ENDS, POINT, Room, room_of
 from generators.press.score import PLAIN_BREAK, Printed, printed
@@ -153,7 +154,7 @@ def _rows(study: ScoredStudy, points: float, room: Room) -> Iterator[_Row]:
 
 def _aligned(studies: Sequence[Study], number: int, line: float) -> tuple[Printed, ...]:
     """Return a strain in all staves, broken where the one that needs most lines is."""
-    bare = [_bare(study.strains[number], top=place == 0) for place, study in enumerate(studies)]
+    bare = [_bare(list(unrepeated(study.strains))[number], top=place == 0) for place, study in enumerate(studies)]
     alone = [printed(strain, Extras(horn(study.horn)), line) for strain, study in zip(bare, studies, strict=True)]
     counts = max((one.counts for one in alone), key=len)
     same = (one if one.counts == counts else printed(one.strain, Extras(one.horn), line, counts=counts) for one in alone)

@@ -22,6 +22,7 @@ from generators.press.breaking import (
     Layout,
     Proved,
     TooTallError,
+    cleared,
     heading_air,
     height,
     looseness,
@@ -388,3 +389,14 @@ def test_a_section_begins_the_next_page_that_has_room_for_it() -> None:
 
     assert (7, 3) == paginate(task(blocks))
     assert (5, 5) == paginate(replace(task(blocks), whole=True))
+
+
+@given(TASKS, st.sampled_from([0.4, 1.2]))
+def test_what_stands_clearer_takes_more_of_a_page(asked: Layout, spaces: float) -> None:
+    """With more between the ink of two staves strains are at least as high, and as many more spaces apart at the most."""
+    clearer = cleared(asked, spaces)
+    usual, wider = (height(task_.blocks, 0, task_.gaps) for task_ in (asked, clearer))
+    lines = sum(len(block.lines) for block in asked.blocks)
+
+    assert usual <= wider <= usual + spaces * lines
+    assert spaces == clearer.clear

@@ -6,6 +6,7 @@ import pytest
 
 from generators.jobs.compose import compose
 from generators.jobs.render import render, render_all
+from generators.phrase.algebra import on
 from generators.press.pdf import page_count
 from generators.press.room import room_of
 from generators.press.scoring import STAFF_SIZES, FullScorePage, score_pages
@@ -37,9 +38,20 @@ def test_every_staff_has_the_same_lines() -> None:
 
 def test_every_strain_is_printed_once() -> None:
     """All strains of all studies are on the pages in order, none twice."""
-    printed = [strain.strain.bars for page in pages(SCORE) for piece in page.pieces for strain in piece.staves[0].strains]
+    printed = [strain.strain for page in pages(SCORE) for piece in page.pieces for strain in piece.staves[0].strains]
+    every = [strain for study in SCORE.studies for strain in study.strains]
 
-    assert [strain.bars for study in SCORE.studies for strain in study.strains] == printed
+    assert [on(strain.music, 0, dynamic="") for strain in every] == [on(strain.music, 0, dynamic="") for strain in printed]
+
+
+def test_a_loudness_that_stays_is_told_once() -> None:
+    """In a study that has one loudness the staves of a score tell it at its beginning alone, as its parts do."""
+    for page in pages(SCORE):
+        for piece in page.pieces:
+            for staff in piece.staves:
+                told = [note.dynamic for strain in staff.strains for note in strain.strain.notes if note.dynamic]
+                hairpins = any(note.hairpin for strain in staff.strains for note in strain.strain.notes)
+                assert hairpins or not told or len(told) == 1 or len(set(told)) > 1
 
 
 def test_those_who_read_the_same_share_a_staff() -> None:
