@@ -31,6 +31,9 @@ _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), 1.5, 1.0
 # How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
 # how far at the most, to about 26 mm: our choice.
 _GROUPED, _FARTHEST, _CLOSER = 1.6, 13.4, 0.4
+# How much clearer of one another than the least a beginner's staves stand, the first for which there is room: names and
+# fingerings are not to be read with what stands under the staff above them. Our choice.
+CLEARS = (1.6, 1.2, 0.8, 0.4)
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
 FITS = 0.983
 # A page after the first has so many staves at the least, if it can.
@@ -158,15 +161,13 @@ class Layout:
     """How far apart the middle two lines of a page are set at the most."""
     proved: Proved = NOTHING_PROVED
     """Which strains have proved too much for a page."""
-    clear: float = 0.0
-    """What of its gaps between the ink of two staves is more than the least."""
     whole: bool = False
     """Whether a section begins the next page rather than to go on there, where that takes no more pages."""
 
 
 def cleared(task: Layout, spaces: float) -> Layout:
     """Return strains to be laid with so much more between the ink of any two staves, which may stand as much farther apart."""
-    return replace(task, clear=spaces, gaps=task.gaps.clearer(spaces), widest=task.widest + spaces)
+    return replace(task, gaps=task.gaps.clearer(spaces), widest=task.widest + spaces)
 
 
 Way = tuple[float, tuple[int, ...]]
@@ -214,6 +215,12 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
         for pages, (cost, counts) in best[start].items():
             turn = (task.page + pages) % 2 == 1
             yield pages + 1, (cost + page + _broken(task, end, turn), (*counts, end - start))
+
+
+def clearance(task: Layout, start: int, end: int) -> float:
+    """Return how much more may stand between the ink of any two staves of a page, in staff spaces."""
+    head, blocks, full = task.later if start else task.first, task.blocks[start:end], _roomy(task, start, end)
+    return next((each for each in CLEARS if height(blocks, head, task.gaps.airier(AIR).clearer(each)) <= full * task.room), 0.0)
 
 
 def looseness(task: Layout, start: int, end: int) -> float:

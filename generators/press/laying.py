@@ -3,19 +3,22 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate, groupby
+from itertools import accumulate, groupby, pairwise
 
 from generators.brass.fingering import usual
 from generators.brass.horn import Horn, horn
 from generators.phrase.study import Strain, Study
 from generators.press.breaking import (
+    CLEARS,
     NOTHING_PROVED,
     WIDEST,
     Block,
     Layout,
     Proved,
+    clearance,
     cleared,
     heading_air,
+    height,
     looseness,
     paginate,
     score_distance,
@@ -50,9 +53,8 @@ EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean, by their signs.
 CENTS_TOLD = f"In italics: cents, where {AUDIBLE_CENTS} or more, each note once on a page:"
 SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}{more}, or lip it down)", "− is flat (lip it up)"
-# How much clearer of one another than the least a beginner's staves stand, in staff spaces, the first for which there is room:
-# names and fingerings are not to be read with what stands under the staff above them. Our choice.
-_CLEAR = (1.6, 1.2, 0.8, 0.4)
+# How full a beginner's pages are to stay whose staves stand clear of one another: our choice.
+WELL_FULL = 0.66
 # The share of strains of one shape that sets how all of them are broken: our choice.
 MANY_ALIKE = 0.4
 # A longer title leaves no room for the rest beside it.
@@ -130,13 +132,16 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
         here = entries[end - count : end]
         page = _page(here, head if later == 0 else None, running, document.sheet)
         page = replace(page, foot=study_range([entry.study for entry in entries])) if _young(entries, flow[0][1]) else page
-        loose, over = looseness(task, end - count, end), heading_air(task, end - count, end)
-        apart = score_distance(task, end - count, end)
-        page = replace(
-            page, clear=task.clear, loose=loose, inside=task.gaps.inside, air=over, apart=apart, dense=_dense(flow[0][1])
-        )
+        clear = clearance(task, end - count, end) if _young(entries, flow[0][1]) else 0.0
+        page = replace(_spaced(page, cleared(task, clear), end - count, end), clear=clear, dense=_dense(flow[0][1]))
         begun = tuple(entry.chapter for entry in here if entry.chapter is not None)
         yield Laid(page, number + later, begun, flow[0][0], (end - count, end))
+
+
+def _spaced(page: MusicPage, task: Layout, start: int, end: int) -> MusicPage:
+    """Return a page with its distances."""
+    loose, over, apart = (measure(task, start, end) for measure in (looseness, heading_air, score_distance))
+    return replace(page, loose=loose, inside=task.gaps.inside, air=over, apart=apart)
 
 
 def _roomiest(
@@ -144,7 +149,7 @@ def _roomiest(
 ) -> tuple[list[_Entry], Layout, tuple[int, ...]]:
     """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages.
 
-    A beginner's staves stand clearer of one another, as far as that takes no more pages and proves to have room.
+    A beginner's staves stand clearer of one another, as far as that takes no more pages and parts no more studies.
     """
     entries = list(_entries(flow, document.sheet))
     task = _task(entries, head, flow, document, number, proved)
@@ -156,11 +161,26 @@ def _roomiest(
             found = paginate(wider)
             if len(found) <= len(counts):
                 entries, task, counts = eased, wider, found
-    for spaces in _CLEAR[len(proved.loose) :] if _young(entries, flow[0][1]) else ():
+    for spaces in CLEARS if _young(entries, flow[0][1]) else ():
         clearer = cleared(task, spaces)
-        if len(found := paginate(clearer)) <= len(counts):
-            return entries, clearer, found
+        found = paginate(clearer)
+        if found == counts or (
+            len(found) <= len(counts) and _parted(task, found) <= _parted(task, counts) and _full(clearer, found)
+        ):
+            return entries, task, found
     return entries, task, counts
+
+
+def _parted(task: Layout, counts: Sequence[int]) -> int:
+    """Return how many studies go on over a page."""
+    return sum(task.blocks[end - 1].section == task.blocks[end].section for end in list(accumulate(counts))[:-1])
+
+
+def _full(task: Layout, counts: Sequence[int]) -> bool:
+    """Tell whether every page but the last is as full as is well."""
+    ends = list(accumulate(counts, initial=0))
+    pages = ((start, end, task.later if start else task.first) for start, end in pairwise(ends[:-1]))
+    return all(height(task.blocks[start:end], head, task.gaps) >= WELL_FULL * task.room for start, end, head in pages)
 
 
 def _eased(entries: list[_Entry], begin: int, sheet: Sheet) -> list[_Entry]:

@@ -22,6 +22,7 @@ from generators.press.breaking import (
     Layout,
     Proved,
     TooTallError,
+    clearance,
     cleared,
     heading_air,
     height,
@@ -399,4 +400,4 @@ def test_what_stands_clearer_takes_more_of_a_page(asked: Layout, spaces: float) 
     lines = sum(len(block.lines) for block in asked.blocks)
 
     assert usual <= wider <= usual + spaces * lines
-    assert spaces == clearer.clear
+    assert all(clearance(asked, 0, end) >= clearance(asked, 0, end + 1) for end in range(1, len(asked.blocks)))
