@@ -157,7 +157,10 @@ def _tongued(strain: Strain, music: Phrase[Pitch]) -> Strain:
 
 
 def _renamed(strain: Strain, before: Strain) -> Strain:
-    """Return a strain with other notes than before, called what it is: its label tells of notes that it has no more."""
+    """Return a strain with other notes than before, called what it is: its label tells of notes that it has no more.
+
+    A section of a tune keeps its letter.
+    """
     if strain.music == before.music:
         return strain
-    return replace(strain, label=replace(strain.label, part=SECOND_VOICE, detail=""))
+    return replace(strain, label=replace(strain.label, part="" if strain.label.name else SECOND_VOICE, detail=""))
