@@ -28,7 +28,7 @@ LOUDER, QUIETEST = ("mf", "f", "ff"), "pp"
 # What a part prints that goes from soft to loud and back.
 SWELLS = ({"p", "f"}, {"<", ">"})
 # The notes and bars of a line, about.
-LINE_NOTES, LINE_BARS = 32, 7
+LINE_NOTES, LINE_BARS = 33, 7
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,9 @@
 """Laws of a day as a player reads it: widths as they are called, no strain twice, tongues by turns, high parts from below."""
 
 from datetime import date
+from fractions import Fraction
 from functools import cache
-from itertools import pairwise
+from itertools import chain, pairwise
 
 import pytest
 
@@ -83,6 +84,28 @@ def test_tongues_take_turns(first: date) -> None:
 
 def _tongues(day: Day) -> list[Part]:
     return [part for part in day.parts if part.name in ("tonguing", "multiple")]
+
+
+@each_week
+def test_no_line_of_tonguing_comes_twice_in_a_week_as_it_was(first: date) -> None:
+    """In seven days no line is tongued twice in the same values and groups, on no day twice at all, in three ways or more."""
+    told = [
+        [(_size(part), name, *part.request.groups) for name in _lines(part)] for day in week(first) for part in _tongues(day)
+    ]
+    lines = list(chain(*told))
+    daily = [[name for part in day.parts if part.study.kind == "tonguing" for name in _lines(part)] for day in week(first)]
+
+    assert sorted(set(lines)) == sorted(lines)
+    assert [] == [names for names in daily if len(set(names)) < len(names)]
+    assert 3 <= len({way for _, _, way in lines})
+
+
+def _size(part: Part) -> Fraction:
+    return min(note.length for note in part.study.notes)
+
+
+def _lines(part: Part) -> tuple[str, ...]:
+    return part.request.patterns
 
 
 @each_week

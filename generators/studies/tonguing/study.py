@@ -33,13 +33,14 @@ _OWN_KEYS = ("C", "Ab")
 # The patterns that stay, and those that leap.
 _STILL, _LEAPING = "one-note", ("arpeggio", "call")
 # Single, double and triple take turns from day to day, the triples among themselves; what a day has beside them every third
-# day; its lines, no day's those of the day before: our choice.
+# day: our choice.
 _DAY_TRIPLES, _TURNS = ("triple-ttk", "triple-tkt"), 3
 _DAY_K_TONGUES = ("k", "double-reversed", "triple-ktt")
-_DAY_LINES = (
-    *(("five-notes", _STILL), ("arpeggio", "two-notes"), ("scale", "call")),
-    *(("two-notes", "arpeggio"), ("call", "scale")),
-)
+# The lines of a day's tonguing and how their groups go, which comes round in another number of days: hardly a line comes
+# within seven days as it was. What each part has are those of today or so many days later, none the same: our choice.
+_DAY_LINES = ("scale", "call", _STILL, "arpeggio", "five-notes", "tune", "two-notes")
+_SINGLE_LINES, _MULTIPLE_LINES, _K_LINES = (0, 3, 0), (1, 5, 4), (2, 6, 2)
+_DAY_WAYS = (EVEN, "long-first", LATE, "short-first", RUNNING_ON)
 _LIGHT, _OCTAVE = "light", 12
 _RHYTHMS = {"quarters": 1, "eighths": 2, "sixteenths": 4}
 # Boxes on a ladder at the most, and the part of his speed at which a player begins: our choice.
@@ -369,31 +370,53 @@ def _single_part(where: Occasion) -> Iterator[Request]:
     grown, light = where.grade.octaves == "wide", where.kind == _LIGHT
     own = {"rhythm": where.turn(("", "eighths"), "single", _TURNS)} if grown and not light else {}
     long = {"style": "legato"} if grown and light else {}
-    yield from _on_patterns(where, where.common, keys=where.keys.majors[-1:], kind="single", **own, **long)
+    yield from _on_patterns(where, where.common, _SINGLE_LINES, keys=where.keys.majors[-1:], kind="single", **own, **long)
 
 
 def _multiple_part(where: Occasion) -> Iterator[Request]:
     """Yield double and triple tonguing that begin with t, by turns."""
     triple = where.turn(range(_TURNS), "tongue") == _TURNS - 1
     kind = where.turn(_DAY_TRIPLES, "triple", _TURNS) if triple else "double"
-    yield from _on_patterns(where, _doubling(where), keys=where.keys.majors[:1], kind=kind)
+    yield from _on_patterns(where, _doubling(where), _MULTIPLE_LINES, keys=where.keys.majors[:1], kind=kind)
 
 
 def _k_first_part(where: Occasion) -> Iterator[Request]:
     """Yield k alone and what begins with it, another each time, beside the day's other tonguing."""
     kind = where.turn(_DAY_K_TONGUES, "k first", 3)
-    yield from _on_patterns(where, _doubling(where), keys=where.keys.majors[1:2] or where.keys.majors[:1], kind=kind)
+    keys = where.keys.majors[1:2] or where.keys.majors[:1]
+    yield from _on_patterns(where, _doubling(where), _K_LINES, keys=keys, kind=kind)
 
 
-def _on_patterns(where: Occasion, common: dict[str, Any], **asked: Any) -> Iterator[TonguingRequest]:
-    """Yield tonguing on one of a day's two patterns or on both, under the high work; one note where the grade has that."""
+def _on_patterns(
+    where: Occasion, common: dict[str, Any], later: tuple[int, int, int], **asked: Any
+) -> Iterator[TonguingRequest]:
+    """Yield tonguing on one of a day's two patterns or on both, under the high work; one note where the grade has that.
+
+    The patterns, and how their groups go, are those whose turn it is so many days later.
+    """
     moving = where.grade.moves_with(asked["kind"])
-    pair = where.turn(_DAY_LINES, "moving") if moving else (_STILL,)
+    *lines, turned = later
+    pair = tuple(_of_the_day(where, _DAY_LINES, days, "moving") for days in lines) if moving else (_STILL,)
+    pair = tuple(sorted(pair, key=_STILL.__eq__))
+    own = common | _under_the_staff(where) | asked
+    # A learner of the first years has even groups; threes that do not come late have a longer note first.
+    known = (_of_the_day(where, _DAY_WAYS, turned, "tongue groups"), _DAY_WAYS[1]) if where.grade.syncopes else ()
+    way = next((way for way in known if _goes(TonguingRequest(**own, patterns=pair, groups=(way,)))), EVEN)
     ways = ((pair[:1], ("middle",)), (pair[:1], ("low", "middle")), (pair, ("middle",)))
     for patterns, registers in dict.fromkeys(ways):
-        yield TonguingRequest(
-            **common | _under_the_staff(where), patterns=patterns, registers=registers, groups=(EVEN,), **asked
-        )
+        yield TonguingRequest(**own, patterns=patterns, registers=registers, groups=(way,))
+
+
+def _of_the_day(where: Occasion, names: tuple[str, ...], later: int, what: str) -> str:
+    """Return the name whose turn it is so many days later."""
+    return where.turn((*names[later:], *names[:later]), what)
+
+
+def _goes(request: TonguingRequest) -> bool:
+    try:
+        return bool(tonguing(request).strains)
+    except BadRequest:
+        return False
 
 
 def _under_the_staff(where: Occasion) -> dict[str, str]:
@@ -436,7 +459,7 @@ KIND = Kind(
             requests=_k_first_part,
             weight=3,
             rank=12,
-            most_lines=3,
+            most_lines=4,
             areas=("tonguing", "multiple tonguing"),
             days=WORKING_DAYS,
             group="small",
