@@ -42,6 +42,8 @@ LOW_FORMS = {
         "thirds": "[mp<]8/4( 6 7 5 | 6 4 5 3 | 4/4 2/2. | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
         "fourths": "[mp<]8/4( 5 7 4 | 6 3 5 2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
         "turns": "[mp<]8/4( 7 6 7 | 6 5 4 5 | 4/4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
+        "rocking": "[mp<]8/4( 5 7 5 | 6 3 5 3 | 4/4 2 3/2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
+        "widening": "[mp<]8/4( 7 8 6 | 8 5 8 4 | 5/4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
     },
     "a fifth": {
         "chord": "[mp<]5/2( 3/4 2 | [mf]1/1)* | [mp]1/4( 2 3/2? | 2/4 3 4/2 | 5/1)*",
@@ -50,9 +52,16 @@ LOW_FORMS = {
     },
     "a third": {"chord": "[mp<]3/2( 2 | [mf]1/1)* | [mp]1/2( 2? | 3/4 2 1 2 | 3/1)*"},
 }
-LOW_WAYS = ("chord", "scale", "thirds", "fourths", "turns")
+LOW_WAYS = ("chord", "scale", "thirds", "fourths", "turns", "rocking", "widening")
 # What a title says of each but the usual one.
-_WAY_WORDS = {"scale": " by the scale", "thirds": " by thirds", "fourths": " by fourths", "turns": " in turns"}
+_WAY_WORDS = {
+    "scale": " by the scale",
+    "thirds": " by thirds",
+    "fourths": " by fourths",
+    "turns": " in turns",
+    "rocking": " in rocking skips",
+    "widening": " in widening skips",
+}
 _PLAIN = Key("C", 0)
 # Before notes that are lipped, the lowest one that is not is bent to the first of them, after a rest to the second, on its own
 # valves: degree 3 is that note, the others are a half-step apart.
@@ -84,7 +93,7 @@ class LowRequest(Request):
     )
     way: str = option(
         "chord",
-        "How it goes down: by the chord, the scale, thirds or fourths of the scale, or in turns of it.",
+        "How it goes down: by the chord, the scale, thirds or fourths of it, in turns, in rocking or widening skips.",
         allowed=LOW_WAYS,
     )
     pedals: bool = option(False, "Go on below the lowest tube, F#3 in treble clef: free, held octaves, the gap notes lipped.")

@@ -17,6 +17,7 @@ from generators.routine.requests import WeekRequest
 from generators.routine.week import plan_week
 from generators.sheets.sheet import Sheet
 from generators.studies.fingers.cells import valves_moved
+from generators.theory.key import parse_key
 from tests.routine.players import MONDAY
 
 # The Wednesday before, and weeks later on.
@@ -160,6 +161,31 @@ def test_two_fingers_work(first: date) -> None:
     assert len(cells) >= 6
     assert all(len(valves_moved(pitches, trumpet)) >= 2 for pitches in cells)
     assert {"warm-down"} == {day.parts[-1].name for day in week(first)}
+
+
+@each_week
+def test_fingers_begin_and_end_on_the_key_note(first: date) -> None:
+    """Every line of a day's finger study begins and ends on the tonic, in a week in three places or more."""
+    found = [
+        (part.request.keys[0], strain)
+        for day in week(first)
+        for part in day.parts
+        if part.name == "fingers"
+        for strain in part.study.strains
+    ]
+    ends = [(parse_key(key).degree(0).midi % 12, strain.notes[0].pitch, strain.notes[-1].pitch) for key, strain in found]
+
+    assert all(tonic == begun.midi % 12 == ended.midi % 12 for tonic, begun, ended in ends)
+    assert 3 <= len({begun.midi for _, begun, _ in ends})
+
+
+@each_week
+@pytest.mark.parametrize(("name", "field"), [("low", "way"), ("fingers", "shape")])
+def test_no_figure_comes_twice_in_a_week(first: date, name: str, field: str) -> None:
+    """In seven days low notes go down in another way every time, and finger studies have another shape."""
+    figures = [getattr(part.request, field) for day in week(first) for part in day.parts if part.name == name]
+
+    assert sorted(set(figures)) == sorted(figures)
 
 
 @each_week

@@ -14,8 +14,17 @@ from generators.studies.kit.fit import centre
 from generators.theory.key import Key
 from generators.theory.pitch import STEPS, Pitch, simple
 
-# In steps of the scale or half-steps from the first note of the cell: common stock of the trade.
-FINGER_SHAPES = {"turn": (0, 1, 0, -1), "gap": (0, 2, 1, 2), "trill": (0, 1, 0, 1), "round": (0, 1, 2, 1)}
+# In steps of the scale or half-steps from the first note of the cell: common stock of the trade. No day has the shape of the
+# six before it: our choice.
+FINGER_SHAPES = {
+    "turn": (0, 1, 0, -1),
+    "gap": (0, 2, 1, 2),
+    "trill": (0, 1, 0, 1),
+    "round": (0, 1, 2, 1),
+    "rock": (0, 2, 0, 2),
+    "reach": (0, 1, 0, 2),
+    "weave": (0, 2, 1, 3),
+}
 _ARROW = ">"
 # Half-steps belong to no key and are written without a signature.
 _UNSIGNED = Key("C", 0)

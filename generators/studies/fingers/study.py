@@ -34,7 +34,7 @@ from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.theory.key import Key
+from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch, simple
 
 # Tempi from where to where, in steps of a metronome: our choice.
@@ -47,6 +47,8 @@ _QUARTER = Fraction(1, 4)
 _CELLS = ("both", "diatonic", "chromatic")
 # Where a day's cells are parted into low and high ones, in treble clef, and the half-steps that low ones need.
 _SPLIT, _ROOM = Pitch("B", -1, 4), 9
+# The cells of a day in each key and kind.
+_DAY_COUNTS = (1, 2, 3, 4)
 # How much farther down high cells go, to where two fingers work in every key.
 _UNDER = 3
 # How many half-steps nearer cells would have to lie in which fewer than two fingers work: our choice.
@@ -67,6 +69,9 @@ _WHATS = {
     "gap": "The skip is as light as the step.",
     "trill": "Two notes are as even as a ticking clock.",
     "round": "The highest of the four is no heavier than the others.",
+    "rock": "The skip is as even as a trill.",
+    "reach": "The lowest note stays while the others go by turns.",
+    "weave": "Two skips make one line.",
 }
 
 
@@ -307,22 +312,39 @@ def _replacing(valves: Sequence[str]) -> Iterator[Remark]:
 
 
 def _fingers_part(where: Occasion) -> Iterator[Request]:
-    """Yield cells in one of the day's keys, by half-steps where the grade has them, in another register every day."""
+    """Yield cells on the tonic of one of the day's keys, by half-steps where the grade has them, in registers by turns."""
     keys = where.keys.majors[1:2] or where.keys.majors[:1]
     cells = where.turn(("diatonic", "chromatic", "both"), "cells") if where.grade.chromatic else "diatonic"
     shape = where.turn(tuple(FINGER_SHAPES), "finger shape")
     light = where.kind == "light" and not where.grade.slow
     cells = "diatonic" if light and cells == "both" else cells
-    for count in (1, 2) if light else (1, 2, 3, 4):
-        yield FingersRequest(**where.common | _register(where), keys=keys, cells=cells, count=count, shape=shape)
+    asked = FingersRequest(**where.common, keys=keys, cells=cells, shape=shape)
+    every = [
+        [replace(one, count=count) for count in _DAY_COUNTS if not light or count <= _TWO] for one in _registers(asked, where)
+    ]
+    at_home = (found for some in every if (found := [one for one in some if _on_the_tonic(one)])[_TWO - 1 :])
+    yield from next(at_home, every[0])
 
 
-def _register(where: Occasion) -> dict[str, str]:
-    """Return the limits of a day's cells: all, from the middle of the staff to its top, or below, as far as there is room."""
+def _registers(asked: FingersRequest, where: Occasion) -> Iterator[FingersRequest]:
+    """Yield cells in the registers of a day, the one in turn first: all, or half of the staff, where it has room."""
     split, over = where.horn.at_home(_SPLIT), where.horn.clef.over
     upper, lower = where.high.midi >= over.midi, split.midi - where.low.midi >= _ROOM
     high = {"low": simple(split.midi - _UNDER, sharp=False).name, "high": over.name}
-    return where.turn(({}, *((high,) if upper else ()), *(({"high": split.name},) if lower else ())), "finger register")
+    every = ({}, *((high,) if upper else ()), *(({"high": split.name},) if lower else ()))
+    begun = where.drift(range(len(every)), "finger register", len(every))
+    yield from (replace(asked, **limits) for limits in (*every[begun:], *every[:begun]))
+
+
+def _on_the_tonic(asked: FingersRequest) -> bool:
+    """Tell whether every part of a study begins on the tonic, and has all its cells."""
+    try:
+        made = fingers(asked)
+    except BadRequest:
+        return False
+    tonic = parse_key(asked.keys[0])
+    whole = not any(isinstance(told, Fewer) for told in made.remarks)
+    return whole and all(strain.notes[0].pitch.midi % 12 == tonic.degree(0).midi % 12 for strain in made.strains)
 
 
 KIND = Kind(
