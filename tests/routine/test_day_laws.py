@@ -133,6 +133,18 @@ def test_high_parts_are_entered_from_below(first: date) -> None:
 
 
 @each_week
+def test_lip_slurs_begin_low_on_tubes_near_each_other(first: date) -> None:
+    """No lip slurs begin on the highest note of all, and no two tubes on end lie over four half-steps apart."""
+    for day in week(first):
+        strains = strains_of(day, "slurs")
+        top = max((note.pitch.midi for strain in strains for note in strain.notes), default=0)
+        places = [horn("trumpet").tubes.index(strain.tube) for strain in strains]
+
+        assert all(strain.notes[0].pitch.midi < top for strain in strains[:1])
+        assert all(abs(one - other) <= 4 for one, other in pairwise(places))
+
+
+@each_week
 def test_high_flow_is_played_once_with_a_long_rest(first: date) -> None:
     """A line of high flow is played once, twice where it is the only one, with four bars of rest or more after it."""
     found = [lines for day in week(first) if (lines := strains_of(day, "wide-flow"))]
@@ -180,9 +192,9 @@ def test_fingers_begin_and_end_on_the_key_note(first: date) -> None:
 
 
 @each_week
-@pytest.mark.parametrize(("name", "field"), [("low", "way"), ("fingers", "shape")])
+@pytest.mark.parametrize(("name", "field"), [("low", "way"), ("fingers", "shape"), ("slurs", "path"), ("high-slurs", "path")])
 def test_no_figure_comes_twice_in_a_week(first: date, name: str, field: str) -> None:
-    """In seven days low notes go down in another way every time, and finger studies have another shape."""
+    """In seven days low notes go down in another way every time, finger studies and lip slurs have another shape."""
     figures = [getattr(part.request, field) for day in week(first) for part in day.parts if part.name == name]
 
     assert sorted(set(figures)) == sorted(figures)

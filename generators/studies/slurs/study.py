@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import Any
 
 from generators.brass.horn import Horn
@@ -51,11 +51,17 @@ _WELL_BELOW = 3
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES, _QUICK_VALUES = (4, 8), (8, 16)
-# The partials between which a day's high slurs go, and their ways by turns, each begun from below: our choice.
-_UNDER_EIGHTH, _EIGHTH = 5, 8
-_HIGH_PATHS: tuple[dict[str, str], ...] = ({"path": "6-8-5-8"}, {"width": "fourth"}, {"path": "6-8-6-8-5-8"})
-# A grown player's paths leave the two neighbours out.
-_WIDE_PATHS = ("rocking", "quicken-and-climb", "there-and-back", "anchor", "falling", "quicken-and-widen", "over-and-back")
+# The partial over which a day's high slurs go, the one that a fourth needs, and their ways, of which each comes once in seven
+# days: begun from below, every second note above: our choice.
+_UNDER_EIGHTH, _EIGHTH, _FOURTH = 5, 8, "fourth"
+_HIGH_PATHS = (
+    *("6-8-5-8", _FOURTH, "6-8-4-8", "6-8-6-8-5-8"),
+    *("4-8-5-8-6-8", "6-8-6-8-5-8-5-8", "6-8-5-8-4-8"),
+)
+# Those that begin on their highest note; so many half-steps lie between two tubes of a day at the most: our choice.
+_FROM_ABOVE, _FAR_APART = ("falling",), 4
+# A grown player's paths leave the two neighbours out, and have one that climbs by threes.
+_WIDE_PATHS = ("rocking", "3-4-5-4-5-6-5-4", "there-and-back", "anchor", "falling", "quicken-and-widen", "over-and-back")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -291,7 +297,7 @@ def _lines(music: Phrase[Pitch], meter: Meter) -> tuple[int, ...]:
 
 
 def _slurs_part(where: Occasion) -> Iterator[Request]:
-    """Yield a path down two to seven tubes."""
+    """Yield a path down two to seven tubes, up them where it begins on its highest note; no two of them lie far apart."""
     wide = where.grade.octaves == "wide"
     path = "" if where.grade.slow else where.turn(_WIDE_PATHS if wide else _DAY_PATHS, "path")
     tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.tubes)
@@ -301,7 +307,9 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
     begun = where.day + where.day // len(_DAY_PATHS)
     for count in (2, 3, 4, 6):
         # The open tube and so many from where the last day ended, the shorter first: all come round in a week.
-        chosen = sorted({0, *((2 * begun + place) % len(tubes) for place in range(min(count, len(tubes))))})
+        turned = {0, *((2 * begun + place) % len(tubes) for place in range(min(count, len(tubes))))}
+        far = {(a + b) // 2 for a, b in pairwise(sorted(turned)) if b - a > _FAR_APART}
+        chosen = sorted(turned | far, reverse=path in _FROM_ABOVE and not where.grade.beginner)
         yield SlursRequest(**where.common, path=path, tubes=tuple(tubes[place] for place in chosen), values=values)
 
 
@@ -309,15 +317,33 @@ def _high_part(where: Occasion) -> Iterator[Request]:
     """Yield slurs over the eighth partial on tubes where it lies above the staff, the lowest first; all come in turn."""
     over, top = where.horn.clef.over.midi, where.high.midi
     tubes = [tube for tube in where.horn.tubes if over <= partial_midi(where.horn, tube, _EIGHTH) <= top]
-    shape = where.drift(_HIGH_PATHS, "high path", len(_HIGH_PATHS))
+    turned = where.turn(range(len(_HIGH_PATHS)), "high path")
+    paths = (*_HIGH_PATHS[turned:], *_HIGH_PATHS[:turned])
     begun = where.drift(range(len(tubes)), "high tubes", 3) if tubes else 0
     for count in (2, 3, 4) if where.far_above else (2,):
         if count <= len(tubes):
             places = sorted(((begun + place) % len(tubes) for place in range(count)), reverse=True)
-            chosen = tuple(tubes[place] for place in places)
-            low = simple(min(partial_midi(where.horn, tube, _UNDER_EIGHTH) for tube in chosen), sharp=False)
-            common: dict[str, Any] = where.common | {"low": low.name} | shape
-            yield SlursRequest(**common, tubes=chosen, values=_DAY_VALUES)
+            asked = (_over_the_eighth(path, tuple(tubes[place] for place in places), where) for path in paths)
+            yield from islice(filter(_goes, asked), 1)
+
+
+def _over_the_eighth(path: str, tubes: tuple[str, ...], where: Occasion) -> SlursRequest:
+    """Return a day's high slurs on a path of partials, or in fourths, with no room for lower ones."""
+    fourths = path == _FOURTH
+    lowest = _UNDER_EIGHTH if fourths else min(map(int, path.split("-")))
+    low = simple(min(partial_midi(where.horn, tube, lowest) for tube in tubes), sharp=False)
+    shape = {"width": path} if fourths else {"path": path}
+    common: dict[str, Any] = where.common | {"low": low.name} | shape
+    return SlursRequest(**common, tubes=tubes, values=_DAY_VALUES)
+
+
+def _goes(request: SlursRequest) -> bool:
+    """Tell whether a player has a path as it was asked for, on all of its tubes."""
+    try:
+        made = slurs(request)
+    except BadRequest:
+        return False
+    return not any(isinstance(told, Narrowed) for told in made.remarks) and len(made.strains) == len(request.tubes)
 
 
 KIND = Kind(
