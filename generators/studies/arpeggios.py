@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice, product
+from typing import Any
 
 from generators.brass.grade import grade
 from generators.errors import BadRequest
@@ -41,7 +42,12 @@ _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _EASY = 0.45
 # The patterns of a day, which come round in turn, and the majors that belong to a minor, by the half-steps of their tonics over
 # its own, nearest first: our choice.
-_DAY_CHORDS = ("rolling", "broken", "inversions", "returning", "crossed", "straight", "broken")
+_DAY_CHORDS = ("rolling", "broken", "inversions", "returning", "crossed", "straight")
+# The patterns of a day of who is grown, all of which go beyond the octave, and his chords: in seven days no pattern comes
+# twice on the same chord, and the key's own come oftenest: our choice.
+_GROWN_CHORDS = ("rolling", "broken", "crossed", "inversions")
+_DAY_COUNTS = (2, 3, 4)
+_GROWN_KINDS = ("", "", "", "minor-seventh", "dominant-seventh", "diminished-seventh", "dominant-seventh")
 _KIN = (3, 8, 0, 5, 10, 7)
 
 CHORD_PATTERNS = {
@@ -112,23 +118,49 @@ def _kind(request: ArpeggiosRequest, key: Key) -> str:
 
 
 def _arpeggios_part(where: Occasion) -> Iterator[Request]:
-    """Yield arpeggios in a few keys of the day that belong together, a pattern, a set and a rhythm by turns."""
-    turned = where.turn(tuple(name for name in _DAY_CHORDS if where.grade.threes or name != "broken"), "chords")
-    chosen = where.articulations or where.grade.sets
+    """Yield arpeggios in a few keys of the day that belong together, a chord, a pattern, a set and a rhythm by turns."""
+    if where.grade.octaves == "wide":
+        yield from _grown_part(where)
+        return
+    turned = where.turn(_patterns(where, _DAY_CHORDS), "chords")
+    chosen, keys = where.articulations or where.grade.sets, _day_keys(where)
     for name in dict.fromkeys((turned, "returning")):
-        pattern, every = CHORD_PATTERNS[name], _day_keys(where)
+        asked = _of_the_day(where, name, octaves=where.turn(("1", "wide"), "octaves"))
         # Where a chord has too few notes for the set of the day it has one of its own, if the player has not chosen.
-        sets = dict.fromkeys((chord_articulation(where, pattern), *(() if chosen or name == turned else ("",))))
-        for row, count in product(sets, (2, 3, 4)):
-            yield ArpeggiosRequest(
-                **where.early,
-                kind=where.turn(("", "dominant-seventh"), "chord", 2) if where.grade.octaves == "wide" else "",
-                keys=every[:count],
-                pattern=name,
-                articulation=row,
-                octaves=where.turn(("1", "wide"), "octaves"),
-                rhythm=day_rhythm(where, pattern),
-            )
+        sets = dict.fromkeys((asked.articulation, *(() if chosen or name == turned else ("",))))
+        yield from (replace(asked, articulation=row, keys=keys[:count]) for row, count in product(sets, _DAY_COUNTS))
+
+
+def _grown_part(where: Occasion) -> Iterator[Request]:
+    """Yield chords of a grown player in the keys that have room for the pattern whose turn it is, or for the next of them."""
+    patterns, keys = _patterns(where, _GROWN_CHORDS), _day_keys(where)
+    begun = where.turn(range(len(patterns)), "chords")
+    for name in (*patterns[begun:], *patterns[:begun]):
+        asked = _of_the_day(where, name, kind=where.turn(_GROWN_KINDS, "chord"))
+        fitting = tuple(key for key in keys if _goes(replace(asked, keys=(key,))))
+        if len(fitting) >= min(len(keys), _DAY_COUNTS[0]):
+            spans = ("wide", "1")
+            yield from (replace(asked, octaves=span, keys=fitting[:count]) for span, count in product(spans, _DAY_COUNTS))
+            return
+
+
+def _patterns(where: Occasion, names: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(name for name in names if where.grade.threes or name != "broken")
+
+
+def _of_the_day(where: Occasion, name: str, **more: str) -> ArpeggiosRequest:
+    """Return chords of a day climbed by a pattern, in the set and the rhythm of the day that go into it."""
+    pattern = CHORD_PATTERNS[name]
+    row, rhythm = chord_articulation(where, pattern), day_rhythm(where, pattern)
+    common: dict[str, Any] = where.early | more
+    return ArpeggiosRequest(**common, pattern=name, articulation=row, rhythm=rhythm)
+
+
+def _goes(request: ArpeggiosRequest) -> bool:
+    try:
+        return bool(arpeggios(request).strains)
+    except BadRequest:
+        return False
 
 
 def _day_keys(where: Occasion) -> tuple[str, ...]:

@@ -201,6 +201,18 @@ def test_no_figure_comes_twice_in_a_week(first: date, name: str, field: str) -> 
 
 
 @each_week
+def test_chords_go_beyond_the_octave_each_another_way(first: date) -> None:
+    """In a week no chord is climbed twice by one pattern, a third are dominant sevenths at the most, none is a bare octave."""
+    parts = [part for day in week(first) for part in day.parts if part.name == "arpeggios"]
+    figures = [(part.request.kind, part.request.pattern) for part in parts]
+
+    assert sorted(set(figures)) == sorted(figures)
+    assert len(parts) >= 3 * sum(kind == "dominant-seventh" for kind, _ in figures)
+    assert {"straight", "returning"}.isdisjoint(pattern for _, pattern in figures)
+    assert all(len(strain.notes) > 8 for part in parts for strain in part.study.strains)
+
+
+@each_week
 def test_words_of_low_and_fingers_take_turns(first: date) -> None:
     """What to listen for in low notes and finger studies is not the same two days running, and comes round in a week."""
     for name in ("low", "fingers"):
