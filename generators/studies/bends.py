@@ -29,9 +29,9 @@ _FIRST = parse_pitch("G4")
 _HIGHEST, _ROOM = parse_pitch("C5"), 12
 _HALF_STEP_DOWN = parse_interval("-m2")
 _AWKWARD = ("E#", "B#", "Fb", "Cb")
-# Degree 1 is the note, 7, its lower neighbour: bent and back on one breath, then both fingered.
+# Degree 1 is the note, 7, its lower neighbour: both fingered, which is heard first, then bent and back on one breath.
 _FORM = "[mp]1/2( 7,/2 | 1/1)* | [p]1/2( 7,/2 | 1/2.)* r/4"
-_BENT, _FINGERED = 1, 4
+_FINGERED, _FIRST_OF_BENT = 1, 3
 _CARE = "tongue and air lower it, not pressed lips."
 _AIM = f"Listen for the bent note to match the {{fingered}} one; {_CARE}"
 _GENERAL_AIM = f"Listen for the bent note to match its lower neighbour; {_CARE}"
@@ -149,9 +149,9 @@ def _line(note: Pitch, setting: Setting) -> Phrase[Pitch]:
     lower = below(note)
     phrase = mapped(degrees(_FORM), lambda degree: lower if degree.index else note)
     valves = [_valves(pitch, setting) for pitch in (note, lower)]
-    for place, marks in ((0, {"glide": True, "valves": valves[0]}), (_BENT, {"glide": True, "role": "bent"})):
-        phrase = on(phrase, place, **marks)
-    return on(on(phrase, _FINGERED - 1, valves=valves[0]), _FINGERED, valves=valves[1])
+    phrase = on(on(phrase, 0, valves=valves[0]), _FINGERED, valves=valves[1])
+    phrase = on(phrase, _FIRST_OF_BENT, glide=True, valves=valves[0])
+    return on(phrase, _FIRST_OF_BENT + 1, glide=True, role="bent")
 
 
 def _valves(pitch: Pitch, setting: Setting) -> str:
@@ -160,7 +160,7 @@ def _valves(pitch: Pitch, setting: Setting) -> str:
 
 
 def _strain(key: Key, note: Pitch, line: Phrase[Pitch], setting: Setting) -> Strain:
-    detail = setting.horn.said("bent and {fingered}")
+    detail = setting.horn.said("{fingered} and bent")
     return Strain(Label(name="bends on", note=note, detail=detail), key, line, COMMON, (4,))
 
 
@@ -180,7 +180,7 @@ KIND = Kind(
     place=30,
     request=BendsRequest,
     make=bends,
-    summary="Middle notes bent a half-step on their own fingering and back, then fingered.",
+    summary="Middle notes, their half-step below fingered, then bent on their own fingering and back.",
     example=BendsRequest(notes=("G4", "F4", "E4")),
     aim=_GENERAL_AIM,
     child_aim=("Listen: can the note slide down a little and come home again?", ""),

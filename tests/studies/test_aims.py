@@ -103,9 +103,9 @@ def repeats_its_cell(strain: Strain) -> bool:
 
 
 def bends_and_fingers(strain: Strain) -> bool:
-    """Tell whether the note that is bent is fingered afterwards at the same pitch."""
+    """Tell whether the note that is bent was fingered before at the same pitch."""
     bent = next(i for i, note in enumerate(strain.notes) if note.role == "bent")
-    return strain.notes[bent].pitch in [note.pitch for note in strain.notes[bent + 1 :] if not note.role]
+    return strain.notes[bent].pitch in [note.pitch for note in strain.notes[:bent] if not note.role]
 
 
 def fixed(strain: Strain) -> bool:

@@ -1,4 +1,4 @@
-"""Bends: down a half-step on one fingering and back, then fingered."""
+"""Bends: a half-step down fingered, then on one fingering and back."""
 
 import pytest
 from hypothesis import given
@@ -21,14 +21,14 @@ LOWEST, HIGHEST = 64, 79
 
 @LAWS
 @given(studies("bends"))
-def test_bent_and_back_then_fingered(asked: Asked) -> None:
+def test_fingered_then_bent_and_back(asked: Asked) -> None:
     """Two breaths, each the note, the half-step below it, and the note again, longer; both under one slur."""
     _, study = asked
     for strain in study.strains:
-        bent, fingered = stretches(strain)
+        fingered, bent = stretches(strain)
 
         assert [0, -1, 0] * 2 == heights(strain)
-        assert [whole(bent), whole(fingered)] == [slurs(bent), slurs(fingered)]
+        assert [whole(fingered), whole(bent)] == [slurs(fingered), slurs(bent)]
         assert bent[-1].length > bent[0].length
         assert fingered[-1].length > fingered[0].length
 
@@ -36,16 +36,16 @@ def test_bent_and_back_then_fingered(asked: Asked) -> None:
 @LAWS
 @given(studies("bends"))
 def test_one_fingering_glides_and_the_role(asked: Asked) -> None:
-    """The bend prints one fingering, on its first note, and two glides round the bent note; then both fingerings stand."""
+    """Both fingerings stand; then the bend prints one fingering, on its first note, and two glides round the bent note."""
     request, study = asked
     for strain in study.strains:
         own, lower = (usual(note.pitch, horn(request.horn)) for note in strain.notes[:2])
 
         assert own
         assert lower
-        assert [own.valves, "", "", own.valves, lower.valves, ""] == [note.valves for note in strain.notes]
-        assert [True, True, False, False, False, False] == [note.glide for note in strain.notes]
-        assert ["", "bent", "", "", "", ""] == [note.role for note in strain.notes]
+        assert [own.valves, lower.valves, "", own.valves, "", ""] == [note.valves for note in strain.notes]
+        assert [False, False, False, True, True, False] == [note.glide for note in strain.notes]
+        assert ["", "", "", "", "bent", ""] == [note.role for note in strain.notes]
 
 
 @LAWS
@@ -84,7 +84,7 @@ def test_called_by_its_note() -> None:
     """A strain is told by the note that is bent, a study by its notes, or how many they are where they are many."""
     study = make(BendsRequest(notes=("G4", "F#4")))
 
-    assert [Label(name="bends on", note=parse_pitch(note), detail="bent and fingered") for note in ("G4", "F#4")] == [
+    assert [Label(name="bends on", note=parse_pitch(note), detail="fingered and bent") for note in ("G4", "F#4")] == [
         strain.label for strain in study.strains
     ]
     assert ["Bends: G, F♯", "Bends: 9 notes"] == [study.title, make(BendsRequest(count=9)).title]

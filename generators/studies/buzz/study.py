@@ -27,7 +27,7 @@ _TEMPO = 60
 _MINUTE, _LONGEST = 60, 300
 # Seconds of one glide at the most, and of the rest after it at the least: our choice.
 _GLIDE, _PAUSE = 9, 5
-_STOP = "rest between rows, stop when the time is up."
+_ROWS = ("begin on any easy note", "rest between rows")
 _BY_THE_CLOCK = Advice("A beat is a second here, whatever the tempo asked for.")
 
 
@@ -54,7 +54,7 @@ def buzz(request: BuzzRequest) -> Study:
         "buzz",
         "Buzz",
         f"{request.seconds} seconds, mouthpiece alone",
-        _aim(shapes[0]),
+        _aim(shapes[0], len(rows)),
         setting.horn.id,
         _TEMPO,
         tuple(_together([_strain(i, row, shapes[i % len(shapes)], setting) for i, row in enumerate(rows)])),
@@ -63,8 +63,9 @@ def buzz(request: BuzzRequest) -> Study:
     )
 
 
-def _aim(first: Glide) -> str:
-    return f"{first.aim}; {_STOP}"
+def _aim(first: Glide, rows: int) -> str:
+    """Return what to listen for; no row has a pitch of its own, and one alone no rest between."""
+    return f"{first.aim}; {', '.join(_ROWS[:rows])}."
 
 
 def _rows(seconds: int, setting: Setting) -> list[int]:
@@ -134,7 +135,7 @@ KIND = Kind(
     make=buzz,
     summary="Mouthpiece alone, in a box of seconds: glides drawn as free lines.",
     example=BuzzRequest(seconds=40, shapes=("siren", "steps")),
-    aim=_aim(BUZZ_SHAPES["siren"]),
+    aim=_aim(BUZZ_SHAPES["siren"], len(_ROWS)),
     child_aim=("Listen: can your bee fly up and down without stopping? Rest when the time is up.", ""),
     areas=("air",),
     parts=(
