@@ -20,6 +20,8 @@ from generators.routine.taper import share
 from generators.studies.kit.occasion import Occasion
 from generators.theory.pitch import Pitch, extremes
 
+# The parts whose keys are those of the day.
+_KEYED = ("flow", "scales")
 # What would do where a stretch is refused.
 _GENTLER = (("kind", ("light", "normal")),)
 
@@ -54,8 +56,9 @@ class Day:
 
     @property
     def keys(self) -> tuple[str, ...]:
-        """The keys of the day that some part of it is played in."""
-        strains = (strain for part in self.parts for strain in part.study.strains)
+        """The keys that its flow and scales are played in, in the order of the day; of all parts where it has neither."""
+        parts = [part for part in self.parts if part.name in _KEYED] or self.parts
+        strains = (strain for part in parts for strain in part.study.strains)
         played = {strain.label.key.name for strain in strains if strain.label.key}
         return tuple(name for name in self.context.keys.all if name in played)
 

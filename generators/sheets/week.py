@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from generators.phrase.remark import LeftOut
 from generators.phrase.study import Study
 from generators.phrase.wording import key_words, range_words
 from generators.proof.prove import proved
@@ -24,7 +25,9 @@ from generators.studies.catalogue import DAY_PARTS, make, nearest_tempo
 from generators.studies.etude.study import EtudeRequest
 
 # Minutes that fill a cell of the chart.
-FULL_CELL = 4.0
+FULL_CELL = 5.0
+# What the chart calls the parts that are all of them tonguing.
+_TONGUES = {"tonguing": "single tonguing", "multiple": "double, triple"}
 # The chart in millimetres: a cell, the room between two, the names at its left; and the tones of a cell and of what fills it.
 CELL_WIDTH, CELL_HEIGHT, CELL_GAP, NAMES_WIDTH = 18.2, 2.2, 0.64, 27.0
 CELL_TONE, FILLED_TONE = 0.88, 0.35
@@ -86,9 +89,10 @@ def week_document(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
 
 
 def week_etude(week: Week) -> Study:
-    """Return the week's etude, in the week's keys and within the player's range."""
+    """Return the week's etude, in its keys and within the player's range; a key that finds no place needs no word."""
     first = week.days[0].context
-    return make(nearest_tempo(EtudeRequest(**(first.common | {"seed": week.seed}), keys=first.keys.majors[:2])))
+    etude = make(nearest_tempo(EtudeRequest(**(first.common | {"seed": week.seed}), keys=first.keys.majors[:2])))
+    return replace(etude, remarks=tuple(told for told in etude.remarks if not isinstance(told, LeftOut)))
 
 
 def _day(day: Day, request: WeekRequest, sheet: Sheet) -> Music:
@@ -185,7 +189,7 @@ def coverage_chart(week: Week) -> Drawing:
 
 def _called(part: str) -> str:
     """Return what the chart calls a part: as its page does, where that has a name of its own for it."""
-    return DAY_PARTS[part].title.lower() or part.replace("-", " ")
+    return DAY_PARTS[part].title.lower() or _TONGUES.get(part) or part.replace("-", " ")
 
 
 def _boxes(rows: Sequence[Sequence[float]]) -> Iterator[FilledBox]:
