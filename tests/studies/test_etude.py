@@ -23,7 +23,7 @@ from generators.proof.prove import prove
 from generators.studies.catalogue import first_notes, make
 from generators.studies.etude.course import COURSES, linked, links
 from generators.studies.etude.features import FEATURES
-from generators.studies.etude.forms import TUNE_FORMS
+from generators.studies.etude.forms import FIRST_FORMS, TUNE_FORMS
 from generators.studies.etude.freshness import commonplace
 from generators.studies.etude.harmony import (
     ARRIVALS,
@@ -325,7 +325,8 @@ def test_courses_are_whole() -> None:
 
     assert {3} == set(map(len, read))
     assert {link.name for course in read for link in course} == {*"xybw12"}
-    assert {plan.course for forms in TUNE_FORMS.values() for form in forms for plan in form.phrases} == set(COURSES)
+    asked = [form for forms in (*TUNE_FORMS.values(), *FIRST_FORMS.values()) for form in forms]
+    assert {plan.course for form in asked for plan in form.phrases} == set(COURSES)
     assert 1 == linked(links("1 2 2+"), 2)
     assert -1 == linked(links("1 2 1"), 2)
 

@@ -11,7 +11,7 @@ from generators.studies.etude.faults import faults
 from generators.studies.etude.forms import PhrasePlan, TuneForm
 from generators.studies.etude.freshness import plainness, wear
 from generators.studies.etude.manner import Manner, drawn_manner
-from generators.studies.etude.melody import drawn
+from generators.studies.etude.melody import NoteSlot, drawn
 from generators.studies.etude.sketch import Sketch, sketched
 from generators.studies.etude.slots import crowned, lowered, note_slots
 from generators.studies.etude.tune import Setup, Tune, TunePhrase
@@ -109,10 +109,18 @@ def _written(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     sketches = [sketched(plan, manner, before, dice) for _ in range(_SKETCHES)]
     sketch = min(sketches, key=partial(_plain, bar=float(manner.setup.kind.meter.bar)))
     led = dice.chance(_LED[manner.setup.home.mode == "minor"])
-    low, compass = lowered(manner.setup.compass), manner.setup.compass
+    low = lowered(manner.setup.compass)
     after = before[-1].line[-1] if before else None
-    ways = (list(note_slots(sketch, manner, led=way)) for way in (led, False)[not led :])
-    fits = (crowned(way, compass, dice) if plan is manner.climax else way for way in ways)
-    line = next((found for slots in fits if (found := drawn(slots, low, after, dice))), ())
+    line = next((found for slots in _ways(sketch, manner, led, dice) if (found := drawn(slots, low, after, dice))), ())
     bars = tuple(bar.strokes for bar in sketch.bars)
     return TunePhrase(plan, manner.upbeat, bars, sketch.chords, line, sketch.halved, sketch.leads)
+
+
+def _ways(sketch: Sketch, manner: Manner, led: bool, dice: Dice) -> Iterator[list[NoteSlot]]:
+    """Yield the slots of a phrase as they are best, then as they may be: led to or not, a beginner's without the height."""
+    crowns = sketch.plan is manner.climax
+    for way in (led, False)[not led :]:
+        slots = list(note_slots(sketch, manner, led=way))
+        yield crowned(slots, manner.setup.compass, dice) if crowns else slots
+        if crowns and manner.setup.beginner:
+            yield [slot._replace(crest=False) for slot in slots]

@@ -13,6 +13,7 @@ from generators.studies.etude.rhythm import BarRhythm
 COURSES: dict[str, dict[str, float]] = {
     "asks": {"x y x+": 3, "x y x-": 3, "x x+ y": 2, "x x- y": 2, "x y y+": 1, "x y y-": 1, "x y b": 2},
     "again": {"1 2 b": 4, "1 1+ b": 3, "1 2 1+": 1, "1 2 2+": 1, "1 2 2-": 1, "1 y b": 1},
+    "told": {"1 2 b": 1},
     "answers": {"1+ 2+ b": 3, "1- 2- b": 2, "1 2 b": 2, "1 2- b": 2, "1 1+ b": 2, "1+ 1+ b": 1},
     "away": {"x y x+": 3, "x x+ y": 3, "x x+ x+": 2},
     "back": {"1+ 2+ b": 4, "1+ 1+ b": 2, "1+ 1+ y": 1},

@@ -1,6 +1,7 @@
 """Technical ideas that may run through a tune: what each changes of its kind."""
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from generators.chance import Dice
@@ -10,6 +11,9 @@ from generators.studies.etude.kinds import TuneKind
 _TEMPER = 6.0
 # What a leap is, and by how much more seldom it comes in all tunes together: our choice.
 _LEAP, _SELDOM = 3, 1.35
+# How a beginner's line moves, and the values that he reads: our choice.
+_FIRST_MOVES = {0: 0.08, 1: 0.64, 2: 0.22, 3: 0.04, 4: 0.02}
+_FIRST_VALUES = re.compile(r"(?!4 2 4)((2\.|2|4|8 8)( |$))*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +46,39 @@ def featured(kind: TuneKind, name: str) -> TuneKind:
     if not name:
         return kind
     return _weighed(kind, FEATURES[name].moves)
+
+
+def for_beginners(kind: TuneKind) -> TuneKind:
+    """Return a kind as a beginner plays it: by step, in halves, quarters and pairs of eighths, and at one speed.
+
+    He slurs nothing but those pairs, in kinds that sing, so that what is alike is slurred alike.
+    """
+    bars, others, closes, broad, leads = (
+        _in_pairs(texts, kind.carries) for texts in (kind.bars, kind.others, kind.closes, kind.broad, kind.leads)
+    )
+    return replace(
+        kind,
+        upbeats={text: share for old, share in kind.upbeats.items() for text in _in_pairs([old], kind.carries)},
+        bars=tuple(dict.fromkeys((*bars, " ".join(["4"] * kind.meter.beats)))),
+        others=others,
+        closes=closes,
+        broad=broad,
+        leads=leads,
+        moves=_FIRST_MOVES,
+        smooth=True,
+        slows=False,
+        bold=False,
+        carries=False,
+        spice=0.0,
+        pair=("", ""),
+    )
+
+
+def _in_pairs(texts: Iterable[str], slurred: bool) -> tuple[str, ...]:
+    """Return the rhythms that have eighths in pairs alone and nothing quicker, or dotted but a half."""
+    plain = (re.sub("[()>]", "", text) for text in texts)
+    found = dict.fromkeys(text for text in plain if _FIRST_VALUES.fullmatch(text))
+    return tuple(text.replace("8 8", "8( 8)") if slurred else text for text in found)
 
 
 def tempered(kind: TuneKind, dice: Dice) -> TuneKind:

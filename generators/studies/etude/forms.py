@@ -77,6 +77,11 @@ def _coda() -> PhrasePlan:
     return PhrasePlan("Coda", CODA, _HOME, course="coda", like=0, height=_FALLING)
 
 
+def _told(section: str) -> PhrasePlan:
+    """Return the first two bars as they were, and home."""
+    return _again(section, 0, course="told")
+
+
 # The idea that codas are made of.
 CODA = 3
 _RESTS, _TURNS, _AWAY = "imperfect", "deceptive", "away"
@@ -154,5 +159,17 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _coda(),
             ),
         ),
+    ),
+}
+
+# A beginner's tunes ask and answer in the same words, and what is between them stays at home and open.
+FIRST_FORMS: dict[str, tuple[TuneForm, ...]] = {
+    "8": (
+        TuneForm("question and answer", (_asked(), _told("A"))),
+        TuneForm("rest and answer", (_asked(cadence=_RESTS), _told("A"))),
+    ),
+    "16": (
+        TuneForm("song", (_asked(), _told("A"), _other("B", _AWAY), _told("A′"))),
+        TuneForm("rest and song", (_asked(cadence=_RESTS), _told("A"), _other("B", _AWAY), _told("A′"))),
     ),
 }

@@ -105,20 +105,20 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
     upbeat = rhythm(dice.weighted(upbeats)) if not form.repeated else ()
     room = kind.meter.bar - duration(upbeat)
     rested = tuple(a for a, b in pairwise(form.phrases) if a.section != b.section) if len(form.phrases) >= _MANY else ()
-    climax, crest = dice.pick(heights(len(form.phrases), free=not kind.pair[0], halved=setup.winded))
+    climax, crest = dice.pick(heights(len(form.phrases), free=not kind.pair[0], halved=setup.winded or setup.beginner))
     return Manner(
         setup,
         upbeat,
         _themes(setup, dice),
         closes(kind, room, setup.shortest),
         tuple(one for one in known(kind.leads, setup.shortest) if 2 * duration(one) <= room),
-        dice.chance(_RETURNS),
+        dice.chance(_RETURNS) and not setup.beginner,
         form.phrases[-1],
         rested,
         _goals(dice),
         dice.pick(_HALVED),
         dice.pick(_MOVING),
-        dice.pick(_FRESH),
+        0.0 if setup.beginner else dice.pick(_FRESH),
         dice.pick(_STRICT),
         dice.chance(_HIGH),
         form.phrases[climax],
@@ -157,7 +157,9 @@ def crests(setup: Setup) -> list[BarRhythm]:
     """Return the rhythms that begin with a broad note and go on."""
     kind = setup.kind
     every = known((*kind.bars, *kind.others), setup.shortest, syncopes=setup.syncopes)
-    rhythms = [one for one in every if len(one) > 1] or every
+    rhythms = [one for one in every if len(one) > 1 + setup.beginner] or every
+    if setup.beginner:
+        return list(rhythms)
     least = _THREE if kind.meter.beat == _THREE else _BROAD * kind.meter.beat
     longest = max(one[0].value for one in rhythms)
     return [one for one in rhythms if one[0].value >= min(least, longest)]

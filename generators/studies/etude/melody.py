@@ -101,6 +101,8 @@ class LineCompass:
     """What home does to each step, from C to B."""
     moves: tuple[float, ...]
     """By steps of the staff, from an octave down to an octave up; NEVER for what it does not do."""
+    gentle: bool = False
+    """Whether it leaps as a beginner does."""
 
 
 LineWay = tuple[float, tuple[Tone, ...]]
@@ -127,14 +129,14 @@ def drawn(slots: Sequence[NoteSlot], compass: LineCompass, before: Tone | None, 
             key = last.midi if last else 0
             if key not in reached:
                 reached[key] = _steps(last, offers, slot, compass) if last else [(alone, tone, 0) for alone, tone in offers]
-            after, base = _after(came, path, slot), _MIDI * key if path else 0
+            after, base = _after(came, path, slot, gentle=compass.gentle), _MIDI * key if path else 0
             for step, tone, move in reached[key]:
                 ends = base + tone.midi
                 total = cost + step + after[move] + (_crossed(came) if tone.sinks else 0.0)
                 if ends not in best or total < best[ends][0]:
                     best[ends] = total, (*path, tone)
         ways = sorted(best.values(), key=_cost)[:_FOLLOWED]
-    return ways[0][1] if ways else ()
+    return ways[0][1] if ways and ways[0][0] < NEVER / 2 else ()
 
 
 def _cost(way: LineWay) -> float:
@@ -150,7 +152,14 @@ def _crossed(came: tuple[Tone, ...]) -> float:
     return _CROSSED * any(one.raised for one in came)
 
 
-def _after(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot) -> dict[int, float]:
+def _after(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot, *, gentle: bool) -> dict[int, float]:
+    """Return what each move costs after those before it: where no leap follows another, that much."""
+    row = _wished(came, path, slot)
+    leapt = gentle and len(came) > 1 and abs(came[-1].place - came[-2].place) >= _FOURTH
+    return {move: NEVER if abs(move) >= _FOURTH else cost for move, cost in row.items()} if leapt else row
+
+
+def _wished(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot) -> dict[int, float]:
     """Return what each move costs after the one before, and where a note answers another, whose move is best."""
     if slot.fresh or len(came) < 2:
         row = _ANYWHERE
@@ -224,6 +233,8 @@ def _sung(leap: int) -> dict[int, tuple[int, ...]]:
 def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float:
     """Return what it costs to go on from the last note to the next."""
     move = tone.place - last.place
+    if compass.gentle and _rough(last, tone, slot):
+        return NEVER
     usual = compass.moves[move + 7]
     if slot.fresh:
         return usual * 0.5 + (min(_leading(last, move), _HELD) if slot.fixed == 0 else 0.0)
@@ -236,6 +247,12 @@ def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float
     total = _leapt(usual, last, tone, slot) if move else _struck(usual, last, slot)
     total += _FOREIGN * (last.pitch.alter != compass.signature[last.place % 7] and not last.raised)
     return total + _leading(last, move)
+
+
+def _rough(last: Tone, tone: Tone, slot: NoteSlot) -> bool:
+    """Tell whether a beginner is spared a move: wide ones but from chord to chord, or to a close, a note after its breath."""
+    wide = abs(tone.place - last.place) >= _FOURTH
+    return (wide and not (last.chordal and tone.chordal and not slot.ends)) or (slot.fresh and last.place == tone.place)
 
 
 def _leapt(total: float, last: Tone, tone: Tone, slot: NoteSlot) -> float:

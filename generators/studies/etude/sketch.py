@@ -199,6 +199,11 @@ def _chords(plan: PhrasePlan, setup: Setup, dice: Dice) -> Chords:
         cadence = plan.cadence
         if setup.home.mode == "minor" and cadence == "half" and dice.chance(_PHRYGIAN[setup.kind.minor]):
             cadence = "phrygian"
-        return ground(dice.pick(PROGRESSIONS[cadence]), setup.home, setup.home, setup.chromatic)
+        return ground(dice.pick(_progressions(cadence, setup)), setup.home, setup.home, setup.chromatic)
     ends = RETURNS if plan.area == "back" else ARRIVALS
     return ground(f"{dice.pick(PIVOTS[relation])} | {dice.pick(ends)}", key, setup.home, setup.chromatic)
+
+
+def _progressions(cadence: str, setup: Setup) -> tuple[str, ...]:
+    """Return the progressions to a cadence; a beginner's halves ask over a chord that has a note to ask on."""
+    return tuple(text for text in PROGRESSIONS[cadence] if not setup.beginner or text.split(" | ")[1] != "IV")

@@ -34,6 +34,8 @@ _ARCH = 1.0
 # The degrees before the last at a full close: the second or the leading note; a call may leap up to its last note.
 _LEADING, _CALLED = (1, 6), (1, 6, 4)
 _FULL = ("perfect", "arrival")
+# The degrees on which half a beginner's phrase asks.
+_ASKING = (1, 2, 4)
 
 
 class _Placed(NamedTuple):
@@ -58,6 +60,8 @@ class _Ground(NamedTuple):
     counts: dict[tuple[int, int], int]
     last: int
     """The stroke that it closes on."""
+    half: int
+    """The stroke that its first half closes on."""
     second: int
     """The stroke that its second half begins with; -1 where a breath is not there."""
     upbeat: float
@@ -72,13 +76,15 @@ def note_slots(sketch: Sketch, manner: Manner, *, led: bool) -> Iterator[NoteSlo
     placed = list(_placed(sketch, manner))
     heard = [i for i, one in enumerate(placed) if not one.stroke.rest]
     meter = manner.setup.kind.meter
+    second = sum(len(bar.strokes) for bar in sketch.bars[:2]) if sketch.halved else -1
     ground = _Ground(
         float(meter.bar),
         float(meter.beat),
         float(meter.bar / 2 if meter.beats != 3 else meter.bar * Fraction(2, 3)),
         _counted(placed),
         heard[-1 - sketch.leads],
-        sum(len(bar.strokes) for bar in sketch.bars[:2]) if sketch.halved else -1,
+        max((i for i in heard if i < second), default=-1),
+        second,
         float(duration(manner.upbeat)),
         _height(sketch, manner),
         float(min(2 * meter.beat, _QUARTER + _EIGHTH)),
@@ -92,7 +98,7 @@ def _stating(slots: list[NoteSlot], placed: Sequence[_Placed], manner: Manner) -
     """Return the slots of a first phrase, whose first two bars state the tonic and the third: one at once, then the other."""
     first, other = manner.head
     begun = next(i for i, one in enumerate(placed) if one.onset >= 0)
-    later = [i for i, one in enumerate(placed) if i > begun and one.unit <= _STATING and not slots[i].quick]
+    later = [i for i, one in enumerate(placed) if i > begun and one.unit <= _STATING and not (slots[i].quick or slots[i].ends)]
     chordal = [i for i in later if other in NUMERALS[slots[i].sound.chord]] or later
     firm = [i for i in chordal if slots[i].weight] or chordal
     made = [slot._replace(ends=(first,)) if i == begun else slot for i, slot in enumerate(slots)]
@@ -135,6 +141,7 @@ def _slot(
     goal = _goal(ground.height, (one.onset + bar) / (5 * bar), compass, setup.home)
     model, came, twin = _answered(one, sketch, ground.counts)
     ends = _ends(plan, manner, last - i, led=led) if i <= last else ()
+    ends = _ASKING if setup.beginner and i == ground.half and not fixed else ends
     if i == last and plan is manner.last and setup.kind.bold:
         fixed = _summit(lowered(compass), setup.home)
     return NoteSlot(

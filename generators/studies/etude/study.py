@@ -20,8 +20,8 @@ from generators.phrase.remark import LeftOut, Remark
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import head_label
 from generators.studies.etude.composing import composed
-from generators.studies.etude.features import FEATURES, featured, tempered
-from generators.studies.etude.forms import TUNE_FORMS
+from generators.studies.etude.features import FEATURES, featured, for_beginners, tempered
+from generators.studies.etude.forms import FIRST_FORMS, TUNE_FORMS
 from generators.studies.etude.harmony import related
 from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
 from generators.studies.etude.marks import TuneEvent, barwise, touched, tune_events, whole_slurs
@@ -44,6 +44,8 @@ _EIGHTH = Fraction(1, 8)
 # How many drafts of a tune are scored, the more the shorter it is, and begun at the most, and among how many of the best
 # the seed picks: our choice.
 _DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 5, "32": 4}, 40, 3
+# A beginner's are alike: so few are enough.
+_FIRST_DRAFTS = {"8": 9, "16": 6}
 # How many of them are given up where their theme has faults.
 _STRICT = 20
 # Sections that are played otherwise, and how a bold tune begins its last one.
@@ -103,8 +105,8 @@ def etude(request: EtudeRequest) -> Study:
     setting = _timed(setting, kind, request.seed)
     tune = _drafted(request, setting, kind)
     sections = list(_sections(tune))
-    lines = _rested(tune, sections, list(_lines(request, tune, sections, setting.grade)))
-    music, pace = with_air(lines, setting)
+    sung, pace = with_air(list(_lines(request, tune, sections, setting.grade)), setting)
+    music = _rested(tune, sections, sung)
     return Study(
         "etude",
         f"{kind.name.capitalize()} in {head_label(setting.label(setting.keys[0]))}",
@@ -122,7 +124,8 @@ def etude(request: EtudeRequest) -> Study:
 
 def _kind(request: EtudeRequest, setting: Setting) -> TuneKind:
     """Return the kind asked for, or one that the seed draws among those of the meter, the mode and the grade."""
-    known = [kind for kind in TUNE_KINDS.values() if not request.kind or kind.name == request.kind]
+    names = [request.kind] if request.kind else list(TUNE_KINDS)
+    known = [_known(name, beginner=setting.grade.beginner) for name in names]
     metered = [kind for kind in known if str(kind.meter) == request.meter or not request.meter]
     if not metered:
         allowed = tuple(str(kind.meter) for kind in known)
@@ -130,8 +133,8 @@ def _kind(request: EtudeRequest, setting: Setting) -> TuneKind:
     read = [kind for kind in metered if not setting.limits.meters or str(kind.meter) in setting.limits.meters]
     if not read:
         what, value = ("kind", request.kind) if request.kind else ("meter", request.meter)
-        names = [kind.name for kind in TUNE_KINDS.values() if str(kind.meter) in setting.limits.meters]
-        allowed = tuple(names) if request.kind else setting.limits.meters
+        others = [kind.name for kind in TUNE_KINDS.values() if str(kind.meter) in setting.limits.meters]
+        allowed = tuple(others) if request.kind else setting.limits.meters
         raise BadRequest(Refusal(what, value, f"is not for grade {request.grade}", allowed=allowed))
     minor = setting.keys[0].mode == "minor"
     fit = [kind for kind in read if minor or not kind.minor or request.kind] or read
@@ -140,9 +143,16 @@ def _kind(request: EtudeRequest, setting: Setting) -> TuneKind:
     return pick(slow, request.seed, "kind")
 
 
+def _known(name: str, *, beginner: bool) -> TuneKind:
+    """Return the kind of a name as it is played by beginners, or by all others."""
+    return for_beginners(TUNE_KINDS[name]) if beginner else TUNE_KINDS[name]
+
+
 def _plain(kind: TuneKind, shortest: Fraction) -> list[str]:
     """Return the bars of a kind that have no shorter notes."""
-    return [text for text in kind.bars if all(stroke.value >= shortest for stroke in rhythm(text))]
+    return [
+        text for text in dict.fromkeys((*kind.bars, *kind.broad)) if all(stroke.value >= shortest for stroke in rhythm(text))
+    ]
 
 
 def _timed(setting: Setting, kind: TuneKind, seed: int) -> Setting:
@@ -186,6 +196,7 @@ def _drafted(request: EtudeRequest, setting: Setting, kind: TuneKind) -> Tune:
         _winded(setting, kind),
         setting.grade.slow and bool(request.high),
         setting.grade.syncopes,
+        setting.grade.beginner,
     )
     found = _best(asked, setting.keys, setting.limits, setting.grade.chromatic, _shortest(setting))
     if found is None:
@@ -208,6 +219,7 @@ class _Asked:
     crowned: bool
     """Whether it should come to the highest note, which is among the few that a beginner asks for."""
     syncopes: bool
+    beginner: bool
 
 
 def _winded(setting: Setting, kind: TuneKind) -> bool:
@@ -231,9 +243,11 @@ def _leap(request: EtudeRequest, limits: Limits) -> int:
 @lru_cache(maxsize=64)
 def _best(asked: _Asked, keys: tuple[Key, ...], limits: Limits, chromatic: bool, shortest: Fraction) -> Tune | None:
     """Return one of the best of many tunes; None where none sings. The last ones are kept, for a sheet asks again."""
-    kind = tempered(featured(TUNE_KINDS[asked.kind], asked.feature), Dice(asked.seed, "temper", asked.kind))
+    known = _known(asked.kind, beginner=asked.beginner)
+    kind = tempered(featured(known, asked.feature), Dice(asked.seed, "temper", asked.kind))
     drafts = (_draft(asked, kind, keys, limits, chromatic, shortest, draft) for draft in range(_BEGUN))
-    made = list(islice(filter(None, drafts), _DRAFTS[asked.bars]))
+    many = _DRAFTS | (_FIRST_DRAFTS if asked.beginner else {})
+    made = list(islice(filter(None, drafts), many[asked.bars]))
     high = [tune for tune in made if asked.crowned and _highest(tune) == limits.high.midi]
     best = sorted(high or made, key=merit)[:_BEST]
     return pick(best, asked.seed, "best") if best else None
@@ -247,7 +261,8 @@ def _draft(
     asked: _Asked, kind: TuneKind, keys: Sequence[Key], limits: Limits, chromatic: bool, shortest: Fraction, draft: int
 ) -> Tune | None:
     dice = Dice(asked.seed, "etude", kind.name, draft)
-    form = dice.pick(TUNE_FORMS[asked.bars])
+    forms = FIRST_FORMS if asked.beginner and asked.bars in FIRST_FORMS else TUNE_FORMS
+    form = dice.pick(forms[asked.bars])
     setup = _setup(asked, kind, keys, limits, chromatic, shortest, dice)
     return composed(setup, form, dice, strict=draft < _STRICT) if setup else None
 
@@ -283,7 +298,7 @@ def _compass(asked: _Asked, kind: TuneKind, home: Key, limits: Limits, dice: Dic
     if kind.bold:
         bottom = min(range(low, low + room + 1), key=lambda at: (_headroom(at + wide, home) not in _OVER, abs(at - bottom)))
     signature = tuple(home.alteration(step) for step in STEPS)
-    return LineCompass(bottom, bottom + wide, asked.leap, signature, costs(kind.moves))
+    return LineCompass(bottom, bottom + wide, asked.leap, signature, costs(kind.moves), asked.beginner)
 
 
 def _headroom(top: int, home: Key) -> int:

@@ -27,6 +27,11 @@ class Setup:
     winded: bool = False
     """Whether four bars are too long for a breath."""
 
+    @property
+    def beginner(self) -> bool:
+        """Whether it is a beginner's."""
+        return self.compass.gentle
+
 
 @dataclass(frozen=True)
 class TunePhrase:

@@ -1,0 +1,117 @@
+"""A beginner's tune asks and answers in the same words, by step, in values that he reads; nothing in it surprises him."""
+
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+
+from generators.phrase.note import Note
+from generators.phrase.study import Strain, Study
+from generators.studies.catalogue import make
+from generators.studies.etude.study import EtudeRequest
+from generators.theory.pitch import Pitch
+
+# The limits of the first years that teachers name, and grades as they are.
+LIMITS = (("C4", "G4"), ("C4", "A4"), ("C4", "C5"), ("G3", "C5"))
+TUNES = (
+    *(
+        EtudeRequest(low=low, high=high, bars=bars, seed=seed)
+        for low, high in LIMITS
+        for bars in ("8", "16")
+        for seed in (0, 1)
+    ),
+    *(EtudeRequest(grade=of, seed=seed) for of in "01" for seed in range(2, 6)),
+    *(EtudeRequest(grade="1", kind=kind, bars="8", keys=("F",)) for kind in ("song", "hymn", "march", "waltz", "dance")),
+)
+FIFTH, WIDE = 7, 3
+QUARTER, EIGHTH = Fraction(1, 4), Fraction(1, 8)
+TONIC, SECOND, THIRD, DOMINANT = 0, 1, 2, 4
+
+
+@pytest.fixture(params=TUNES, ids=lambda one: f"{one.grade}{one.low}{one.high}-{one.kind}{one.bars}-{one.seed}")
+def study(request: pytest.FixtureRequest) -> Study:
+    """Return one tune after another."""
+    return make(request.param)
+
+
+def degree(note: Note[Pitch], strain: Strain) -> int:
+    """Return the degree of a note, 0 the tonic."""
+    return (note.pitch.place - strain.key.degree(0).place) % 7
+
+
+def moves(strain: Strain) -> list[int]:
+    """Return the moves of a section in steps of the staff."""
+    return [b.pitch.place - a.pitch.place for a, b in pairwise(strain.notes)]
+
+
+def test_the_idea_comes_back(study: Study) -> None:
+    """Bars five and six are bars one and two, and so are the first two of the last section."""
+    first, last = study.strains[0], study.strains[-1]
+    told, again = (_plain(strain)[:2] for strain in (first, last))
+
+    assert told == _plain(first)[4:6]
+    assert told == again
+
+
+def _plain(strain: Strain) -> list[list[tuple[object, Fraction]]]:
+    bars = strain.bars[bool(strain.upbeat) :]
+    return [[(getattr(event, "pitch", None), event.length) for event in bar] for bar in bars]
+
+
+def test_it_asks_and_comes_home(study: Study) -> None:
+    """The first four bars and a middle end on a note that asks; the first section and the last come home by step."""
+    first, *_, last = study.strains[:1] * 2 if len(study.strains) == 1 else study.strains
+    asking = [note for note, after in pairwise(_timed(first)) if note[1] < 4 * first.meter.bar - first.upbeat <= after[1]]
+
+    assert [True] == [degree(note, first) in (SECOND, THIRD, DOMINANT) for note, _ in asking]
+    assert {TONIC} == {degree(strain.notes[-1], strain) for strain in (first, last)}
+    assert {1} == {abs(moves(strain)[-1]) for strain in (first, last)}
+    assert {SECOND, DOMINANT} >= {degree(strain.notes[-1], strain) for strain in study.strains if strain.label.name == "B"}
+
+
+def _timed(strain: Strain) -> Iterator[tuple[Note[Pitch], Fraction]]:
+    now = -strain.upbeat
+    for event in strain.music:
+        if isinstance(event, Note):
+            yield event, now
+        now += event.length
+
+
+def test_leaps_are_few_and_sure(study: Study) -> None:
+    """No leap is wider than a fifth, none follows another in one breath, and none comes to the last note but one."""
+    for strain in study.strains:
+        wide = [abs(move) >= WIDE and not a.breath for a, move in zip(strain.notes, moves(strain), strict=False)]
+        assert FIFTH >= max(abs(b.pitch.midi - a.pitch.midi) for a, b in pairwise(strain.notes))
+        assert not any(a and b for a, b in pairwise(wide))
+    assert not any(wide[-2:])
+
+
+def test_no_breath_is_inside_a_note_struck_again(study: Study) -> None:
+    """After a breath comes another note than before it."""
+    for strain in study.strains:
+        assert not any(a.breath and not move for a, move in zip(strain.notes, moves(strain), strict=False))
+
+
+def test_values_are_plain(study: Study) -> None:
+    """There are wholes, halves, a dotted half, quarters and pairs of eighths that begin on a beat; the end is in time."""
+    for strain in study.strains:
+        assert {1, 3 * QUARTER, 2 * QUARTER, QUARTER, EIGHTH} >= {n.length for n in strain.notes}
+        assert not any(note.role for note in strain.notes)
+        for note, now in _timed(strain):
+            assert 0 == now % QUARTER or (note.length < QUARTER and 0 == (now - note.length) % QUARTER)
+
+
+def test_like_figures_are_slurred_alike(study: Study) -> None:
+    """A slur has a pair of eighths by step, and in a tune that has one every such pair has."""
+    pairs = [(a, b) for strain in study.strains for a, b in pairwise(_timed(strain)) if _is_pair(a, b)]
+    slurred = [a.slur_open and b.slur_close for (a, _), (b, _) in pairs]
+
+    assert sum(slurred) == sum(note.slur_open for strain in study.strains for note in strain.notes)
+    assert len(set(slurred)) < 2
+
+
+def _is_pair(one: tuple[Note[Pitch], Fraction], other: tuple[Note[Pitch], Fraction]) -> bool:
+    (a, now), (b, _) = one, other
+    even = a.length == b.length == EIGHTH and now % QUARTER == 0
+    return even and abs(b.pitch.place - a.pitch.place) == 1
