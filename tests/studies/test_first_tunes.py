@@ -59,6 +59,14 @@ def _plain(strain: Strain) -> list[list[tuple[object, Fraction]]]:
     return [[(getattr(event, "pitch", None), event.length) for event in bar] for bar in bars]
 
 
+def test_the_idea_comes_back_as_loud(study: Study) -> None:
+    """The first bar is as loud when it comes back: nothing before the sixth has a dynamic but the first note."""
+    first = study.strains[0]
+    told = [note.dynamic for note, now in _timed(first) if now < 5 * first.meter.bar and note.dynamic]
+
+    assert [first.notes[0].dynamic] == told
+
+
 def test_it_asks_and_comes_home(study: Study) -> None:
     """The first four bars and a middle end on a note that asks; the first section and the last come home by step."""
     first, *_, last = study.strains[:1] * 2 if len(study.strains) == 1 else study.strains

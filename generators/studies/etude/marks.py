@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import zip_longest
 
-from generators.phrase.algebra import onsets
+from generators.phrase.algebra import length, onsets
 from generators.phrase.articulation import Articulation
 from generators.phrase.bars import Meter
 from generators.phrase.notation import value
@@ -107,6 +107,14 @@ def whole_slurs(music: Phrase[Pitch]) -> Phrase[Pitch]:
             first = -1
         first = place if opens and first < 0 else first
     return tuple(result)
+
+
+def tongued_end(music: Phrase[Pitch], meter: Meter) -> Phrase[Pitch]:
+    """Return a line whose last two bars are tongued, as a call ends."""
+    begins = length(music) - 2 * meter.bar
+    first = sum(start < begins for start in onsets(music))
+    ends = [replace(event, slur_open=False, slur_close=False) if isinstance(event, Note) else event for event in music[first:]]
+    return (*whole_slurs(music[:first]), *ends)
 
 
 def touched(music: Phrase[Pitch], kind: TuneKind, begin: Fraction) -> Phrase[Pitch]:

@@ -12,7 +12,7 @@ from generators.errors import BadRequest, Refusal
 from generators.fields import option
 from generators.phrase.algebra import length, on, onsets, slurred_by_step, then
 from generators.phrase.articulation import articulation
-from generators.phrase.bars import COMMON, Meter
+from generators.phrase.bars import Meter
 from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
@@ -24,7 +24,7 @@ from generators.studies.etude.features import FEATURES, featured, for_beginners,
 from generators.studies.etude.forms import FIRST_FORMS, TUNE_FORMS
 from generators.studies.etude.harmony import related
 from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
-from generators.studies.etude.marks import TuneEvent, barwise, touched, tune_events, whole_slurs
+from generators.studies.etude.marks import TuneEvent, barwise, tongued_end, touched, tune_events, whole_slurs
 from generators.studies.etude.melody import LineCompass, costs
 from generators.studies.etude.merit import merit
 from generators.studies.etude.rhythm import known, rhythm
@@ -57,8 +57,8 @@ _RAISED, _OVER_ALL = 0.55, 9
 _NARROWER, _WIDER = 1, 2
 # The last note of a bold tune is so many half-steps under its highest one.
 _OVER = (3, 4)
-# A tune of so many phrases pauses twice, a shorter one once, after so many and with so many to go at the least: our choice.
-_MANY_PHRASES, _AT_LEAST = 6, 2
+# A tune of so many phrases pauses, a beginner's of fewer, after so many and with so many to go at the least: our choice.
+_MANY_PHRASES, _FIRST_PHRASES, _AT_LEAST = 6, 4, 2
 # A tune goes over a third at the least.
 _NARROWEST = 4
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
@@ -106,7 +106,7 @@ def etude(request: EtudeRequest) -> Study:
     tune = _drafted(request, setting, kind)
     sections = list(_sections(tune))
     sung, pace = with_air(list(_lines(request, tune, sections, setting.grade)), setting)
-    music = _rested(tune, sections, sung)
+    music = _rested(tune, sections, sung, _FIRST_PHRASES if setting.grade.beginner else _MANY_PHRASES)
     return Study(
         "etude",
         f"{kind.name.capitalize()} in {head_label(setting.label(setting.keys[0]))}",
@@ -323,51 +323,35 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
     levels = _levels(tune, grade)
     strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
     for place, (name, heard) in enumerate(sections):
+        last = place == len(sections) - 1
         music: Phrase[Pitch] = tuple(one.event for one in heard)
+        music = tongued_end(music, tune.kind.meter) if last and tune.kind.chordal else music
         if grade.beginner:
             music = slurred_by_step(music, lambda pitch: pitch.place)
         if strokes:
             music = barwise(music, articulation(strokes), tune.kind.meter, heard[0].onset)
         else:
             music = touched(whole_slurs(music), tune.kind, heard[0].onset)
-        last = place == len(sections) - 1
         music = _shaded(tune, heard, music, levels.begun(name, bold=last and tune.kind.bold and place > 0), last=last)
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
 
-def _rested(tune: Tune, sections: Sequence[_Section], lines: Sequence[Phrase[Pitch]]) -> list[Phrase[Pitch]]:
-    """Return the sections of a tune with a bar's rest or more after those where a long one pauses, for the lips."""
-    rest, early, paused = _pause(tune.kind.meter) * tune.kind.meter.bar, tune.upbeat, set(_pauses(tune, sections))
-    upbeat = (Rest(early),) if early else ()
-    return [
-        then(on(line, -1, breath=False), upbeat, (Rest(rest - early),)) if place in paused else line
-        for place, line in enumerate(lines)
-    ]
+def _rested(tune: Tune, sections: Sequence[_Section], lines: Sequence[Phrase[Pitch]], least: int) -> list[Phrase[Pitch]]:
+    """Return the sections of a tune, after one of which it pauses for a bar if it has so many phrases, for the lips."""
+    early, paused = tune.upbeat, _paused(tune, sections) if len(tune.phrases) >= least else -1
+    rest = (*((Rest(early),) if early else ()), Rest(tune.kind.meter.bar - early))
+    return [then(on(line, -1, breath=False), rest) if place == paused else line for place, line in enumerate(lines)]
 
 
-def _pause(meter: Meter) -> int:
-    """Return how many bars are as long as a bar of four quarters, or longer."""
-    return -(-COMMON.bar // meter.bar)
-
-
-def _pauses(tune: Tune, sections: Sequence[_Section]) -> Iterator[int]:
-    """Yield the sections after which a tune pauses: nearest to its middle, or its thirds, and never late or soon again.
+def _paused(tune: Tune, sections: Sequence[_Section]) -> int:
+    """Return the section after which a tune pauses: nearest to its middle, and never late or soon; -1 for none.
 
     What leads into the next section is not parted from it.
     """
-    phrases, before = len(tune.phrases), 0
+    many = len(tune.phrases)
     ends = {place: heard[-1].phrase + 1 for place, (_, heard) in enumerate(sections)}
-    parts = 2 if phrases < _MANY_PHRASES else 3
-    for part in range(1, parts):
-        free = {
-            place: end
-            for place, end in ends.items()
-            if end - before >= _AT_LEAST and phrases - end >= _AT_LEAST and not tune.phrases[end - 1].leads
-        }
-        if free:
-            place = min(free, key=lambda at: abs(free[at] * parts - part * phrases))
-            before = free[place]
-            yield place
+    free = [at for at, end in ends.items() if _AT_LEAST <= end <= many - _AT_LEAST and not tune.phrases[end - 1].leads]
+    return min(free, key=lambda at: abs(2 * ends[at] - many), default=-1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -395,6 +379,9 @@ class _Levels:
 def _levels(tune: Tune, grade: Grade) -> _Levels:
     low, high = LOUDNESS.index(grade.soft), LOUDNESS.index(grade.loud)
     start, aside, height = (LOUDNESS[min(max(LOUDNESS.index(name), low), high)] for name in tune.kind.dynamics)
+    first, *later = (max(phrase.places) for phrase in tune.phrases)
+    # What a beginner says again is no louder for a height that it had before.
+    height = start if grade.beginner and first >= max(later) else height
     return _Levels(start, aside, height, min(start, aside, key=LOUDNESS.index))
 
 
