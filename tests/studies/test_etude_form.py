@@ -106,6 +106,28 @@ def _values(bar: Phrase[Pitch]) -> list[Fraction]:
     return [event.length for event in bar]
 
 
+def test_a_return_begins_with_the_first_bar(study: Study) -> None:
+    """What comes home in a section of its own has the theme's own first bar."""
+    told = [(event.length, getattr(event, "pitch", None)) for event in study.strains[0].bars[bool(study.strains[0].upbeat)]]
+    for strain in study.strains:
+        if strain.label.name == "A′":
+            assert told == [(event.length, getattr(event, "pitch", None)) for event in strain.bars[bool(strain.upbeat)]]
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_hymn_leaps_no_further_than_a_fourth(seed: int) -> None:
+    """In one breath a hymn goes by a fourth at the most."""
+    for strain in study_of(EtudeRequest(kind="hymn", keys=("F",), bars="16", seed=seed)).strains:
+        assert 3 >= max(abs(b.pitch.place - a.pitch.place) for a, b in pairwise(strain.notes) if not a.breath)
+
+
+@pytest.mark.parametrize("bars", ["8", "16", "24", "32"])
+def test_a_call_ends_tongued(bars: str) -> None:
+    """The last two bars of a fanfare have no slur."""
+    last = study_of(EtudeRequest(kind="fanfare", keys=("Bb",), bars=bars, seed=2)).strains[-1]
+    assert not any(_slurred(tuple(event for bar in last.bars[-2:] for event in bar)))
+
+
 def test_songs_end_no_louder_than_they_begin(study: Study) -> None:
     """The last loudness of a tune that is not bold is not past its first one."""
     marks = [note.dynamic for note in study.notes if note.dynamic]

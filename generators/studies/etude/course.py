@@ -19,7 +19,7 @@ COURSES: dict[str, dict[str, float]] = {
     "back": {"1+ 2+ b": 4, "1+ 1+ b": 2, "1+ 1+ y": 1},
     "closes": {"1+ y b": 2, "x 1+ b": 2, "1 y b": 2, "1 2- b": 2, "1+ 1- b": 1, "1+ 2- b": 1},
     "coda": {"x y w": 2, "x x- w": 2, "x x+ w": 1},
-    "returns": {"1 1+ w": 2, "1 2+ w": 3, "1+ 1 w": 1},
+    "returns": {"1 1+ w": 2, "1 2+ w": 3, "1 2 w": 1},
     "contrasts": {"x y b": 2, "x x+ b": 2, "x x- b": 2},
 }
 # The courses of a middle, and how much it moves at the least, whatever the manner of the tune.

@@ -90,15 +90,15 @@ _MIDDLE = (_other("B", "arrival", "middle"), _back("B", 2))
 # No form has more than two full closes at home before its end.
 TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     "8": (
-        TuneForm("question and answer", (_asked(), _contrast("A"))),
-        TuneForm("rest and answer", (_asked(cadence=_RESTS), _contrast("A"))),
-        TuneForm("question and close", (_asked(), _closing("A", theme=1))),
+        TuneForm("question and answer", (_asked(), _return("A"))),
+        TuneForm("rest and answer", (_asked(cadence=_RESTS), _return("A"))),
+        TuneForm("question and other answer", (_asked(), _answer("A"))),
     ),
     "16": (
         TuneForm("song", (_asked(), _answer("A"), _other("B", _AWAY), _return())),
         TuneForm("open song", (_asked(cadence=_RESTS), _answer("A", _ASK), _other("B", _AWAY), _return())),
         TuneForm("two parts", (_asked(), _answer("A", _RESTS), _other("B", _AWAY), _return("B")), repeated=True),
-        TuneForm("two answers", (_asked(), _closing("A", _RESTS), _other("B", _AWAY), _closing("A′"))),
+        TuneForm("two answers", (_asked(), _closing("A", _RESTS), _other("B", _AWAY), _return())),
         TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "arrival", "middle"), _return())),
     ),
     "24": (

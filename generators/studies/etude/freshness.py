@@ -13,8 +13,8 @@ _HALTED, _HALF_WAY, _HEAVY, _ONE = 0.5, 0.6, 2.0, 1.0
 _OFTEN, _STALE, _RHYTHMS, _BEATEN = 2, 0.9, 5, 0.3
 # So many bars of a phrase may be those of another, in their places; what each more costs.
 _LITERAL, _COPIED = 2, 6.0
-# What it costs to close with the last four notes of another phrase, and with the rhythm of its last two bars.
-_CLOSED, _SAME_END = 0.7, 0.4
+# What it costs to close with the last three notes of another phrase, and with the rhythm of its last two bars.
+_CLOSED, _SAME_END = 1.5, 0.4
 # Of so many notes in a row not all are of one value; what each time costs that they are.
 _RUN, _EVEN = 8, 2.5
 # An idea has so many values and different notes at the least, and goes over so many steps; what it costs that it lacks one of
@@ -87,7 +87,7 @@ def _said(phrase: TunePhrase, before: Sequence[TunePhrase]) -> float:
 
 
 def _ends(phrase: TunePhrase, before: Sequence[TunePhrase]) -> float:
-    closed = any(one.places[-4:] == phrase.places[-4:] for one in before)
+    closed = any(one.places[-3:] == phrase.places[-3:] for one in before)
     return _CLOSED * closed + _SAME_END * any(
         [values for values, _ in one.told[2:]] == [values for values, _ in phrase.told[2:]] for one in before
     )

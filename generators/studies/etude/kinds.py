@@ -133,7 +133,7 @@ TUNE_KINDS = {
             ("", "4", "4 4", "4( 4)"),
             ("4 4 4 4", "4 4 4( 4)", "2 4 4", "4 8( 8) 4 4"),
             ("4", "8( 8)"),
-            {0: 0.1, 1: 0.6, 2: 0.18, 3: 0.09, 4: 0.03},
+            {0: 0.1, 1: 0.67, 2: 0.17, 3: 0.06},
             (9, 10),
             ("mf", "mp", "f"),
             "for chords that are not there: every note is full to its end, and the breath takes no time from the next",

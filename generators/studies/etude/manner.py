@@ -21,6 +21,8 @@ _HEADS = ((0, 2), (2, 0))
 _LATE, _CRESTS, _BROAD, _THREE = (0.6, 0.85), (1, 2), Fraction(3, 2), Fraction(3, 8)
 # How high its middle begins, is at its height, and ends: over its first idea, or under it.
 _ASIDE = ((0.65, 0.9, 0.5), (0.65, 0.9, 0.5), (0.1, 0.4, 0.25))
+# Whether a call ends with a leap, from tune to tune: our choice.
+_LEAPING = (0, 2, 2)
 # How often the middles of a tune lead back to its first idea: our choice.
 _RETURNS = 0.6
 # How many rhythms a theme is drawn from, some perhaps alike.
@@ -96,6 +98,8 @@ class Manner:
     """Where in what is left of them that one stands, as a share of its places."""
     aside: tuple[float, float, float]
     """How high its middle begins, is at its height, and ends."""
+    called: int
+    """From which of the ways to end a call its own are: 2 for a leap alone."""
 
 
 def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
@@ -129,6 +133,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         dice.pick(_HEADS),
         dice.real(),
         dice.pick(_ASIDE),
+        dice.pick(_LEAPING),
     )
 
 
@@ -139,10 +144,14 @@ def _goals(dice: Dice) -> dict[str, tuple[int, ...]]:
 
 
 def heights(many: int, *, free: bool, halved: bool) -> list[tuple[int, int]]:
-    """Return the phrases, and the bars of each, where the height of so many phrases may stand: in its last too if free."""
+    """Return the phrases, and the bars of each, where the height of so many phrases may stand: in its last too if free.
+
+    There it stands as early as it can, for the way home is long.
+    """
     bars = [(phrase, bar) for phrase in range(many) for bar in _CRESTS[halved:]]
     late = [(phrase, bar) for phrase, bar in bars if _LATE[0] <= Fraction(4 * phrase + bar, 4 * many) <= _LATE[1]]
-    return [one for one in late if free or one[0] < many - 1] or late
+    early = [one for one in late if one[0] < many - 1 or one[1] == _CRESTS[halved]]
+    return [one for one in early if free or one[0] < many - 1] or early
 
 
 def _wide(setup: Setup) -> tuple[BarRhythm, ...]:

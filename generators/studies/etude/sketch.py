@@ -70,8 +70,8 @@ def sketched(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     for number in range(len(course)):
         crest = plan is manner.climax and number == manner.crest and not paired
         bar = PhraseBar(manner.broad) if crest else _bar(number, course, plan, manner, source, bars, dice)
-        # The close of a half keeps its long note, for a breath follows it.
-        kept = crest or (halved and number == 1)
+        # The close of a half keeps its long note, for a breath follows it; what returns begins as it was.
+        kept = crest or (halved and number == 1) or (number == 0 and bool(bar.fixed))
         bars.append(bar if kept else _freshened(bar, heard, manner, dice, contrasts=plan.theme > 0))
         heard.append(stroke_values(bars[-1].strokes))
     if paired:

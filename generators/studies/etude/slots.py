@@ -31,7 +31,7 @@ _CROWNED = (0.45, 0.95, 0.4)
 _BOLD, _SETTLING, _SINKING = (0.4, 0.75, 0.85), (0.55, 0.8, 0.1), (0.85, 0.75, 0.25)
 # How far the middle of each half rises, in steps: our choice.
 _ARCH = 1.0
-# The degrees before the last at a full close: the second or the leading note; a call may leap up to its last note.
+# The degrees before the last at a full close: the second or the leading note; a call may leap up to its last note, or does.
 _LEADING, _CALLED = (1, 6), (1, 6, 4)
 _FULL = ("perfect", "arrival")
 # The degrees on which half a beginner's phrase asks.
@@ -204,7 +204,7 @@ def _ends(plan: PhrasePlan, manner: Manner, left: int, *, led: bool) -> tuple[in
     if left > 1 or plan.cadence not in _FULL:
         return ()
     if plan is manner.last and manner.setup.kind.bold and manner.setup.kind.chordal and manner.setup.home.mode == "major":
-        return _CALLED
+        return _CALLED[manner.called :]
     # A lament sinks to its last note.
     return _LEADING[:1] if plan is manner.last and manner.setup.kind.minor else _LEADING[led:]
 
@@ -262,7 +262,8 @@ def crowned(slots: Sequence[NoteSlot], compass: LineCompass, dice: Dice) -> list
     high = [tone for tone in tones(slots[place].sound) if most < tone.midi and not tone.bends]
     beyond = {tone.place for tone in high if tone.midi > compass.high}
     over = [tone for tone in high if tone.place not in beyond]
-    found = [tone for tone in over if tone.chordal] or over
+    firm = [tone for tone in over if tone.degree != _LEADING[-1]] or over
+    found = [tone for tone in firm if tone.chordal] or firm
     if place < 0 or not found:
         return [slot._replace(crest=False) for slot in slots]
     top = dice.pick(found)
