@@ -12,7 +12,7 @@ from generators.press.extent import Extent
 # section over the page, the more over a turn, the more of a piece, and more yet of one over a turn; for a staff on a page
 # without another of its section; for a page of many headings with little under them; for one of a staff or two; for one
 # without room to set staves apart, squared, which begins where it is so full: our choice.
-_PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 40.0, 1500.0
+_PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 10.0, 6000.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
 _CROWDED, CLOSE = 25.0, 0.88
 # What it costs to go on with a section over the page where all are to stand whole, if they can: more than anything else.
