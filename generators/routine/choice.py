@@ -13,9 +13,8 @@ from generators.studies.catalogue import DAY_PARTS, make, nearest_tempo
 from generators.studies.kit.kind import DayPart
 from generators.studies.kit.occasion import Occasion
 
-# After a part above the staff a rest may be so much longer than the playing; on a light day, whose music is soft, it is never
-# longer than that, nor than so many seconds: our choice.
-HIGH_EASE, LIGHT_REST = 1.5, 60
+# On a light day a rest may be so much longer than the playing, and after a part above the staff: our choice.
+EASED, HIGH_EASE = 1.6, 1.5
 # No part but a brief one plays for less than so many seconds, if it can play longer: our choice.
 LEAST_MUSIC = 30
 # Every part has so many lines of music, if it can: our choice.
@@ -101,8 +100,7 @@ def _doses(row: DayPart, where: Occasion, most: int, easy: float) -> Iterator[Pa
             study = with_bars_off(make(request), row.bars_off)
         except BadRequest:
             continue
-        longest = LIGHT_REST if where.kind == "light" else None
-        once = replace(part_of(row, request, study), ease=_ease(row, where, easy), longest=longest)
+        once = replace(part_of(row, request, study), ease=_ease(row, where, easy))
         # Up a ladder of tempi it is another thing every time, but the same notes.
         long = bool(study.ladder) or once.seconds / len(study.strains) > LONG_LINE
         # Of lines with a long rest each is played once, but one alone, or two of a player who is at home above the staff.
@@ -114,5 +112,5 @@ def _doses(row: DayPart, where: Occasion, most: int, easy: float) -> Iterator[Pa
 def _ease(row: DayPart, where: Occasion, easy: float) -> float:
     """Return how long a part may be rested after, beside how long it was played."""
     if where.kind == "light":
-        return 1.0
+        return EASED
     return HIGH_EASE if "high" in row.areas else easy if row.easy and not where.grade.child else 1.0

@@ -13,10 +13,9 @@ from generators.routine.requests import DayRequest
 from generators.studies.kit.occasion import Occasion
 
 # What the music (with its written rests) may take of the time; the rest is silence between parts: our choice.
-MUSIC = {"normal": 0.74, "stretch": 0.74, "concert": 0.74, "light": 0.66}
-# A day has a part for so many minutes, about, of a child, whose parts are shorter, and on a light day, whose rests are: our
-# choice.
-PART_MINUTES, CHILD_MINUTES, LIGHT_MINUTES = 2.2, 1.8, 2.0
+MUSIC = {"normal": 0.74, "stretch": 0.74, "concert": 0.74, "light": 0.44}
+# A day has a part for so many minutes, about, and that of a child, whose parts are shorter: our choice.
+PART_MINUTES, CHILD_MINUTES = 2.2, 1.8
 # What every normal day of so many seconds touches; the first parts to go are those whose areas others touch too. What warms up
 # and down is none of them, nor lip slurs, whose seven tubes come round in a week: our choice.
 FULL_DAY = 20 * 60
@@ -146,7 +145,7 @@ def _room(seconds: int, where: Occasion) -> float:
 
 
 def _part_minutes(where: Occasion) -> float:
-    return CHILD_MINUTES if where.grade.child else LIGHT_MINUTES if where.kind == "light" else PART_MINUTES
+    return CHILD_MINUTES if where.grade.child else PART_MINUTES
 
 
 def _daily(where: Occasion, seconds: int) -> Set[str]:

@@ -48,9 +48,7 @@ class Part:
     """How often every strain is played."""
     rest: int = 0
     ease: float = 1.0
-    """How long it may be rested after, beside how long it was played: shorter after easy parts, longer after high ones."""
-    longest: int | None = None
-    """Seconds that it is rested after at the most, where a day has a bound for that."""
+    """How long it may be rested after, beside how long it was played: longer on a light day, shorter after easy parts."""
 
     @property
     def name(self) -> str:
@@ -84,8 +82,7 @@ class Part:
     @property
     def most_rest(self) -> int:
         """Seconds of rest that may follow it."""
-        free = round(max(FREE_REST * min(1.0, self.ease), self.playing * self.ease))
-        return max(free if self.longest is None else min(free, self.longest), self.least_rest)
+        return max(round(max(FREE_REST * min(1.0, self.ease), self.playing * self.ease)), self.least_rest)
 
 
 def part_of(row: DayPart, request: Request, study: Study) -> Part:

@@ -86,10 +86,9 @@ def _ordered(day: Day) -> None:
 def _rests(day: Day) -> None:
     """Check that rest follows every part but the last: no longer than half a minute, the playing or what a minute lacks.
 
-    After what is high it may be as long as the longest of the day; on a light day, whose music is soft, a minute is enough.
+    After what is high it may be as long as the longest of the day.
     """
-    longest = 60 if day.kind == "light" else 600
-    most = [max(30, min(longest, ceil(part.study.playing)), ceil(60 - part.seconds)) for part in day.parts[:-1]]
+    most = [max(30, ceil(part.study.playing * _longest_rest(day)), ceil(60 - part.seconds)) for part in day.parts[:-1]]
     top = max(max(most), *(ceil(1.5 * part.study.playing) for part in day.parts if "high" in part.areas), 0)
 
     assert 0 == day.parts[-1].rest
@@ -98,6 +97,10 @@ def _rests(day: Day) -> None:
     )
     assert all(part.row.brief or part.seconds + part.rest >= 60 for part in day.parts[:-1])
     assert load(day).rest >= 0.25
+
+
+def _longest_rest(day: Day) -> float:
+    return 1.6 if day.kind == "light" else 1.0
 
 
 @pytest.mark.parametrize("grade", ["", *GRADES])
