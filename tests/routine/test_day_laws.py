@@ -154,6 +154,23 @@ def test_high_flow_is_played_once_with_a_long_rest(first: date) -> None:
 
 
 @each_week
+def test_high_flow_and_warm_down_are_what_they_are_called(first: date) -> None:
+    """No high flow is called by an octave that it does not span, and no warm-down is louder than mezzo-piano."""
+    octaves = [
+        part for day in week(first) for part in day.parts if part.name == "wide-flow" and "to the octave" in part.study.what
+    ]
+    loud = {note.dynamic for day in week(first) for strain in strains_of(day, "warm-down") for note in strain.notes}
+
+    assert all(max(_span(strain) for strain in part.study.strains) >= 7 for part in octaves)
+    assert loud <= {"", "p", "mp"}
+
+
+def _span(strain: Strain) -> int:
+    places = [note.pitch.place for note in strain.notes]
+    return max(places) - min(places)
+
+
+@each_week
 def test_rests_go_by_load(first: date) -> None:
     """After a high part one rests longest."""
     for day in week(first):

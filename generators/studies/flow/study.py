@@ -66,6 +66,9 @@ _COMPASS_WORDS = {
     "three-notes": "in three notes",
 }
 
+# What is said of a line that does not come as far as the octave, by its steps.
+_NARROWER_WORDS = {4: "to the fifth", 5: "to the sixth", 6: "to the seventh"}
+
 # What a beginner calls a shape.
 _CHILD_SHAPES = {"arch": "up and home", "dip": "down and home", "wave": "up, down and home"}
 # From so many signs on it is told which key sounds alike, so many fifths away: our choice.
@@ -93,7 +96,7 @@ class FlowRequest(Request):
     close: str = option(
         "none", "What follows each line: nothing, a slurred chord, or a tongued figure.", allowed=("none", "slurred", "tongued")
     )
-    peak: str = option("mf", "How loud the turning points of the line are.", allowed=("mf", "f"))
+    peak: str = option("mf", "How loud the turning points of the line are.", allowed=("mp", "mf", "f"))
 
 
 def flow(request: FlowRequest) -> Study:
@@ -279,10 +282,18 @@ def _sounding(key: Key) -> tuple[int, str]:
 
 
 def _compass_words(request: FlowRequest, compass: str, strains: Sequence[Strain]) -> str:
-    """Return what a title says of the compass; a leaning note may lie over the octave."""
+    """Return what a title says of the compass; a leaning note may lie over the octave, and a line may not come so far."""
     highest = max(note.pitch.place - strain.key.degree(0).place for strain in strains for note in strain.notes)
-    ninth = request.shape == "lean" and compass == "octave" and highest % 7 == LEANS[0]
-    return "past the octave" if ninth else _COMPASS_WORDS[compass]
+    if request.shape == "lean" and compass == "octave" and highest % 7 == LEANS[0]:
+        return "past the octave"
+    wide = max(_reach(strain) for strain in strains)
+    return _NARROWER_WORDS.get(wide, _COMPASS_WORDS[compass]) if compass == "octave" else _COMPASS_WORDS[compass]
+
+
+def _reach(strain: Strain) -> int:
+    """Return how many steps lie between the lowest and the highest note of a strain."""
+    lowest, highest = extremes(note.pitch for note in strain.notes)
+    return highest.place - lowest.place
 
 
 def _remarks(request: FlowRequest, setting: Setting, compass: str) -> Iterator[Remark]:
@@ -409,7 +420,8 @@ def _warm_down_part(where: Occasion) -> Iterator[Request]:
     """Yield slow, soft, narrow lines down low on the horn, of a shape that the day has not had; longest after hard work."""
     bottom = where.horn.at_home(_WARM_DOWN)
     low = {"high": bottom.name} if where.low.midi + _OCTAVE <= bottom.midi else {}
-    slow = {"tempo": where.grade.warm_down or None} | where.calm | low
+    soft = {} if where.grade.beginner else {"peak": "mp"}
+    slow: dict[str, Any] = {"tempo": where.grade.warm_down or None} | where.calm | low | soft
     had = (_narrow_shape(where), *(request.shape for request in _wide_ways(where)[:1]))
     shape = next(shape for later in range(3) if (shape := where.turn(_next(_FIRST_SHAPES, later), "warm-down")) not in had)
     hard = where.grade.octaves == "wide" and where.kind in WORKING_DAYS
@@ -418,7 +430,7 @@ def _warm_down_part(where: Occasion) -> Iterator[Request]:
             yield FlowRequest(**slow, keys=where.keys.majors[-count:], shape=shape, compass=compass, length=bars)
     # Where that has no room so low.
     for bars in ("8", "4"):
-        yield FlowRequest(**slow | where.calm, keys=where.keys.majors[-1:], shape=shape, compass="third", length=bars)
+        yield FlowRequest(**(slow | where.calm), keys=where.keys.majors[-1:], shape=shape, compass="third", length=bars)
 
 
 def _next(shapes: tuple[str, ...], later: int) -> tuple[str, ...]:
