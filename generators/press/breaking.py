@@ -19,7 +19,7 @@ _CROWDED, CLOSE = 25.0, 0.88
 _WHOLE = 2000.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
-WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 12.2
+WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 13.1
 # How full a page may become by our measures, at first and each time that it has proved too full so.
 ROOMY = (1.05, 1.0, 0.96, 0.93)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.

@@ -24,7 +24,7 @@ from generators.press.breaking import (
     score_distance,
 )
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
-from generators.press.marks import AUDIBLE_CENTS, CENTS, Extras
+from generators.press.marks import AUDIBLE_CENTS, CENTS, NAMES, Extras
 from generators.press.once import as_high_as_told, told_on_page, unrepeated
 from generators.press.pages import (
     AnyPage,
@@ -353,8 +353,8 @@ def _inside(entries: Sequence[_Entry]) -> float:
 
 
 def _young(entries: Sequence[_Entry], music: Music) -> bool:
-    """Tell whether music is one paper for a beginner: several studies under one title."""
-    return bool(music.title) and any(entry.strain.rows for entry in entries)
+    """Tell whether music is one paper for a beginner: several studies under one title, with the names of notes."""
+    return bool(music.title) and any(row.name == NAMES for entry in entries for row in entry.strain.rows)
 
 
 def _dense(music: Music) -> bool:
