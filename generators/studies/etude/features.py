@@ -12,7 +12,7 @@ _TEMPER = 6.0
 # What a leap is, and by how much more seldom it comes in all tunes together: our choice.
 _LEAP, _SELDOM = 3, 1.35
 # How a beginner's line moves, and the values that he reads: our choice.
-_FIRST_MOVES = {0: 0.08, 1: 0.64, 2: 0.22, 3: 0.04, 4: 0.02}
+_FIRST_MOVES = {0: 0.08, 1: 0.7, 2: 0.2, 3: 0.015, 4: 0.005}
 _FIRST_VALUES = re.compile(r"(?!4 2 4)((2\.|2|4|8 8)( |$))*")
 
 
