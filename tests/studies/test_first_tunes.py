@@ -110,6 +110,12 @@ def test_values_are_plain(study: Study) -> None:
             assert 0 == now % QUARTER or (note.length < QUARTER and 0 == (now - note.length) % QUARTER)
 
 
+@pytest.mark.parametrize("kind", ["march", "dance", "fanfare", "song", "hymn"])
+def test_first_notes_have_no_eighths(kind: str) -> None:
+    """Who has nothing quicker than quarters has none in any kind of tune that he asks for."""
+    assert QUARTER <= min(note.length for note in make(EtudeRequest(grade="0", kind=kind, seed=1)).notes)
+
+
 def test_like_figures_are_slurred_alike(study: Study) -> None:
     """A slur has a pair of eighths by step, and in a tune that has one every such pair has."""
     pairs = [(a, b) for strain in study.strains for a, b in pairwise(_timed(strain)) if _is_pair(a, b)]

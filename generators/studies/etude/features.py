@@ -56,13 +56,14 @@ def for_beginners(kind: TuneKind) -> TuneKind:
     bars, others, closes, broad, leads = (
         _in_pairs(texts, kind.carries) for texts in (kind.bars, kind.others, kind.closes, kind.broad, kind.leads)
     )
+    plain = " ".join(["4"] * kind.meter.beats)
     return replace(
         kind,
         upbeats={text: share for old, share in kind.upbeats.items() for text in _in_pairs([old], kind.carries)},
-        bars=tuple(dict.fromkeys((*bars, " ".join(["4"] * kind.meter.beats)))),
-        others=others,
+        bars=tuple(dict.fromkeys((*bars, plain))),
+        others=(*others, plain),
         closes=closes,
-        broad=broad,
+        broad=(*broad, plain),
         leads=leads,
         moves=_FIRST_MOVES,
         smooth=True,
