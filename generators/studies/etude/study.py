@@ -82,6 +82,8 @@ ASKED_SETS = (
 _DAY_BARS, _ENOUGH = "8", 3
 # A tune may be so much slower than its kind where that lets its sixteenths be tongued.
 _SLOWER = 0.9
+# The tempo of tunes of those who have no eighths, as a share of a note a second: well under what the tongue can do. Our choice.
+_FIRST_SPEED = 48
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,7 +170,7 @@ def _timed(setting: Setting, kind: TuneKind, seed: int) -> Setting:
         )
     slowest, fastest = kind.tempo
     drawn = slowest + number(seed, "tempo") % (fastest - slowest + 1) // 2 * 2
-    tongued = int(limits.speed * 30)
+    tongued = int(limits.speed * (30 if limits.shortest <= _EIGHTH else _FIRST_SPEED))
     sixteenths = int(limits.speed * 15)
     drawn = sixteenths if slowest * _SLOWER <= sixteenths < drawn and _sixteenths(kind) else drawn
     pace = min(max(drawn, needed), limits.tempo, max(tongued, needed))
