@@ -7,9 +7,9 @@ from itertools import accumulate, groupby
 
 from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece
+from generators.phrase.signs import NEW_SIGN, REMINDER, signs
 from generators.phrase.study import Strain
 from generators.press.marks import TextRow
-from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 # A strain of so many bars with notes is one line if these have room.
@@ -22,10 +22,8 @@ _CROWDED, TIGHT = 50.0, 1.21
 # What things take of a line pressed together, in staff spaces: a note, a sign before it, one in brackets, a dot; a rest in the
 # bar, a bar line; a silent bar, a rest of several; a sign of the key; a letter of the rows over the notes, the gap between two
 # texts. Measured on engraved lines that were given no room.
-_NOTE, _SIGN, _REMINDER, _DOT, _REST, _BAR, _SILENCE, _COUNT = 1.65, 1.0, 2.2, 1.0, 1.9, 0.6, 7.0, 11.0
+_NOTE, _SIGNS, _DOT, _REST, _BAR, _SILENCE, _COUNT = 1.65, {"": 0.0, NEW_SIGN: 1.0, REMINDER: 2.2}, 1.0, 1.9, 0.6, 7.0, 11.0
 _KEY_SIGN, _LETTER, _GAP = 1.0, 0.85, 0.8
-# In so many bars after the last one that alters a note the page reminds of the key's own sign.
-_REMINDING = 3
 # What an end inside a tied note costs, and what an end under a slur costs on top of one where nobody breathes: our choice.
 _TIED, _SLURRED = 15.0, 12.0
 # What it costs that a hairpin must become a word, for it goes on over the end of a line: our choice.
@@ -118,7 +116,7 @@ def printed_lines(
 def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[TextRow]) -> list[Measure]:
     """Return the printed bars of a strain: full bars of rest in a row are one."""
     wished, heads, under, growing, measures = set(accumulate(strain.lines)), 0, False, False, list[Measure]()
-    numbered, signs = list(enumerate(bars, 1)), list(_signs(bars, strain.key))
+    numbered, before = list(enumerate(bars, 1)), list(signs(map(_pitches, bars), strain.key))
     for silent, run in groupby(numbered, key=lambda bar: _rests(bar[1])):
         group = list(run)
         if silent:
@@ -131,10 +129,14 @@ def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[
             under = _goes_on(notes, under)
             growing = _grows_on(notes, growing)
             rest = number < len(bars) and isinstance(bars[number][0].event, Rest)
-            width = _width(pieces, signs[number - 1], texts)
+            width = _width(pieces, before[number - 1], texts)
             measures.append(Measure(pieces, 1, width, number in wished, under, rest, growing, strain.meter.beat))
             heads += len(notes)
     return measures
+
+
+def _pitches(pieces: Sequence[Piece]) -> list[Pitch]:
+    return [piece.event.pitch for piece in pieces if isinstance(piece.event, Note)]
 
 
 def _goes_on(notes: Sequence[Note[Pitch]], under: bool) -> bool:
@@ -155,27 +157,12 @@ def _rests(pieces: Sequence[Piece]) -> bool:
     return len(pieces) == 1 and not pieces[0].face
 
 
-def _width(pieces: Sequence[Piece], signs: Sequence[float], texts: Sequence[Sequence[str]]) -> float:
+def _width(pieces: Sequence[Piece], before: Sequence[str], texts: Sequence[Sequence[str]]) -> float:
     """Return what a bar takes with the signs before its notes; a note is as wide as the widest text over it."""
-    written = [max((_GAP + _LETTER * len(row[i]) for row in texts if row[i]), default=0.0) for i in range(len(signs))]
+    written = [max((_GAP + _LETTER * len(row[i]) for row in texts if row[i]), default=0.0) for i in range(len(before))]
     dots = [_DOT * (piece.face.numerator > 1) for piece in pieces if isinstance(piece.event, Note)]
-    plain = [_NOTE + sign + dot for sign, dot in zip(signs, dots, strict=True)]
-    return _BAR + sum(map(max, written, plain)) + _REST * (len(pieces) - len(signs))
-
-
-def _signs(bars: Sequence[Sequence[Piece]], key: Key) -> Iterator[list[float]]:
-    """Yield what the signs before the notes of each bar take: none is said twice, one that was altered is reminded of."""
-    said: dict[int, tuple[int, int]] = {}
-    for number, pieces in enumerate(bars):
-        signs = list[float]()
-        for pitch in (piece.event.pitch for piece in pieces if isinstance(piece.event, Note)):
-            own = key.alteration(pitch.step)
-            bar, alter = said.get(pitch.place, (number, own))
-            new = pitch.alter != (alter if bar == number else own)
-            reminded = pitch.alter != alter and number - bar <= _REMINDING
-            signs.append(_SIGN if new else _REMINDER if reminded else 0.0)
-            said[pitch.place] = (number, pitch.alter)
-        yield signs
+    plain = [_NOTE + _SIGNS[sign] + dot for sign, dot in zip(before, dots, strict=True)]
+    return _BAR + sum(map(max, written, plain)) + _REST * (len(pieces) - len(before))
 
 
 def _broken(measures: Sequence[Measure], room: float, bare: float) -> tuple[int, ...]:

@@ -7,6 +7,7 @@ from math import ceil
 from generators.brass.horn import horn
 from generators.phrase.algebra import length
 from generators.phrase.note import Note, Rest
+from generators.phrase.signs import NEW_SIGN, REMINDER, signs
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.kind import DayPart
 from generators.studies.kit.occasion import HIGH_SHARE, Occasion
@@ -27,8 +28,9 @@ SOFTER = {"ff": "f", "f": "mf", "mf": "mp", "mp": "p", "p": "pp"}
 LOUDER, QUIETEST = ("mf", "f", "ff"), "pp"
 # What a part prints that goes from soft to loud and back.
 SWELLS = ({"p", "f"}, {"<", ">"})
-# The notes and bars of a line, about.
+# The notes and bars of a line, about; what it holds with the signs before notes, and what these take of it, in notes.
 LINE_NOTES, LINE_BARS = 33, 7
+SIGNED, SIGN_ROOM = 39, {"": 0.0, NEW_SIGN: 0.6, REMINDER: 1.3}
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +97,9 @@ def _lines(strain: Strain) -> int:
     """Return about how many lines a strain takes; a rest of several bars takes the room of one."""
     bar = strain.meter.bar
     counted = sum((min(event.length, bar) if isinstance(event, Rest) else event.length for event in strain.music), Fraction(0))
-    return max(ceil(counted / bar / LINE_BARS), ceil(len(strain.notes) / LINE_NOTES))
+    pitches = [[event.pitch for event in one if isinstance(event, Note)] for one in strain.bars]
+    signed = sum(1 + SIGN_ROOM[sign] for one in signs(pitches, strain.key) for sign in one)
+    return max(ceil(counted / bar / LINE_BARS), ceil(len(strain.notes) / LINE_NOTES), ceil(signed / SIGNED))
 
 
 def seconds_above(study: Study, strain: Strain) -> float:
