@@ -7,7 +7,7 @@ from itertools import groupby, pairwise
 from generators.brass.horn import Horn
 from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
-from generators.press.extent import height_of
+from generators.theory.pitch import Pitch
 
 # What the engraver is told by the way that stems go.
 STEM_WAYS = {1: "\\stemUp", -1: "\\stemDown", 0: "\\stemNeutral"}
@@ -36,6 +36,12 @@ def parted(beam: Sequence[int], pieces: Sequence[Piece]) -> Iterator[tuple[int, 
         if pieces[one].triplet == "stop" and pieces[other].triplet == "start" and pieces[one].face <= _SIXTEENTH:
             yield one, "Right"
             yield other, "Left"
+
+
+def height_of(note: Note[Pitch], horn: Horn) -> float:
+    """Return how far over the middle line a note is printed, in staff spaces."""
+    middle = (horn.clef.bottom.place + horn.clef.top.place) / 2
+    return (note.pitch.place + 7 * horn.bracketed(note.pitch) - middle) / 2
 
 
 def turned(groups: Sequence[Sequence[int]], pieces: Sequence[Piece], horn: Horn) -> list[int]:

@@ -19,7 +19,7 @@ _CROWDED, CLOSE = 25.0, 0.88
 _WHOLE = 2000.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
-WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 13.1
+WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 12.2
 # How full a page may become by our measures, at first and each time that it has proved too full so.
 ROOMY = (1.05, 1.0, 0.96, 0.93)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
@@ -33,7 +33,9 @@ _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), 1.5, 1.0
 _GROUPED, _FARTHEST, _CLOSER = 1.6, 13.4, 0.4
 # How much clearer of one another than the least a beginner's staves stand, the first for which there is room: names and
 # fingerings are not to be read with what stands under the staff above them. Our choice.
-CLEARS = (1.6, 1.2, 0.8, 0.4)
+CLEARS = (0.6, 0.3)
+# How far apart the middle two lines of such a page are set at the most, in staff spaces: our measures err by some hundredths.
+_CLEAREST = 12.4
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
 FITS = 0.983
 # A page after the first has so many staves at the least, if it can.
@@ -166,8 +168,8 @@ class Layout:
 
 
 def cleared(task: Layout, spaces: float) -> Layout:
-    """Return strains to be laid with so much more between the ink of any two staves, which may stand as much farther apart."""
-    return replace(task, gaps=task.gaps.clearer(spaces), widest=task.widest + spaces)
+    """Return strains to be laid with so much more between the ink of any two staves, which may stand farther apart for it."""
+    return replace(task, gaps=task.gaps.clearer(spaces), widest=max(task.widest, min(task.widest + spaces, _CLEAREST)))
 
 
 Way = tuple[float, tuple[int, ...]]
@@ -220,7 +222,8 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
 def clearance(task: Layout, start: int, end: int) -> float:
     """Return how much more may stand between the ink of any two staves of a page, in staff spaces."""
     head, blocks, full = task.later if start else task.first, task.blocks[start:end], _roomy(task, start, end)
-    return next((each for each in CLEARS if height(blocks, head, task.gaps.airier(AIR).clearer(each)) <= full * task.room), 0.0)
+    fits = (each for each in CLEARS if height(blocks, head, task.gaps.airier(AIR).clearer(each)) <= full * task.room)
+    return next((each for each in fits if _middle(blocks, task.gaps.clearer(each)) <= _CLEAREST), 0.0)
 
 
 def looseness(task: Layout, start: int, end: int) -> float:

@@ -10,6 +10,7 @@ from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
 from generators.phrase.study import Strain
 from generators.phrase.wording import note_words
+from generators.press.beams import beams, height_of, turned
 from generators.press.lines import Line
 from generators.theory.pitch import Pitch
 
@@ -54,7 +55,7 @@ def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False
     words = any(note_words(note) for note in line.notes)
     breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
     over = ROW * rows + OVER_SLURS * (arched and rows > 0)
-    up = _above(line, horn) + ARCHED * arched + over + WORD * (words and not rows)
+    up = _above(line, horn, arched) + ARCHED * arched + over + WORD * (words and not rows)
     down = _below(line.notes, horn, arched)
     if dynamic(line):
         above = loud_above(spoken, rows)
@@ -95,7 +96,7 @@ def depth(line: Line, horn: Horn, above: bool, arched: bool = False) -> float:
 
     A note that reaches farther moves those under it alone.
     """
-    reach = _above(line, horn) if above else _below(_marked(line), horn, arched)
+    reach = _above(line, horn, arched) if above else _below(_marked(line), horn, arched)
     return min(FARTHEST, max(NEAREST, reach - STAFF_EDGE + CLEAR))
 
 
@@ -104,12 +105,6 @@ def _marked(line: Line) -> Sequence[Note[Pitch]]:
     marked = [place for place, note in enumerate(line.notes) if note.dynamic or note.hairpin]
     goes_on = line.notes[marked[-1]].hairpin.strip(".") if marked else ""
     return line.notes[marked[0] : None if goes_on else marked[-1] + 1] if marked else ()
-
-
-def height_of(note: Note[Pitch], horn: Horn) -> float:
-    """Return how far over the middle line a note is printed, in staff spaces."""
-    middle = (horn.clef.bottom.place + horn.clef.top.place) / 2
-    return (note.pitch.place + 7 * horn.bracketed(note.pitch) - middle) / 2
 
 
 def held_under(note: Note[Pitch], horn: Horn) -> bool:
@@ -136,20 +131,26 @@ def three(pieces: Sequence[Piece], horn: Horn, way: int = 0) -> float | None:
     return None if beam > STAFF_EDGE else NUMBER if up else -NUMBER
 
 
-def _above(line: Line, horn: Horn) -> float:
+def _above(line: Line, horn: Horn, arched: bool) -> float:
     """Return how far the notes of a line reach up, with what clings to them."""
-    top = _top(line, horn)
+    top = _top(line, horn, _ways(line, horn) if arched else [0] * len(line.notes))
     return top + TUPLET * any(piece.triplet for piece in line.pieces)
 
 
-def _top(line: Line, horn: Horn) -> float:
+def _ways(line: Line, horn: Horn) -> list[int]:
+    """Return which way the stems of notes are turned that stand under one beam with others."""
+    each = [(turned(list(beams(bar.pieces, bar.beat)), bar.pieces, horn), bar.pieces) for bar in line.measures]
+    return [way for ways, pieces in each for way, piece in zip(ways, pieces, strict=True) if isinstance(piece.event, Note)]
+
+
+def _top(line: Line, horn: Horn, ways: Sequence[int]) -> float:
     notes, places = line.notes, [(note, height_of(note, horn)) for note in line.notes]
     arch = _slur(notes) + ARCH * _slurred(notes) * max(
         (abs(one - other) for (_, one), (_, other) in pairwise(places)), default=0.0
     )
     tops = [
-        place + (stem if stem > 0 else HEAD + arch + SIGN * bool(note.articulations))
-        for note, place, stem in _stemmed(notes, horn)
+        place + (STEM if way > 0 else stem if stem > 0 else HEAD + arch + SIGN * bool(note.articulations))
+        for (note, place, stem), way in zip(_stemmed(notes, horn), ways, strict=True)
     ]
     tops += [
         FERMATA + max(STAFF_EDGE, place)

@@ -46,8 +46,9 @@ from generators.sheets.document import Document, Front, FullScore, Music, Sectio
 from generators.sheets.sheet import Sheet
 from generators.theory.pitch import simple
 
-# How much closer staves stand that have rows of texts over them, and how far apart they are set at the most by our measures.
-ROWS_CLOSER, ROWS_WIDEST = 0.4, 11.6
+# How much closer staves stand that have rows of texts over them; how far apart these, or those of many parts, and those of one
+# piece are set at the most by our measures.
+ROWS_CLOSER, ROWS_WIDEST, PIECE_WIDEST = 0.4, 11.3, 13.4
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
 # What the figures of intonation mean, by their signs.
@@ -330,13 +331,13 @@ def _task(
 ) -> Layout:
     room, music = room_of(document.sheet), flow[0][1]
     running, gaps = running_height(room), DENSE if _dense(music) else GAPS
-    rows = any(entry.strain.rows for entry in entries)
+    rows, piece = any(entry.strain.rows for entry in entries), all(entry.study.piece for entry in entries)
     closer = ROWS_CLOSER * rows
     return Layout(
         blocks=tuple(_blocks(entries, room)),
         room=room.height,
-        gaps=replace(gaps, padding=gaps.padding - closer, apart=gaps.apart - closer, inside=_inside(entries)),
-        widest=ROWS_WIDEST if rows else WIDEST,
+        gaps=replace(gaps, padding=gaps.padding - closer, apart=gaps.apart - closer, inside=1.0 if piece else GAPS.inside),
+        widest=ROWS_WIDEST if rows or _dense(music) else PIECE_WIDEST if piece else WIDEST,
         first=head_height(head, room) + room.spaces(music.glance_height) if head else running,
         later=running,
         page=number,
@@ -345,11 +346,6 @@ def _task(
         proved=proved,
         whole=_young(entries, music),
     )
-
-
-def _inside(entries: Sequence[_Entry]) -> float:
-    """Return what of more room comes between the staves of one score: all of it where there is but one, of a piece."""
-    return 1.0 if all(entry.study.piece for entry in entries) else GAPS.inside
 
 
 def _young(entries: Sequence[_Entry], music: Music) -> bool:
