@@ -64,6 +64,8 @@ _STANDS_IN = "stands in for the usual fingering: hear how it changes pitch and c
 _STAND_IN = "stand in for the usual fingerings: hear how they change pitch and colour."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
 _STILL = "Tied notes: one air, the {parts} alone change. Then tongue each note lightly."
+# What shapes are called of which there are several, where they take no s alone.
+_SHAPES = {"reach": "reaches"}
 _WHATS = {
     "turn": "The lower neighbour is as clear as the upper.",
     "gap": "The skip is as light as the step.",
@@ -136,7 +138,8 @@ def _told(cell: FingerCell) -> str:
 def _what(request: FingersRequest, setting: Setting) -> str:
     if request.changes:
         return ", ".join(" to ".join(change(text, setting.horn)) for text in _by_motion(request, setting))
-    return f"{request.shape}s {' and '.join(f'by {_word(kind)}' for kind in _kinds(request, setting))}"
+    kinds = " and ".join(f"by {_word(kind)}" for kind in _kinds(request, setting))
+    return f"{_SHAPES.get(request.shape, f'{request.shape}s')} {kinds}"
 
 
 _Part = tuple[Label, Sequence[FingerCell]]

@@ -156,8 +156,14 @@ def _candidates(request: FlowRequest, setting: Setting) -> Iterator[tuple[str, P
 def _peaked(line: Phrase[Degree], peak: str) -> Phrase[Degree]:
     """Return a line whose loudest notes are as loud as asked for."""
     return tuple(
-        replace(event, dynamic=peak) if isinstance(event, Note) and event.dynamic == LOUD_TURN else event for event in line
+        replace(event, dynamic=_softened(event.dynamic, peak)) if isinstance(event, Note) and event.dynamic else event
+        for event in line
     )
+
+
+def _softened(dynamic: str, peak: str) -> str:
+    """Return the dynamic of a note where the turning points are so loud: what was next to them is softer than a soft peak."""
+    return peak if dynamic == LOUD_TURN else "p" if dynamic == peak == "mp" else dynamic
 
 
 def _closes(request: FlowRequest, line: Phrase[Degree]) -> Iterator[Phrase[Degree]]:

@@ -353,7 +353,8 @@ def _marked(notes_home: Sequence[Note[Pitch]], last: Note[Pitch], row: Articulat
         return tuple(notes_home)
     even = tuple(replace(note, length=COMMON.beat) for note in notes_home)
     set_out = articulated(even, row, COMMON.beat, COMMON.beat * len(row.slots))
-    *marked, end = (replace(note, length=was.length) for note, was in zip(notes(set_out), notes_home, strict=True))
+    timed = [replace(note, length=was.length) for note, was in zip(notes(set_out), notes_home, strict=True)]
+    *marked, end = (replace(note, articulations=()) if note.length >= COMMON.strong else note for note in timed)
     return (*marked, replace(end, articulations=last.articulations, syllable=last.syllable))
 
 

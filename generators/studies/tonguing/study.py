@@ -399,8 +399,9 @@ def _on_patterns(
     pair = tuple(_of_the_day(where, _DAY_LINES, days, "moving") for days in lines) if moving else (_STILL,)
     pair = tuple(sorted(pair, key=_STILL.__eq__))
     own = common | _under_the_staff(where) | asked
-    # A learner of the first years has even groups; threes that do not come late have a longer note first.
-    known = (_of_the_day(where, _DAY_WAYS, turned, "tongue groups"), _DAY_WAYS[1]) if where.grade.syncopes else ()
+    # A learner of the first years has even groups; threes are even, too, and run on by turns.
+    named = (EVEN, RUNNING_ON) if TONGUES[asked["kind"]].three else _DAY_WAYS
+    known = (_of_the_day(where, named, turned % len(named), "tongue groups"), named[1]) if where.grade.syncopes else ()
     way = next((way for way in known if _goes(TonguingRequest(**own, patterns=pair, groups=(way,)))), EVEN)
     ways = ((pair[:1], ("middle",)), (pair[:1], ("low", "middle")), (pair, ("middle",)))
     for patterns, registers in dict.fromkeys(ways):
