@@ -18,7 +18,8 @@ from generators.theory.pitch import Pitch
 
 # The degrees of the tonic chord.
 CHORD = (0, 2, 4)
-# What a line is called that is another than the others', and what is to be heard of it, in words for a child.
+# What a study is called whose lines are others than those of the others, though under the same labels, by which a teacher calls
+# them; and what is to be heard of it, in words for a child.
 SECOND_VOICE = "second voice"
 SECOND_AIM = "You have a second voice, in the rhythm of the others. Listen: do all begin and end each note together?"
 _FARTHEST = 5
@@ -124,7 +125,7 @@ def _slurred(strain: Strain, music: Phrase[Pitch]) -> Strain:
         replace(event, slur_open=i in opened, slur_close=i in closed, glide=False) if isinstance(event, Note) else event
         for i, event in enumerate(music)
     )
-    return _renamed(replace(strain, music=plain), strain)
+    return replace(strain, music=plain)
 
 
 def _slurs(music: Phrase[Pitch]) -> Iterator[list[int]]:
@@ -153,14 +154,4 @@ def _moving(music: Phrase[Pitch], slur: Sequence[int]) -> Iterator[list[int]]:
 def _tongued(strain: Strain, music: Phrase[Pitch]) -> Strain:
     """Return a strain with other notes, all of them tongued."""
     plain = tuple(replace(e, slur_open=False, slur_close=False, glide=False) if isinstance(e, Note) else e for e in music)
-    return _renamed(replace(strain, music=plain), strain)
-
-
-def _renamed(strain: Strain, before: Strain) -> Strain:
-    """Return a strain with other notes than before, called what it is: its label tells of notes that it has no more.
-
-    A section of a tune keeps its letter.
-    """
-    if strain.music == before.music:
-        return strain
-    return replace(strain, label=replace(strain.label, part="" if strain.label.name else SECOND_VOICE, detail=""))
+    return replace(strain, music=plain)

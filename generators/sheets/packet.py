@@ -44,7 +44,10 @@ _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 # Of so many studies the notes show how far a packet goes: our choice.
 _SHOWING = 4
 # What stands over a beginner's first line, and the millimetres that it takes.
-_TO_A_CHILD, _LINE = "Stop when it hurts. Rest as long as you play. Show your teacher this page before you begin.", 5.0
+_TO_A_CHILD, _LINE = (
+    "Stop when your lips are tired, and at once if it hurts. Rest as long as you play. Show your teacher this page first.",
+    5.0,
+)
 # The studies that come first in a beginner's packet, for they come to his highest note by step and tongued, and those that it
 # has not by itself, for they begin on it: our choice.
 _FIRST, _TOO_WIDE = ("scales",), ("low",)

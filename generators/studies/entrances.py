@@ -294,13 +294,13 @@ def _entry(
     """Return one entrance: the drawn figure, or the next that lies in the register, on a note of the key.
 
     It begins on another note than the last one, and is none that was there before, in whatever octave, while there is another
-    in any figure. The last of a beginner comes home, if one does.
+    in any figure. The first and the last of a beginner come home, if one does.
     """
     last, heard = notes(before[-1])[0].pitch if before else None, {_tune(line) for line in before}
     ways = _ways(figures, setting.grade.child)
     drawn = [(way, list(_lines(way[0], key, register, way[1], setting.limits))) for way in ways]
     found = [(way, lines) for way, every in drawn if (lines := [line for line in every if notes(line)[0].pitch != last])]
-    if setting.grade.beginner and draw[1] == draw[2] - 1:
+    if setting.grade.beginner and draw[1] in (0, draw[2] - 1):
         found = [(way, homing) for way, lines in found if (homing := [one for one in lines if _comes_home(one, key)])] or found
     fresh = [new for _, lines in sorted(found, key=_away) if (new := [line for line in lines if _tune(line) not in heard])]
     if found:
