@@ -129,3 +129,8 @@ def _is_pair(one: tuple[Note[Pitch], Fraction], other: tuple[Note[Pitch], Fracti
     (a, now), (b, _) = one, other
     even = a.length == b.length == EIGHTH and now % QUARTER == 0
     return even and abs(b.pitch.place - a.pitch.place) == 1
+
+
+def test_a_breath_comes_after_a_long_note(study: Study) -> None:
+    """A half or longer comes before every breath, so that there is time for it."""
+    assert all(2 * QUARTER <= note.length for strain in study.strains for note in strain.notes if note.breath)

@@ -3,9 +3,11 @@
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from generators.chance import Dice
 from generators.studies.etude.kinds import TuneKind
+from generators.studies.etude.rhythm import duration, rhythm
 
 # By how much a tune does a thing oftener or more seldom than its kind, at the most: our choice.
 _TEMPER = 6.0
@@ -13,6 +15,7 @@ _TEMPER = 6.0
 _LEAP, _SELDOM = 3, 1.35
 # How a beginner's line moves, and the values that he reads: our choice.
 _FIRST_MOVES = {0: 0.08, 1: 0.7, 2: 0.2, 3: 0.015, 4: 0.005}
+_QUARTER = Fraction(1, 4)
 _FIRST_VALUES = re.compile(r"(?!4 2 4)((2\.|2|4|8 8)( |$))*")
 
 
@@ -57,12 +60,15 @@ def for_beginners(kind: TuneKind) -> TuneKind:
         _in_pairs(texts, kind.carries) for texts in (kind.bars, kind.others, kind.closes, kind.broad, kind.leads)
     )
     plain = " ".join(["4"] * kind.meter.beats)
+    # A phrase ends on a half or longer, so that there is time to breathe: where a bar has no more than that there is no upbeat.
+    landing = [text for text in closes if 2 * duration(rhythm(text)) <= kind.meter.bar - 2 * _QUARTER]
+    upbeats = kind.upbeats if kind.meter.bar > 2 * _QUARTER else {"": 1.0}
     return replace(
         kind,
-        upbeats={text: share for old, share in kind.upbeats.items() for text in _in_pairs([old], kind.carries)},
+        upbeats={text: share for old, share in upbeats.items() for text in _in_pairs([old], kind.carries)},
         bars=tuple(dict.fromkeys((*bars, plain))),
         others=(*others, plain),
-        closes=closes,
+        closes=tuple(landing) or ("",),
         broad=(*broad, plain),
         leads=leads,
         moves=_FIRST_MOVES,
