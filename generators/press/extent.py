@@ -50,12 +50,15 @@ class Extent:
 FREE = Extent(3.0, 3.0)
 
 
-def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False) -> Extent:
-    """Return the extent of a line: with rows of texts over it, syllables under it if spoken, slurs over its stems if arched."""
+def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False, *, even: bool = False) -> Extent:
+    """Return the extent of a line: with rows of texts over it, syllables under it if spoken, slurs over its stems if arched.
+
+    Where even, the beams of its bars turn one way.
+    """
     words = any(note_words(note) for note in line.notes)
     breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
     over = ROW * rows + OVER_SLURS * (arched and rows > 0)
-    up = _above(line, horn, arched) + ARCHED * arched + over + WORD * (words and not rows)
+    up = _above(line, horn, even) + ARCHED * arched + over + WORD * (words and not rows)
     down = _below(line.notes, horn, arched)
     if dynamic(line):
         above = loud_above(spoken, rows)
@@ -96,7 +99,7 @@ def depth(line: Line, horn: Horn, above: bool, arched: bool = False) -> float:
 
     A note that reaches farther moves those under it alone.
     """
-    reach = _above(line, horn, arched) if above else _below(_marked(line), horn, arched)
+    reach = _above(line, horn, even=False) if above else _below(_marked(line), horn, arched)
     return min(FARTHEST, max(NEAREST, reach - STAFF_EDGE + CLEAR))
 
 
@@ -131,9 +134,9 @@ def three(pieces: Sequence[Piece], horn: Horn, way: int = 0) -> float | None:
     return None if beam > STAFF_EDGE else NUMBER if up else -NUMBER
 
 
-def _above(line: Line, horn: Horn, arched: bool) -> float:
+def _above(line: Line, horn: Horn, even: bool) -> float:
     """Return how far the notes of a line reach up, with what clings to them."""
-    top = _top(line, horn, _ways(line, horn) if arched else [0] * len(line.notes))
+    top = _top(line, horn, _ways(line, horn) if even else [0] * len(line.notes))
     return top + TUPLET * any(piece.triplet for piece in line.pieces)
 
 

@@ -60,8 +60,7 @@ class Printed:
         """Return the strain as high as it is with so many rows of texts."""
         if self.free:
             return self
-        spoken, over = bool(self.syllables), slurred_over(self.strain)
-        return replace(self, extents=tuple(extent(line, self.horn, count, spoken, over) for line in self.lines))
+        return replace(self, extents=_extents(self.strain, self.lines, self.horn, count, bool(self.syllables)))
 
     @property
     def meter(self) -> str:
@@ -145,7 +144,7 @@ def printed(
         extras.horn,
         column(strain, extras.horn, detail),
         lines,
-        tuple(extent(line, extras.horn, len(over), bool(syllables), slurred_over(strain)) for line in lines),
+        _extents(strain, lines, extras.horn, len(over), bool(syllables)),
         tuple(note.pitch.midi for note in notes),
         over,
         syllables,
@@ -257,6 +256,12 @@ class _Signs:
     """Whether the beams of a bar turn one way."""
     numbered: frozenset[int]
     """The pieces of the first bar with triplets of every line: others have no number."""
+
+
+def _extents(strain: Strain, lines: Sequence[Line], of: Horn, rows: int, spoken: bool) -> tuple[Extent, ...]:
+    """Return how far the lines of a strain reach."""
+    over, even = slurred_over(strain), bool(strain.tube)
+    return tuple(extent(line, of, rows, spoken, over, even=even) for line in lines)
 
 
 def _signs(strain: Printed) -> _Signs:
