@@ -60,6 +60,13 @@ def test_sections_come_home(study: Study) -> None:
         assert degree(before, strain) in ((1, 6, 4) if kind_of(study) == "fanfare" else (1, 6))
 
 
+def test_the_answer_answers(study: Study) -> None:
+    """The fourth bar stops on another note than the tonic, the eighth on the tonic."""
+    question, answer, *_ = (phrase[-1] for phrase in phrases(study))
+    assert degree(question, study.strains[0]) in (1, 2, 4, 6)
+    assert 0 == degree(answer, study.strains[0])
+
+
 def test_leading_notes_lead(study: Study) -> None:
     """A note at home that the signature does not have goes up by step, or is struck again first."""
     for strain in at_home(study):

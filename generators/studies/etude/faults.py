@@ -1,4 +1,4 @@
-"""Faults of a tune, counted as it is written: a narrow theme, a note dwelt on, natural against flat."""
+"""Faults of a tune, counted as it is written: a narrow theme, a note dwelt on, natural against flat, a bar misheard."""
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
@@ -18,6 +18,8 @@ _WINDOW, _DIFFERENT = 8, 4
 # In so many bars no degree comes in two forms.
 _BARS, _HALF_STEP = 2, 1
 _HOME = (0, 2)
+# How many faults a bar is that is misheard.
+_MISHEARD = 10
 
 
 class Sounded(NamedTuple):
@@ -50,9 +52,24 @@ def faults(phrase: TunePhrase, before: Sequence[TunePhrase], setup: Setup) -> fl
     both = sounded((*before[-1:], phrase))
     own = both[len(before[-1].line) if before else 0 :]
     found = _dwelling(both) + _circling(own) + _clashing(both, bar)
+    found += 0 if setup.beginner else _MISHEARD * _misheard(phrase, before)
     if not before:
         return found + _faint(own, bar) + _narrow(own, _IDEA, setup)
     return found + (_narrow(both, _WHOLE, setup) if len(before) == 1 else 0)
+
+
+def _misheard(phrase: TunePhrase, before: Sequence[TunePhrase]) -> bool:
+    """Tell whether a middle begins in a rhythm of the first idea, or a bar that comes home has another form of a degree."""
+    if phrase.plan.theme and before:
+        return phrase.told[0][0] in {values for values, _ in before[0].told[:2]}
+    source = before[phrase.plan.like] if phrase.plan.like >= 0 else phrase
+    return source.told[0] == phrase.told[0] and _first(source) != _first(phrase)
+
+
+def _first(phrase: TunePhrase) -> list[int]:
+    """Return the MIDI numbers of a first bar."""
+    early = sum(not stroke.rest for stroke in phrase.upbeat)
+    return [tone.midi for tone in phrase.line[early : early + sum(map(bool, phrase.barwise[1]))]]
 
 
 def _narrow(notes: Sequence[Sounded], steps: int, setup: Setup) -> int:

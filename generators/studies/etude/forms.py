@@ -87,7 +87,7 @@ CODA = 3
 _RESTS, _TURNS, _AWAY = "imperfect", "deceptive", "away"
 _MIDDLE = (_other("B", "arrival", "middle"), _back("B", 2))
 
-# No form has more than two full closes at home before its end.
+# A first section asks and its eighth bar answers at home. No form has more than two full closes at home before its end.
 TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     "8": (
         TuneForm("question and answer", (_asked(), _return("A"))),
@@ -96,15 +96,15 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     ),
     "16": (
         TuneForm("song", (_asked(), _answer("A"), _other("B", _AWAY), _return())),
-        TuneForm("open song", (_asked(cadence=_RESTS), _answer("A", _ASK), _other("B", _AWAY), _return())),
-        TuneForm("two parts", (_asked(), _answer("A", _RESTS), _other("B", _AWAY), _return("B")), repeated=True),
-        TuneForm("two answers", (_asked(), _closing("A", _RESTS), _other("B", _AWAY), _return())),
+        TuneForm("rest and song", (_asked(cadence=_RESTS), _answer("A"), _other("B", _AWAY), _return())),
+        TuneForm("two parts", (_asked(), _answer("A"), _other("B", _AWAY), _return("B")), repeated=True),
+        TuneForm("two answers", (_asked(), _closing("A"), _other("B", _AWAY), _return())),
         TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "arrival", "middle"), _return())),
     ),
     "24": (
         TuneForm("three parts and a coda", (_asked(), _answer("A"), *_MIDDLE, _again("A′", 0, _TURNS), _coda())),
-        TuneForm("open parts and a coda", (_asked(), _answer("A", _RESTS), *_MIDDLE, _return(), _coda())),
-        TuneForm("three parts", (_asked(), _answer("A", _RESTS), *_MIDDLE, _again("A′", 0, _ASK), _return())),
+        TuneForm("returning parts and a coda", (_asked(), _answer("A"), *_MIDDLE, _return(), _coda())),
+        TuneForm("three parts", (_asked(), _answer("A"), *_MIDDLE, _again("A′", 0, _ASK), _return())),
     ),
     "32": (
         TuneForm(
@@ -137,7 +137,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
             "theme and variation",
             (
                 _asked("A"),
-                _answer("A", _RESTS),
+                _answer("A"),
                 _other("A", _AWAY),
                 _again("A", 0),
                 _again("Var.", 0, _ASK, ornamented=True),
@@ -150,7 +150,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
             "three parts with a coda",
             (
                 _asked(),
-                _closing("A", _RESTS, theme=1),
+                _closing("A", theme=1),
                 _other("B", "arrival", "middle", 2),
                 _back("B", 2, 2),
                 _again("A′", 0, _ASK),

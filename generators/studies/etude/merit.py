@@ -50,9 +50,10 @@ def _counts(tune: Tune) -> Iterator[tuple[float, tuple[float, float]]]:
 
 
 def _heights(tune: Tune) -> int:
-    """Return how many phrases reach the highest note beside the one that has it."""
+    """Return how many phrases reach the highest note beside the one that has it, and whether that one strikes it again."""
     tops = [max(phrase.places) for phrase in tune.phrases]
-    return tops.count(max(tops)) - 1
+    crowned = tune.phrases[tops.index(max(tops))]
+    return tops.count(max(tops)) - 1 + (crowned.places.count(max(tops)) > 1)
 
 
 def _worn(tune: Tune) -> float:

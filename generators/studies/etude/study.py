@@ -44,6 +44,8 @@ _EIGHTH = Fraction(1, 8)
 # How many drafts of a tune are scored, the more the shorter it is, and begun at the most, and among how many of the best
 # the seed picks: our choice.
 _DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 5, "32": 4}, 40, 3
+# How much worse than the best one it may be: less than a fault and more than a shade.
+_WORSE = 25.0
 # A beginner's are alike: so few are enough.
 _FIRST_DRAFTS = {"8": 9, "16": 6}
 # How many of them are given up where their theme has faults.
@@ -251,8 +253,9 @@ def _best(asked: _Asked, keys: tuple[Key, ...], limits: Limits, chromatic: bool,
     many = _DRAFTS | (_FIRST_DRAFTS if asked.beginner else {})
     made = list(islice(filter(None, drafts), many[asked.bars]))
     high = [tune for tune in made if asked.crowned and _highest(tune) == limits.high.midi]
-    best = sorted(high or made, key=merit)[:_BEST]
-    return pick(best, asked.seed, "best") if best else None
+    best = sorted(((merit(tune), place) for place, tune in enumerate(high or made)))[:_BEST]
+    near = [(high or made)[place] for worth, place in best if worth <= best[0][0] + _WORSE]
+    return pick(near, asked.seed, "best") if near else None
 
 
 def _highest(tune: Tune) -> int:
