@@ -27,8 +27,8 @@ _LEAPING = (0, 2, 2)
 _RETURNS = 0.6
 # How many rhythms a theme is drawn from, some perhaps alike.
 _FEW = (2, 2, 3, 4, 6, 9)
-# A tune of so many phrases rests between its sections: our choice.
-_MANY = 6
+# A tune of so many phrases rests between its sections, a beginner's of fewer: our choice.
+_MANY, _FIRST_MANY = 6, 4
 # How much more often a tune has rhythms of one note more or less than of another, and of one value less, at the most: our
 # choice.
 _BUSY, _EVENER = 1.0, 0.9
@@ -108,7 +108,8 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
     upbeats = {text: share for text, share in kind.upbeats.items() if all(s.value >= setup.shortest for s in rhythm(text))}
     upbeat = rhythm(dice.weighted(upbeats)) if not form.repeated else ()
     room = kind.meter.bar - duration(upbeat)
-    rested = tuple(a for a, b in pairwise(form.phrases) if a.section != b.section) if len(form.phrases) >= _MANY else ()
+    many = len(form.phrases) >= (_FIRST_MANY if setup.beginner else _MANY)
+    rested = tuple(a for a, b in pairwise(form.phrases) if a.section != b.section and many)
     climax, crest = dice.pick(heights(len(form.phrases), free=not kind.pair[0], halved=setup.winded or setup.beginner))
     return Manner(
         setup,

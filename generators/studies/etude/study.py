@@ -59,8 +59,8 @@ _RAISED, _OVER_ALL = 0.55, 9
 _NARROWER, _WIDER = 1, 2
 # The last note of a bold tune is so many half-steps under its highest one.
 _OVER = (3, 4)
-# A tune of so many phrases pauses, a beginner's of fewer, after so many and with so many to go at the least: our choice.
-_MANY_PHRASES, _FIRST_PHRASES, _AT_LEAST = 6, 4, 2
+# A tune of so many phrases pauses, after so many and with so many to go at the least: our choice.
+_MANY_PHRASES, _AT_LEAST = 8, 2
 # A tune goes over a third at the least.
 _NARROWEST = 4
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
@@ -110,7 +110,7 @@ def etude(request: EtudeRequest) -> Study:
     tune = _drafted(request, setting, kind)
     sections = list(_sections(tune))
     sung, pace = with_air(list(_lines(request, tune, sections, setting.grade)), setting)
-    music = _rested(tune, sections, sung, _FIRST_PHRASES if setting.grade.beginner else _MANY_PHRASES)
+    music = _rested(tune, sections, sung)
     return Study(
         "etude",
         f"{kind.name.capitalize()} in {head_label(setting.label(setting.keys[0]))}",
@@ -341,9 +341,9 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
 
-def _rested(tune: Tune, sections: Sequence[_Section], lines: Sequence[Phrase[Pitch]], least: int) -> list[Phrase[Pitch]]:
+def _rested(tune: Tune, sections: Sequence[_Section], lines: Sequence[Phrase[Pitch]]) -> list[Phrase[Pitch]]:
     """Return the sections of a tune, after one of which it pauses for a bar if it has so many phrases, for the lips."""
-    early, paused = tune.upbeat, _paused(tune, sections) if len(tune.phrases) >= least else -1
+    early, paused = tune.upbeat, _paused(tune, sections) if len(tune.phrases) >= _MANY_PHRASES else -1
     rest = (*((Rest(early),) if early else ()), Rest(tune.kind.meter.bar - early))
     return [then(on(line, -1, breath=False), rest) if place == paused else line for place, line in enumerate(lines)]
 
