@@ -150,6 +150,17 @@ def test_songs_end_no_louder_than_they_begin(study: Study) -> None:
         assert LOUDNESS.index(marks[-1]) <= LOUDNESS.index(marks[0])
 
 
+@pytest.mark.parametrize("kind", ["march", "fanfare"])
+@pytest.mark.parametrize("name", ["1", "2", "4", ""])
+@pytest.mark.parametrize("seed", range(3))
+def test_marches_end_loud(kind: str, name: str, seed: int) -> None:
+    """The last loudness of a march or a fanfare is f or more, and nothing falls in its last two bars."""
+    study = study_of(EtudeRequest(kind=kind, grade=name, seed=seed, bars=("8", "16", "")[seed]))
+    marks = [note.dynamic for note in study.notes if note.dynamic]
+    assert LOUDNESS.index("f") <= LOUDNESS.index(marks[-1])
+    assert not any(">" in event.hairpin for bar in study.strains[-1].bars[-2:] for event in bar if isinstance(event, Note))
+
+
 def test_eighths_of_a_march_are_alike() -> None:
     """In a march an eighth without a slur is struck short, but for the short one of a dotted pair and the last in a breath."""
     for seed in range(3):

@@ -42,6 +42,8 @@ class TuneKind:
     """How often a phrase closes on a short note and a rest."""
     bold: bool = False
     """Whether it ends high and loud."""
+    loud: bool = False
+    """Whether it ends loud for beginners too."""
     chordal: float = 0.0
     """What a note outside its chord costs more than elsewhere."""
     carries: bool = False
@@ -165,12 +167,13 @@ TUNE_KINDS = {
             ("8( 8)", "8 8"),
             _MARCHING,
             (10, 13),
-            ("mf", "p", "ff"),
+            ("mf", "mp", "ff"),
             "for a step that never hurries: short notes are as steady as the long ones",
             spice=0.25,
             short=("8", "16"),
             rests=0.5,
             bold=True,
+            loud=True,
         ),
         TuneKind(
             "waltz",
@@ -229,7 +232,7 @@ TUNE_KINDS = {
             ("8 8 8", "8( 8 8)"),
             _SKIPPING,
             (10, 13),
-            ("mf", "p", "f"),
+            ("mf", "mp", "f"),
             "for two beats in a bar, each a long and a short that skip and never limp",
             spice=0.25,
             short=("8",),
@@ -262,6 +265,7 @@ TUNE_KINDS = {
             short=("8", "16"),
             rests=0.4,
             bold=True,
+            loud=True,
             chordal=3.0,
         ),
         TuneKind(
@@ -341,7 +345,7 @@ TUNE_KINDS = {
             ("8( 8)", "16( 16 16 16)"),
             _DANCING,
             (9, 13),
-            ("mf", "p", "f"),
+            ("mf", "mp", "f"),
             "for feet, not for lungs: light, even, and each beat where the last one promised it",
             spice=0.25,
             short=("8", "16"),

@@ -337,7 +337,9 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
             music = barwise(music, articulation(strokes), tune.kind.meter, heard[0].onset)
         else:
             music = touched(whole_slurs(music), tune.kind, heard[0].onset)
-        music = _shaded(tune, heard, music, levels.begun(name, bold=last and tune.kind.bold and place > 0), last=last)
+        loud = last and tune.kind.loud and not grade.one_dynamic
+        begun = levels.begun(name, bold=last and tune.kind.bold and place > 0, loud=loud)
+        music = _shaded(tune, heard, music, begun, last=last, bold=last and (loud or tune.kind.bold))
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
 
@@ -368,10 +370,10 @@ class _Levels:
     height: str
     least: str
 
-    def begun(self, name: str, *, bold: bool) -> "_Levels":
-        """Return those of a section by its name, and whether it is the last one of a bold tune."""
-        if bold and self.height != _LOUD_END:
-            return replace(self, start=_LOUD_END)
+    def begun(self, name: str, *, bold: bool, loud: bool) -> "_Levels":
+        """Return those of a section by its name, and whether it is the last one of a bold tune, or of one that ends loud."""
+        if loud or (bold and self.height != _LOUD_END):
+            return replace(self, start=_LOUD_END, height=max(self.height, _LOUD_END, key=LOUDNESS.index))
         return replace(self, start=self.aside) if name in _OTHERS else self
 
     @property
@@ -390,7 +392,9 @@ def _levels(tune: Tune, grade: Grade) -> _Levels:
     return _Levels(start, aside, height, min(start, aside, key=LOUDNESS.index))
 
 
-def _shaded(tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels: _Levels, *, last: bool) -> Phrase[Pitch]:
+def _shaded(
+    tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels: _Levels, *, last: bool, bold: bool
+) -> Phrase[Pitch]:
     """Return a section with its loudness, two phrases at a time; two that begin with another idea are set apart."""
     result: Phrase[Pitch] = ()
     top = max(tone.place for tone in tune.line)
@@ -406,13 +410,13 @@ def _shaded(tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels
         shades = shaded(
             line[:end],
             levels.aside if apart else levels.start,
-            levels.height if crowned or (ends and tune.kind.bold) else levels.under,
+            levels.height if crowned or (ends and bold) else levels.under,
             tune.kind.meter,
             begun.onset,
             least=levels.least,
             crowned=crowned,
             last=ends,
-            bold=ends and tune.kind.bold,
+            bold=ends and bold,
         )
         result += told_once((*shades, *line[end:]), result)
     return result
