@@ -161,6 +161,14 @@ def test_marches_end_loud(kind: str, name: str, seed: int) -> None:
     assert not any(">" in event.hairpin for bar in study.strains[-1].bars[-2:] for event in bar if isinstance(event, Note))
 
 
+def test_nothing_is_lower_on_the_way_up(study: Study) -> None:
+    """Where a tune grows no note up to the next dynamic is lower than the first."""
+    notes = study.notes
+    for start in (i for i, note in enumerate(notes) if note.hairpin == "<"):
+        end = next(i for i in range(start + 1, len(notes)) if notes[i].dynamic)
+        assert notes[start].pitch.place == min(note.pitch.place for note in notes[start : end + 1])
+
+
 def test_eighths_of_a_march_are_alike() -> None:
     """In a march an eighth without a slur is struck short, but for the short one of a dotted pair and the last in a breath."""
     for seed in range(3):

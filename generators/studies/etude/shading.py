@@ -96,16 +96,21 @@ def _goal(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int:
 
 
 def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
-    """Return the place of the lowest note shortly before the highest, if the line rises enough; not an upbeat."""
-    found, lasted = None, Fraction(0)
+    """Return the place of the lowest note shortly before the highest, if the line rises enough; not an upbeat.
+
+    Nothing is lower on the way up.
+    """
+    found, lasted, lowest = None, Fraction(0), notes[top][1].pitch.place
     for i in range(top - 1, 0, -1):
         lasted += notes[i][1].length
         if lasted > _LONGEST * meter.bar or _rested(notes, starts, i):
             break
-        if starts[i] % meter.bar >= meter.bar - meter.beat or notes[i][1].breath:
+        place = notes[i][1].pitch.place
+        lower, lowest = place < lowest, min(place, lowest)
+        early = starts[i] % meter.bar >= meter.bar - meter.beat and _parted(notes, starts, i - 1)
+        if early or notes[i][1].breath:
             continue
-        lower = found is None or notes[i][1].pitch.place < notes[found][1].pitch.place
-        found = i if lower and notes[top][1].pitch.place - notes[i][1].pitch.place >= _GROWS else found
+        found = i if lower and notes[top][1].pitch.place - place >= _GROWS else found
     return None if found is None or top - found < 2 else notes[found][0]
 
 
