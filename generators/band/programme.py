@@ -9,6 +9,7 @@ from generators.brass.grade import Grade, grade
 from generators.brass.horn import Horn
 from generators.chance import shuffled
 from generators.phrase.algebra import length
+from generators.phrase.bars import COMMON
 from generators.phrase.note import Rest
 from generators.phrase.rests import with_single_rests
 from generators.phrase.study import Strain, Study
@@ -159,10 +160,14 @@ def _tonguing(on: Footing) -> Iterator[Form]:
 
 
 def _tunes(on: Footing) -> list[str]:
-    """Return the kinds of tune that the grade has meters for, those of minor keys in minor alone."""
+    """Return the kinds of tune that the grade has meters for, those of minor keys in minor alone.
+
+    Of a beginner's only those in four, if there are any: in two, tunes of quarters are all alike.
+    """
     minor, meters = parse_key(on.common["keys"][0]).mode == "minor", on.grade.meters
     kinds = (kind for kind in TUNE_KINDS.values() if minor or not kind.minor)
-    return [kind.name for kind in kinds if not meters or str(kind.meter) in meters]
+    known = [kind for kind in kinds if not meters or str(kind.meter) in meters]
+    return [kind.name for kind in known if not on.grade.beginner or kind.meter == COMMON] or [kind.name for kind in known]
 
 
 def _etude(on: Footing) -> Iterator[Form]:
