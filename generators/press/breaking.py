@@ -34,7 +34,8 @@ _GROUPED, _FARTHEST, _CLOSER = 1.6, 13.4, 0.4
 # How much clearer of one another than the least a beginner's staves stand, the first for which there is room: names and
 # fingerings are not to be read with what stands under the staff above them. Our choice.
 CLEARS = (0.6, 0.3)
-# How far apart the middle two lines of such a page are set at the most, in staff spaces: our measures err by some hundredths.
+# How far apart the middle two lines of such a page are set at the most by our measures, in staff spaces; with rows of texts
+# they print up to a tenth farther apart.
 _CLEAREST = 12.4
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
 FITS = 0.983
