@@ -50,7 +50,7 @@ from generators.theory.pitch import simple
 # piece are set at the most by our measures.
 ROWS_CLOSER, ROWS_WIDEST, PIECE_WIDEST = 0.4, 11.3, 13.4
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
-EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 25
+EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 24
 # What the figures of intonation mean, by their signs.
 CENTS_TOLD = f"In italics: cents, where {AUDIBLE_CENTS} or more, each note once on a page:"
 SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}{more}, or lip it down)", "− is flat (lip it up)"

@@ -42,11 +42,16 @@ class Pattern:
 
     def turns_at(self, top: int) -> bool:
         """Tell whether a climb may turn at a rung: a run, cells that go past it, or as many as make it whole below it."""
-        return self.run or self.cell[-1] < self.reach or top - self.reach >= max(_FEWEST, self.full)
+        whole = top - self.reach >= max(_FEWEST, self.full) or self.broadens_at(top)
+        return self.run or self.cell[-1] < self.reach or whole
 
     def whole_at(self, top: int) -> bool:
         """Tell whether cells of a whole octave are all there if it turns where the next one would begin, an octave up."""
         return self.full == self.reach == top
+
+    def broadens_at(self, top: int) -> bool:
+        """Tell whether cells of a whole octave are all there if the last one broadens and ends on its goal."""
+        return bool(self.full) and self.full == self.reach == top + 1 - self.reach
 
     @property
     def least(self) -> int:
@@ -98,6 +103,8 @@ _FEWEST = 2
 # From key to key another rhythm, of those into which pattern and articulation go.
 TURNING = "turning"
 _BEAT, _HALF = Fraction(1, 4), Fraction(1, 2)
+# How a last cell broadens, up to its goal on the next bar.
+_BROAD = (_BEAT, _BEAT, _HALF)
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,13 +212,17 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
 def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
     """Return the cell moved up step by step until it has come to the goal: every cell is whole and lies on its pulse.
 
-    None where nothing goes, or nothing would be moved.
+    One that ends on its goal broadens to it, from a strong beat on. None where nothing goes, or nothing would be moved.
     """
     cells = _to_the_goal(pattern, goal, roof, floor)
     if not cells:
         return None
     rungs = [step + rung for step in range(cells) for rung in pattern.cell]
-    return _Way((*rungs, goal), (rhythm.unit,) * len(rungs))
+    even = (rhythm.unit,) * len(rungs)
+    if not pattern.broadens_at(goal):
+        return _Way((*rungs, goal), even)
+    last = tuple(cells + rung for rung in pattern.cell)
+    return _Way((*rungs, *last), (*even, *_BROAD)) if not sum(even) % COMMON.strong else None
 
 
 def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
