@@ -25,8 +25,8 @@ ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.5, 2.5, 2.0, 1.2
 UNDER = 0.9
 # What a dynamic adds under notes that reach below the height of the line's dynamics.
 BESIDE = 1.5
-# How much farther a slur reaches over so many notes.
-FAR, MANY = 0.6, 7
+# How much farther a slur reaches over so many notes, and a tie.
+FAR, MANY, TIED = 0.6, 7, 0.7
 # How much higher slurs reach that are over stems, and rows of texts over these.
 ARCHED, OVER_SLURS = 0.4, 0.3
 # How far from the middle line the number of a triplet stands whose beam is within the staff.
@@ -36,7 +36,7 @@ ARCH = 0.15
 # Where a breath stands over the middle line, at the least.
 COMMA = 2.6
 # How far the middle of a dynamic stands from the notes, and from the staff at the least and at the most.
-CLEAR, NEAREST, FARTHEST = 1.0, 1.7, 3.7
+CLEAR, NEAREST, FARTHEST = 1.0, 1.7, 4.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,7 +188,7 @@ def _slur(notes: Sequence[Note[Pitch]]) -> float:
         under = 1 if note.slur_open else under and under + 1
         longest = max(longest, under)
         under = 0 if note.slur_close else under
-    return (SLUR + FAR * (longest >= MANY)) * _slurred(notes)
+    return (SLUR + max(FAR * (longest >= MANY), TIED * any(note.tie for note in notes))) * _slurred(notes)
 
 
 def _slurred(notes: Sequence[Note[Pitch]]) -> bool:
