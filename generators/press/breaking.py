@@ -31,11 +31,11 @@ _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), 1.5, 1.0
 # How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
 # how far at the most, to about 26 mm: our choice.
 _GROUPED, _FARTHEST, _CLOSER = 1.6, 13.4, 0.4
-# How much clearer of one another than the least a beginner's staves stand, the first for which there is room: names and
-# fingerings are not to be read with what stands under the staff above them. Our choice.
+# How much clearer of one another than the least staves stand, the first for which there is room: what stands over a staff is
+# not to be read with what stands under the one above it. Our choice.
 CLEARS = (0.6, 0.3)
-# How far apart the middle two lines of such a page are set at the most by our measures, in staff spaces; with rows of texts
-# they print up to a tenth farther apart.
+# How far apart the middle two lines of a beginner's page are set for it at the most by our measures, in staff spaces; with rows
+# of texts they print up to a tenth farther apart.
 _CLEAREST = 12.4
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
 FITS = 0.983
@@ -169,8 +169,9 @@ class Layout:
 
 
 def cleared(task: Layout, spaces: float) -> Layout:
-    """Return strains to be laid with so much more between the ink of any two staves, which may stand farther apart for it."""
-    return replace(task, gaps=task.gaps.clearer(spaces), widest=max(task.widest, min(task.widest + spaces, _CLEAREST)))
+    """Return strains to be laid with so much more between the ink of any two staves; a beginner's stand farther apart."""
+    widest = max(task.widest, min(task.widest + spaces, _CLEAREST)) if task.whole else task.widest
+    return replace(task, gaps=task.gaps.clearer(spaces), widest=widest)
 
 
 Way = tuple[float, tuple[int, ...]]

@@ -133,7 +133,7 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
         here = entries[end - count : end]
         page = _page(here, head if later == 0 else None, running, document.sheet)
         page = replace(page, foot=study_range([entry.study for entry in entries])) if _young(entries, flow[0][1]) else page
-        clear = clearance(task, end - count, end) if _young(entries, flow[0][1]) else 0.0
+        clear = clearance(task, end - count, end)
         page = replace(_spaced(page, cleared(task, clear), end - count, end), clear=clear, dense=_dense(flow[0][1]))
         begun = tuple(entry.chapter for entry in here if entry.chapter is not None)
         yield Laid(page, number + later, begun, flow[0][0], (end - count, end))
@@ -150,7 +150,7 @@ def _roomiest(
 ) -> tuple[list[_Entry], Layout, tuple[int, ...]]:
     """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages.
 
-    A beginner's staves stand clearer of one another, as far as that takes no more pages and parts no more studies.
+    Staves stand clearer of one another, as far as that takes no more pages and parts no more studies.
     """
     entries = list(_entries(flow, document.sheet))
     task = _task(entries, head, flow, document, number, proved)
@@ -162,7 +162,7 @@ def _roomiest(
             found = paginate(wider)
             if len(found) <= len(counts):
                 entries, task, counts = eased, wider, found
-    for spaces in CLEARS if _young(entries, flow[0][1]) else ():
+    for spaces in CLEARS:
         clearer = cleared(task, spaces)
         found = paginate(clearer)
         if found == counts or (
