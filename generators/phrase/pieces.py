@@ -96,7 +96,14 @@ def _values(bar: Bar[Pitch], begin: Fraction, meter: Meter) -> Iterator[_Value]:
 
 
 def _over_beats(begin: Fraction, length: Fraction, meter: Meter) -> Iterator[Fraction]:
-    """Yield the parts of a length that are tied where beats are dotted: what goes over a beat is cut there."""
+    """Yield the parts of a length that are tied so that beats show: what goes over a dotted beat is cut there.
+
+    Where beats are plain what begins off the beat is cut at the middle of its bar, if that is on a beat.
+    """
+    middle = meter.strong - begin % meter.bar
+    if meter.beat.numerator == 1 and 0 < middle < length and begin % meter.beat and not (_threes(begin) or _threes(length)):
+        yield from (middle, length - middle)
+        return
     dotted = meter.beat.numerator > 1
     while dotted and (begin % meter.beat or length % meter.beat) and begin % meter.beat + length > meter.beat:
         part = meter.beat - begin % meter.beat if begin % meter.beat else length - length % meter.beat
