@@ -1,9 +1,8 @@
 """Laws of a day as a player reads it: widths as they are called, no strain twice, tongues by turns, high parts from below."""
 
 from datetime import date
-from fractions import Fraction
 from functools import cache
-from itertools import chain, pairwise
+from itertools import pairwise
 
 import pytest
 
@@ -88,25 +87,42 @@ def _tongues(day: Day) -> list[Part]:
 
 
 @each_week
-def test_no_line_of_tonguing_comes_twice_in_a_week_as_it_was(first: date) -> None:
-    """In seven days no line is tongued twice in the same values and groups, on no day twice at all, in three ways or more."""
-    told = [
-        [(_size(part), name, *part.request.groups) for name in _lines(part)] for day in week(first) for part in _tongues(day)
+def test_no_line_of_tonguing_comes_twice_in_a_week(first: date) -> None:
+    """In seven days no line is tongued twice, nor beside k alone, each day has another key; there are three ways or more."""
+    told = [part for day in week(first) for part in _tongues(day)]
+    lines = [name for part in told for name in part.request.patterns]
+    keys = [part.request.keys for part in told]
+    daily = [
+        [name for part in day.parts if part.study.kind == "tonguing" for name in part.request.patterns] for day in week(first)
     ]
-    lines = list(chain(*told))
-    daily = [[name for part in day.parts if part.study.kind == "tonguing" for name in _lines(part)] for day in week(first)]
 
     assert sorted(set(lines)) == sorted(lines)
+    assert sorted(set(keys)) == sorted(keys)
     assert [] == [names for names in daily if len(set(names)) < len(names)]
-    assert 3 <= len({way for _, _, way in lines})
+    assert 3 <= len({way for part in told for way in part.request.groups})
 
 
-def _size(part: Part) -> Fraction:
-    return min(note.length for note in part.study.notes)
+@each_week
+def test_no_strain_of_tonguing_has_the_notes_of_another_in_a_week(first: date) -> None:
+    """In seven days no two lines of tonguing go the same way up and down, whatever their key and values."""
+    strains = [strain for day in week(first) for strain in strains_of(day, "tonguing", "multiple")]
+    ways = [_steps(strain) for strain in strains]
+
+    assert len(set(ways)) == len(ways)
 
 
-def _lines(part: Part) -> tuple[str, ...]:
-    return part.request.patterns
+def _steps(strain: Strain) -> tuple[int, ...]:
+    """Return how far each note of another pitch lies from the first, in steps."""
+    places = [note.pitch.place - strain.notes[0].pitch.place for note in strain.notes]
+    return (places[0], *(other for one, other in pairwise(places) if one != other))
+
+
+@each_week
+def test_no_day_has_threes_of_two_kinds(first: date) -> None:
+    """On no day two parts are tongued in triples."""
+    triples = [[part for part in day.parts if "triple" in getattr(part.request, "kind", "")] for day in week(first)]
+
+    assert all(len(parts) <= 1 for parts in triples)
 
 
 @each_week

@@ -36,12 +36,19 @@ _STILL, _LEAPING = "one-note", ("arpeggio", "call")
 # day: our choice.
 _DAY_TRIPLES, _TURNS = ("triple-ttk", "triple-tkt"), 3
 _DAY_K_TONGUES = ("k", "double-reversed", "triple-ktt")
-# The lines of a day's tonguing and how their groups go, which comes round in another number of days: hardly a line comes
-# within seven days as it was. What each part has are those of today or so many days later, none the same: our choice.
-_DAY_LINES = ("scale", "call", _STILL, "arpeggio", "five-notes", "tune", "two-notes")
-_SINGLE_LINES, _MULTIPLE_LINES, _K_LINES = (0, 3, 0), (1, 5, 4), (2, 6, 2)
+# The lines of a day's tonguing, two new ones every day, so that none comes twice in seven; how their groups go comes round in
+# another number of days. What stands beside them has two of other days, half a round later: our choice.
+_DAY_LINES = (
+    *("scale", "call", "round", "arpeggio", "march", "thirds", _STILL, "signal"),
+    *("hymn", "five-notes", "skips", "tune", "pairs", "arch", "two-notes"),
+)
+_A_DAY = 2
+# Which of a day's lines each part has, and which way of going: that of so many days later.
+_SINGLE_LINES, _MULTIPLE_LINES, _K_LINES = (0, 0), (0, 4), (7, 2)
 _DAY_WAYS = (EVEN, "long-first", LATE, "short-first", RUNNING_ON)
 _LIGHT, _OCTAVE = "light", 12
+# So many days until every major had its turn.
+_ROUND = 12
 _RHYTHMS = {"quarters": 1, "eighths": 2, "sixteenths": 4}
 # Boxes on a ladder at the most, and the part of his speed at which a player begins: our choice.
 _MOST_BOXES, _BEGINNING = 16, 0.7
@@ -370,33 +377,36 @@ def _single_part(where: Occasion) -> Iterator[Request]:
     grown, light = where.grade.octaves == "wide", where.kind == _LIGHT
     own = {"rhythm": where.turn(("", "eighths"), "single", _TURNS)} if grown and not light else {}
     long = {"style": "legato"} if grown and light else {}
-    yield from _on_patterns(where, where.common, _SINGLE_LINES, keys=where.keys.majors[-1:], kind="single", **own, **long)
+    yield from _on_patterns(where, where.common, _SINGLE_LINES, keys=_key_of_the_day(where), kind="single", **own, **long)
 
 
 def _multiple_part(where: Occasion) -> Iterator[Request]:
     """Yield double and triple tonguing that begin with t, by turns."""
-    triple = where.turn(range(_TURNS), "tongue") == _TURNS - 1
-    kind = where.turn(_DAY_TRIPLES, "triple", _TURNS) if triple else "double"
-    yield from _on_patterns(where, _doubling(where), _MULTIPLE_LINES, keys=where.keys.majors[:1], kind=kind)
+    kind = where.turn(_DAY_TRIPLES, "triple", _TURNS) if _is_triple(where) else "double"
+    yield from _on_patterns(where, _doubling(where), _MULTIPLE_LINES, keys=_key_of_the_day(where), kind=kind)
+
+
+def _is_triple(where: Occasion) -> bool:
+    """Tell whether the multiple tonguing of a day goes in threes."""
+    return where.turn(range(_TURNS), "tongue") == _TURNS - 1
 
 
 def _k_first_part(where: Occasion) -> Iterator[Request]:
-    """Yield k alone and what begins with it, another each time, beside the day's other tonguing."""
+    """Yield k alone and what begins with it, another each time, beside the day's other tonguing; no threes beside threes."""
     kind = where.turn(_DAY_K_TONGUES, "k first", 3)
-    keys = where.keys.majors[1:2] or where.keys.majors[:1]
-    yield from _on_patterns(where, _doubling(where), _K_LINES, keys=keys, kind=kind)
+    if TONGUES[kind].three and _is_triple(where):
+        kind = _DAY_K_TONGUES[0]
+    yield from _on_patterns(where, _doubling(where), _K_LINES, keys=_key_of_the_day(where, 1), kind=kind)
 
 
-def _on_patterns(
-    where: Occasion, common: dict[str, Any], later: tuple[int, int, int], **asked: Any
-) -> Iterator[TonguingRequest]:
+def _on_patterns(where: Occasion, common: dict[str, Any], later: tuple[int, int], **asked: Any) -> Iterator[TonguingRequest]:
     """Yield tonguing on one of a day's two patterns or on both, under the high work; one note where the grade has that.
 
     The patterns, and how their groups go, are those whose turn it is so many days later.
     """
     moving = where.grade.moves_with(asked["kind"])
-    *lines, turned = later
-    pair = tuple(_of_the_day(where, _DAY_LINES, days, "moving") for days in lines) if moving else (_STILL,)
+    first, turned = later
+    pair = _lines_of_the_day(where, first) if moving else (_STILL,)
     pair = tuple(sorted(pair, key=_STILL.__eq__))
     own = common | _under_the_staff(where) | asked
     # A learner of the first years has even groups; threes are even, too, and run on by turns.
@@ -406,6 +416,19 @@ def _on_patterns(
     ways = ((pair[:1], ("middle",)), (pair[:1], ("low", "middle")), (pair, ("middle",)))
     for patterns, registers in dict.fromkeys(ways):
         yield TonguingRequest(**own, patterns=patterns, registers=registers, groups=(way,))
+
+
+def _lines_of_the_day(where: Occasion, later: int) -> tuple[str, ...]:
+    """Return the next lines of the round, so many places later."""
+    count = len(_DAY_LINES)
+    begun = _A_DAY * where.turn(range(count), "moving") + later
+    return tuple(_DAY_LINES[(begun + place) % count] for place in range(_A_DAY))
+
+
+def _key_of_the_day(where: Occasion, later: int = 0) -> tuple[str, ...]:
+    """Return the major of a day's tonguing: of those that come together every third day another each time."""
+    names = sorted(where.keys.majors)
+    return (names[(where.turn(range(_ROUND), "tongue key") // _TURNS + later) % len(names)],)
 
 
 def _of_the_day(where: Occasion, names: tuple[str, ...], later: int, what: str) -> str:
