@@ -28,6 +28,14 @@ SOFTER = {"ff": "f", "f": "mf", "mf": "mp", "mp": "p", "p": "pp"}
 LOUDER, QUIETEST = ("mf", "f", "ff"), "pp"
 # What a part prints that goes from soft to loud and back.
 SWELLS = ({"p", "f"}, {"<", ">"})
+# What such a part is called beside its own name, and what to listen for in it, by turns.
+LOUDNESS, _AND = "dynamics", " and "
+_LOUDNESS_AIMS = (
+    "Listen for one colour from p to f and back: the air grows and gives way, the lips do neither.",
+    "Listen for every hairpin to be even: no note stands out of its growing or its fading.",
+    "Listen for f to be as round as p, and for the end to keep the core of the loud sound.",
+    "Listen for the loudness to arrive with its turning note, neither a bar before it nor after.",
+)
 # The notes and bars of a line, about; what it holds with the signs before notes, and what these take of it, in notes.
 LINE_NOTES, LINE_BARS = 33, 7
 SIGNED, SIGN_ROOM = 39, {"": 0.0, NEW_SIGN: 0.6, REMINDER: 1.3}
@@ -62,7 +70,12 @@ class Part:
         """What playing it touches: what its row tells, and dynamics where its notes grow from soft to loud and back."""
         told = {note.dynamic for note in self.study.notes}, {note.hairpin for note in self.study.notes}
         grows = SWELLS[0] <= told[0] and SWELLS[1] <= told[1]
-        return tuple(dict.fromkeys((*self.row.areas, *(["dynamics"] if grows else []))))
+        return tuple(dict.fromkeys((*self.row.areas, *([LOUDNESS] if grows else []))))
+
+    @property
+    def swells(self) -> bool:
+        """Whether loudness is its subject beside what its row tells."""
+        return LOUDNESS in self.areas and LOUDNESS not in self.row.areas
 
     @property
     def effort(self) -> float:
@@ -124,8 +137,14 @@ def as_practised(part: Part, where: Occasion) -> Part:
     """Return a part with the repeats in its study, under the name that the day has for it."""
     strains = tuple(replace(strain, repeats=strain.repeats * part.times) for strain in part.study.strains)
     row, study = part.row, part.study
-    aim = where.horn.said(where.turn(row.aims, "aim")) if row.aims else study.aim
-    return replace(part, study=replace(study, strains=strains, name=row.title or study.name, aim=aim))
+    name = f"{row.title or study.name}{_AND + LOUDNESS if part.swells else ''}"
+    return replace(part, study=replace(study, strains=strains, name=name, aim=_aim(part, where)))
+
+
+def _aim(part: Part, where: Occasion) -> str:
+    """Return what to listen for: what the day has for the part, by turns, else what its study says."""
+    aims = _LOUDNESS_AIMS if part.swells else part.row.aims
+    return where.horn.said(where.turn(aims, "aim")) if aims else part.study.aim
 
 
 def softened(part: Part) -> Part:

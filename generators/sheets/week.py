@@ -10,6 +10,7 @@ from generators.proof.prove import proved
 from generators.routine.calendar import day_and_month, full_date, weekday_name
 from generators.routine.day import Day
 from generators.routine.load import load
+from generators.routine.part import LOUDNESS
 from generators.routine.requests import WeekRequest
 from generators.routine.taper import days_left
 from generators.routine.week import Week, plan_week
@@ -181,10 +182,20 @@ def _kind(day: Day, week: Week) -> str:
 
 
 def coverage_chart(week: Week) -> Drawing:
-    """Return the coverage as a drawing: a row a part, a column a day, each cell filled by its minutes."""
-    rows = list(week.coverage.items())
+    """Return the coverage as a drawing: a row a part, a column a day, each cell filled by its minutes.
+
+    Where loudness is the subject of another part, its minutes stand in both rows.
+    """
+    rows = list((week.coverage | _swelling(week)).items())
     names = tuple(Words(0.0, _y(down) + 0.2, _called(part), FROM_LEFT, -3) for down, (part, _) in enumerate(rows))
     return Drawing(boxes=tuple(_boxes([minutes for _, minutes in rows])), words=(*_weekdays(week), *names))
+
+
+def _swelling(week: Week) -> dict[str, tuple[float, ...]]:
+    """Return the row of dynamics with what swells in other parts; nothing in a week without that row."""
+    own = week.coverage.get(LOUDNESS, ())
+    more = (sum(part.seconds + part.rest for part in day.parts if part.swells) / 60 for day in week.days)
+    return {LOUDNESS: tuple(a + b for a, b in zip(own, more, strict=True))} if own else {}
 
 
 def _called(part: str) -> str:

@@ -54,6 +54,14 @@ _HOLD, _LAST = "[p]1/1*", "[pp]1/1:fe"
 _AIM = "Listen for air before sound: each {turn}, however wide, leaves {note} and finds it without a push."
 
 
+_DAY_AIMS = (
+    "Listen for air before sound: each way out, however wide, comes home without a push.",
+    "Listen for the note to be as still after every way out as it was before the first.",
+    "Listen for the ways out to ride on the air of the long note, none with a push of its own.",
+    "Listen for the softest beginning that speaks at once; after it nothing but the pitch changes.",
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AirRequest(Request):
     """An air study: its middle note, how wide the turns grow, and how long it lasts."""
@@ -239,5 +247,9 @@ KIND = Kind(
     lacking="no note with neighbours on both sides",
     areas=("air",),
     warms=True,
-    parts=(DayPart("air", 10, _air_part, weight=3, rank=3, most_lines=4, areas=("air",), repeatable=False, easy=True),),
+    parts=(
+        DayPart(
+            "air", 10, _air_part, weight=3, rank=3, most_lines=4, areas=("air",), repeatable=False, easy=True, aims=_DAY_AIMS
+        ),
+    ),
 )

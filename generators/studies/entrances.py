@@ -31,6 +31,12 @@ _OWN_TEMPO = 76
 # Far from one another, so that no key is in the ear for long: our choice.
 _OWN_KEYS = ("C", "Ab", "D")
 _AIM = "Listen inwardly before you lift the horn: pitch and loudness are ready a bar early, the breath on the last beat."
+_DAY_AIMS = (
+    "Listen inwardly first: pitch and loudness are ready a bar early, the breath on the last beat.",
+    "Listen to the silence: hear the note in it before you breathe, and breathe in time.",
+    "Listen for the first instant of each entrance: tone at once, in tune, as loud as it says.",
+    "Listen for pp to speak as surely as f; count aloud inside, and never come in late.",
+)
 _CHECK = (
     "Sound the home note of the key once at the start of each line, then wait and count; "
     "check what you entered on with a tuner or a keyboard."
@@ -400,7 +406,7 @@ KIND = Kind(
             areas=("entrances", "dynamics"),
             repeatable=False,
             group="loudness",
-            aims=("Listen inwardly first: pitch and loudness are ready a bar early, the breath on the last beat.",),
+            aims=_DAY_AIMS,
         ),
     ),
     packet=True,

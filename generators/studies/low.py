@@ -76,6 +76,7 @@ _DAY_AIMS = (
     _AIM,
     "Listen for the sound to open on the way down: no note is thinner than the one above it.",
     "Listen for the way back up to keep the broad sound of the bottom; lips loose, air slow and full.",
+    "Listen for the last step down to be as even as the first: the pitch sinks, the air does not.",
 )
 _PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."

@@ -133,6 +133,14 @@ def _high_part(where: Occasion) -> Iterator[Request]:
             yield RangeRequest(**where.common | high, from_=simple(first, sharp=True).name, approach=approach)
 
 
+# What to listen for in a day's ladder, by turns.
+_DAY_AIMS = (
+    _AIM,
+    "Listen for the same ease on every rung; where it goes, the ladder ends for today.",
+    "Listen for each rung to begin as softly as the one below it; stop at the first that pinches.",
+    "Listen for the air to be quicker on each rung and the lips no tighter; rest longer than you like.",
+)
+
 KIND = Kind(
     name="range",
     place=125,
@@ -158,6 +166,7 @@ KIND = Kind(
             repeatable=False,
             group="high",
             title="Range",
+            aims=_DAY_AIMS,
         ),
     ),
 )

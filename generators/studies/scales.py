@@ -75,6 +75,17 @@ SCALE_PATTERNS = {
     )
 }
 
+# What to listen for in a chromatic scale instead.
+_HALF_STEPS = {
+    "straight": "Listen for half-steps of one size, on the way up and on the way down.",
+    "threes": "Listen for three even notes to the beat, no half-step of them swallowed.",
+    "returning": "Listen for the turn at the top to pass in time, and for every half-step on the way to it.",
+}
+_MINOR_WAYS = {
+    "straight": "Listen for the colour of minor on the way up and on the way down: the third tells it every time.",
+    "returning": "Listen for the turn at the top to pass in time, and for the colour of minor on both ways.",
+}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScalesRequest(Request):
@@ -89,7 +100,7 @@ class ScalesRequest(Request):
 
 def scales(request: ScalesRequest) -> Study:
     """Return the scale study of a request, one strain a key."""
-    pattern, known, rhythm = SCALE_PATTERNS[request.pattern], grade(request.grade).sets, slowed(request.rhythm, request.grade)
+    pattern, known, rhythm = _pattern(request), grade(request.grade).sets, slowed(request.rhythm, request.grade)
     row = articulation(request.articulation or own_articulation(pattern, rhythm, known, "slur-two-tongue-two"))
     job = task("scales", pattern, rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation)
     setting = below_the_top(to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request), request)
@@ -100,6 +111,13 @@ def scales(request: ScalesRequest) -> Study:
     for rungs in each:
         graded(rungs.key, setting.grade)
     return climbing_study(job, each, setting, "Scales", request.kind)
+
+
+def _pattern(request: ScalesRequest) -> Pattern:
+    """Return the pattern of a scale; of half-steps, or of minor keys alone, with its own aim, where there is one."""
+    pattern, minors = SCALE_PATTERNS[request.pattern], bool(request.keys) and all(key.endswith("m") for key in request.keys)
+    own = _HALF_STEPS if request.kind == _CHROMATIC else _MINOR_WAYS if minors else {}
+    return replace(pattern, aim=own.get(pattern.name, pattern.aim))
 
 
 def _climbable(rungs: Rungs, setting: Setting) -> Rungs:

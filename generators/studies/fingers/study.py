@@ -58,6 +58,7 @@ _DAY_AIMS = (
     _AIM,
     "Listen for even notes, none hurried; quick {hand}, slow air; stop before the hand cramps.",
     "Listen for one steady air, one long note; light {hand}, no grip; stop before the hand cramps.",
+    "Listen for the last cell of a line to be as even as the first; stop before the hand cramps.",
 )
 _TOGETHER = "all"
 _STANDS_IN = "stands in for the usual fingering: hear how it changes pitch and colour."

@@ -79,6 +79,21 @@ _TONGUED_AIM = "Then tongue on the same air, every note long."
 _SIGHS_AIM = "Then tongue the sighs."
 
 
+# What to listen for in a day's high lines and in its warm-down, by turns.
+_HIGH_AIMS = (
+    "Listen for the high notes to be no thinner than those that the line came from.",
+    "Listen for the line to climb on quicker air, the lips no tighter at the top than below.",
+    "Listen for the top to belong to its line: no accent into it, no hurry out of it.",
+    "Listen for the air to move before the line climbs, so that the top is there when it comes.",
+)
+_WARM_DOWN_AIMS = (
+    "Listen for the sound to stay warm as it sinks and fades; loose lips, nothing held back.",
+    "Listen for the lowest note to be the easiest of the day: soft, wide, unforced.",
+    "Listen for the air to slow down while the tone stays whole; let the jaw sink with the line.",
+    "Listen for the end to fade and not to go flat: the air goes on to the last moment.",
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FlowRequest(Request):
     """A flow study: its shape, how far it turns, the order of its keys and the close."""
@@ -469,6 +484,7 @@ KIND = Kind(
             group="high",
             bars_off=4,
             title="High flow",
+            aims=_HIGH_AIMS,
         ),
         DayPart(
             name="warm-down",
@@ -481,7 +497,7 @@ KIND = Kind(
             repeatable=False,
             brief=True,
             title="Warm-down",
-            aims=("Listen for the sound to stay warm as it sinks and fades; loose lips, nothing held back.",),
+            aims=_WARM_DOWN_AIMS,
         ),
     ),
     packet=True,

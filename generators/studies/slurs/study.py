@@ -58,6 +58,12 @@ _HIGH_PATHS = (
     *("6-8-5-8", _FOURTH, "6-8-4-8", "6-8-6-8-5-8"),
     *("4-8-5-8-6-8", "6-8-6-8-5-8-5-8", "6-8-5-8-4-8"),
 )
+_HIGH_AIMS = (
+    "Listen for each slur to click into place, with no smear on its way up or down.",
+    "Listen for the upper note to come by quicker air alone; the corners of the mouth stay.",
+    "Listen for the upper note to be the same whenever it comes back: one pitch, one colour.",
+    "Listen for the lower notes to stay open while the upper one comes and goes.",
+)
 # Those that begin on their highest note; so many half-steps lie between two tubes of a day at the most: our choice.
 _FROM_ABOVE, _FAR_APART = ("falling",), 4
 # A grown player's paths leave the two neighbours out, and have one that climbs by threes.
@@ -371,6 +377,7 @@ KIND = Kind(
             days=("normal",),
             group="high",
             title="High slurs",
+            aims=_HIGH_AIMS,
         ),
     ),
     packet=True,

@@ -63,6 +63,19 @@ _TWO_A_BEAT = "Two groups a beat, as eighth triplets would need no k."
 _SLOW = "These tempi are for learning the syllables: a single tongue would still do."
 _K_FIRST = "k first"
 _TWO, _THREE = 2, 3
+# What to listen for in a day's single tonguing, by turns.
+_SINGLE_AIMS = (
+    TONGUES["single"].aim,
+    "Listen for every note to begin as the first one did, on air that never stops.",
+    "Listen for the line through the tongued notes: as if slurred, with a t on each.",
+    "Listen for the t to be light and the note behind it full, the last as clear as the first.",
+)
+_MULTIPLE_AIMS = (
+    TONGUES["double"].aim,
+    "Listen for the k to speak where the t did: the same place, loudness and length.",
+    "Listen for the air between the notes: it runs on as if they were one long note.",
+    "Listen for the groups to stay even where the line moves; slow down at the first that limps.",
+)
 # The registers in the order in which they are played.
 _EASIEST_FIRST = ("middle", "low", "high")
 
@@ -476,6 +489,7 @@ KIND = Kind(
             most_lines=4,
             areas=("tonguing",),
             group="tongue",
+            aims=_SINGLE_AIMS,
         ),
         DayPart(
             name="k-first",
@@ -499,6 +513,7 @@ KIND = Kind(
             days=WORKING_DAYS,
             group="tongue",
             turns=2,
+            aims=_MULTIPLE_AIMS,
         ),
     ),
 )
