@@ -36,6 +36,7 @@ from generators.press.pages import (
     PanelPage,
     remarks_of,
     scores,
+    strains_range,
     study_range,
     transposition,
 )
@@ -378,7 +379,7 @@ def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: She
         tempo=_tempo(first.study) if first.number else "",
         sections=tuple(_sections([replace(entry, strain=one) for entry, one in zip(entries, shown, strict=True)])),
         player=sheet.player,
-        foot=study_range([entry.study for entry in entries]),
+        foot=strains_range([entry.strain.strain for entry in entries]),
     )
 
 

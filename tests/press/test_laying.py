@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
-from itertools import groupby, islice, pairwise
+from itertools import groupby, islice, pairwise, product
 
 import pytest
 from hypothesis import assume, given
@@ -165,6 +165,17 @@ def test_a_page_tells_what_it_holds(name: str) -> None:
     assert all(page.strains[0] == 0 for page, shown in pages if shown.head)
     assert all(section.heading for _, page in pages for section in page.sections[1:])
     assert all(0 <= page.loose <= MOST_LOOSE for _, page in pages)
+
+
+@pytest.mark.parametrize("name", ["a day", "a week on both sides"])
+def test_a_footer_tells_the_lowest_and_the_highest_note_of_its_page(name: str) -> None:
+    """The range at the foot of a page of a routine is that of the notes printed on it, the mouthpiece alone left out."""
+    for _, page in music_pages(laid(composed(ROUTINES[name]), {})):
+        pitches = [note.pitch for strain in strains_on(page) if not strain.free for note in strain.strain.notes]
+        lowest, highest = (pick(pitch.midi for pitch in pitches) for pick in (min, max))
+        told = [{pitch.pretty for pitch in pitches if pitch.midi == end} for end in (lowest, highest)]
+
+        assert page.foot in {f"{low} to {high}" for low, high in product(*told)}
 
 
 def test_music_that_flows_shares_pages() -> None:
