@@ -212,6 +212,14 @@ def test_two_fingers_work(first: date) -> None:
 
 
 @each_week
+def test_fingers_lie_within_the_staff(first: date) -> None:
+    """A grown player's finger studies lie between C4 and D5: not where low notes just were, nor where lips work."""
+    heights = [note.pitch.midi for day in week(first) for strain in strains_of(day, "fingers") for note in strain.notes]
+
+    assert 60 <= min(heights) <= max(heights) <= 74
+
+
+@each_week
 def test_fingers_begin_and_end_on_the_key_note(first: date) -> None:
     """Every line of a day's finger study begins and ends on the tonic, in a week in three places or more."""
     found = [

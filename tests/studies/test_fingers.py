@@ -16,8 +16,9 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.remark import Advice, Fewer
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import make
-from generators.studies.fingers.cells import change
+from generators.studies.fingers.cells import change, chromatic_cell
 from generators.studies.fingers.study import FingersRequest
+from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch
 from tests.studies import phrasing
 from tests.studies.phrasing import LAWS, slurs, whole
@@ -366,3 +367,19 @@ def test_what_is_held_stands_on_a_line_of_its_own() -> None:
 
     assert (2, 3) * 3 == study.strains[0].lines
     assert (80, 112) == (study.tempo, study.goal)
+
+
+def test_no_note_of_half_steps_has_a_letter_twice_on_end() -> None:
+    """In trills, gaps, rocks and reaches on half-steps no two notes on end share a letter, and none has an unusual name."""
+    shapes = ("trill", "gap", "rock", "reach", "weave")
+    cells = [chromatic_cell(shape, parse_key(key), midi) for shape in shapes for key in ("Eb", "E") for midi in range(54, 84)]
+
+    assert [] == [cell for cell in cells if any(one.place == other.place for one, other in pairwise(cell.pitches))]
+    assert {"E#", "B#", "Cb", "Fb"}.isdisjoint(pitch.name[:-1] for cell in cells for pitch in cell.pitches)
+
+
+def test_e_flat_is_rocked_against_f_and_e() -> None:
+    """From E flat the half-step under F is E, not F flat."""
+    cell = chromatic_cell("gap", parse_key("Eb"), 63)
+
+    assert ["Eb4", "F4", "E4", "F4"] == [pitch.name for pitch in cell.pitches]

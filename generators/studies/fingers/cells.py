@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
-from itertools import pairwise
+from itertools import pairwise, product
 
 from generators.brass.fingering import fingerings, usual
 from generators.brass.horn import Horn
@@ -29,6 +29,9 @@ _ARROW = ">"
 # Half-steps belong to no key and are written without a signature.
 _UNSIGNED = Key("C", 0)
 _DOUBLE = 2
+# How odd it is to read in a cell: one letter with two signs at once, and later on; an unusual name, such as F flat; a first
+# note not named as in its key; a sign; an interval that is no second or third on paper. Only their order means anything.
+_AT_ONCE, _LATER, _RARE, _RENAMED, _SIGN, _CROOKED = 2.0, 2.0, 6.0, 3.0, 0.1, 0.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,31 +71,43 @@ def _raised(key: Key, index: int, up: bool) -> Pitch:
 
 @cache
 def chromatic_cell(shape: str, key: Key, midi: int) -> FingerCell:
-    """Return the cell on half-steps; its neighbours stand on letters of their own, where these need no double sign."""
-    steps = FINGER_SHAPES[shape]
-    own = spelled_in(midi, key)
-    first = min((own, simple(midi, sharp=True), simple(midi, sharp=False)), key=lambda pitch: _doubled(pitch, steps))
-    return FingerCell(_UNSIGNED, tuple(_beside(first, step, key) for step in steps))
+    """Return the cell on half-steps, spelled so that it reads easily: neighbours on letters of their own, few odd names."""
+    heights = [midi + step for step in FINGER_SHAPES[shape]]
+    ways = product(*(_spellings(height) for height in dict.fromkeys(heights)))
+    told = (dict(zip(dict.fromkeys(heights), way, strict=True)) for way in ways)
+    cells = [tuple(way[height] for height in heights) for way in told]
+    return FingerCell(_UNSIGNED, min(cells, key=lambda cell: _oddness(cell, spelled_in(midi, key))))
 
 
-def _doubled(first: Pitch, steps: tuple[int, ...]) -> int:
-    """Return how many neighbours of a note would need a double sign on a letter of their own."""
-    return sum(_neighbour(first, step) is None for step in set(steps) if abs(step) == 1)
+def _spellings(midi: int) -> tuple[Pitch, ...]:
+    """Return a note by every name that has no double sign."""
+    places = range(midi * 7 // 12 - 9, midi * 7 // 12 - 4)
+    plain = (Pitch(STEPS[place % 7], 0, place // 7) for place in places)
+    return tuple(replace(pitch, alter=midi - pitch.midi) for pitch in plain if abs(midi - pitch.midi) < _DOUBLE)
 
 
-def _neighbour(first: Pitch, step: int) -> Pitch | None:
-    """Return the note a half-step up or down on the next letter; None where that needs a double sign."""
-    plain = Pitch(STEPS[(first.place + step) % 7], 0, (first.place + step) // 7)
-    alter = first.midi + step - plain.midi
-    return replace(plain, alter=alter) if abs(alter) < _DOUBLE else None
+def _oddness(cell: tuple[Pitch, ...], first: Pitch) -> tuple[float, tuple[str, ...]]:
+    """Return what is odd in the spelling of a cell that is played again and again; names decide between equals."""
+    each, pairs = dict.fromkeys(cell), list(pairwise((*cell, cell[0])))
+    at_once = sum(one.place == other.place and one != other for one, other in pairs)
+    later = len(each) - len({pitch.place for pitch in each})
+    rare = sum(pitch.alter != 0 and _is_white(pitch) for pitch in each)
+    signs = sum(pitch.alter != 0 for pitch in each)
+    crooked = sum(abs(one.place - other.place) != _letters(one, other) for one, other in pairs)
+    cost = (
+        _AT_ONCE * at_once + _LATER * later + _RARE * rare + _RENAMED * (cell[0] != first) + _SIGN * signs + _CROOKED * crooked
+    )
+    return cost, tuple(pitch.name for pitch in cell)
 
 
-def _beside(first: Pitch, step: int, key: Key) -> Pitch:
-    """Return the note so many half-steps from the first."""
-    if step == 0:
-        return first
-    beside = _neighbour(first, step) if abs(step) == 1 else None
-    return beside or spelled_in(first.midi + step, key)
+def _is_white(pitch: Pitch) -> bool:
+    """Tell whether a note has a plainer name, without a sign."""
+    return simple(pitch.midi, sharp=True).alter == 0
+
+
+def _letters(one: Pitch, other: Pitch) -> int:
+    """Return how many letters apart two notes are as a third or less is written."""
+    return -(-abs(one.midi - other.midi) // _DOUBLE)
 
 
 @cache

@@ -6,6 +6,7 @@ In every part the rhythm of the last slurred ones and the articulation after the
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Any
 
 from generators.brass.speed import FINGER_SPEED
 from generators.errors import BadRequest, Refusal
@@ -51,6 +52,9 @@ _SPLIT, _ROOM = Pitch("B", -1, 4), 9
 _DAY_COUNTS = (1, 2, 3, 4)
 # How much farther down high cells go, to where two fingers work in every key.
 _UNDER = 3
+# How far cells of a grown player lie below and above the middle of the staff, and how far high ones below it: our choice. Lower
+# would go on where low notes end, higher would be work for the lips.
+_BELOW, _ABOVE, _UPPER = 10, 4, 6
 # How many half-steps nearer cells would have to lie in which fewer than two fingers work: our choice.
 _ONE_FINGER, _TWO = 24, 2
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
@@ -139,8 +143,13 @@ def _told(cell: FingerCell) -> str:
 def _what(request: FingersRequest, setting: Setting) -> str:
     if request.changes:
         return ", ".join(" to ".join(change(text, setting.horn)) for text in _by_motion(request, setting))
-    kinds = " and ".join(f"by {_word(kind)}" for kind in _kinds(request, setting))
+    kinds = " and ".join(_moving(request.shape, kind) for kind in _kinds(request, setting))
     return f"{_SHAPES.get(request.shape, f'{request.shape}s')} {kinds}"
+
+
+def _moving(shape: str, kind: str) -> str:
+    """Return what a title says of how the notes of a cell lie: what rocks in a key does so in thirds."""
+    return "in thirds" if (shape, kind) == ("rock", "diatonic") else f"by {_word(kind)}"
 
 
 _Part = tuple[Label, Sequence[FingerCell]]
@@ -317,27 +326,52 @@ def _replacing(valves: Sequence[str]) -> Iterator[Remark]:
 
 def _fingers_part(where: Occasion) -> Iterator[Request]:
     """Yield cells on the tonic of one of the day's keys, by half-steps where the grade has them, in registers by turns."""
-    keys = where.keys.majors[1:2] or where.keys.majors[:1]
     cells = where.turn(("diatonic", "chromatic", "both"), "cells") if where.grade.chromatic else "diatonic"
     shape = where.turn(tuple(FINGER_SHAPES), "finger shape")
     light = where.kind == "light" and not where.grade.slow
     cells = "diatonic" if light and cells == "both" else cells
-    asked = FingersRequest(**where.common, keys=keys, cells=cells, shape=shape)
-    every = [
-        [replace(one, count=count) for count in _DAY_COUNTS if not light or count <= _TWO] for one in _registers(asked, where)
+    counts = [count for count in _DAY_COUNTS if not light or count <= _TWO]
+    asked = [
+        FingersRequest(**where.common, keys=(key,), cells=cells, shape=shape)
+        for key in _next(where.keys.majors, 1)[: _keys(where)]
     ]
-    at_home = (found for some in every if (found := [one for one in some if _on_the_tonic(one)])[_TWO - 1 :])
-    yield from next(at_home, every[0])
+    every = [[replace(one, count=count) for count in counts] for each in asked for one in _registers(each, where)]
+    at_home = [found for some in every if (found := [one for one in some if _on_the_tonic(one)])[_TWO - 1 :]]
+    roomy = (found for found in at_home if len(found) > _TWO)
+    yield from next(roomy, next(iter(at_home), every[0]))
+
+
+def _keys(where: Occasion) -> int:
+    """Return how many of a day's keys are tried for cells on their tonic: all of a grown player, whose cells lie close."""
+    return len(where.keys.majors) if where.grade.octaves == "wide" else 1
+
+
+def _next(keys: tuple[str, ...], later: int) -> tuple[str, ...]:
+    """Return keys from a later one on and round."""
+    return keys[later % len(keys) :] + keys[: later % len(keys)]
 
 
 def _registers(asked: FingersRequest, where: Occasion) -> Iterator[FingersRequest]:
-    """Yield cells in the registers of a day, the one in turn first: all, or half of the staff, where it has room."""
+    """Yield cells in the registers of a day, the one in turn first; a grown player's lie within the staff, nowhere else.
+
+    Others have all, or half of the staff, where it has room.
+    """
     split, over = where.horn.at_home(_SPLIT), where.horn.clef.over
-    upper, lower = where.high.midi >= over.midi, split.midi - where.low.midi >= _ROOM
-    high = {"low": simple(split.midi - _UNDER, sharp=False).name, "high": over.name}
-    every = ({}, *((high,) if upper else ()), *(({"high": split.name},) if lower else ()))
+    every: tuple[dict[str, str], ...]
+    if where.grade.octaves == "wide" and where.low.midi <= split.midi - _BELOW and split.midi + _ABOVE <= where.high.midi:
+        bounds = ((_BELOW, _ABOVE), (_UPPER, _ABOVE), (_BELOW, 0))
+        every = tuple(_around(split.midi, below, above) for below, above in bounds)
+    else:
+        upper, lower = where.high.midi >= over.midi, split.midi - where.low.midi >= _ROOM
+        high = _around(split.midi, _UNDER, over.midi - split.midi)
+        every = ({}, *((high,) if upper else ()), *(({"high": split.name},) if lower else ()))
     begun = where.drift(range(len(every)), "finger register", len(every))
-    yield from (replace(asked, **limits) for limits in (*every[begun:], *every[:begun]))
+    yield from (replace(asked, **dict[str, Any](limits)) for limits in (*every[begun:], *every[:begun]))
+
+
+def _around(middle: int, below: int, above: int) -> dict[str, str]:
+    """Return the limits of cells so many half-steps on either side of the middle."""
+    return {"low": simple(middle - below, sharp=False).name, "high": simple(middle + above, sharp=False).name}
 
 
 def _on_the_tonic(asked: FingersRequest) -> bool:
