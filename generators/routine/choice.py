@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from generators.errors import BadRequest
 from generators.phrase.remark import Fewer, Narrowed
-from generators.routine.part import Part, again, part_of
+from generators.routine.part import Part, again, closing, part_of
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest
 from generators.routine.rests import with_bars_off
@@ -98,6 +98,7 @@ def _doses(row: DayPart, where: Occasion, most: int, easy: float) -> Iterator[Pa
         try:
             request = nearest_tempo(asked)
             study = with_bars_off(make(request), row.bars_off)
+            study = closing(study) if row.closes and not where.grade.child else study
         except BadRequest:
             continue
         once = replace(part_of(row, request, study), ease=_ease(row, where, easy))

@@ -29,7 +29,7 @@ LOUDER, QUIETEST = ("mf", "f", "ff"), "pp"
 # What a part prints that goes from soft to loud and back.
 SWELLS = ({"p", "f"}, {"<", ">"})
 # What such a part is called beside its own name, and what to listen for in it, by turns.
-LOUDNESS, _AND = "dynamics", " and "
+LOUDNESS_AREA, _AND = "dynamics", " and "
 _LOUDNESS_AIMS = (
     "Listen for one colour from p to f and back: the air grows and gives way, the lips do neither.",
     "Listen for every hairpin to be even: no note stands out of its growing or its fading.",
@@ -70,12 +70,12 @@ class Part:
         """What playing it touches: what its row tells, and dynamics where its notes grow from soft to loud and back."""
         told = {note.dynamic for note in self.study.notes}, {note.hairpin for note in self.study.notes}
         grows = SWELLS[0] <= told[0] and SWELLS[1] <= told[1]
-        return tuple(dict.fromkeys((*self.row.areas, *([LOUDNESS] if grows else []))))
+        return tuple(dict.fromkeys((*self.row.areas, *([LOUDNESS_AREA] if grows else []))))
 
     @property
     def swells(self) -> bool:
         """Whether loudness is its subject beside what its row tells."""
-        return LOUDNESS in self.areas and LOUDNESS not in self.row.areas
+        return LOUDNESS_AREA in self.areas and LOUDNESS_AREA not in self.row.areas
 
     @property
     def effort(self) -> float:
@@ -137,7 +137,7 @@ def as_practised(part: Part, where: Occasion) -> Part:
     """Return a part with the repeats in its study, under the name that the day has for it."""
     strains = tuple(replace(strain, repeats=strain.repeats * part.times) for strain in part.study.strains)
     row, study = part.row, part.study
-    name = f"{row.title or study.name}{_AND + LOUDNESS if part.swells else ''}"
+    name = f"{row.title or study.name}{_AND + LOUDNESS_AREA if part.swells else ''}"
     return replace(part, study=replace(study, strains=strains, name=name, aim=_aim(part, where)))
 
 
@@ -145,6 +145,16 @@ def _aim(part: Part, where: Occasion) -> str:
     """Return what to listen for: what the day has for the part, by turns, else what its study says."""
     aims = _LOUDNESS_AIMS if part.swells else part.row.aims
     return where.horn.said(where.turn(aims, "aim")) if aims else part.study.aim
+
+
+def closing(study: Study) -> Study:
+    """Return a study that ends a day: what is above the softest in its last line a step softer, and no rest after that."""
+    *before, last = study.strains
+    *music, rest = map(_softer, last.music)
+    if not isinstance(rest, Rest):
+        return study
+    lines = (*last.lines[:-1], last.lines[-1] - int(rest.length / last.meter.bar))
+    return replace(study, strains=(*before, replace(last, music=tuple(music), lines=lines)))
 
 
 def softened(part: Part) -> Part:

@@ -10,7 +10,7 @@ from generators.proof.prove import proved
 from generators.routine.calendar import day_and_month, full_date, weekday_name
 from generators.routine.day import Day
 from generators.routine.load import load
-from generators.routine.part import LOUDNESS
+from generators.routine.part import LOUDNESS_AREA
 from generators.routine.requests import WeekRequest
 from generators.routine.taper import days_left
 from generators.routine.week import Week, plan_week
@@ -193,9 +193,9 @@ def coverage_chart(week: Week) -> Drawing:
 
 def _swelling(week: Week) -> dict[str, tuple[float, ...]]:
     """Return the row of dynamics with what swells in other parts; nothing in a week without that row."""
-    own = week.coverage.get(LOUDNESS, ())
+    own = week.coverage.get(LOUDNESS_AREA, ())
     more = (sum(part.seconds + part.rest for part in day.parts if part.swells) / 60 for day in week.days)
-    return {LOUDNESS: tuple(a + b for a, b in zip(own, more, strict=True))} if own else {}
+    return {LOUDNESS_AREA: tuple(a + b for a, b in zip(own, more, strict=True))} if own else {}
 
 
 def _called(part: str) -> str:

@@ -9,6 +9,7 @@ from itertools import chain, pairwise
 import pytest
 
 from generators.brass.horn import horn
+from generators.phrase.note import Note
 from generators.phrase.study import Strain
 from generators.press.laying import printed_strains
 from generators.routine.day import Day
@@ -107,9 +108,8 @@ def test_no_line_of_tonguing_comes_twice_in_a_week(first: date) -> None:
 
 @each_week
 def test_no_strain_of_tonguing_has_the_notes_of_another_in_a_week(first: date) -> None:
-    """In seven days no two lines of tonguing go the same way up and down, whatever their key and values."""
-    strains = [strain for day in week(first) for strain in strains_of(day, "tonguing", "multiple")]
-    ways = [_steps(strain) for strain in strains]
+    """In seven days no line of tonguing goes the same way up and down as one of another day, whatever their key and values."""
+    ways = [way for day in week(first) for way in {_steps(strain) for strain in strains_of(day, "tonguing", "multiple")}]
 
     assert len(set(ways)) == len(ways)
 
@@ -181,7 +181,30 @@ def test_high_flow_and_warm_down_are_what_they_are_called(first: date) -> None:
     loud = {note.dynamic for day in week(first) for strain in strains_of(day, "warm-down") for note in strain.notes}
 
     assert all(max(_span(strain) for strain in part.study.strains) >= 7 for part in octaves)
-    assert loud <= {"", "p", "mp"}
+    assert loud <= {"", "pp", "p", "mp"}
+
+
+@each_week
+def test_a_warm_down_sinks_and_fades(first: date) -> None:
+    """Its second line lies lower than its first and ends the day, softest, within a half-step or step of its lowest note."""
+    for day in week(first):
+        above, below = strains_of(day, "warm-down")
+        heights, end = [[note.pitch.midi for note in strain.notes] for strain in (above, below)], below.music[-1]
+
+        assert min(heights[1]) < min(heights[0])
+        assert max(heights[1]) < max(heights[0])
+        assert isinstance(end, Note)
+        assert "pp" == [note.dynamic for note in below.notes if note.dynamic][-1]
+        assert end.pitch.midi - min(heights[1]) <= 2
+        assert len(set(heights[1])) >= 4
+
+
+@each_week
+def test_no_warm_down_comes_twice_in_a_week(first: date) -> None:
+    """In seven days no two warm-downs have the same keys."""
+    keys = [tuple(strain.key for strain in strains_of(day, "warm-down")) for day in week(first)]
+
+    assert len(set(keys)) == len(keys)
 
 
 def _span(strain: Strain) -> int:

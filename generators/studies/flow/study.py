@@ -2,9 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
-from itertools import combinations, islice, pairwise, product
-from typing import Any
+from itertools import combinations, pairwise
 
 from generators.brass.grade import Grade
 from generators.chance import shuffled
@@ -21,29 +19,17 @@ from generators.studies.flow.closes import FLOW_AIMS, FLOW_CLOSES, tongued_close
 from generators.studies.flow.courses import FLOW_COMPASSES, FLOW_LENGTHS, FLOW_METERS, LEANS, Wanted, ways
 from generators.studies.flow.drawing import LOUD_TURN, drawn_line
 from generators.studies.kit.fit import NoFit, all_seated, leap, with_air
-from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
-from generators.studies.kit.occasion import HIGH_SHARE, Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key, all_keys
-from generators.theory.pitch import Pitch, extremes, simple
+from generators.theory.pitch import Pitch, extremes
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 _OWN_TEMPO = 72
 # A line of so many bars is rested after for two; a longer one of a beginner, whose lips last for no more, is rested in.
 _LONG, _RESTS = 8, 2
 # The shapes that three notes have room for.
-_FIRST_SHAPES = ("dip", "arch", "wave")
-# How far under the top of a day its wide flow may go, in half-steps, and that of a grown player: our choice.
-_WIDE_ROOM, _HIGH_ROOM = 22, 17
-# What spans fewer half-steps is no wide line: our choice.
-_NARROW = 9
-# How high a warm-down goes, in treble clef, where there is an octave below that: our choice.
-_WARM_DOWN = Pitch("A", 0, 4)
-# How many sets of keys are tried for lines of one tune above the staff.
-_TRIED = 6
-# Of one line alone there would be too little for who is at home up there.
-_TWO = 2
+FIRST_FLOW_SHAPES = ("dip", "arch", "wave")
 _OCTAVE = 12
 # How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
@@ -72,26 +58,11 @@ _NARROWER_WORDS = {4: "to the fifth", 5: "to the sixth", 6: "to the seventh"}
 # What a beginner calls a shape.
 _CHILD_SHAPES = {"arch": "up and home", "dip": "down and home", "wave": "up, down and home"}
 # From so many signs on it is told which key sounds alike, so many fifths away: our choice.
-_MANY_SIGNS, _ROUND = 6, 12
+MANY_SIGNS, _ROUND = 6, 12
 
 # What the tongued close is for.
 _TONGUED_AIM = "Then tongue on the same air, every note long."
 _SIGHS_AIM = "Then tongue the sighs."
-
-
-# What to listen for in a day's high lines and in its warm-down, by turns.
-_HIGH_AIMS = (
-    "Listen for the high notes to be no thinner than those that the line came from.",
-    "Listen for the line to climb on quicker air, the lips no tighter at the top than below.",
-    "Listen for the top to belong to its line: no accent into it, no hurry out of it.",
-    "Listen for the air to move before the line climbs, so that the top is there when it comes.",
-)
-_WARM_DOWN_AIMS = (
-    "Listen for the sound to stay warm as it sinks and fades; loose lips, nothing held back.",
-    "Listen for the lowest note to be the easiest of the day: soft, wide, unforced.",
-    "Listen for the air to slow down while the tone stays whole; let the jaw sink with the line.",
-    "Listen for the end to fade and not to go flat: the air goes on to the last moment.",
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -220,7 +191,7 @@ def _index(degree: Degree) -> int:
 def _first_line(request: FlowRequest, setting: Setting) -> Phrase[Degree]:
     """Return the four bars in three notes that a beginner plays before a longer line; nothing for others."""
     compass, bars = FLOW_COMPASSES[-1], FLOW_LENGTHS[0]
-    if not setting.grade.beginner or request.compass or request.length == bars or request.shape not in _FIRST_SHAPES:
+    if not setting.grade.beginner or request.compass or request.length == bars or request.shape not in FIRST_FLOW_SHAPES:
         return ()
     wanted = _wanted(request, setting, compass, bars)
     return _slurred(drawn_line(wanted, 0), wanted)
@@ -322,7 +293,7 @@ def _remarks(request: FlowRequest, setting: Setting, compass: str) -> Iterator[R
     if request.compass not in ("", compass) and (request.compass, compass) not in _NO_NARROWER:
         was, now = _COMPASS_NAMES[request.compass], _COMPASS_NAMES[compass]
         yield Narrowed(was, now, setting.range, every=len(setting.keys) > 1)
-    if told := list(dict.fromkeys(_plainer(key) for key in setting.keys if abs(key.fifths) >= _MANY_SIGNS)):
+    if told := list(dict.fromkeys(_plainer(key) for key in setting.keys if abs(key.fifths) >= MANY_SIGNS)):
         (key, plainer), *others = told
         is_played = setting.horn.said("is {fingered} as")
         yield Advice(f"{', '.join((f'{key} {is_played} {plainer}', *map(' as '.join, others)))}.")
@@ -346,159 +317,3 @@ def ordered(keys: tuple[Key, ...], order: str, seed: int) -> tuple[Key, ...]:
     first = keys[0].degree(0).midi
     away = {(step * n) % 12: n for n in reversed(range(12))}
     return tuple(sorted(keys, key=lambda key: away[(key.degree(0).midi - first) % 12]))
-
-
-def _narrow_shape(where: Occasion) -> str:
-    return where.turn(_FIRST_SHAPES if where.grade.slow else flow_shapes(where.grade), "shape")
-
-
-def _narrow_part(where: Occasion) -> Iterator[Request]:
-    """Yield narrow flow lines in the day's majors, weak keys in front, no higher than the first note over the staff.
-
-    A learner has short ones in up to four keys; who is grown has fewer keys and longer lines.
-    """
-    over = where.horn.clef.over
-    common = where.common | ({"high": over.name} if where.low.midi + _OCTAVE <= over.midi < where.high.midi else {})
-    # A child's own is no wider, and what does not fit needs no word.
-    child = where.grade.child
-    works = where.grade.octaves == "wide" and where.kind in WORKING_DAYS
-    peak = "f" if works and where.swells else "mf"
-    short = (("4", 1), ("4", 2))
-    for bars, count in (*short, *((("4", 3), ("4", 4)) if child else (("8", 1), ("8", 2)))):
-        keys = where.keys.all_majors[:count]
-        yield FlowRequest(
-            **common, keys=keys, shape=_narrow_shape(where), compass="" if child else "fifth", length=bars, peak=peak
-        )
-
-
-def _wide_shapes(where: Occasion) -> tuple[str, ...]:
-    """Return the shapes of a day's wide lines, the one whose turn it is first, none of them that of the narrow ones."""
-    shapes = tuple(FLOW_METERS)
-    begun = where.turn(range(len(shapes)), "shape") + 2
-    return tuple(name for name in _next(shapes, begun % len(shapes)) if name != _narrow_shape(where))
-
-
-@lru_cache(maxsize=8)
-def _wide_ways(where: Occasion) -> tuple[FlowRequest, ...]:
-    """Return wide lines up to the top of the day, one a key that has a good part of them above the staff, the highest last.
-
-    They are of one shape, the first in turn that has such keys, of the day if it can be, and two for who is grown.
-    Lines of a player who is not grown yet are of the shape whose turn it is, lower where there is no room.
-    """
-    grown = where.grade.octaves == "wide"
-    floor = simple(max(where.low.midi, where.high.midi - (_HIGH_ROOM if grown else _WIDE_ROOM)), sharp=False)
-    lows, shapes = (floor.name, where.low.name), _wide_shapes(where)
-    own = where.keys.all
-    others = tuple(key.name for key in all_keys("major") if abs(key.fifths) < _MANY_SIGNS and key.name not in own)
-    fewest = (_TWO,) if where.far_above else (_TWO, 1) if grown else (1,)
-    rows = product((own, (*own, *others)), (floor.name,), shapes) if grown else product((own,), lows, shapes[:1])
-    for enough, (keys, low, shape) in product(fewest, rows):
-        common: dict[str, Any] = where.common | {"low": low, "shape": shape, "compass": "octave"}
-        asked = [FlowRequest(**common, keys=(key,)) for key in keys]
-        every = {request: _high_share(request, where) for request in asked}
-        found = [request for request in every if every[request] >= (HIGH_SHARE if grown else 0)]
-        lines = tuple(sorted(found, key=lambda request: every[request]))
-        if len(lines) >= enough and (enough < _TWO or _high_share(_together(lines, enough, "8", where), where) >= HIGH_SHARE):
-            return lines
-    return ()
-
-
-def _high_share(request: FlowRequest, where: Occasion) -> float:
-    """Return how much of each line lies above the staff, as a share; less than nothing where one is narrow or not to be had."""
-    try:
-        made = flow(request)
-    except BadRequest:
-        return -1
-    return min(_share_above(strain.notes, where) for strain in made.strains)
-
-
-def _share_above(line: tuple[Note[Pitch], ...], where: Occasion) -> float:
-    lowest, highest = extremes(note.pitch for note in line)
-    over = where.horn.clef.over.midi
-    # It is entered from below, never by a cold attack.
-    cold = line[0].pitch.midi >= over and where.grade.octaves == "wide"
-    if cold or highest.midi - lowest.midi < _NARROW:
-        return -1
-    return float(length(tuple(note for note in line if note.pitch.midi >= over)) / length(line))
-
-
-def _wide_part(where: Occasion) -> Iterator[Request]:
-    """Yield wide flow lines up to the top of the day, in the keys that have most above the staff."""
-    ways = _wide_ways(where)
-    doses = (("8", 2), ("8", 3)) if where.far_above else (("4", 1), ("8", 1), ("8", 2))
-    for bars, count in doses if ways else ():
-        yield _together(ways, count, bars, where)
-
-
-def _together(ways: tuple[FlowRequest, ...], count: int, bars: str, where: Occasion) -> FlowRequest:
-    """Return one request for lines of so many keys, the highest that all stay above the staff where they share one tune."""
-    some = list(islice(combinations(reversed(ways), count), _TRIED)) or [tuple(reversed(ways))]
-    every = [replace(ways[-1], keys=tuple(way.keys[0] for way in reversed(each)), length=bars) for each in some]
-    return next((one for one in every if _high_share(one, where) >= HIGH_SHARE), every[0])
-
-
-def _warm_down_part(where: Occasion) -> Iterator[Request]:
-    """Yield slow, soft, narrow lines down low on the horn, of a shape that the day has not had; longest after hard work."""
-    bottom = where.horn.at_home(_WARM_DOWN)
-    low = {"high": bottom.name} if where.low.midi + _OCTAVE <= bottom.midi else {}
-    soft = {} if where.grade.beginner else {"peak": "mp"}
-    slow: dict[str, Any] = {"tempo": where.grade.warm_down or None} | where.calm | low | soft
-    had = (_narrow_shape(where), *(request.shape for request in _wide_ways(where)[:1]))
-    shape = next(shape for later in range(3) if (shape := where.turn(_next(_FIRST_SHAPES, later), "warm-down")) not in had)
-    hard = where.grade.octaves == "wide" and where.kind in WORKING_DAYS
-    for compass, bars in (("third", "8"), ("fifth", "8")) if hard else (("third", "4"), ("fifth", "4"), ("fifth", "8")):
-        for count in (1, 2):
-            yield FlowRequest(**slow, keys=where.keys.majors[-count:], shape=shape, compass=compass, length=bars)
-    # Where that has no room so low.
-    for bars in ("8", "4"):
-        yield FlowRequest(**(slow | where.calm), keys=where.keys.majors[-1:], shape=shape, compass="third", length=bars)
-
-
-def _next(shapes: tuple[str, ...], later: int) -> tuple[str, ...]:
-    return shapes[later:] + shapes[:later]
-
-
-KIND = Kind(
-    name="flow",
-    place=40,
-    request=FlowRequest,
-    make=flow,
-    summary="Long legato lines out to a turning point and home, key after key.",
-    example=FlowRequest(keys=("Eb", "D", "Db", "C"), shape="wave", compass="octave"),
-    aim=FLOW_AIMS["arch"],
-    child_aim=("Listen: is each slur one long ribbon? If you hear {bump}, play it once more without it.{doo}", ""),
-    lacking="no line of three notes in one key",
-    areas=("flow",),
-    warms=True,
-    parts=(
-        DayPart("flow", 40, _narrow_part, weight=5, rank=1, most_lines=5, areas=("flow",), easy=True),
-        DayPart(
-            name="wide-flow",
-            place=120,
-            requests=_wide_part,
-            weight=8,
-            rank=11,
-            most_lines=6,
-            areas=("flow", "high"),
-            days=WORKING_DAYS,
-            group="high",
-            bars_off=4,
-            title="High flow",
-            aims=_HIGH_AIMS,
-        ),
-        DayPart(
-            name="warm-down",
-            place=170,
-            requests=_warm_down_part,
-            weight=2.5,
-            rank=0,
-            most_lines=2,
-            areas=("flow",),
-            repeatable=False,
-            brief=True,
-            title="Warm-down",
-            aims=_WARM_DOWN_AIMS,
-        ),
-    ),
-    packet=True,
-)

@@ -47,6 +47,8 @@ class DayPart:
     """What to listen for, by turns from day to day; nothing where that is what its study says."""
     bars_off: int = 0
     """Bars of rest after each of its lines, at the least."""
+    closes: bool = False
+    """Whether the day ends with it: its last line is a step softer, and no rest comes after."""
     title: str = ""
     """What the page calls it where its study's own name does not tell what it is for."""
 

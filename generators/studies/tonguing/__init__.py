@@ -1,5 +1,5 @@
 """Tonguing studies: a kind of study in several files."""
 
-from generators.studies.tonguing.study import KIND
+from generators.studies.tonguing.day import KIND
 
 __all__ = ["KIND"]

@@ -3,10 +3,9 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any
 
 from generators.brass.grade import first_with
-from generators.brass.speed import EASY_SHARE, MULTIPLE_SHARE, tongue_speed
+from generators.brass.speed import EASY_SHARE, tongue_speed
 from generators.errors import BadRequest, Refusal
 from generators.fields import checked, option
 from generators.phrase.algebra import length, notes, on, then
@@ -17,8 +16,6 @@ from generators.phrase.note import Phrase, Rest
 from generators.phrase.remark import Advice, Fewer, Remark
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.kit.fit import breathed, longest, with_air
-from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
-from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.registers import REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
@@ -31,24 +28,7 @@ from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("C", "Ab")
 # The patterns that stay, and those that leap.
-_STILL, _LEAPING = "one-note", ("arpeggio", "call")
-# Single, double and triple take turns from day to day, the triples among themselves; what a day has beside them every third
-# day: our choice.
-_DAY_TRIPLES, _TURNS = ("triple-ttk", "triple-tkt"), 3
-_DAY_K_TONGUES = ("k", "double-reversed", "triple-ktt")
-# The lines of a day's tonguing, two new ones every day, so that none comes twice in seven; how their groups go comes round in
-# another number of days. What stands beside them has two of other days, half a round later: our choice.
-_DAY_LINES = (
-    *("scale", "call", "round", "arpeggio", "march", "thirds", _STILL, "signal"),
-    *("hymn", "five-notes", "skips", "tune", "pairs", "arch", "two-notes"),
-)
-_A_DAY = 2
-# Which of a day's lines each part has, and which way of going: that of so many days later.
-_SINGLE_LINES, _MULTIPLE_LINES, _K_LINES = (0, 0), (0, 4), (7, 2)
-_DAY_WAYS = (EVEN, "long-first", LATE, "short-first", RUNNING_ON)
-_LIGHT, _OCTAVE = "light", 12
-# So many days until every major had its turn.
-_ROUND = 12
+STILL_LINE, _LEAPING = "one-note", ("arpeggio", "call")
 _RHYTHMS = {"quarters": 1, "eighths": 2, "sixteenths": 4}
 # Boxes on a ladder at the most, and the part of his speed at which a player begins: our choice.
 _MOST_BOXES, _BEGINNING = 16, 0.7
@@ -63,19 +43,6 @@ _TWO_A_BEAT = "Two groups a beat, as eighth triplets would need no k."
 _SLOW = "These tempi are for learning the syllables: a single tongue would still do."
 _K_FIRST = "k first"
 _TWO, _THREE = 2, 3
-# What to listen for in a day's single tonguing, by turns.
-_SINGLE_AIMS = (
-    TONGUES["single"].aim,
-    "Listen for every note to begin as the first one did, on air that never stops.",
-    "Listen for the line through the tongued notes: as if slurred, with a t on each.",
-    "Listen for the t to be light and the note behind it full, the last as clear as the first.",
-)
-_MULTIPLE_AIMS = (
-    TONGUES["double"].aim,
-    "Listen for the k to speak where the t did: the same place, loudness and length.",
-    "Listen for the air between the notes: it runs on as if they were one long note.",
-    "Listen for the groups to stay even where the line moves; slow down at the first that limps.",
-)
 # The registers in the order in which they are played.
 _EASIEST_FIRST = ("middle", "low", "high")
 
@@ -144,7 +111,7 @@ def _patterns(request: TonguingRequest, tongue: Tongue, setting: Setting) -> tup
         why = f"is not for grade {grade.id} but from grade {first_with(lambda each: each.tongues_with(tongue.name))}"
         raise BadRequest(Refusal("kind", tongue.name, why, would_do=(("kind", grade.tongues),)))
     alone = not grade.moves_with(tongue.name)
-    own = (_STILL,) if alone else (_STILL, "five-notes", "arpeggio")
+    own = (STILL_LINE,) if alone else (STILL_LINE, "five-notes", "arpeggio")
     asked = tuple(dict.fromkeys(request.patterns)) or own
     if alone and asked != own:
         why = f"of {tongue.name} tonguing are not for grade {grade.id}"
@@ -261,7 +228,7 @@ def _places(
             own = _own_size(pattern, size, setting)
             lines, more = _own_lines(request, pattern, own, key, setting, heard), not request.keys and key != setting.keys[0]
             again = [way for name, way in once_more if name == pattern]
-            again = [] if more and pattern == _STILL else again
+            again = [] if more and pattern == STILL_LINE else again
             plain = () if more and again else dict.fromkeys(ways)
             found += (_Place(key, register, pattern, line, own, way) for register, line in lines for way in plain)
             found += (_Place(key, lines[0][0], pattern, lines[0][1], own, way, again=True) for way in again if lines)
@@ -270,7 +237,7 @@ def _places(
 
 def _height(place: _Place) -> int:
     """Order lines: what lies high comes last, and of that what stays on one note."""
-    return (place.register == "high") * (1 + (place.pattern == _STILL))
+    return (place.register == "high") * (1 + (place.pattern == STILL_LINE))
 
 
 def _own_size(pattern: str, size: int, setting: Setting) -> int:
@@ -282,11 +249,11 @@ def _own_lines(
     request: TonguingRequest, pattern: str, size: int, key: Key, setting: Setting, heard: set[tuple[str, str]]
 ) -> list[tuple[str, Phrase[Pitch]]]:
     """Return the lines of a pattern in a key; a second key that nobody asked for has one, to enter by a note in the middle."""
-    lines = _lines(request, pattern, size, key, setting.limits, rooted=setting.grade.beginner and pattern != _STILL)
+    lines = _lines(request, pattern, size, key, setting.limits, rooted=setting.grade.beginner and pattern != STILL_LINE)
     if request.keys or key == setting.keys[0]:
         heard.update((pattern, register) for register, _ in lines)
         return lines
-    new = [line for line in lines if pattern != _STILL and (pattern, line[0]) not in heard] or lines
+    new = [line for line in lines if pattern != STILL_LINE and (pattern, line[0]) not in heard] or lines
     return new[:1]
 
 
@@ -299,7 +266,7 @@ def _k_first(request: TonguingRequest, size: int, top: int, pace: int, setting: 
     """Yield a line on one note: k alone, in eighths or the quarters that it can at the last tempo, then the tongue itself."""
     key, limits, tongue = setting.keys[0], setting.limits, TONGUES[request.kind]
     if _warms_in(request):
-        pitch = notes(_lines(request, _STILL, size, key, limits)[0][1])[0].pitch
+        pitch = notes(_lines(request, STILL_LINE, size, key, limits)[0][1])[0].pitch
         slow = 8 if tongue_speed("k", limits.speed) * 60 >= _TWO * top else 4
         said = breathed(k_first(pitch, tongue, size, request.style, Fraction(1, slow), quick=quick), pace, limits.breath)
         if longest(said) * 240 <= Fraction(limits.breath) * pace and tongue_speed("k", limits.speed) * 240 >= slow * top:
@@ -308,7 +275,7 @@ def _k_first(request: TonguingRequest, size: int, top: int, pace: int, setting: 
 
 def _suited(patterns: Sequence[str], way: str) -> str:
     """Return the first pattern that may go in another way too; none where there is but one note, which does not run on."""
-    return next((name for name in patterns if name != _STILL or way != RUNNING_ON), "")
+    return next((name for name in patterns if name != STILL_LINE or way != RUNNING_ON), "")
 
 
 def _lines(
@@ -340,7 +307,7 @@ def _kin(place: _Place) -> tuple[Key, str, str, bool]:
 
 
 def _called(place: _Place) -> str:
-    return "" if place.pattern == _STILL else place.pattern.replace("-", " ")
+    return "" if place.pattern == STILL_LINE else place.pattern.replace("-", " ")
 
 
 def _which(place: _Place, alike: Sequence[_Place]) -> str:
@@ -383,137 +350,3 @@ def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence
         wanted = len(asked) * len(patterns) * len(dict.fromkeys(request.registers))
         if sum(found) < wanted:
             yield Fewer("lines", sum(found), wanted, within=setting.range, shared=True)
-
-
-def _single_part(where: Occasion) -> Iterator[Request]:
-    """Yield single tonguing in another value than the last time, long on a light day."""
-    grown, light = where.grade.octaves == "wide", where.kind == _LIGHT
-    own = {"rhythm": where.turn(("", "eighths"), "single", _TURNS)} if grown and not light else {}
-    long = {"style": "legato"} if grown and light else {}
-    yield from _on_patterns(where, where.common, _SINGLE_LINES, keys=_key_of_the_day(where), kind="single", **own, **long)
-
-
-def _multiple_part(where: Occasion) -> Iterator[Request]:
-    """Yield double and triple tonguing that begin with t, by turns."""
-    kind = where.turn(_DAY_TRIPLES, "triple", _TURNS) if _is_triple(where) else "double"
-    yield from _on_patterns(where, _doubling(where), _MULTIPLE_LINES, keys=_key_of_the_day(where), kind=kind)
-
-
-def _is_triple(where: Occasion) -> bool:
-    """Tell whether the multiple tonguing of a day goes in threes."""
-    return where.turn(range(_TURNS), "tongue") == _TURNS - 1
-
-
-def _k_first_part(where: Occasion) -> Iterator[Request]:
-    """Yield k alone and what begins with it, another each time, beside the day's other tonguing; no threes beside threes."""
-    kind = where.turn(_DAY_K_TONGUES, "k first", 3)
-    if TONGUES[kind].three and _is_triple(where):
-        kind = _DAY_K_TONGUES[0]
-    yield from _on_patterns(where, _doubling(where), _K_LINES, keys=_key_of_the_day(where, 1), kind=kind)
-
-
-def _on_patterns(where: Occasion, common: dict[str, Any], later: tuple[int, int], **asked: Any) -> Iterator[TonguingRequest]:
-    """Yield tonguing on one of a day's two patterns or on both, under the high work; one note where the grade has that.
-
-    The patterns, and how their groups go, are those whose turn it is so many days later.
-    """
-    moving = where.grade.moves_with(asked["kind"])
-    first, turned = later
-    pair = _lines_of_the_day(where, first) if moving else (_STILL,)
-    pair = tuple(sorted(pair, key=_STILL.__eq__))
-    own = common | _under_the_staff(where) | asked
-    # A learner of the first years has even groups; threes are even, too, and run on by turns.
-    named = (EVEN, RUNNING_ON) if TONGUES[asked["kind"]].three else _DAY_WAYS
-    known = (_of_the_day(where, named, turned % len(named), "tongue groups"), named[1]) if where.grade.syncopes else ()
-    way = next((way for way in known if _goes(TonguingRequest(**own, patterns=pair, groups=(way,)))), EVEN)
-    ways = ((pair[:1], ("middle",)), (pair[:1], ("low", "middle")), (pair, ("middle",)))
-    for patterns, registers in dict.fromkeys(ways):
-        yield TonguingRequest(**own, patterns=patterns, registers=registers, groups=(way,))
-
-
-def _lines_of_the_day(where: Occasion, later: int) -> tuple[str, ...]:
-    """Return the next lines of the round, so many places later."""
-    count = len(_DAY_LINES)
-    begun = _A_DAY * where.turn(range(count), "moving") + later
-    return tuple(_DAY_LINES[(begun + place) % count] for place in range(_A_DAY))
-
-
-def _key_of_the_day(where: Occasion, later: int = 0) -> tuple[str, ...]:
-    """Return the major of a day's tonguing: of those that come together every third day another each time."""
-    names = sorted(where.keys.majors)
-    return (names[(where.turn(range(_ROUND), "tongue key") // _TURNS + later) % len(names)],)
-
-
-def _of_the_day(where: Occasion, names: tuple[str, ...], later: int, what: str) -> str:
-    """Return the name whose turn it is so many days later."""
-    return where.turn((*names[later:], *names[:later]), what)
-
-
-def _goes(request: TonguingRequest) -> bool:
-    try:
-        return bool(tonguing(request).strains)
-    except BadRequest:
-        return False
-
-
-def _under_the_staff(where: Occasion) -> dict[str, str]:
-    """Return the top of a day's tonguing: no higher than the first note over the staff, where there is an octave below that."""
-    over = where.horn.clef.over
-    return {"high": over.name} if where.low.midi + _OCTAVE <= over.midi < where.high.midi else {}
-
-
-def _doubling(where: Occasion) -> dict[str, Any]:
-    """Return the common fields, the tongue the one that goes with the player's own speed of double tonguing."""
-    own = where.multiple
-    return where.common | ({"tongue": max(40, min(160, round(own / MULTIPLE_SHARE)))} if own else {})
-
-
-KIND = Kind(
-    name="tonguing",
-    place=140,
-    request=TonguingRequest,
-    make=tonguing,
-    summary="Single, k alone, double and triple in every order, up a ladder of tempi.",
-    example=TonguingRequest(kind="triple-tkt", patterns=("one-note", "arpeggio"), tempo=72, goal=100),
-    aim=TONGUES["single"].aim,
-    child_aim=("Listen: you say too, too, too. Does every note begin in the same way?", ""),
-    lacking="no notes to tongue on",
-    areas=("tonguing", "multiple tonguing"),
-    parts=(
-        DayPart(
-            name="tonguing",
-            place=110,
-            requests=_single_part,
-            weight=5,
-            rank=4,
-            most_lines=4,
-            areas=("tonguing",),
-            group="tongue",
-            aims=_SINGLE_AIMS,
-        ),
-        DayPart(
-            name="k-first",
-            place=112,
-            requests=_k_first_part,
-            weight=3,
-            rank=12,
-            most_lines=4,
-            areas=("tonguing", "multiple tonguing"),
-            days=WORKING_DAYS,
-            group="small",
-        ),
-        DayPart(
-            name="multiple",
-            place=115,
-            requests=_multiple_part,
-            weight=5,
-            rank=4,
-            most_lines=4,
-            areas=("tonguing", "multiple tonguing"),
-            days=WORKING_DAYS,
-            group="tongue",
-            turns=2,
-            aims=_MULTIPLE_AIMS,
-        ),
-    ),
-)
