@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from datetime import date
+from fractions import Fraction
 from functools import cache
 from itertools import chain, pairwise
 
@@ -27,6 +28,7 @@ FIRSTS = [date.fromordinal(MONDAY - 5), date.fromordinal(MONDAY + 30), date.from
 each_week = pytest.mark.parametrize("first", FIRSTS, ids=str)
 HIGH, G5 = ("wide-flow", "high-slurs", "high"), 79
 LOUDNESS_WORDS = re.compile("loudness|hairpin| p to f| f to be")
+QUARTER = Fraction(1, 4)
 # Half-steps of each width.
 WIDTHS = {"half-step": {1}, "step": {2}, "third": {3, 4}, "fourth": {5}, "fifth": {7}}
 
@@ -161,6 +163,32 @@ def test_lip_slurs_begin_low_on_tubes_near_each_other(first: date) -> None:
 
         assert all(strain.notes[0].pitch.midi < top for strain in strains[:1])
         assert all(abs(one - other) <= 4 for one, other in pairwise(places))
+
+
+@each_week
+def test_lip_slurs_begin_slowly_and_leap_no_octave_quickly(first: date) -> None:
+    """Lip slurs of a day begin in quarters, sound for forty seconds or more, and no octave of them goes in sixteenths."""
+    parts = [part for day in week(first) for part in day.parts if part.name == "slurs"]
+    strains = [strain for part in parts for strain in part.study.strains]
+    octaves = [
+        one for strain in strains for one, other in pairwise(strain.notes) if abs(one.pitch.midi - other.pitch.midi) >= 12
+    ]
+
+    assert {QUARTER} == {strain.notes[0].length for strain in strains}
+    assert all(part.playing >= 40 for part in parts)
+    assert all(2 * note.length >= QUARTER for note in octaves)
+
+
+@each_week
+def test_high_slurs_climb_by_half_steps(first: date) -> None:
+    """Each tube of a day's high slurs is a half-step shorter than the one before it, and no first slur is an octave."""
+    trumpet = horn("trumpet")
+    rows = [strains_of(day, "high-slurs") for day in week(first)]
+    places = [[trumpet.tubes.index(strain.tube) for strain in strains] for strains in rows]
+    begun = [abs(strains[0].notes[0].pitch.midi - strains[0].notes[1].pitch.midi) for strains in rows if strains]
+
+    assert all(one - other == 1 for each in places for one, other in pairwise(each))
+    assert all(leap < 12 for leap in begun)
 
 
 @each_week

@@ -43,20 +43,22 @@ _QUICKER = ("", "quicker", "quickest")
 _BEGINNING, _SLOW_BEAT, _STEP = 0.8, 60, 4
 _VALUES = tuple(_WORDS)
 # On so many tubes at the least a path is worth having, our choice.
-_FEW_TUBES = 3
+_FEW_TUBES, _TWO_TUBES = 3, 2
 # How many of the shortest end a study of two stages, as quick as it gets: our choice.
 _AGAIN = 2
 # So many half-steps under a top that was asked for are worth a word: our choice.
 _WELL_BELOW = 3
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
-_DAY_VALUES, _QUICK_VALUES = (4, 8), (8, 16)
+_DAY_VALUES, _QUICK_VALUES = (4, 8), (4, 8, 16)
+# Paths that leap an octave never go in sixteenths on a day: our choice.
+_WIDE_LEAPS = ("anchor",)
 # The partial over which a day's high slurs go, the one that a fourth needs, and their ways, of which each comes once in seven
 # days: begun from below, every second note above: our choice.
 _UNDER_EIGHTH, _EIGHTH, _FOURTH = 5, 8, "fourth"
 _HIGH_PATHS = (
     *("6-8-5-8", _FOURTH, "6-8-4-8", "6-8-6-8-5-8"),
-    *("4-8-5-8-6-8", "6-8-6-8-5-8-5-8", "6-8-5-8-4-8"),
+    *("6-8-4-8-5-8", "6-8-6-8-5-8-5-8", "6-8-5-8-4-8"),
 )
 _HIGH_AIMS = (
     "Listen for each slur to click into place, with no smear on its way up or down.",
@@ -307,8 +309,9 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
     wide = where.grade.octaves == "wide"
     path = "" if where.grade.slow else where.turn(_WIDE_PATHS if wide else _DAY_PATHS, "path")
     tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.tubes)
-    known = where.grade.slur_values or (where.turn((_DAY_VALUES, _QUICK_VALUES), "quick") if wide else _DAY_VALUES)
-    values = tuple(n for n in known if wide or n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
+    quick = where.turn((_DAY_VALUES, _QUICK_VALUES), "quick") if wide and path not in _WIDE_LEAPS else _DAY_VALUES
+    known = where.grade.slur_values or quick
+    values = known if wide else tuple(n for n in known if n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
     # Every week one farther, so that a path does not come on the same tubes for ever.
     begun = where.day + where.day // len(_DAY_PATHS)
     for count in (2, 3, 4, 6):
@@ -325,12 +328,19 @@ def _high_part(where: Occasion) -> Iterator[Request]:
     tubes = [tube for tube in where.horn.tubes if over <= partial_midi(where.horn, tube, _EIGHTH) <= top]
     turned = where.turn(range(len(_HIGH_PATHS)), "high path")
     paths = (*_HIGH_PATHS[turned:], *_HIGH_PATHS[:turned])
-    begun = where.drift(range(len(tubes)), "high tubes", 3) if tubes else 0
-    for count in (2, 3, 4) if where.far_above else (2,):
-        if count <= len(tubes):
-            places = sorted(((begun + place) % len(tubes) for place in range(count)), reverse=True)
-            asked = (_over_the_eighth(path, tuple(tubes[place] for place in places), where) for path in paths)
+    for count in (2, 3, 4) if where.far_above else (2, 3):
+        rungs = _by_half_steps(tubes, count)
+        if rungs:
+            # Who has few tubes up there has all of them every third day, or the same two would come too soon.
+            every = (*rungs, tuple(reversed(tubes))) if count == _TWO_TUBES < len(tubes) <= _FEW_TUBES else rungs
+            asked = (_over_the_eighth(path, where.turn(every, "high tubes"), where) for path in paths)
             yield from islice(filter(_goes, asked), 1)
+
+
+def _by_half_steps(tubes: Sequence[str], count: int) -> tuple[tuple[str, ...], ...]:
+    """Return every run of so many tubes, each a half-step shorter than the one before it."""
+    longest_first = tuple(reversed(tubes))
+    return tuple(longest_first[place : place + count] for place in range(len(tubes) - count + 1))
 
 
 def _over_the_eighth(path: str, tubes: tuple[str, ...], where: Occasion) -> SlursRequest:
@@ -365,7 +375,7 @@ KIND = Kind(
     areas=("slurs", "intervals"),
     warms=True,
     parts=(
-        DayPart("slurs", 45, _slurs_part, weight=5, rank=5, most_lines=7, areas=("slurs", "intervals")),
+        DayPart("slurs", 45, _slurs_part, weight=6.5, rank=5, most_lines=7, areas=("slurs", "intervals")),
         DayPart(
             name="high-slurs",
             place=122,
