@@ -11,7 +11,7 @@ from generators.phrase.algebra import inverted, length, notes, shifted, then
 from generators.phrase.bars import COMMON
 from generators.phrase.in_key import in_key
 from generators.phrase.notation import degrees
-from generators.phrase.note import Phrase, Rest
+from generators.phrase.note import Degree, Note, Phrase, Rest
 from generators.phrase.remark import Narrowed
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.kit.fit import NoFit, centre, inside, leap, with_air
@@ -46,6 +46,8 @@ AIR_SHAPES = {"turns": AIR_TURNS, "arcs": _ARCS}
 _FIRST_TURNS = {"step": AIR_TURNS["step"], "third": "1/4( 2 3 2 | 1/1)*"}
 _FIRST, _SLOW = "first turns", "slow turns"
 _SHAPES = {**AIR_SHAPES, _FIRST: _FIRST_TURNS, _SLOW: {"step": AIR_TURNS["step"]}}
+# From the seventh of minor to its sixth and home, in some octaves; and the degrees that are raised there.
+_AROUND, _MOVING = [[7 * octave - 1, 7 * octave - 2, 7 * octave - 1, 7 * octave] for octave in range(-3, 4)], (5, 6)
 # The degrees of a minor key that are never raised.
 _RESTING = range(5)
 # What a beginner's page says of the turns.
@@ -145,8 +147,21 @@ def _turn(shaped: tuple[str, str], index: int, key: Key, mirrored: bool = False)
     """Return the turn of a shape and width round a degree, begun downwards where it is mirrored."""
     shape, width = shaped
     sketch = degrees(_SHAPES[shape][width])
-    line = in_key(shifted(inverted(sketch, 0) if mirrored else sketch, index), key, 4)
+    line = in_key(_leading(shifted(inverted(sketch, 0) if mirrored else sketch, index), key), key, 4)
     return _narrowed(line) if width == "half-step" else line
+
+
+def _leading(line: Phrase[Degree], key: Key) -> Phrase[Degree]:
+    """Return a minor turn whose seventh and sixth, down from the tonic and up to it by step, are raised both ways."""
+    steps = [note.pitch.index for note in notes(line)]
+    if key.mode == "major" or not any(steps[i : i + 4] in _AROUND for i in range(len(steps))):
+        return line
+    return tuple(_raised_turn(event) if isinstance(event, Note) else event for event in line)
+
+
+def _raised_turn(note: Note[Degree]) -> Note[Degree]:
+    step = note.pitch.index % 7
+    return replace(note, pitch=Degree(note.pitch.index, 1)) if step in _MOVING else note
 
 
 def _narrowed(line: Phrase[Pitch]) -> Phrase[Pitch]:

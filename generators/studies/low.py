@@ -31,19 +31,22 @@ _OWN_TEMPO = 66
 _STRAINS, _BEFORE_PEDALS, _FEWEST = 7, 3, 3
 # A study that begins above this, in treble clef, is not a low one: our choice.
 _HIGHEST_BOTTOM = Pitch("C", 0, 5)
-# The tonics of a day's descents, on days by turns, in treble clef.
-_DAY_TONICS = (("F#", "A", "C"), ("G", "Bb", "B"), ("Ab", "A", "C"), ("F#", "G", "Bb"))
+# The tonics of a day's descents, on days by turns, in treble clef: in a week no two days have the same first two.
+_DAY_TONICS = (
+    *(("F#", "A", "C"), ("G", "Bb", "B"), ("Ab", "C", "F#"), ("G", "B", "A")),
+    *(("F#", "Bb", "C"), ("Ab", "B", "G"), ("G", "C", "Bb")),
+)
 
 # From wide to narrow: over an octave, a fifth, a third; each by the ways it may go down.
 LOW_FORMS = {
     "an octave": {
         "chord": "[mp<]8/2( 5/4 3 | [mf]1/1)* | [mp]1/4( 2 3/2? | 4/4 5 6 7 | 8/1)*",
-        "scale": "[mp<]8/4( 7 6 5 | 4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
-        "thirds": "[mp<]8/4( 6 7 5 | 6 4 5 3 | 4/4 2/2. | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
-        "fourths": "[mp<]8/4( 5 7 4 | 6 3 5 2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
-        "turns": "[mp<]8/4( 7 6 7 | 6 5 4 5 | 4/4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
-        "rocking": "[mp<]8/4( 5 7 5 | 6 3 5 3 | 4/4 2 3/2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
-        "widening": "[mp<]8/4( 7 8 6 | 8 5 8 4 | 5/4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 3 5? | 8/1)*",
+        "scale": "[mp<]8/4( 7 6 5 | 4 3 2/2 | [mf]1/1)* | [mp]1/4( 3 5 6? | 8/1)*",
+        "thirds": "[mp<]8/4( 6 7 5 | 6 4 5 3 | 4/4 2/2. | [mf]1/1)* | [mp]1/4( 3 2 4 | 3/2? 5 | 8/1)*",
+        "fourths": "[mp<]8/4( 5 7 4 | 6 3 5 2 | [mf]1/1)* | [mp]1/4( 4 3 5? | 8/1)*",
+        "turns": "[mp<]8/4( 7 6 7 | 6 5 4 5 | 4/4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 1 3? | 5/2 6 | 8/1)*",
+        "rocking": "[mp<]8/4( 5 7 5 | 6 3 5 3 | 4/4 2 3/2 | [mf]1/1)* | [mp]1/4( 3 2 3? | 5/2 6/4 7 | 8/1)*",
+        "widening": "[mp<]8/4( 7 8 6 | 8 5 8 4 | 5/4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 1 3 | 1 4 5/2? | 8/1)*",
     },
     "a fifth": {
         "chord": "[mp<]5/2( 3/4 2 | [mf]1/1)* | [mp]1/4( 2 3/2? | 2/4 3 4/2 | 5/1)*",

@@ -296,6 +296,23 @@ def test_no_figure_comes_twice_in_a_week(first: date, name: str, field: str) -> 
 
 
 @each_week
+def test_low_notes_come_home_in_many_ways(first: date) -> None:
+    """In seven days no two descents have the same keys, and the ways back up from the bottom are six or more."""
+    days = [strains for day in week(first) if (strains := strains_of(day, "low"))]
+    keys = [frozenset(strain.key for strain in strains[:2]) for strains in days]
+    ways = {_way_up(strain) for strains in days for strain in strains}
+
+    assert len(set(keys)) == len(keys)
+    assert len(ways) >= len(days) - 1
+
+
+def _way_up(strain: Strain) -> tuple[int, ...]:
+    """Return the steps from the lowest note on to the last."""
+    places = [note.pitch.place - min(other.pitch.place for other in strain.notes) for note in strain.notes]
+    return tuple(places[places.index(0) :])
+
+
+@each_week
 def test_chords_go_beyond_the_octave_each_another_way(first: date) -> None:
     """In a week no chord is climbed twice by one pattern, a third are dominant sevenths at the most, none is a bare octave."""
     parts = [part for day in week(first) for part in day.parts if part.name == "arpeggios"]

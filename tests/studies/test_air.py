@@ -188,3 +188,12 @@ def test_a_beginner_turns_in_halves_and_quarters_and_rests_after_every_line(grad
     for strain in every:
         moves = [b.pitch.midi - a.pitch.midi for a, b in pairwise(strain.notes)]
         assert ("up" if next(filter(None, moves)) > 0 else "down") == strain.label.part.split()[0]
+
+
+@pytest.mark.parametrize(("key", "note", "expected"), [("Ebm", "Eb4", "D C D"), ("Am", "A4", "G# F# G#")])
+def test_minor_is_raised_both_ways_below_its_tonic(key: str, note: str, expected: str) -> None:
+    """A turn that goes to the sixth and home by step has sixth and seventh raised on the way down as on the way up."""
+    study = make(AirRequest(keys=(key,), note=note, widest="third", seconds=45))
+    widest = next(strain for strain in study.strains if strain.label.detail == "third")
+
+    assert expected in " ".join(n.pitch.name.rstrip("0123456789") for n in widest.notes)

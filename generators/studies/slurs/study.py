@@ -51,6 +51,8 @@ _WELL_BELOW = 3
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES, _QUICK_VALUES = (4, 8), (4, 8, 16)
+# The most tubes of a day, and the seconds for which they sound at the least where a player is grown: our choice.
+_MOST_TUBES, _LEAST_SOUND = 6, 40
 # Paths that leap an octave never go in sixteenths on a day: our choice.
 _WIDE_LEAPS = ("anchor",)
 # The partial over which a day's high slurs go, the one that a fourth needs, and their ways, of which each comes once in seven
@@ -314,12 +316,22 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
     values = known if wide else tuple(n for n in known if n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
     # Every week one farther, so that a path does not come on the same tubes for ever.
     begun = where.day + where.day // len(_DAY_PATHS)
-    for count in (2, 3, 4, 6):
+    for count in (2, 3, 4, _MOST_TUBES):
         # The open tube and so many from where the last day ended, the shorter first: all come round in a week.
         turned = {0, *((2 * begun + place) % len(tubes) for place in range(min(count, len(tubes))))}
         far = {(a + b) // 2 for a, b in pairwise(sorted(turned)) if b - a > _FAR_APART}
         chosen = sorted(turned | far, reverse=path in _FROM_ABOVE and not where.grade.beginner)
-        yield SlursRequest(**where.common, path=path, tubes=tuple(tubes[place] for place in chosen), values=values)
+        asked = SlursRequest(**where.common, path=path, tubes=tuple(tubes[place] for place in chosen), values=values)
+        if not wide or count == _MOST_TUBES or _lasts(asked):
+            yield asked
+
+
+def _lasts(request: SlursRequest) -> bool:
+    """Tell whether slurs sound long enough to be the only ones of a morning; those that are not to be had pass."""
+    try:
+        return slurs(request).playing >= _LEAST_SOUND
+    except BadRequest:
+        return True
 
 
 def _high_part(where: Occasion) -> Iterator[Request]:
