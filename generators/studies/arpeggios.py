@@ -9,7 +9,7 @@ from generators.brass.grade import grade
 from generators.errors import BadRequest
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
-from generators.phrase.study import Study
+from generators.phrase.study import Strain, Study
 from generators.studies.kit.climb import Pattern
 from generators.studies.kit.climb_task import (
     below_the_top,
@@ -46,7 +46,7 @@ _DAY_CHORDS = ("rolling", "broken", "inversions", "returning", "crossed", "strai
 # The patterns of a day of who is grown, all of which go beyond the octave, and his chords: in seven days no pattern comes
 # twice on the same chord, and the key's own come oftenest: our choice.
 _GROWN_CHORDS = ("rolling", "broken", "crossed", "inversions")
-_DAY_COUNTS = (2, 3, 4)
+_DAY_COUNTS, _SPANS = (2, 3, 4), ("wide", "1")
 _GROWN_KINDS = ("", "", "", "minor-seventh", "dominant-seventh", "diminished-seventh", "dominant-seventh")
 _KIN = (3, 8, 0, 5, 10, 7)
 
@@ -132,15 +132,19 @@ def _arpeggios_part(where: Occasion) -> Iterator[Request]:
 
 
 def _grown_part(where: Occasion) -> Iterator[Request]:
-    """Yield chords of a grown player in the keys that have room for the pattern whose turn it is, or for the next of them."""
+    """Yield chords of a grown player in the keys that have room for the pattern whose turn it is, or for the next of them.
+
+    Each grows to its highest note: what turns back before that, for want of room, is for another day.
+    """
     patterns, keys = _patterns(where, _GROWN_CHORDS), _day_keys(where)
     begun = where.turn(range(len(patterns)), "chords")
     for name in (*patterns[begun:], *patterns[:begun]):
         asked = _of_the_day(where, name, kind=where.turn(_GROWN_KINDS, "chord"))
-        fitting = tuple(key for key in keys if _goes(replace(asked, keys=(key,))))
-        if len(fitting) >= min(len(keys), _DAY_COUNTS[0]):
-            spans = ("wide", "1")
-            yield from (replace(asked, octaves=span, keys=fitting[:count]) for span, count in product(spans, _DAY_COUNTS))
+        spans = ((span, tuple(key for key in keys if _summits(replace(asked, octaves=span, keys=(key,))))) for span in _SPANS)
+        doses = (replace(asked, octaves=span, keys=own[:count]) for span, own in spans for count in _DAY_COUNTS)
+        found = [dose for dose in doses if len(dose.keys) >= min(len(keys), _DAY_COUNTS[0]) and _summits(dose)]
+        if found:
+            yield from found
             return
 
 
@@ -156,11 +160,18 @@ def _of_the_day(where: Occasion, name: str, **more: str) -> ArpeggiosRequest:
     return ArpeggiosRequest(**common, pattern=name, articulation=row, rhythm=rhythm)
 
 
-def _goes(request: ArpeggiosRequest) -> bool:
+def _summits(request: ArpeggiosRequest) -> bool:
+    """Tell whether chords are to be had, and each grows to its highest note."""
     try:
-        return bool(arpeggios(request).strains)
+        return all(map(_grows_to_its_top, arpeggios(request).strains))
     except BadRequest:
         return False
+
+
+def _grows_to_its_top(strain: Strain) -> bool:
+    """Tell whether the first hairpin ends on the highest note of all."""
+    goal = next((note for note in strain.notes if "." in note.hairpin or note.hairpin == ">"), strain.notes[0])
+    return goal.pitch.midi == max(note.pitch.midi for note in strain.notes)
 
 
 def _day_keys(where: Occasion) -> tuple[str, ...]:

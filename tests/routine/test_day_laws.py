@@ -296,6 +296,18 @@ def test_no_figure_comes_twice_in_a_week(first: date, name: str, field: str) -> 
 
 
 @each_week
+def test_chords_are_loudest_at_their_top(first: date) -> None:
+    """The first forte of a day's chord stands on its highest note."""
+    found = [
+        strain for day in week(first) for strain in strains_of(day, "arpeggios") if any(n.dynamic == "f" for n in strain.notes)
+    ]
+    loud = [next(note.pitch.midi for note in strain.notes if note.dynamic == "f") for strain in found]
+
+    assert [max(note.pitch.midi for note in strain.notes) for strain in found] == loud
+    assert found
+
+
+@each_week
 def test_low_notes_come_home_in_many_ways(first: date) -> None:
     """In seven days no two descents have the same keys, and the ways back up from the bottom are six or more."""
     days = [strains for day in week(first) if (strains := strains_of(day, "low"))]
