@@ -11,10 +11,11 @@ from generators.brass.grade import grade
 from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Strain, Study
-from generators.studies.etude.harmony import ChordSound, neighbours
+from generators.studies.etude.harmony import PROGRESSIONS, RETURNS, ChordSound, neighbours
 from generators.studies.etude.kinds import TUNE_KINDS
 from generators.studies.etude.marks import touched
 from generators.studies.etude.rhythm import leans, rhythm
+from generators.studies.etude.sketch import OPEN
 from generators.studies.etude.study import EtudeRequest, etude
 from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch
@@ -61,10 +62,29 @@ def test_sections_come_home(study: Study) -> None:
 
 
 def test_the_answer_answers(study: Study) -> None:
-    """The fourth bar stops on another note than the tonic, the eighth on the tonic."""
+    """The fourth bar stops on the second or the fifth, the eighth on the tonic."""
     question, answer, *_ = (phrase[-1] for phrase in phrases(study))
-    assert degree(question, study.strains[0]) in (1, 2, 4, 6)
+    assert degree(question, study.strains[0]) in (1, 4)
     assert 0 == degree(answer, study.strains[0])
+
+
+@pytest.mark.parametrize("kind", TUNE_KINDS)
+@pytest.mark.parametrize("key", ["G", "Cm"])
+@pytest.mark.parametrize("bars", ["8", "16", "24"])
+def test_questions_ask_long(kind: str, key: str, bars: str) -> None:
+    """A question stops on a note of half a bar, in a bar of three quarters of a half, on a degree of the dominant."""
+    study = study_of(EtudeRequest(kind=kind, keys=(key,), bars=bars, seed=len(kind)))
+    asked = next(phrases(study))[-1]
+    meter = study.strains[0].meter
+    assert asked.length >= (Fraction(1, 2) if str(meter) == "3/4" else meter.bar / 2)
+    assert degree(asked, study.strains[0]) in (1, 4)
+
+
+def test_what_asks_stands_on_the_dominant() -> None:
+    """Every progression of a question, and of a middle at home, ends on the dominant; nothing rests half-way on the tonic."""
+    for cadence in OPEN:
+        assert {"V"} == {text.split(" | ")[-1].rstrip("^") for text in (*PROGRESSIONS.get(cadence, ()), *RETURNS)}
+    assert "imperfect" not in PROGRESSIONS
 
 
 def test_leading_notes_lead(study: Study) -> None:

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import pairwise
 
 from generators.chance import Dice
 from generators.studies.etude.contour import burden
@@ -12,14 +11,12 @@ from generators.studies.etude.forms import PhrasePlan, TuneForm
 from generators.studies.etude.freshness import plainness, wear
 from generators.studies.etude.manner import Manner, drawn_manner
 from generators.studies.etude.melody import NoteSlot, drawn
-from generators.studies.etude.sketch import Sketch, sketched
+from generators.studies.etude.sketch import OPEN, Sketch, sketched
 from generators.studies.etude.slots import crowned, lowered, note_slots
 from generators.studies.etude.tune import Setup, Tune, TunePhrase
 
 # How often the leading note is asked for before a full close, in major and in minor: our choice.
 _LED = (0.4, 1.0)
-# How often a question within a section rests on a chord of home, from tune to tune: our choice.
-_RESTED = (0.0, 0.5, 1.0)
 # What was said so many times again is ornamented so often when it comes once more: our choice.
 _TWICE, _ORNAMENTED = 2, 0.9
 # A tune that is not bold ends so many steps over the middle of its first phrase at the most, and a phrase that calls no more
@@ -28,6 +25,8 @@ _OVER, _UNSETTLED = 1, 2.5
 # What it costs to come home in minor without its leading note, and to the last note without one of the dominant's own.
 _UNLED, _WEAK = 45.0, 20.0
 _FIFTH, _SEVENTH = 4, 6
+# What it costs to come to a note that asks otherwise than by step, and to one that was there just before.
+_UNASKED, _SWUNG = 1.5, 2.0
 # What leads back ends within so many steps of the first note; what each more costs.
 _NEAR, _LEADS_AWAY = 3, 3.0
 # How many drafts of a phrase are drawn; the one with the least amiss goes on; and how many rhythms
@@ -66,15 +65,7 @@ def _varied(form: TuneForm, dice: Dice) -> TuneForm:
         said = sum(one.like == plan.like and one.theme == plan.theme for one in form.phrases[:place])
         if plan.course == "again" and said >= _TWICE and dice.chance(_ORNAMENTED):
             plans[place] = replace(plan, ornamented=True)
-    return replace(form, phrases=tuple(_resting(plans, dice)))
-
-
-def _resting(plans: Sequence[PhrasePlan], dice: Dice) -> Iterator[PhrasePlan]:
-    """Yield the phrases of a form, of which some that ask within a section rest on a chord of home."""
-    often = dice.pick(_RESTED)
-    for plan, after in pairwise((*plans, plans[0])):
-        asks = plan.cadence == "half" and after.section == plan.section and after is not plans[0]
-        yield replace(plan, cadence="imperfect") if asks and dice.chance(often) else plan
+    return replace(form, phrases=tuple(plans))
 
 
 def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) -> float:
@@ -85,8 +76,15 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     away = max(0, abs(phrase.places[-1] - before[0].places[0]) - _NEAR) if phrase.leads else 0
     unsettled = unsettled or (kind.chordal > 0 and phrase.places[-1] < _mean(phrase.places) - _OVER)
     own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner) + _WEAK * _weak(phrase, manner)
+    own += _asked_badly(phrase) if phrase.plan.cadence in OPEN and not kind.chordal else 0.0
     wrong = _FAULT * faults(phrase, before, manner.setup)
     return line + wear(phrase, before, float(kind.meter.bar)) + own + wrong
+
+
+def _asked_badly(phrase: TunePhrase) -> float:
+    """Return what it costs that a note that asks is not come to by step, or is swung back to."""
+    before, led, last = phrase.places[: len(phrase.places) - phrase.leads][-3:]
+    return _UNASKED * (abs(last - led) != 1) + _SWUNG * (before == last)
 
 
 def _unled(phrase: TunePhrase, manner: Manner) -> bool:

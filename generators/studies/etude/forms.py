@@ -37,8 +37,8 @@ class TuneForm:
 _LOW, _RISING, _HIGH, _FALLING = (0.5, 0.75, 0.2), (0.5, 0.9, 0.15), (0.6, 0.85, 0.4), (0.65, 0.75, 0.1)
 
 
-def _asked(section: str = "A", cadence: str = _ASK) -> PhrasePlan:
-    return PhrasePlan(section, 0, cadence, height=_LOW)
+def _asked() -> PhrasePlan:
+    return PhrasePlan("A", 0, _ASK, height=_LOW)
 
 
 def _again(
@@ -84,19 +84,17 @@ def _told(section: str) -> PhrasePlan:
 
 # The idea that codas are made of.
 CODA = 3
-_RESTS, _TURNS, _AWAY = "imperfect", "deceptive", "away"
+_TURNS, _AWAY = "deceptive", "away"
 _MIDDLE = (_other("B", "arrival", "middle"), _back("B", 2))
 
 # A first section asks and its eighth bar answers at home. No form has more than two full closes at home before its end.
 TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     "8": (
         TuneForm("question and answer", (_asked(), _return("A"))),
-        TuneForm("rest and answer", (_asked(cadence=_RESTS), _return("A"))),
         TuneForm("question and other answer", (_asked(), _answer("A"))),
     ),
     "16": (
         TuneForm("song", (_asked(), _answer("A"), _other("B", _AWAY), _return())),
-        TuneForm("rest and song", (_asked(cadence=_RESTS), _answer("A"), _other("B", _AWAY), _return())),
         TuneForm("two parts", (_asked(), _answer("A"), _other("B", _AWAY), _return("B")), repeated=True),
         TuneForm("two answers", (_asked(), _closing("A"), _other("B", _AWAY), _return())),
         TuneForm("two parts away", (_asked(), _answer("A"), _other("B", "arrival", "middle"), _return())),
@@ -113,7 +111,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _asked(),
                 _answer("A"),
                 _other("B", _AWAY),
-                _contrast("B", _RESTS),
+                _contrast("B"),
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
                 _again("A′", 0, _ASK),
@@ -126,7 +124,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _asked(),
                 _answer("A"),
                 _other("B", _AWAY),
-                _again("A′", 0, _RESTS),
+                _again("A′", 0),
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
                 _again("A″", 0, _TURNS),
@@ -136,12 +134,12 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
         TuneForm(
             "theme and variation",
             (
-                _asked("A"),
+                _asked(),
                 _answer("A"),
                 _other("A", _AWAY),
                 _again("A", 0),
                 _again("Var.", 0, _ASK, ornamented=True),
-                _again("Var.", 1, _RESTS, ornamented=True),
+                _again("Var.", 1, _TURNS, ornamented=True),
                 _again("Var.", 2, _AWAY, ornamented=True, theme=1),
                 _return("Var."),
             ),
@@ -164,12 +162,6 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
 
 # A beginner's tunes ask and answer in the same words, and what is between them stays at home and open.
 FIRST_FORMS: dict[str, tuple[TuneForm, ...]] = {
-    "8": (
-        TuneForm("question and answer", (_asked(), _told("A"))),
-        TuneForm("rest and answer", (_asked(cadence=_RESTS), _told("A"))),
-    ),
-    "16": (
-        TuneForm("song", (_asked(), _told("A"), _other("B", _AWAY), _told("A′"))),
-        TuneForm("rest and song", (_asked(cadence=_RESTS), _told("A"), _other("B", _AWAY), _told("A′"))),
-    ),
+    "8": (TuneForm("question and answer", (_asked(), _told("A"))),),
+    "16": (TuneForm("song", (_asked(), _told("A"), _other("B", _AWAY), _told("A′"))),),
 }

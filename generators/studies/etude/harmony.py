@@ -44,9 +44,8 @@ PROGRESSIONS: dict[str, tuple[str, ...]] = {
         "I | I | ii | V",
         "I | vi | ii | V",
         "I | IV | I | V",
-        "I | V | vi | V/V V",
+        "I | V | vi V/V | V",
     ),
-    "imperfect": ("I | IV | V | I", "I | V | V | I", "I | ii | V | I", "I | vi | V | I", "I | I | IV V | I"),
     "perfect": (
         "I | IV | V | I",
         "I | V | ii V | I",

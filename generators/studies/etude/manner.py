@@ -34,7 +34,7 @@ _MANY, _FIRST_MANY = 6, 4
 _BUSY, _EVENER = 1.0, 0.9
 # The degrees on which the phrases of a tune close, any of these, the same in all of it: our choice.
 _FIRM = {"perfect": (0,), "arrival": (0,), "phrygian": (4, 1)}
-_ASKING, _RESTING, _TURNED = ((4,), (1,), (4, 1), (4, 1)), ((2,), (2,), (2, 4)), ((0,), (2,), (5,))
+_ASKING, _TURNED = ((4,), (1,), (4, 1), (4, 1)), ((0,), (2,), (5,))
 # How much more often one tune than another moves bars, and changes rhythms that have been heard: our choice.
 _MOVING, _FRESH = (0.15, 0.4, 0.8), (0.0, 0.0, 0.0, 0.6)
 # How often each half of a phrase has its own upbeat and breath, where there is one, from tune to tune: our choice.
@@ -140,7 +140,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
 
 def _goals(dice: Dice) -> dict[str, tuple[int, ...]]:
     asking = dice.pick(_ASKING)
-    drawn = {"half": asking, "away": asking, "back": asking, "imperfect": dice.pick(_RESTING), "deceptive": dice.pick(_TURNED)}
+    drawn = {"half": asking, "away": asking, "back": asking, "deceptive": dice.pick(_TURNED)}
     return _FIRM | drawn
 
 

@@ -14,7 +14,7 @@ from generators.studies.etude.kinds import TuneKind
 
 _TOKEN = re.compile(r"(?P<value>\d+\.?)(?P<marks>[()>]*)")
 _MARKS = {">": "accent"}
-_QUARTER, _EIGHTH, _DOTTED = Fraction(1, 4), Fraction(1, 8), Fraction(3, 8)
+_QUARTER, _EIGHTH, _DOTTED, _THREE_BEATS = Fraction(1, 4), Fraction(1, 8), Fraction(3, 8), 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +95,17 @@ def _held(room: Fraction, compound: bool) -> BarRhythm:
 def final(meter: Meter, room: Fraction) -> BarRhythm:
     """Return the last bar of all: one note."""
     return _held(room, _three(meter))
+
+
+@cache
+def asking_value(meter: Meter) -> Fraction:
+    """Return how long a note is at the least on which a tune asks: half a bar, and a half where a bar has three quarters."""
+    return Fraction(1, 2) if meter.beats == _THREE_BEATS and meter.beat == _QUARTER else meter.bar / 2
+
+
+def closing_value(close: BarRhythm) -> Fraction:
+    """Return how long the last note of a close is."""
+    return next(stroke.value for stroke in reversed(close) if not stroke.rest)
 
 
 @cache

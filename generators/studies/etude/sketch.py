@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generators.chance import Dice
+from generators.phrase.bars import Meter
 from generators.studies.etude.course import Link, PhraseBar, drawn_course, linked
 from generators.studies.etude.forms import PhrasePlan
 from generators.studies.etude.harmony import ARRIVALS, PIVOTS, PROGRESSIONS, RETURNS, ChordSound, ground
@@ -12,6 +13,8 @@ from generators.studies.etude.kinds import TuneKind
 from generators.studies.etude.manner import Manner
 from generators.studies.etude.rhythm import (
     BarRhythm,
+    asking_value,
+    closing_value,
     duration,
     final,
     ornamented,
@@ -162,11 +165,26 @@ def _close(plan: PhrasePlan, manner: Manner, dice: Dice) -> tuple[BarRhythm, int
     if plan is manner.last:
         return _last(kind, room, dice), 0
     leads = plan.section in _LEADING and plan.cadence in OPEN and not manner.setup.winded
-    if leads and manner.leads and manner.returns:
-        lead = dice.pick(manner.leads)
+    led = [lead for lead in manner.leads if room - duration(lead) >= asking_value(kind.meter)]
+    if leads and led and manner.returns:
+        lead = dice.pick(led)
         held = final(kind.meter, room - duration(lead))
-        return (*(shortened(held) if plan in manner.rested else held), *lead), len(lead)
-    return _inner(plan, manner, dice), 0
+        return (*(_rested(held, kind.meter) if plan in manner.rested else held), *lead), len(lead)
+    return _asked(_inner(plan, manner, dice), room, manner, dice) if plan.cadence in OPEN else _inner(plan, manner, dice), 0
+
+
+def _asked(close: BarRhythm, room: Fraction, manner: Manner, dice: Dice) -> BarRhythm:
+    """Return a close that asks: on a note of half a bar or more, where the upbeat leaves room for one."""
+    meter = manner.setup.kind.meter
+    if closing_value(close) >= min(asking_value(meter), room):
+        return close
+    held = [one for one in manner.closes if closing_value(one) >= asking_value(meter)]
+    return dice.pick(held) if held else final(meter, room)
+
+
+def _rested(close: BarRhythm, meter: Meter) -> BarRhythm:
+    """Return a close with a rest, if what is left of its note still asks."""
+    return shortened(close) if closing_value(shortened(close)) >= asking_value(meter) else close
 
 
 def _last(kind: TuneKind, room: Fraction, dice: Dice) -> BarRhythm:
