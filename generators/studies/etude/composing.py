@@ -2,7 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from functools import partial
+from itertools import accumulate, pairwise
 
 from generators.chance import Dice
 from generators.studies.etude.contour import burden
@@ -11,6 +13,7 @@ from generators.studies.etude.forms import PhrasePlan, TuneForm
 from generators.studies.etude.freshness import plainness, wear
 from generators.studies.etude.manner import Manner, drawn_manner
 from generators.studies.etude.melody import NoteSlot, drawn
+from generators.studies.etude.rhythm import stroke_values, turn
 from generators.studies.etude.sketch import OPEN, Sketch, sketched
 from generators.studies.etude.slots import crowned, lowered, note_slots
 from generators.studies.etude.tune import Setup, Tune, TunePhrase
@@ -24,9 +27,11 @@ _TWICE, _ORNAMENTED = 2, 0.9
 _OVER, _UNSETTLED = 1, 2.5
 # What it costs to come home in minor without its leading note, and to the last note without one of the dominant's own.
 _UNLED, _WEAK = 45.0, 20.0
-_FIFTH, _SEVENTH = 4, 6
+_FIFTH, _SEVENTH, _DOMINANT = 4, 6, (1, 4, 6)
 # What it costs to come to a note that asks otherwise than by step, and to one that was there just before.
 _UNASKED, _SWUNG = 1.5, 2.0
+# What each note more that is struck twice costs in a gigue, where one does no harm.
+_SKIPPED = 1.2
 # What leads back ends within so many steps of the first note; what each more costs.
 _NEAR, _LEADS_AWAY = 3, 3.0
 # How many drafts of a phrase are drawn; the one with the least amiss goes on; and how many rhythms
@@ -34,6 +39,7 @@ _NEAR, _LEADS_AWAY = 3, 3.0
 _TRIES, _SKETCHES = 8, 3
 # What a fault costs, more than anything else.
 _FAULT = 20.0
+_THREE_EIGHTHS = Fraction(3, 8)
 # So many phrases are a theme.
 _THEME = 2
 
@@ -55,7 +61,10 @@ def composed(setup: Setup, form: TuneForm, dice: Dice, *, strict: bool) -> Tune 
 
 def _left(phrases: Sequence[TunePhrase], manner: Manner) -> float:
     """Return how many faults are left in some phrases."""
-    return sum(faults(one, phrases[:place], manner.setup) + _unled(one, manner) for place, one in enumerate(phrases))
+    return sum(
+        faults(one, phrases[:place], manner.setup) + _unled(one, manner) + _weak(one, manner)
+        for place, one in enumerate(phrases)
+    )
 
 
 def _varied(form: TuneForm, dice: Dice) -> TuneForm:
@@ -77,6 +86,7 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     unsettled = unsettled or (kind.chordal > 0 and phrase.places[-1] < _mean(phrase.places) - _OVER)
     own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner) + _WEAK * _weak(phrase, manner)
     own += _asked_badly(phrase) if phrase.plan.cadence in OPEN and not kind.chordal else 0.0
+    own += _SKIPPED * max(0, _pairs(phrase) - 1) if kind.meter.beat == _THREE_EIGHTHS else 0.0
     wrong = _FAULT * faults(phrase, before, manner.setup)
     return line + wear(phrase, before, float(kind.meter.bar)) + own + wrong
 
@@ -85,6 +95,11 @@ def _asked_badly(phrase: TunePhrase) -> float:
     """Return what it costs that a note that asks is not come to by step, or is swung back to."""
     before, led, last = phrase.places[: len(phrase.places) - phrase.leads][-3:]
     return _UNASKED * (abs(last - led) != 1) + _SWUNG * (before == last)
+
+
+def _pairs(phrase: TunePhrase) -> int:
+    """Return how many notes are struck again."""
+    return sum(a == b for a, b in pairwise(phrase.places))
 
 
 def _unled(phrase: TunePhrase, manner: Manner) -> bool:
@@ -103,7 +118,23 @@ def _weak(phrase: TunePhrase, manner: Manner) -> bool:
         return False
     *led, last = phrase.line[-3:]
     own = any(tone.degree in (_FIFTH, _SEVENTH) and not tone.sinks for tone in led)
-    return not own or (manner.setup.kind.minor and all(tone.place != last.place + 1 for tone in led))
+    return (
+        not own
+        or not _dominates(phrase, manner)
+        or (manner.setup.kind.minor and all(tone.place != last.place + 1 for tone in led))
+    )
+
+
+def _dominates(phrase: TunePhrase, manner: Manner) -> bool:
+    """Tell whether a note of the dominant stands on a strong beat of the last bar but one: its first or its middle one."""
+    bar, meter = phrase.bars[-2], manner.setup.kind.meter
+    starts = (onset for onset, stroke in zip(accumulate([0.0, *stroke_values(bar)]), bar, strict=False) if not stroke.rest)
+    ends = sum(not stroke.rest for stroke in phrase.bars[-1])
+    heard = phrase.line[-ends - sum(not stroke.rest for stroke in bar) : -ends]
+    return any(
+        onset in (0, float(turn(meter))) and tone.degree in _DOMINANT and not tone.sinks
+        for onset, tone in zip(starts, heard, strict=True)
+    )
 
 
 def _mean(places: Sequence[int]) -> float:

@@ -11,6 +11,8 @@ _REACHED, _NARROW, _DWELT, _DWELLING = 4, 1.0, 0.32, 14.0
 _BACK, _TURNED, _CIRCLING, _ZIGZAG = 0.12, 0.48, 18.0, 10.0
 # Its height is one note, between these shares of its way; what it costs that it is struck again, and that it stands elsewhere.
 _FROM, _TO, _STRUCK, _MISPLACED = 0.15, 0.85, 0.3, 1.5
+# What it costs each time that it is struck more often than so.
+_OFTEN, _WORN = 3, 1.0
 # In either half it goes so many steps from its first note; what it costs to stay, and to have its height where the last had.
 _FAR, _STAYING, _SAME_HEIGHT = 3, 1.2, 0.7
 # What it costs that a phrase kept for the height of a tune is not above all before, to come to its last note by more
@@ -37,7 +39,8 @@ def _circling(places: Sequence[int]) -> float:
 def _height(places: Sequence[int], before: Sequence[Sequence[int]], *, crowns: bool) -> float:
     top = max(places)
     at = places.index(top) / len(places)
-    cost = _STRUCK * min(2, places.count(top) - 1) + _MISPLACED * (not _FROM <= at <= _TO)
+    struck = places.count(top)
+    cost = _STRUCK * min(2, struck - 1) + _WORN * max(0, struck - _OFTEN) + _MISPLACED * (not _FROM <= at <= _TO)
     if not before:
         return cost
     highest = max(map(max, before))

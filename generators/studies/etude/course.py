@@ -18,7 +18,8 @@ COURSES: dict[str, dict[str, float]] = {
     "away": {"x y x+": 3, "x x+ y": 3, "x x+ x+": 2},
     "back": {"1+ 2+ b": 4, "1+ 1+ b": 2, "1+ 1+ y": 1},
     "closes": {"1+ y b": 2, "x 1+ b": 2, "1 y b": 2, "1 2- b": 2, "1+ 1- b": 1, "1+ 2- b": 1},
-    "coda": {"x y w": 2, "x x- w": 2, "x x+ w": 1},
+    "coda": {"1+ 1+ w": 3, "1+ 2+ w": 2, "1- 1- w": 2, "1- 2- w": 1},
+    "crowns": {"1+ 2+ w": 2, "1+ 1+ w": 2, "1- 1+ w": 1},
     "returns": {"1 1+ w": 2, "1 2+ w": 3, "1 2 w": 1},
     "contrasts": {"x y b": 2, "x x+ b": 2, "x x- b": 2},
 }
@@ -60,10 +61,12 @@ class PhraseBar:
     """The strokes of that bar that its own come of, -1 for none; empty where each has its own place."""
 
 
-def drawn_course(name: str, moving: float, dice: Dice, *, literal: bool) -> tuple[Link, ...]:
-    """Return one of the courses of a name, of those that say two bars again where that is wished for."""
+def drawn_course(name: str, moving: float, dice: Dice, *, literal: bool, rising: bool = False) -> tuple[Link, ...]:
+    """Return one of the courses of a name, of those that say two bars again, or that fall nowhere, where that is wished for."""
     known: Mapping[str, float] = COURSES[name]
     moving = max(moving, _WANDERS) if name in _WANDERING else moving
+    if rising:
+        known = {text: share for text, share in known.items() if "-" not in text} or known
     if literal:
         known = {text: share for text, share in known.items() if text.startswith("1 2")} or known
     return links(dice.weighted({text: share * moving ** sum(map(text.count, "+-")) for text, share in known.items()}))

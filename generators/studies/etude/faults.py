@@ -18,8 +18,10 @@ _WINDOW, _DIFFERENT = 8, 4
 # In so many bars no degree comes in two forms.
 _BARS, _HALF_STEP = 2, 1
 _HOME = (0, 2)
-# How many faults a bar is that is misheard.
-_MISHEARD = 10
+# How many faults a beginning is that everybody knows, its degrees, and how far it rises in the end.
+_KNOWN, _CHORD, _EIGHTH = 10, (4, 2, 0, 2, 4, 0), 7
+# How many faults a bar is that is misheard; the courses whose first bar is moved.
+_MISHEARD, _MOVES = 10, ("coda", "crowns")
 
 
 class Sounded(NamedTuple):
@@ -54,15 +56,17 @@ def faults(phrase: TunePhrase, before: Sequence[TunePhrase], setup: Setup) -> fl
     found = _dwelling(both) + _circling(own) + _clashing(both, bar)
     found += 0 if setup.beginner else _MISHEARD * _misheard(phrase, before)
     if not before:
-        return found + _faint(own, bar) + _narrow(own, _IDEA, setup)
+        return found + _KNOWN * _known(own) + _faint(own, bar) + _narrow(own, _IDEA, setup)
     return found + (_narrow(both, _WHOLE, setup) if len(before) == 1 else 0)
 
 
 def _misheard(phrase: TunePhrase, before: Sequence[TunePhrase]) -> bool:
-    """Tell whether a middle begins in a rhythm of the first idea, or a bar that comes home has another form of a degree."""
+    """Tell whether a middle begins in a rhythm of the first idea, what moves stays, or a bar comes home bent."""
     if phrase.plan.theme and before:
         return phrase.told[0][0] in {values for values, _ in before[0].told[:2]}
     source = before[phrase.plan.like] if phrase.plan.like >= 0 else phrase
+    if phrase.plan.course in _MOVES:
+        return source.told[0] == phrase.told[0]
     return source.told[0] == phrase.told[0] and _first(source) != _first(phrase)
 
 
@@ -84,6 +88,12 @@ def _faint(notes: Sequence[Sounded], bar: float) -> int:
     idea = [note.tone for note in notes if note.onset < 2 * bar]
     skips = any(abs(b.place - a.place) > 1 for a, b in pairwise(idea))
     return (not skips) + sum(degree not in {tone.degree for tone in idea} for degree in _HOME)
+
+
+def _known(notes: Sequence[Sounded]) -> bool:
+    """Tell whether a tune begins down the tonic's chord from its fifth, and up it to the octave, as one does that all know."""
+    begun = [note.tone for note in notes[: len(_CHORD)]]
+    return tuple(tone.degree for tone in begun) == _CHORD and begun[-1].place - begun[2].place == _EIGHTH
 
 
 def _dwelling(notes: Sequence[Sounded]) -> float:

@@ -13,6 +13,8 @@ from generators.studies.etude.rhythm import duration, rhythm
 _TEMPER = 6.0
 # What a leap is, and by how much more seldom it comes in all tunes together: our choice.
 _LEAP, _SELDOM = 3, 1.35
+# What a kind hardly ever does: our choice.
+_HARDLY = 0.05
 # How a beginner's line moves, and the values that he reads: our choice.
 _FIRST_MOVES = {0: 0.08, 1: 0.7, 2: 0.2, 3: 0.015, 4: 0.005}
 _QUARTER = Fraction(1, 4)
@@ -90,7 +92,9 @@ def _in_pairs(texts: Iterable[str], slurred: bool) -> tuple[str, ...]:
 
 def tempered(kind: TuneKind, dice: Dice) -> TuneKind:
     """Return a kind as one tune of it is: some repeat more, some leap more."""
-    return _weighed(kind, {steps: _TEMPER ** (2 * dice.real() - (_SELDOM if steps >= _LEAP else 1)) for steps in kind.moves})
+    factors = {steps: _TEMPER ** (2 * dice.real() - (_SELDOM if steps >= _LEAP else 1)) for steps in kind.moves}
+    # What a kind hardly ever strikes again no tune of it does oftener.
+    return _weighed(kind, factors | ({0: min(1.0, factors[0])} if kind.moves[0] < _HARDLY else {}))
 
 
 def _weighed(kind: TuneKind, factors: Mapping[int, float]) -> TuneKind:

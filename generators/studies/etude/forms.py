@@ -63,18 +63,23 @@ def _closing(section: str, cadence: str = _HOME, theme: int = 0) -> PhrasePlan:
     return PhrasePlan(section, theme, cadence, course="closes", like=0, height=_FALLING)
 
 
-def _return(section: str = "A′") -> PhrasePlan:
+def _return(section: str = "A′", *, ornamented: bool = False) -> PhrasePlan:
     """Return the first idea as it comes home for the last time, and goes on further than before."""
-    return _again(section, 0, course="returns")
+    return _again(section, 0, course="returns", ornamented=ornamented)
+
+
+def _crown(section: str = "A′") -> PhrasePlan:
+    """Return the first idea moved, and broadened to its close."""
+    return _again(section, 0, course="crowns")
 
 
 def _contrast(section: str, cadence: str = _HOME, theme: int = 1) -> PhrasePlan:
     return PhrasePlan(section, theme, cadence, course="contrasts", height=_RISING)
 
 
-def _coda() -> PhrasePlan:
-    """Return a coda that says something of its own."""
-    return PhrasePlan("Coda", CODA, _HOME, course="coda", like=0, height=_FALLING)
+def _coda(cadence: str = _HOME) -> PhrasePlan:
+    """Return a coda: the first bar moved on and on, and broadened to its close."""
+    return PhrasePlan("Coda", 0, cadence, course="coda", like=0, height=_FALLING)
 
 
 def _told(section: str) -> PhrasePlan:
@@ -82,12 +87,11 @@ def _told(section: str) -> PhrasePlan:
     return _again(section, 0, course="told")
 
 
-# The idea that codas are made of.
-CODA = 3
 _TURNS, _AWAY = "deceptive", "away"
 _MIDDLE = (_other("B", "arrival", "middle"), _back("B", 2))
 
-# A first section asks and its eighth bar answers at home. No form has more than two full closes at home before its end.
+# A first section asks and its eighth bar answers at home; no form says its first bar as it was more than three times.
+# No form has more than two full closes at home before its end.
 TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     "8": (
         TuneForm("question and answer", (_asked(), _return("A"))),
@@ -102,7 +106,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
     "24": (
         TuneForm("three parts and a coda", (_asked(), _answer("A"), *_MIDDLE, _again("A′", 0, _TURNS), _coda())),
         TuneForm("returning parts and a coda", (_asked(), _answer("A"), *_MIDDLE, _return(), _coda())),
-        TuneForm("three parts", (_asked(), _answer("A"), *_MIDDLE, _again("A′", 0, _ASK), _return())),
+        TuneForm("three parts", (_asked(), _answer("A"), *_MIDDLE, _again("A′", 0, _ASK), _crown())),
     ),
     "32": (
         TuneForm(
@@ -115,7 +119,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
                 _again("A′", 0, _ASK),
-                _return(),
+                _crown(),
             ),
         ),
         TuneForm(
@@ -127,7 +131,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _again("A′", 0),
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
-                _again("A″", 0, _TURNS),
+                _again("A″", 0, _TURNS, ornamented=True),
                 _coda(),
             ),
         ),
@@ -137,11 +141,11 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _asked(),
                 _answer("A"),
                 _other("A", _AWAY),
-                _again("A", 0),
+                _closing("A"),
                 _again("Var.", 0, _ASK, ornamented=True),
                 _again("Var.", 1, _TURNS, ornamented=True),
                 _again("Var.", 2, _AWAY, ornamented=True, theme=1),
-                _return("Var."),
+                _return("Var.", ornamented=True),
             ),
         ),
         TuneForm(
@@ -152,8 +156,8 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _other("B", "arrival", "middle", 2),
                 _back("B", 2, 2),
                 _again("A′", 0, _ASK),
-                _closing("A′"),
-                _again("Coda", 0, _TURNS, course="returns"),
+                _crown(),
+                _coda(_TURNS),
                 _coda(),
             ),
         ),

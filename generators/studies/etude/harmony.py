@@ -36,7 +36,14 @@ _MOST, _PARALLEL = 6, 4
 
 # Four bars by the cadence that they come to, common practice, no source; `^` is a chord of home in another key.
 PROGRESSIONS: dict[str, tuple[str, ...]] = {
-    "away": ("IV | I | ii | V", "vi | iii | IV | V", "vi | ii | V/V | V", "IV | V | vi | V", "vi | V | IV | V"),
+    "away": (
+        "IV | I | ii | V",
+        "vi | iii | IV | V",
+        "vi | ii | V/V | V",
+        "IV | V | vi | V",
+        "vi | V | IV | V",
+        "V | I | ii | V",
+    ),
     "half": (
         "I | V | I | V",
         "I | IV | ii | V",
@@ -55,7 +62,7 @@ PROGRESSIONS: dict[str, tuple[str, ...]] = {
         "IV | I | V | I",
         "I | IV | I V | I",
     ),
-    "deceptive": ("I | IV | V | vi", "I | ii | V | vi", "vi | IV | V | vi"),
+    "deceptive": ("I | IV | V | vi", "I | I | V | vi", "I | ii | V | vi", "vi | IV | V | vi"),
     "phrygian": ("I | VII | vi | V", "I | I | iv | V", "I | VII | iv | V"),
 }
 # How a middle begins, by its key, from a chord that home has too; how it comes to a close there; how it goes back to home.

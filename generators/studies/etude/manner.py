@@ -6,7 +6,8 @@ from fractions import Fraction
 from itertools import pairwise
 
 from generators.chance import Dice
-from generators.studies.etude.forms import CODA, PhrasePlan, TuneForm
+from generators.studies.etude.forms import PhrasePlan, TuneForm
+from generators.studies.etude.kinds import TuneKind
 from generators.studies.etude.rhythm import BarRhythm, closes, duration, known, rhythm, stroke_values
 from generators.studies.etude.tune import Setup
 
@@ -25,6 +26,10 @@ _ASIDE = ((0.65, 0.9, 0.5), (0.65, 0.9, 0.5), (0.1, 0.4, 0.25))
 _LEAPING = (0, 2, 2)
 # How often the middles of a tune lead back to its first idea: our choice.
 _RETURNS = 0.6
+# How much longer the long one of a dotted pair is.
+_PAIRED = 3
+# How many ideas a tune has beside its first one.
+_OTHERS = 2
 # How many rhythms a theme is drawn from, some perhaps alike.
 _FEW = (2, 2, 3, 4, 6, 9)
 # A tune of so many phrases rests between its sections, a beginner's of fewer: our choice.
@@ -133,7 +138,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         setup.chromatic and dice.chance(kind.spice),
         dice.pick(_HEADS),
         dice.real(),
-        dice.pick(_ASIDE),
+        dice.pick(_ASIDE[: 2 if kind.lofty else 3]),
         dice.pick(_LEAPING),
     )
 
@@ -156,8 +161,9 @@ def heights(many: int, *, free: bool, halved: bool) -> list[tuple[int, int]]:
 
 
 def _wide(setup: Setup) -> tuple[BarRhythm, ...]:
-    """Return the rhythms of a kind that have the fewest notes, two or three."""
-    every = known((*setup.kind.broad, *setup.kind.others), setup.shortest, syncopes=setup.syncopes)
+    """Return the rhythms of a kind that have the fewest notes, two or three; of one that does not sing, none of its middle."""
+    kind = setup.kind
+    every = known((*kind.broad, *(kind.others if kind.carries else kind.bars)), setup.shortest, syncopes=setup.syncopes)
     rhythms = [one for one in every if len(one) > 1] or list(every)
     least = min(map(len, rhythms))
     return tuple(one for one in rhythms if len(one) == least)
@@ -180,9 +186,11 @@ def _themes(setup: Setup, dice: Dice) -> tuple[Theme, ...]:
     own, other = (known(texts, setup.shortest, syncopes=setup.syncopes) for texts in (kind.bars, (*kind.others, *kind.bars)))
     broad = known(kind.broad, setup.shortest)
     spare = dice.pick(_SPARE)
-    made = [_theme(_few(own, dice), broad, kind.meter.bar, spare, dice)]
-    for _ in range(CODA):
-        theme = _theme(_contrasting(other, made, dice), broad, kind.meter.bar, spare, dice)
+    few = _few(own, dice)
+    dotted = kind.chordal and not setup.beginner and not any(map(_dotted, few))
+    made = [_theme((*few, *(one for one in own if dotted and _dotted(one))), broad, kind, spare, dice)]
+    for _ in range(_OTHERS):
+        theme = _theme(_contrasting(other, made, dice), broad, kind, spare, dice)
         # It may go on as the first idea does.
         made.append(replace(theme, bars=theme.bars | {"y": made[0].bars[dice.pick("xy")]}) if dice.chance(spare) else theme)
     return tuple(made)
@@ -204,14 +212,23 @@ def _contrasting(rhythms: Sequence[BarRhythm], before: Sequence[Theme], dice: Di
     return tuple(order[: max(_PAIR, len(order) // 2)])
 
 
-def _theme(texts: Sequence[BarRhythm], broad: Sequence[BarRhythm], bar: Fraction, spare: float, dice: Dice) -> Theme:
-    """Return a theme of some rhythms, whose first bar most often runs on; a spare one comes to its close in them too."""
-    first = dice.pick(texts)
+def _theme(texts: Sequence[BarRhythm], broad: Sequence[BarRhythm], kind: TuneKind, spare: float, dice: Dice) -> Theme:
+    """Return a theme of some rhythms, whose first bar most often runs on; a spare one comes to its close in them too.
+
+    A call begins dotted.
+    """
+    bar, called = kind.meter.bar, kind.chordal > 0
+    first = dice.pick([one for one in texts if not called or _dotted(one)] or texts)
     others = [one for one in texts if stroke_values(one) != stroke_values(first)]
     onward = [one for one in others if runs(one, bar) or not dice.chance(_RUNNING)] or others
     second = dice.pick(onward or texts)
     led = [one for one in (first, second) if len(one) > 2] if dice.chance(spare) else []
     return Theme({"x": first, "y": second}, tuple(led or (dice.pick(broad) for _ in range(dice.pick(_LED_TO)))))
+
+
+def _dotted(one: BarRhythm) -> bool:
+    """Tell whether a rhythm has a dotted note and its short one."""
+    return any(a.value == _PAIRED * b.value for a, b in pairwise(one))
 
 
 def runs(one: BarRhythm, bar: Fraction) -> bool:

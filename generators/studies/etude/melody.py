@@ -88,6 +88,8 @@ class NoteSlot(NamedTuple):
     """Whether it is the highest note of the tune: the line rises to it."""
     spiced: bool = False
     """Whether it may be a neighbour outside the key."""
+    near: bool = False
+    """Whether a close is near: nothing falls by a sixth or more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +240,7 @@ def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float
     usual = compass.moves[move + 7]
     if slot.fresh:
         return usual * 0.5 + (min(_leading(last, move), _HELD) if slot.fixed == 0 else 0.0)
-    if (slot.crest and move < 1) or (slot.tied and move in (-7, 0, 7)):
+    if (slot.crest and move < 1) or (slot.near and move <= -_WIDE) or (slot.tied and move in (-7, 0, 7)):
         return NEVER
     if tone.bends and not tone.chordal and move not in (-1, -2):
         return NEVER

@@ -103,6 +103,12 @@ def asking_value(meter: Meter) -> Fraction:
     return Fraction(1, 2) if meter.beats == _THREE_BEATS and meter.beat == _QUARTER else meter.bar / 2
 
 
+@cache
+def turn(meter: Meter) -> Fraction:
+    """Return where in a bar its second chord begins."""
+    return meter.bar / 2 if meter.beats != _THREE_BEATS else meter.bar * Fraction(2, 3)
+
+
 def closing_value(close: BarRhythm) -> Fraction:
     """Return how long the last note of a close is."""
     return next(stroke.value for stroke in reversed(close) if not stroke.rest)

@@ -1,7 +1,7 @@
 """The loudness of a tune, which follows its line."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from generators.phrase.algebra import length, onsets
@@ -12,18 +12,43 @@ from generators.theory.pitch import Pitch
 
 # A hairpin goes up to a note so many staff places above where it begins, down to one so far below: our choice.
 _GROWS, _FALLS = 2, 1
-# It lasts so many bars at the most.
-_LONGEST = 4
+# It lasts so many bars at the most, and so many where the line goes no further.
+_LONGEST, _SHORT = 4, 2
+
+
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """How loud music begins, another idea, and its height; the softest there is, and what the tune began with."""
+
+    start: str
+    aside: str
+    height: str
+    least: str
+    home: str
+
+    def after(self, level: str) -> "Levels":
+        """Return those of music after what ends at a level: a step from it at the most."""
+        here, start = LOUDNESS.index(level), LOUDNESS.index(self.start)
+        return replace(self, start=LOUDNESS[max(here - 1, min(start, here + 1))])
+
+    def reached(self, *, grown: bool, returns: bool) -> str:
+        """Return how loud the height is: a step over the start without a hairpin, and over the end without one back."""
+        most = LOUDNESS.index(self.height)
+        most = most if grown else min(most, LOUDNESS.index(self.start) + 1)
+        return LOUDNESS[most if returns else min(most, LOUDNESS.index(self.home) + 1)]
+
+    def ending(self, *, grown: bool, last: bool) -> str:
+        """Return what music falls to: where it grew to its start, else to less, the last of all to less than the tune began."""
+        lower = LOUDNESS.index(self.home if last else self.start) - 1
+        return self.start if grown and not last else LOUDNESS[max(lower, LOUDNESS.index(self.least))]
 
 
 def shaded(
     music: Phrase[Pitch],
-    start: str,
-    height: str,
+    levels: Levels,
     meter: Meter,
     begin: Fraction,
     *,
-    least: str,
     crowned: bool = False,
     last: bool = False,
     bold: bool = False,
@@ -31,26 +56,25 @@ def shaded(
     """Return a section with its loudness: it grows where the line rises to its highest note, and falls with its end.
 
     It begins so far after a bar line. The highest note of a crowned one always has its loudness. The last one ends no louder
-    than it began, but for a bold one, which ends loud, and grows to its last note where that is all it rises to. Nothing is
-    softer than the least.
+    than the tune began, but for a bold one, which ends loud, and grows to its last note where that is all it rises to. Nothing
+    is softer than the least, nor louder or softer by more than a step without a hairpin.
     """
     notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
-    starts = [start + begin for start in onsets(music)]
-    begun = [starts[place] for place, _ in notes]
+    begun = [start + begin for start, event in zip(onsets(music), music, strict=True) if isinstance(event, Note)]
     top = _goal(notes, meter, begun)
     late = last and not (bold or crowned) and begun[top] - begin >= length(music) - _LONGEST * meter.bar
-    grow = None if late or height == start else _rise(notes, top, meter, begun)
-    fall = None if bold else _fall(notes, top, meter, begun)
-    if bold and grow is None and height != start and not crowned:
+    grow = None if late or levels.height == levels.start else _risen(notes, top, meter, begun)
+    if bold and grow is None and not crowned:
         grow, top = _ending(notes, meter, begun), len(notes) - 1
-    marks = _Shades(notes, start)
-    if grow is not None or (crowned and height != start):
+    fall = None if bold else _fallen(notes, top, meter, begun)
+    height = levels.reached(grown=grow is not None, returns=fall is not None or not last or bold)
+    marks = _Shades(notes, levels.start)
+    if height != levels.start and not late:
         marks.grows(grow, top, height)
     if fall is not None:
-        lower = LOUDNESS[max(LOUDNESS.index(start) - 1, LOUDNESS.index(least))]
-        marks.falls(fall, lower if last or marks.loud == start else start)
-    elif marks.loud != start and last and not bold:
-        marks.subsides(_resumed(notes, begun, top), start)
+        marks.falls(*fall, levels.ending(grown=marks.loud != levels.start, last=last))
+    elif last and not bold and marks.loud != levels.home:
+        marks.subsides(_resumed(notes, begun, top), levels.home)
     return tuple(_loud(event, *marks.found.get(place, ("", ""))) for place, event in enumerate(music))
 
 
@@ -65,15 +89,16 @@ class _Shades:
     def grows(self, grow: int | None, top: int, height: str) -> None:
         """Grow to a note, or have it louder on the spot."""
         if grow is not None:
+            grow = self._notes[grow][0]
             self.found[grow] = self.found.get(grow, ("", ""))[0], "<"
         self.loud = height
         self.found[self._notes[top][0]] = height, ""
 
-    def falls(self, fall: int, softer: str) -> None:
-        """Fall to the last note."""
+    def falls(self, fall: int, goal: int, softer: str) -> None:
+        """Fall to a note."""
         if softer != self.loud:
             place = self._notes[fall][0]
-            self.found |= {place: (self.found.get(place, ("", ""))[0], ">"), self._notes[-1][0]: (softer, "")}
+            self.found |= {place: (self.found.get(place, ("", ""))[0], ">"), self._notes[goal][0]: (softer, "")}
 
     def subsides(self, note: int, softer: str) -> None:
         """Be softer from a note on."""
@@ -96,7 +121,7 @@ def _goal(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int:
 
 
 def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
-    """Return the place of the lowest note shortly before the highest, if the line rises enough; not an upbeat.
+    """Return the lowest note shortly before the highest, if the line rises enough; not an upbeat.
 
     Nothing is lower on the way up.
     """
@@ -111,7 +136,38 @@ def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) ->
         if early or notes[i][1].breath:
             continue
         found = i if lower and notes[top][1].pitch.place - place >= _GROWS else found
-    return None if found is None or top - found < 2 else notes[found][0]
+    return None if found is None or top - found < 2 else found
+
+
+def _risen(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
+    """Return the note from which the line rises to its highest one: in four bars, or in half a bar at the least."""
+    found = _rise(notes, top, meter, starts)
+    return _span(notes, top, starts, meter, 1) if found is None else found
+
+
+def _span(notes: _Placed, goal: int, starts: Sequence[Fraction], meter: Meter, way: int) -> int | None:
+    """Return the note, no more than two bars before another, from which nothing passes it on the way up, 1, or down, -1."""
+    found, extreme = None, way * notes[goal][1].pitch.place
+    for i in range(goal - 1, -1, -1):
+        if _parted(notes, starts, i) or starts[goal] - starts[i] > _SHORT * meter.bar:
+            break
+        place = way * notes[i][1].pitch.place
+        found = i if place < extreme and 2 * (starts[goal] - starts[i]) >= meter.bar else found
+        extreme = min(extreme, place)
+    return found
+
+
+def _fallen(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> tuple[int, int] | None:
+    """Return the note from which the line falls, a bar after its height at the least, and the one to which it does.
+
+    That is the last one, or if there is no way down to it the last of a breath before.
+    """
+    fall, last = _fall(notes, top, meter, starts), len(notes) - 1
+    if fall is not None:
+        return fall, last
+    ends = [last, *(i for i in range(last - 1, top, -1) if _parted(notes, starts, i))]
+    spans = ((_span(notes, end, starts, meter, -1), end) for end in ends)
+    return next(((begun, end) for begun, end in spans if begun is not None and starts[begun] >= starts[top] + meter.bar), None)
 
 
 def _rested(notes: _Placed, starts: Sequence[Fraction], place: int) -> bool:
@@ -130,13 +186,13 @@ def _parted(notes: _Placed, starts: Sequence[Fraction], place: int) -> bool:
 
 
 def _ending(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int | None:
-    """Return the place of the lowest note from which an end rises to its last, in its last two bars; None without one."""
+    """Return the lowest note from which an end rises to its last, in its last two bars; None without one."""
     last, lower = len(notes) - 1, list[int]()
     for i in range(last - 1, 0, -1):
         if starts[last] - starts[i] > 2 * meter.bar or _parted(notes, starts, i):
             break
         lower += [i] if i < last - 1 and notes[i][1].pitch.place < notes[last][1].pitch.place else []
-    return notes[min(lower, key=lambda i: notes[i][1].pitch.place)][0] if lower else None
+    return min(lower, key=lambda i: notes[i][1].pitch.place) if lower else None
 
 
 def _fall(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:

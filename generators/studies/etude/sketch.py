@@ -22,6 +22,7 @@ from generators.studies.etude.rhythm import (
     shortened,
     stroke_values,
     strong,
+    turn,
     varied,
 )
 from generators.studies.etude.tune import Setup, TunePhrase
@@ -64,7 +65,9 @@ class Sketch:
 def sketched(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dice: Dice) -> Sketch:
     """Return a phrase after those before it, without its line."""
     source = before[plan.like] if plan.like >= 0 else None
-    course = drawn_course(plan.course, manner.moving, dice, literal=plan.ornamented)
+    course = drawn_course(
+        plan.course, manner.moving, dice, literal=plan.ornamented, rising=plan is manner.last and manner.setup.kind.bold
+    )
     paired = plan is manner.last is not manner.climax and bool(manner.setup.kind.pair[0])
     whole = paired or (plan is manner.climax and not manner.setup.winded)
     halved = not whole and _halved(manner, source, course, dice)
@@ -74,7 +77,7 @@ def sketched(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
         crest = plan is manner.climax and number == manner.crest and not paired
         bar = PhraseBar(manner.broad) if crest else _bar(number, course, plan, manner, source, bars, dice)
         # The close of a half keeps its long note, for a breath follows it; what returns begins as it was.
-        kept = crest or (halved and number == 1) or (number == 0 and bool(bar.fixed))
+        kept = crest or (halved and number == 1) or (number == 0 and bool(bar.fixed or bar.model))
         bars.append(bar if kept else _freshened(bar, heard, manner, dice, contrasts=plan.theme > 0))
         heard.append(stroke_values(bars[-1].strokes))
     if paired:
@@ -83,7 +86,8 @@ def sketched(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
         bars[1] = PhraseBar((*dice.pick(manner.closes), *manner.upbeat))
     close, leads = _close(plan, manner, dice)
     literal = [bool(bar.fixed) for bar in bars]
-    chords = _chords(plan, manner.setup, dice)
+    broad = plan is manner.last and not _turned(bars[-1].strokes, manner.setup.kind.meter)
+    chords = _chords(plan, manner.setup, dice, broad=broad)
     said = tuple(source.chords[i] if source and again else chords[i] for i, again in enumerate(literal))
     return Sketch(
         plan,
@@ -211,17 +215,32 @@ def _single(close: BarRhythm) -> bool:
     return sum(not stroke.rest for stroke in close) == 1
 
 
-def _chords(plan: PhrasePlan, setup: Setup, dice: Dice) -> Chords:
+def _turned(bar: BarRhythm, meter: Meter) -> bool:
+    """Tell whether a note begins where the second chord of a bar does."""
+    return any(duration(bar[:place]) == turn(meter) and not stroke.rest for place, stroke in enumerate(bar))
+
+
+def _chords(plan: PhrasePlan, setup: Setup, dice: Dice, *, broad: bool) -> Chords:
+    """Return the chords of a phrase; in a broad close the dominant is under the whole bar before the last."""
     relation, key = setup.middle
     if plan.area == "home":
         cadence = plan.cadence
         if setup.home.mode == "minor" and cadence == "half" and dice.chance(_PHRYGIAN[setup.kind.minor]):
             cadence = "phrygian"
-        return ground(dice.pick(_progressions(cadence, setup)), setup.home, setup.home, setup.chromatic)
+        known = [text for text in _progressions(cadence, setup) if not broad or text.split(" | ")[2] == "V"]
+        return ground(dice.pick(known), setup.home, setup.home, setup.chromatic)
     ends = RETURNS if plan.area == "back" else ARRIVALS
-    return ground(f"{dice.pick(PIVOTS[relation])} | {dice.pick(ends)}", key, setup.home, setup.chromatic)
+    pivots = _called(PIVOTS[relation], setup)
+    return ground(f"{dice.pick(pivots)} | {dice.pick(ends)}", key, setup.home, setup.chromatic)
 
 
 def _progressions(cadence: str, setup: Setup) -> tuple[str, ...]:
     """Return the progressions to a cadence; a beginner's halves ask over a chord that has a note to ask on."""
-    return tuple(text for text in PROGRESSIONS[cadence] if not setup.beginner or text.split(" | ")[1] != "IV")
+    known = _called(PROGRESSIONS[cadence], setup)
+    return tuple(text for text in known if not setup.beginner or text.split(" | ")[1] != "IV")
+
+
+def _called(texts: tuple[str, ...], setup: Setup) -> tuple[str, ...]:
+    """Return the progressions of a call, which begin on tonic and dominant alone, if there are any; else all of them."""
+    calls = tuple(text for text in texts if setup.kind.chordal and set(text.split(" | ")[:2]) <= {"I", "V"})
+    return texts if setup.beginner else calls or texts

@@ -11,7 +11,7 @@ from generators.studies.etude.forms import PhrasePlan
 from generators.studies.etude.harmony import NUMERALS, ChordSound, tones
 from generators.studies.etude.manner import Manner
 from generators.studies.etude.melody import BAR, BEAT, OFF, LineCompass, NoteSlot
-from generators.studies.etude.rhythm import RhythmNote, duration
+from generators.studies.etude.rhythm import RhythmNote, duration, turn
 from generators.studies.etude.sketch import Sketch
 from generators.theory.key import Key
 
@@ -24,6 +24,8 @@ _REACHED = 7
 _ECHO, _MOVED, _MOVED_ASIDE = 0.5, 2.4, 4.5
 # What a note outside the chord costs more in the first bar of all.
 _STATED = 2.0
+# What one costs more in the idea of a call; the bars of a phrase from which on its close is near.
+_CALL, _NEAR_CLOSE = 25.0, 3
 # The bars that state the tonic and the third.
 _STATING = 2
 # How high a phrase lies that reaches the highest notes, the last of a bold tune, that of any other, and one that sinks.
@@ -34,6 +36,8 @@ _ARCH = 1.0
 # The degrees before the last at a full close: the second or the leading note; a call may leap up to its last note, or does.
 _LEADING, _CALLED = (1, 6), (1, 6, 4)
 _FULL = ("perfect", "arrival")
+# The degrees by which the dominant is heard before the last bar of all.
+_DOMINANT = (1, 4, 6)
 # The degrees on which half a beginner's phrase asks.
 _ASKING = (1, 2, 4)
 
@@ -80,7 +84,7 @@ def note_slots(sketch: Sketch, manner: Manner, *, led: bool) -> Iterator[NoteSlo
     ground = _Ground(
         float(meter.bar),
         float(meter.beat),
-        float(meter.bar / 2 if meter.beats != 3 else meter.bar * Fraction(2, 3)),
+        float(turn(meter)),
         _counted(placed),
         heard[-1 - sketch.leads],
         max((i for i in heard if i < second), default=-1),
@@ -142,6 +146,8 @@ def _slot(
     model, came, twin = _answered(one, sketch, ground.counts)
     ends = _ends(plan, manner, last - i, led=led) if i <= last else ()
     ends = _ASKING if setup.beginner and i == ground.half and not fixed else ends
+    if plan is manner.last and one.unit == _NEAR_CLOSE and not (ends or fixed or setup.beginner):
+        ends = _dominant(one.onset, sketch, ground)
     if i == last and plan is manner.last and setup.kind.bold:
         fixed = _summit(lowered(compass), setup.home)
     return NoteSlot(
@@ -159,7 +165,7 @@ def _slot(
         fixed,
         ends,
         i in (0, last + 1, ground.second),
-        setup.kind.chordal + _STATED * (sketch.opening and one.onset < bar) + manner.strict * (one.onset % bar == 0),
+        _strict(one, sketch, manner, bar),
         plan.ornamented and not fixed and i > early,
         sketch.opening and 0 < i <= early + 2,
         i == 0 and one.onset < 0,
@@ -167,7 +173,15 @@ def _slot(
         ground.tied[i],
         plan is manner.climax and one.unit == manner.crest + 1 and one.place == 0,
         manner.spiced and i < last - 1 and _passing(placed, i, ground),
+        one.unit >= _NEAR_CLOSE and i <= last,
     )
+
+
+def _strict(one: _Placed, sketch: Sketch, manner: Manner, bar: float) -> float:
+    """Return what a note outside its chord costs more than elsewhere: in the idea of a call it is hardly ever there."""
+    kind = manner.setup.kind
+    calls = _CALL * (kind.chordal > 0 and one.unit <= _STATING and not manner.setup.beginner)
+    return kind.chordal + calls + _STATED * (sketch.opening and one.onset < bar) + manner.strict * (one.onset % bar == 0)
 
 
 def _tied(placed: Sequence[_Placed]) -> list[bool]:
@@ -218,6 +232,12 @@ def _sound(chords: Sequence[Sequence[ChordSound]], onset: float, ground: _Ground
         return chords[0][0]
     number, within = divmod(onset, ground.bar)
     return chords[min(int(number), len(chords) - 1)][-1 if within >= ground.turn else 0]
+
+
+def _dominant(onset: float, sketch: Sketch, ground: _Ground) -> tuple[int, ...]:
+    """Return the degrees of a note on a strong beat before the last bar of all, where the dominant is under it; else any."""
+    strong = onset % ground.bar in (0, ground.turn) and _sound(sketch.chords, onset, ground).chord == "V"
+    return _DOMINANT if strong else ()
 
 
 def _weight(onset: float, ground: _Ground) -> int:

@@ -28,7 +28,7 @@ from generators.studies.etude.marks import TuneEvent, barwise, tongued_end, touc
 from generators.studies.etude.melody import LineCompass, costs
 from generators.studies.etude.merit import merit
 from generators.studies.etude.rhythm import known, rhythm
-from generators.studies.etude.shading import shaded, told_once
+from generators.studies.etude.shading import Levels, shaded, told_once
 from generators.studies.etude.tune import Setup, Tune
 from generators.studies.kit.fit import NoFit, with_air
 from generators.studies.kit.kind import DayPart, Kind
@@ -59,6 +59,8 @@ _RAISED, _OVER_ALL = 0.55, 9
 _NARROWER, _WIDER = 1, 2
 # The last note of a bold tune is so many half-steps under its highest one.
 _OVER = (3, 4)
+# In so many bars a beginner's first section says its idea and begins to say it again.
+_AGAIN = 5
 # A tune of so many phrases pauses, after so many and with so many to go at the least: our choice.
 _MANY_PHRASES, _AT_LEAST = 8, 2
 # A tune goes over a third at the least.
@@ -295,7 +297,7 @@ def _compass(asked: _Asked, kind: TuneKind, home: Key, limits: Limits, dice: Dic
     lean = FEATURES[asked.feature].height if asked.feature else 0.0
     middling = (dice.real() + dice.real()) / 2
     share = (
-        (_RAISED + (1 - _RAISED) * middling if kind.bold or wide + _OVER_ALL < high - low else middling)
+        (_RAISED + (1 - _RAISED) * middling if kind.bold or kind.lofty or wide + _OVER_ALL < high - low else middling)
         if not lean
         else dice.real() / 4 + (0.75 if lean > 0 else 0.0)
     )
@@ -325,7 +327,7 @@ def _sections(tune: Tune) -> Iterator[_Section]:
 
 def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grade: Grade) -> Iterator[Phrase[Pitch]]:
     """Yield the sections slurred and shaded."""
-    levels = _levels(tune, grade)
+    levels, level = _levels(tune, grade), ""
     strokes = request.articulation or (FEATURES[request.feature].strokes if request.feature else "")
     for place, (name, heard) in enumerate(sections):
         last = place == len(sections) - 1
@@ -338,8 +340,11 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
         else:
             music = touched(whole_slurs(music), tune.kind, heard[0].onset)
         loud = last and tune.kind.loud and not grade.one_dynamic
-        begun = levels.begun(name, bold=last and tune.kind.bold and place > 0, loud=loud)
-        music = _shaded(tune, heard, music, begun, last=last, bold=last and (loud or tune.kind.bold))
+        begun = _begun(levels, name, bold=last and tune.kind.bold and place > 0, loud=loud)
+        # What a beginner says again is as loud as it was.
+        begun = replace(begun, height=begun.start) if grade.beginner and not place and _early(heard, tune.kind) else begun
+        music = _shaded(tune, heard, music, begun, level, last=last, bold=last and (loud or tune.kind.bold))
+        level = _level(music) or level
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
 
@@ -361,41 +366,38 @@ def _paused(tune: Tune, sections: Sequence[_Section]) -> int:
     return min(free, key=lambda at: abs(2 * ends[at] - many), default=-1)
 
 
-@dataclass(frozen=True, slots=True)
-class _Levels:
-    """How loud a section begins, what another idea begins with, how loud its height is, and the softest there is."""
-
-    start: str
-    aside: str
-    height: str
-    least: str
-
-    def begun(self, name: str, *, bold: bool, loud: bool) -> "_Levels":
-        """Return those of a section by its name, and whether it is the last one of a bold tune, or of one that ends loud."""
-        if loud or (bold and self.height != _LOUD_END):
-            return replace(self, start=_LOUD_END, height=max(self.height, _LOUD_END, key=LOUDNESS.index))
-        return replace(self, start=self.aside) if name in _OTHERS else self
-
-    @property
-    def under(self) -> str:
-        """How loud a height is that is not the one of the tune."""
-        start, height = LOUDNESS.index(self.start), LOUDNESS.index(self.height)
-        return LOUDNESS[max(start, min(start + 1, height - 1))]
+def _early(heard: Sequence[TuneEvent], kind: TuneKind) -> bool:
+    """Tell whether a section has its highest note before its sixth bar, in what it says again."""
+    notes = [(one.onset, one.event.pitch.place) for one in heard if isinstance(one.event, Note)]
+    return min(notes, key=lambda note: (-note[1], note[0]))[0] < _AGAIN * kind.meter.bar
 
 
-def _levels(tune: Tune, grade: Grade) -> _Levels:
+def _begun(levels: Levels, name: str, *, bold: bool, loud: bool) -> Levels:
+    """Return those of a section by its name, and whether it is the last one of a bold tune, or of one that ends loud."""
+    if loud or (bold and levels.height != _LOUD_END):
+        return replace(levels, start=_LOUD_END, height=max(levels.height, _LOUD_END, key=LOUDNESS.index))
+    return replace(levels, start=levels.aside) if name in _OTHERS else levels
+
+
+def _under(levels: Levels) -> str:
+    """Return how loud a height is that is not the one of the tune."""
+    start, height = LOUDNESS.index(levels.start), LOUDNESS.index(levels.height)
+    return LOUDNESS[max(start, min(start + 1, height))]
+
+
+def _levels(tune: Tune, grade: Grade) -> Levels:
     low, high = LOUDNESS.index(grade.soft), LOUDNESS.index(grade.loud)
     start, aside, height = (LOUDNESS[min(max(LOUDNESS.index(name), low), high)] for name in tune.kind.dynamics)
     first, *later = (max(phrase.places) for phrase in tune.phrases)
     # What a beginner says again is no louder for a height that it had before.
     height = start if grade.beginner and first >= max(later) else height
-    return _Levels(start, aside, height, min(start, aside, key=LOUDNESS.index))
+    return Levels(start, aside, height, min(start, aside, key=LOUDNESS.index), start)
 
 
 def _shaded(
-    tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels: _Levels, *, last: bool, bold: bool
+    tune: Tune, heard: Sequence[TuneEvent], music: Phrase[Pitch], levels: Levels, level: str, *, last: bool, bold: bool
 ) -> Phrase[Pitch]:
-    """Return a section with its loudness, two phrases at a time; two that begin with another idea are set apart."""
+    """Return a section with its loudness after some level, two phrases at a time; two that begin otherwise are set apart."""
     result: Phrase[Pitch] = ()
     top = max(tone.place for tone in tune.line)
     first = heard[0].phrase
@@ -407,19 +409,18 @@ def _shaded(
         crowned = any(isinstance(event, Note) and event.pitch.place == top for event in line)
         # What leads into the next section is as loud as what it comes from.
         end = len(line) - tune.phrases[both[-1][0].phrase].leads
-        shades = shaded(
-            line[:end],
-            levels.aside if apart else levels.start,
-            levels.height if crowned or (ends and bold) else levels.under,
-            tune.kind.meter,
-            begun.onset,
-            least=levels.least,
-            crowned=crowned,
-            last=ends,
-            bold=ends and bold,
-        )
+        own = replace(levels, start=levels.aside) if apart else levels
+        own = own.after(level) if level else own
+        own = own if crowned or (ends and bold) else replace(own, height=_under(own))
+        shades = shaded(line[:end], own, tune.kind.meter, begun.onset, crowned=crowned, last=ends, bold=ends and bold)
         result += told_once((*shades, *line[end:]), result)
+        level = _level(result) or level
     return result
+
+
+def _level(music: Phrase[Pitch]) -> str:
+    """Return the loudness that music comes to; nothing where none is written."""
+    return next((event.dynamic for event in reversed(music) if isinstance(event, Note) and event.dynamic), "")
 
 
 def _slowing(music: Phrase[Pitch], meter: Meter) -> Phrase[Pitch]:
