@@ -12,7 +12,7 @@ from generators.phrase.study import Strain, Study
 from generators.studies.etude.kinds import TUNE_KINDS
 from generators.studies.etude.study import EtudeRequest, etude
 from generators.theory.pitch import Pitch
-from tests.studies.test_etude import pairs
+from tests.studies.test_etude import NONE, pairs, phrases
 
 KEYS = ("Eb", "G", "F", "Cm", "Bb", "Am", "D")
 study_of = cache(etude)
@@ -134,3 +134,23 @@ def test_loudness_joins(study: Study) -> None:
 def test_a_first_section_is_shaded(study: Study) -> None:
     """A first section of eight bars has more than the loudness that it begins with."""
     assert 1 < sum(bool(note.dynamic) for note in study.strains[0].notes)
+
+
+@pytest.mark.parametrize("kind", ["song", "lament"])
+@pytest.mark.parametrize("seed", range(4))
+def test_what_sings_is_slurred(kind: str, seed: int) -> None:
+    """Every phrase of a song and of a lament has a slur."""
+    for phrase in phrases(study_of(EtudeRequest(kind=kind, keys=(KEYS[seed],), bars="24", seed=seed))):
+        assert any(note.slur_open for note in phrase)
+
+
+def test_no_slur_begins_before_a_bar_line(study: Study) -> None:
+    """What begins a slur on the last beat of a bar ends it there, but for an upbeat."""
+    for strain in study.strains:
+        now, begun = -strain.upbeat, NONE
+        for event in strain.music:
+            if isinstance(event, Note):
+                begun = now if event.slur_open else begun
+                over = event.slur_close and begun // strain.meter.bar < now // strain.meter.bar
+                assert not over or begun % strain.meter.bar < strain.meter.bar - strain.meter.beat
+            now += event.length

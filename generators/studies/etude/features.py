@@ -78,6 +78,7 @@ def for_beginners(kind: TuneKind) -> TuneKind:
         slows=False,
         bold=False,
         carries=False,
+        slurred=False,
         spice=0.0,
         pair=("", ""),
     )

@@ -50,6 +50,8 @@ class TuneKind:
     """What a note outside its chord costs more than elsewhere."""
     carries: bool = False
     """Whether slurs of its middle go over a bar line."""
+    slurred: bool = False
+    """Whether every two bars of it have a slur."""
     smooth: bool = False
     """Whether its eighths go by step."""
     spice: float = 0.0
@@ -113,6 +115,7 @@ TUNE_KINDS = {
             spice=0.15,
             carries=True,
             smooth=True,
+            slurred=True,
             slows=True,
             lofty=True,
         ),
@@ -302,6 +305,7 @@ TUNE_KINDS = {
             carries=True,
             minor=True,
             smooth=True,
+            slurred=True,
             slows=True,
         ),
         TuneKind(

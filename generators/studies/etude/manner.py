@@ -128,7 +128,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         _goals(dice),
         dice.pick(_HALVED),
         dice.pick(_MOVING),
-        0.0 if setup.beginner else dice.pick(_FRESH),
+        0.0 if setup.beginner or kind.chordal else dice.pick(_FRESH),
         dice.pick(_STRICT),
         dice.chance(_HIGH),
         form.phrases[climax],

@@ -19,6 +19,8 @@ _OCTAVE = 12
 _EIGHTH, _QUARTER, _THREE = Fraction(1, 8), Fraction(1, 4), Fraction(3, 8)
 # By how much the long one of a dotted pair is longer, and in meters of three eighths a beat.
 _DOTTED, _SKIPS = 3, 2
+# How far two notes are apart at the most that are slurred because nothing near them is, in steps: our choice.
+_FAR = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +47,13 @@ def tune_events(tune: Tune) -> list[TuneEvent]:
 
 def _carried(found: Sequence[TuneEvent], tune: Tune) -> Iterator[TuneEvent]:
     """Yield the notes of a tune that sings, in its middle those before each second bar line slurred over it."""
-    taken = False
+    taken, meter, begun = False, tune.kind.meter, Fraction(0)
     for one, after, later in zip_longest(found, found[1:], found[2:]):
         # It goes into a slur of its own, and that one goes on.
         event = replace(one.event, slur_open=False) if taken and isinstance(one.event, Note) else one.event
-        taken = bool(later) and _over(one, after, later, tune)
+        begun = one.onset if isinstance(event, Note) and event.slur_open else begun
+        whole = begun % meter.bar < meter.bar - meter.beat
+        taken = whole and bool(later) and _over(one, after, later, tune)
         if taken and isinstance(event, Note):
             event = replace(event, slur_open=event.slur_open or not event.slur_close, slur_close=False)
         yield replace(one, event=event)
@@ -61,7 +65,48 @@ def _over(one: TuneEvent, after: TuneEvent, later: TuneEvent, tune: Tune) -> boo
     inside = one.phrase == after.phrase and tune.phrases[one.phrase].plan.theme > 0 and after.onset % (2 * bar) == bar
     plain = isinstance(one.event, Note) and not one.event.articulations and one.event.length <= _QUARTER
     onward = isinstance(after.event, Note) and after.event.slur_open and _joins(after.event, later.event)
-    return inside and plain and onward and _joins(one.event, after.event)
+    return inside and plain and onward and _closing(one.event) and _joins(one.event, after.event)
+
+
+def _closing(event: Event[Pitch]) -> bool:
+    """Tell whether a slur comes to an event and no other begins there: it may go on, for none begins before a bar line."""
+    return isinstance(event, Note) and event.slur_close and not event.slur_open
+
+
+def sung(music: Phrase[Pitch], phrases: Sequence[int], meter: Meter, begin: Fraction, upbeat: Fraction) -> Phrase[Pitch]:
+    """Return a line in which every two bars of a phrase that can have one have a slur: two notes that lie nearest.
+
+    It begins so far after a bar line; its events belong to phrases by number.
+    """
+    starts = [start + begin for start in onsets(music)]
+    halves = [(phrase, (start + upbeat) // (2 * meter.bar)) for phrase, start in zip(phrases, starts, strict=True)]
+    slurred = {halves[place] for place, _ in _under(music)}
+    result = list(music)
+    for half in dict.fromkeys(halves):
+        pairs = [i for i in range(len(music) - 1) if halves[i] == halves[i + 1] == half and _paired(music, starts, i, meter)]
+        if half not in slurred and pairs:
+            first = min(pairs, key=lambda i: (_wide(music, i), starts[i] % meter.bar == 0, i))
+            _open(result, first)
+    return tuple(result)
+
+
+def _paired(music: Phrase[Pitch], starts: Sequence[Fraction], place: int, meter: Meter) -> bool:
+    """Tell whether two notes in a bar may be slurred: the first one on a beat, neither longer than a half."""
+    one, other = music[place], music[place + 1]
+    within = starts[place] // meter.bar == starts[place + 1] // meter.bar and starts[place] % meter.beat == 0
+    return within and _joins(one, other) and max(one.length, other.length) <= 2 * _QUARTER and _wide(music, place) <= _FAR
+
+
+def _wide(music: Phrase[Pitch], place: int) -> int:
+    one, other = music[place], music[place + 1]
+    return abs(other.pitch.place - one.pitch.place) if isinstance(one, Note) and isinstance(other, Note) else 0
+
+
+def _open(events: list[Event[Pitch]], first: int) -> None:
+    """Slur two events."""
+    one, other = events[first], events[first + 1]
+    if isinstance(one, Note) and isinstance(other, Note):
+        events[first], events[first + 1] = replace(one, slur_open=True, articulations=()), replace(other, slur_close=True)
 
 
 def _note(stroke: RhythmNote, pitch: Pitch) -> Note[Pitch]:

@@ -128,12 +128,12 @@ def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) ->
     found, lasted, lowest = None, Fraction(0), notes[top][1].pitch.place
     for i in range(top - 1, 0, -1):
         lasted += notes[i][1].length
-        if lasted > _LONGEST * meter.bar or _rested(notes, starts, i):
+        if lasted > _LONGEST * meter.bar or _parted(notes, starts, i):
             break
         place = notes[i][1].pitch.place
         lower, lowest = place < lowest, min(place, lowest)
         early = starts[i] % meter.bar >= meter.bar - meter.beat and _parted(notes, starts, i - 1)
-        if early or notes[i][1].breath:
+        if early:
             continue
         found = i if lower and notes[top][1].pitch.place - place >= _GROWS else found
     return None if found is None or top - found < 2 else found

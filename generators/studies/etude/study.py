@@ -4,18 +4,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import groupby, islice, takewhile
+from itertools import groupby, islice
 
 from generators.brass.grade import Grade
 from generators.chance import Dice, number, pick
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, on, onsets, slurred_by_step, then
+from generators.phrase.algebra import length, on, onsets, slurred_by_step
 from generators.phrase.articulation import articulation
 from generators.phrase.bars import Meter
 from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.label import Label
-from generators.phrase.note import Note, Phrase, Rest
+from generators.phrase.note import Note, Phrase
 from generators.phrase.remark import LeftOut, Remark
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import head_label
@@ -24,7 +24,7 @@ from generators.studies.etude.features import FEATURES, featured, for_beginners,
 from generators.studies.etude.forms import FIRST_FORMS, TUNE_FORMS
 from generators.studies.etude.harmony import related
 from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
-from generators.studies.etude.marks import TuneEvent, barwise, tongued_end, touched, tune_events, whole_slurs
+from generators.studies.etude.marks import TuneEvent, barwise, sung, tongued_end, touched, tune_events, whole_slurs
 from generators.studies.etude.melody import LineCompass, costs
 from generators.studies.etude.merit import merit
 from generators.studies.etude.rhythm import known, rhythm
@@ -61,8 +61,6 @@ _NARROWER, _WIDER = 1, 2
 _OVER = (3, 4)
 # In so many bars a beginner's first section says its idea and begins to say it again.
 _AGAIN = 5
-# A tune of so many phrases pauses, after so many and with so many to go at the least: our choice.
-_MANY_PHRASES, _AT_LEAST = 8, 2
 # A tune goes over a third at the least.
 _NARROWEST = 4
 TUNE_METERS = tuple(dict.fromkeys(str(kind.meter) for kind in TUNE_KINDS.values()))
@@ -95,9 +93,7 @@ class EtudeRequest(Request):
     """An etude: its kind, length, technical idea, articulation and leap; the first key is home, another may be the middle's."""
 
     kind: str = option("", "The kind of tune; without it one is drawn.", allowed=tuple(TUNE_KINDS))
-    bars: str = option(
-        "", "How many bars, pauses not counted; without it 32, for a learner 8 to 24.", allowed=tuple(TUNE_FORMS)
-    )
+    bars: str = option("", "How many bars; without it 32, for a learner 8 to 24.", allowed=tuple(TUNE_FORMS))
     feature: str = option("", "A technical idea that runs through it.", allowed=tuple(FEATURES))
     meter: str = option("", "The meter; without it the kind's own.", allowed=TUNE_METERS)
     articulation: str = option("", "The articulation set; without it the kind's own slurs.", allowed=ASKED_SETS)
@@ -111,8 +107,7 @@ def etude(request: EtudeRequest) -> Study:
     setting = _timed(setting, kind, request.seed)
     tune = _drafted(request, setting, kind)
     sections = list(_sections(tune))
-    sung, pace = with_air(list(_lines(request, tune, sections, setting.grade)), setting)
-    music = _rested(tune, sections, sung)
+    music, pace = with_air(list(_lines(request, tune, sections, setting.grade)), setting)
     return Study(
         "etude",
         f"{kind.name.capitalize()} in {head_label(setting.label(setting.keys[0]))}",
@@ -339,6 +334,8 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
             music = barwise(music, articulation(strokes), tune.kind.meter, heard[0].onset)
         else:
             music = touched(whole_slurs(music), tune.kind, heard[0].onset)
+            places, meter = [one.phrase for one in heard], tune.kind.meter
+            music = sung(music, places, meter, heard[0].onset, tune.upbeat) if tune.kind.slurred else music
         loud = last and tune.kind.loud and not grade.one_dynamic
         begun = _begun(levels, name, bold=last and tune.kind.bold and place > 0, loud=loud)
         # What a beginner says again is as loud as it was.
@@ -346,24 +343,6 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
         music = _shaded(tune, heard, music, begun, level, last=last, bold=last and (loud or tune.kind.bold))
         level = _level(music) or level
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
-
-
-def _rested(tune: Tune, sections: Sequence[_Section], lines: Sequence[Phrase[Pitch]]) -> list[Phrase[Pitch]]:
-    """Return the sections of a tune, after one of which it pauses for a bar if it has so many phrases, for the lips."""
-    early, paused = tune.upbeat, _paused(tune, sections) if len(tune.phrases) >= _MANY_PHRASES else -1
-    rest = (*((Rest(early),) if early else ()), Rest(tune.kind.meter.bar - early))
-    return [then(on(line, -1, breath=False), rest) if place == paused else line for place, line in enumerate(lines)]
-
-
-def _paused(tune: Tune, sections: Sequence[_Section]) -> int:
-    """Return the section after which a tune pauses: nearest to its middle, and never late or soon; -1 for none.
-
-    What leads into the next section is not parted from it.
-    """
-    many = len(tune.phrases)
-    ends = {place: heard[-1].phrase + 1 for place, (_, heard) in enumerate(sections)}
-    free = [at for at, end in ends.items() if _AT_LEAST <= end <= many - _AT_LEAST and not tune.phrases[end - 1].leads]
-    return min(free, key=lambda at: abs(2 * ends[at] - many), default=-1)
 
 
 def _early(heard: Sequence[TuneEvent], kind: TuneKind) -> bool:
@@ -434,10 +413,7 @@ def _strains(tune: Tune, sections: Sequence[_Section], music: Sequence[Phrase[Pi
     meter = tune.kind.meter
     for (name, heard), line in zip(sections, music, strict=True):
         key = _signature(tune, heard, setting.keys[0])
-        bars = len(Strain(Label(), key, line, meter, upbeat=tune.upbeat).bars)
-        silent = sum(event.length for event in takewhile(lambda event: isinstance(event, Rest), reversed(line))) // meter.bar
-        *before, last = _fours(bars - silent, bool(tune.upbeat))
-        fours = (*before, last + silent)
+        fours = _fours(len(Strain(Label(), key, line, meter, upbeat=tune.upbeat).bars), bool(tune.upbeat))
         repeats = 2 if tune.form.repeated else 1
         yield Strain(Label(name=name), key, line, meter, fours, repeats=repeats, upbeat=tune.upbeat)
 
