@@ -19,7 +19,7 @@ _CROWDED, CLOSE = 25.0, 0.88
 _WHOLE = 2000.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
-WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 12.2
+WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 11.9
 # How full a page may become by our measures, at first and each time that it has proved too full so.
 ROOMY = (1.05, 1.0, 0.96, 0.93)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
@@ -27,7 +27,7 @@ TOO_FAR = 13.8
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4, 5.2, 6.0, 6.8)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
-_AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0), 1.5, 1.0
+_AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0), 1.5, 1.0
 # How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
 # how far at the most, to about 26 mm: our choice.
 _GROUPED, _FARTHEST, _CLOSER = 1.6, 13.4, 0.4

@@ -49,7 +49,7 @@ from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them; how far apart these, or those of many parts, and those of one
 # piece are set at the most by our measures.
-ROWS_CLOSER, ROWS_WIDEST, PIECE_WIDEST = 0.4, 11.3, 13.4
+ROWS_CLOSER, ROWS_WIDEST, PIECE_WIDEST = 0.4, 12.2, 14.2
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 24
 # What the figures of intonation mean, by their signs.
@@ -151,7 +151,8 @@ def _roomiest(
 ) -> tuple[list[_Entry], Layout, tuple[int, ...]]:
     """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages.
 
-    Staves stand clearer of one another, as far as that takes no more pages and parts no more studies.
+    Staves stand clearer of one another where that changes no page; a beginner's, where it takes no more pages and parts no more
+    studies.
     """
     entries = list(_entries(flow, document.sheet))
     task = _task(entries, head, flow, document, number, proved)
@@ -166,9 +167,8 @@ def _roomiest(
     for spaces in CLEARS:
         clearer = cleared(task, spaces)
         found = paginate(clearer)
-        if found == counts or (
-            len(found) <= len(counts) and _parted(task, found) <= _parted(task, counts) and _full(clearer, found)
-        ):
+        fewest = task.whole and len(found) <= len(counts) and _parted(task, found) <= _parted(task, counts)
+        if found == counts or (fewest and _full(clearer, found)):
             return entries, task, found
     return entries, task, counts
 

@@ -103,14 +103,19 @@ def printed_lines(
 ) -> tuple[Line, ...]:
     """Return the lines of a strain whose bars are cut into pieces, with rows of texts over them; `room` in staff spaces.
 
-    Where `counts` tells how many measures stand on each line, it is broken so; `phrased`, where the strain itself wishes if
-    the bars have room.
+    Where `counts` tells how many measures stand on each line, it is broken so if they have room; `phrased`, where the strain
+    itself wishes if the bars have room.
     """
-    measures = _measures(strain, bars, rows)
-    bare = _PHRASELESS if phrased else _BREATHLESS
-    counts = counts or _broken(measures, WELL * (room - _KEY_SIGN * abs(strain.key.fifths)), bare)
-    ends = accumulate(counts)
-    return tuple(Line(tuple(measures[end - count : end])) for count, end in zip(counts, ends, strict=True))
+    measures, well = _measures(strain, bars, rows), WELL * (room - _KEY_SIGN * abs(strain.key.fifths))
+    told = _lined(measures, counts)
+    if told and all(sum(measure.width for measure in line.measures) <= TIGHT * well for line in told):
+        return told
+    return _lined(measures, _broken(measures, well, _PHRASELESS if phrased else _BREATHLESS))
+
+
+def _lined(measures: Sequence[Measure], counts: Sequence[int]) -> tuple[Line, ...]:
+    """Return lines of so many measures each."""
+    return tuple(Line(tuple(measures[end - count : end])) for count, end in zip(counts, accumulate(counts), strict=True))
 
 
 def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[TextRow]) -> list[Measure]:
