@@ -5,7 +5,7 @@ from fractions import Fraction
 from math import ceil
 
 from generators.brass.horn import horn
-from generators.phrase.algebra import length
+from generators.phrase.algebra import length, on
 from generators.phrase.note import Note, Rest
 from generators.phrase.signs import NEW_SIGN, REMINDER, signs
 from generators.phrase.study import Strain, Study
@@ -154,7 +154,8 @@ def closing(study: Study) -> Study:
     if not isinstance(rest, Rest):
         return study
     lines = (*last.lines[:-1], last.lines[-1] - int(rest.length / last.meter.bar))
-    return replace(study, strains=(*before, replace(last, music=tuple(music), lines=lines)))
+    # Nothing is left to breathe for.
+    return replace(study, strains=(*before, replace(last, music=on(tuple(music), -1, breath=False), lines=lines)))
 
 
 def softened(part: Part) -> Part:

@@ -96,7 +96,7 @@ def ways(strain: Strain) -> Iterator[Timed]:
 
 def in_the_chord(way: Timed, strain: Strain) -> Timed:
     """Return a way up to its last root, without the notes by which a chord on another degree is led home from there."""
-    root = strain.label.root
+    root = strain.label.root or (strain.key.degree(0) if strain.label.scale == "minor seventh" else None)
     if not root or way[-1][1] is not strain.notes[-1]:
         return way
     return way[: max(i for i, (_, note) in enumerate(way) if note.pitch.name[:-1] == root.name[:-1]) + 1]
@@ -427,6 +427,17 @@ def test_the_highest_note_of_a_way_up_is_its_last(asked: Asked) -> None:
         pattern = pattern_of(request, study)
         few = pattern.full and len(up) // len(pattern.cell) in (2, pattern.full)
         assert not pattern.stops or few or up[-1] == max(up)
+
+
+@pytest.mark.parametrize("pattern", ["rolling", "crossed", "straight"])
+@pytest.mark.parametrize("key", ["Bbm", "F#m", "Em"])
+def test_a_minor_seventh_falls(key: str, pattern: str) -> None:
+    """From its last root it climbs once more; its seventh falls to the third of the chord a fourth above, whose root ends."""
+    strain = make(ArpeggiosRequest(keys=(key,), kind="minor-seventh", pattern=pattern, octaves="1")).strains[0]
+    root, *_, seventh, third, home = [note.pitch.midi for note in strain.notes[-6:]]
+
+    assert [0, 10, 9, 5] == [midi - root for midi in (root, seventh, third, home)]
+    assert 0 == sum(event.length for event in strain.music) % strain.meter.bar
 
 
 @LAWS

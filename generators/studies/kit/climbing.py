@@ -21,8 +21,9 @@ from generators.studies.kit.climb_task import Task, knows
 from generators.studies.kit.fit import NoFit, breathed, leap, needed, out_of_breath
 from generators.studies.kit.rungs import Rungs
 from generators.studies.kit.setting import ALL_KEYS, Setting
+from generators.theory.interval import parse_interval, transpose
 from generators.theory.key import Key
-from generators.theory.pitch import Pitch
+from generators.theory.pitch import Pitch, at_place
 
 # How a dominant seventh goes from its root up to its seventh, to the third of the tonic chord and home, by how long the root
 # would last to the end of its bar: third or home on the first beat of the last bar.
@@ -38,6 +39,7 @@ _PATTERN, _LONG_FIRST = "pattern", "long notes first"
 # The positions of a chord, from the lowest.
 _POSITIONS = ("root", "1st", "2nd", "3rd")
 _OCTAVE = 12
+_MINOR_SEVENTH, _FOURTH = "minor-seventh", parse_interval("P4")
 # What a label calls a first note longer than the others.
 _FIRST = {COMMON.strong: "a half", COMMON.beat: "a quarter"}
 _TURNING_AIM = "Listen for the beat to stay where it is while the rhythm over it changes from key to key."
@@ -237,7 +239,8 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
             barred.setdefault(_PATTERN, compass.top)
             continue
         music = _aired(_on(rungs, octave, climb), rungs.key, job, setting)
-        music = _home(music, homes, rungs, limits, job.row) if rungs.root else music
+        if rungs.root or rungs.name == _MINOR_SEVENTH:
+            music = _home(music, homes, rungs, limits, job.row) if rungs.root else _resolved(music, rungs, limits, job.row)
         wide, quick = leap(music), needed([music], limits)
         if wide <= limits.leap and quick <= setting.tempo:
             return _Seat(rungs, compass, octave, music, tuple(why for why, top in barred.items() if top > compass.top))
@@ -342,9 +345,32 @@ def _led_home(
         return ()
     if lower:
         return (step, *ways, replace(last, pitch=homes[0], length=COMMON.bar - last.length % COMMON.bar))
-    *lengths, final = _HOMEWARD[last.length % COMMON.bar]
-    timed = [replace(note, length=value) for note, value in zip((step, *ways), lengths, strict=True)]
-    return (*timed, replace(last, pitch=homes[0], length=final))
+    return _over_the_bar((step, *ways), replace(last, pitch=homes[0]))
+
+
+def _over_the_bar(ways: Sequence[Note[Pitch]], home: Note[Pitch]) -> tuple[Note[Pitch], ...]:
+    """Return the notes of a way home up a seventh chord in their values, by where in its bar the root falls."""
+    *lengths, final = _HOMEWARD[home.length % COMMON.bar]
+    timed = (replace(note, length=value) for note, value in zip(ways, lengths, strict=True))
+    return (*timed, replace(home, length=final))
+
+
+def _resolved(music: Phrase[Pitch], rungs: Rungs, limits: Limits, row: Articulation) -> Phrase[Pitch]:
+    """Return a climb on a minor seventh, from its root up to the seventh once more, which falls to the third of the next chord.
+
+    That is the dominant a fourth above, as a second degree goes to a fifth; its root comes last. Without room it stays.
+    """
+    *before, root = music
+    assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
+    octave = next(octave for octave in range(10) if rungs.pitch(0, octave=octave) == root.pitch)
+    climbed = [rungs.pitch(place, octave=octave) for place in (1, 2, 3)]
+    third = at_place(climbed[-1].place - 1, climbed[-1].midi - 1)
+    if climbed[-1].midi > limits.high.midi or root.length % COMMON.bar not in _HOMEWARD:
+        return music
+    step = replace(root, breath=False, slur_close=False, role="", syllable="")
+    last = replace(root, dynamic="", hairpin="")
+    ways = (step, *(replace(step, pitch=pitch, dynamic="", hairpin="") for pitch in (*climbed, third)))
+    return (*before, *_marked(_over_the_bar(ways, replace(last, pitch=transpose(root.pitch, _FOURTH))), last, row))
 
 
 def _marked(notes_home: Sequence[Note[Pitch]], last: Note[Pitch], row: Articulation) -> Phrase[Pitch]:
