@@ -31,7 +31,7 @@ _UNSIGNED = Key("C", 0)
 _DOUBLE = 2
 # How odd it is to read in a cell: one letter with two signs at once, and later on; an unusual name, such as F flat; a first
 # note not named as in its key; a sign; an interval that is no second or third on paper. Only their order means anything.
-_AT_ONCE, _LATER, _RARE, _RENAMED, _SIGN, _CROOKED = 2.0, 2.0, 6.0, 3.0, 0.1, 0.6
+_AT_ONCE, _LATER, _RARE, _RENAMED, _SIGN, _CROOKED = 3.5, 2.0, 5.5, 3.0, 0.1, 1.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,9 +91,10 @@ def _oddness(cell: tuple[Pitch, ...], first: Pitch) -> tuple[float, tuple[str, .
     each, pairs = dict.fromkeys(cell), list(pairwise((*cell, cell[0])))
     at_once = sum(one.place == other.place and one != other for one, other in pairs)
     later = len(each) - len({pitch.place for pitch in each})
-    rare = sum(pitch.alter != 0 and _is_white(pitch) for pitch in each)
+    # The first is read most, and is the one that the cell is called by.
+    rare = sum(pitch.alter != 0 and _is_white(pitch) for pitch in (*each, cell[0]))
     signs = sum(pitch.alter != 0 for pitch in each)
-    crooked = sum(abs(one.place - other.place) != _letters(one, other) for one, other in pairs)
+    crooked = sum(abs(one.place - other.place) not in (0, _letters(one, other)) for one, other in pairs)
     cost = (
         _AT_ONCE * at_once + _LATER * later + _RARE * rare + _RENAMED * (cell[0] != first) + _SIGN * signs + _CROOKED * crooked
     )
