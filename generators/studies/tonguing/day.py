@@ -67,7 +67,7 @@ def _k_first_part(where: Occasion) -> Iterator[Request]:
     """Yield k alone and what begins with it, another each time, beside the day's other tonguing; no threes beside threes."""
     kind = where.turn(_DAY_K_TONGUES, "k first", 3)
     if TONGUES[kind].three and _is_triple(where):
-        kind = _DAY_K_TONGUES[0]
+        kind = next(name for name in _DAY_K_TONGUES[1:] if not TONGUES[name].three)
     yield from _on_patterns(where, _doubling(where), _K_LINES, keys=_key_of_the_day(where, 1), kind=kind)
 
 
