@@ -19,6 +19,7 @@ from generators.routine.profile import Profile
 from generators.routine.requests import WeekRequest
 from generators.routine.week import plan_week
 from generators.sheets.sheet import Sheet
+from generators.sheets.week import FILLED_TONE, coverage_chart
 from generators.studies.fingers.cells import valves_moved
 from generators.theory.key import parse_key
 from tests.routine.players import MONDAY
@@ -383,3 +384,15 @@ def test_dynamics_are_what_the_page_shows(first: date) -> None:
 def _swells(part: Part) -> bool:
     notes = part.study.notes
     return {"p", "f"} <= {note.dynamic for note in notes} and {"<", ">"} <= {note.hairpin for note in notes}
+
+
+@each_week
+def test_the_cover_tells_what_is_there_for_loudness(first: date) -> None:
+    """The row of dynamics is filled on every day that has such a part, or another that is called so, and on no other."""
+    made = plan_week(WeekRequest(profile=Profile(), on=first))
+    chart = coverage_chart(made)
+    row = next(words for words in chart.words if words.text == "dynamics")
+    filled = [box for box in chart.boxes if box.tone == FILLED_TONE and box.bottom <= row.y <= box.top]
+    loud = [day for day in made.days if any(part.name == "dynamics" or "dynamics" in part.study.name for part in day.parts)]
+
+    assert len(loud) == len(filled) > 0
