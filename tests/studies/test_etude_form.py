@@ -11,6 +11,7 @@ from generators.brass.grade import grade
 from generators.phrase.dynamics import LOUDNESS
 from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.study import Strain, Study
+from generators.studies.etude.forms import TUNE_FORMS
 from generators.studies.etude.harmony import PROGRESSIONS, RETURNS, ChordSound, neighbours
 from generators.studies.etude.kinds import TUNE_KINDS
 from generators.studies.etude.marks import touched
@@ -81,10 +82,10 @@ def test_questions_ask_long(kind: str, key: str, bars: str) -> None:
 
 
 def test_what_asks_stands_on_the_dominant() -> None:
-    """Every progression of a question, and of a middle at home, ends on the dominant; nothing rests half-way on the tonic."""
+    """Every progression of a question, and of a middle at home, ends on the dominant; every form asks first."""
     for cadence in OPEN:
         assert {"V"} == {text.split(" | ")[-1].rstrip("^") for text in (*PROGRESSIONS.get(cadence, ()), *RETURNS)}
-    assert "imperfect" not in PROGRESSIONS
+    assert {"half"} == {form.phrases[0].cadence for forms in TUNE_FORMS.values() for form in forms}
 
 
 def test_leading_notes_lead(study: Study) -> None:

@@ -31,7 +31,7 @@ _FIFTH, _SEVENTH, _DOMINANT = 4, 6, (1, 4, 6)
 # What it costs to come to a note that asks otherwise than by step, and to one that was there just before.
 _UNASKED, _SWUNG = 1.5, 2.0
 # What each note more that is struck twice costs in a gigue, where one does no harm.
-_SKIPPED = 1.2
+_SKIPPED = 4.0
 # What leads back ends within so many steps of the first note; what each more costs.
 _NEAR, _LEADS_AWAY = 3, 3.0
 # How many drafts of a phrase are drawn; the one with the least amiss goes on; and how many rhythms

@@ -15,6 +15,8 @@ _FROM, _TO, _STRUCK, _MISPLACED = 0.15, 0.85, 0.3, 1.5
 _OFTEN, _WORN = 3, 1.0
 # In either half it goes so many steps from its first note; what it costs to stay, and to have its height where the last had.
 _FAR, _STAYING, _SAME_HEIGHT = 3, 1.2, 0.7
+# What it costs that a tune comes to its height over one note alone, and within how many it may rise to it.
+_SUDDEN, _STEPS = 4.0, 6
 # What it costs that a phrase kept for the height of a tune is not above all before, to come to its last note by more
 # than a third, and to fall as far to the one before it.
 _UNCROWNED, _LEAPT, _WIDEST, _FALLEN = 12.0, 2.5, 3, 2.0
@@ -44,7 +46,14 @@ def _height(places: Sequence[int], before: Sequence[Sequence[int]], *, crowns: b
     if not before:
         return cost
     highest = max(map(max, before))
-    return cost + _SAME_HEIGHT * (top == max(before[-1])) + _UNCROWNED * (crowns and top <= highest)
+    sudden = crowns and not _risen(places)
+    return cost + _SAME_HEIGHT * (top == max(before[-1])) + _UNCROWNED * (crowns and top <= highest) + _SUDDEN * sudden
+
+
+def _risen(places: Sequence[int]) -> bool:
+    """Tell whether a line rises to its height over more than one note."""
+    at = places.index(max(places))
+    return any(places[i] <= min(places[i:at]) and places[at] - places[i] > 1 for i in range(max(1, at - _STEPS), at - 1))
 
 
 def _going(places: Sequence[int]) -> float:

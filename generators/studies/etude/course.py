@@ -11,7 +11,7 @@ from generators.studies.etude.rhythm import BarRhythm
 # close, `w` one that broadens to it. A figure is a bar of the phrase that is meant. With a sign a bar is the one of that name,
 # moved up or down; middles only rise. All our choice, from what is commonly done.
 COURSES: dict[str, dict[str, float]] = {
-    "asks": {"x y x+": 3, "x y x-": 3, "x x+ y": 2, "x x- y": 2, "x y y+": 1, "x y y-": 1, "x y b": 2},
+    "asks": {"x y x+": 3, "x y x-": 3, "x x+ y": 2, "x x- y": 2, "x y y+": 1, "x y y-": 1, "x y b": 5},
     "again": {"1 2 b": 4, "1 1+ b": 3, "1 2 1+": 1, "1 2 2+": 1, "1 2 2-": 1, "1 y b": 1},
     "told": {"1 2 b": 1},
     "answers": {"1+ 2+ b": 3, "1- 2- b": 2, "1 2 b": 2, "1 2- b": 2, "1 1+ b": 2, "1+ 1+ b": 1},
@@ -24,7 +24,7 @@ COURSES: dict[str, dict[str, float]] = {
     "contrasts": {"x y b": 2, "x x+ b": 2, "x x- b": 2},
 }
 # The courses of a middle, and how much it moves at the least, whatever the manner of the tune.
-_WANDERS, _WANDERING = 1.0, ("away", "back")
+_WANDERS, _WANDERING = 0.5, ("away", "back")
 
 
 class Link(NamedTuple):

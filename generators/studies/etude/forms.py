@@ -87,7 +87,7 @@ def _told(section: str) -> PhrasePlan:
     return _again(section, 0, course="told")
 
 
-_TURNS, _AWAY = "deceptive", "away"
+_RESTS, _TURNS, _AWAY = "imperfect", "deceptive", "away"
 _MIDDLE = (_other("B", "arrival", "middle"), _back("B", 2))
 
 # A first section asks and its eighth bar answers at home; no form says its first bar as it was more than three times.
@@ -115,7 +115,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _asked(),
                 _answer("A"),
                 _other("B", _AWAY),
-                _contrast("B"),
+                _contrast("B", _RESTS),
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
                 _again("A′", 0, _ASK),
@@ -128,7 +128,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _asked(),
                 _answer("A"),
                 _other("B", _AWAY),
-                _again("A′", 0),
+                _again("A′", 0, _RESTS),
                 _other("C", "arrival", "middle", 2),
                 _back("C", 4, 2),
                 _again("A″", 0, _TURNS, ornamented=True),
@@ -143,7 +143,7 @@ TUNE_FORMS: dict[str, tuple[TuneForm, ...]] = {
                 _other("A", _AWAY),
                 _closing("A"),
                 _again("Var.", 0, _ASK, ornamented=True),
-                _again("Var.", 1, _TURNS, ornamented=True),
+                _again("Var.", 1, _RESTS, ornamented=True),
                 _again("Var.", 2, _AWAY, ornamented=True, theme=1),
                 _return("Var.", ornamented=True),
             ),

@@ -28,6 +28,8 @@ _LEAPING = (0, 2, 2)
 _RETURNS = 0.6
 # How much longer the long one of a dotted pair is.
 _PAIRED = 3
+# How often another idea goes on as the first one does: our choice.
+_LIKE = 0.8
 # How many ideas a tune has beside its first one.
 _OTHERS = 2
 # How many rhythms a theme is drawn from, some perhaps alike.
@@ -36,12 +38,12 @@ _FEW = (2, 2, 3, 4, 6, 9)
 _MANY, _FIRST_MANY = 6, 4
 # How much more often a tune has rhythms of one note more or less than of another, and of one value less, at the most: our
 # choice.
-_BUSY, _EVENER = 1.0, 0.9
+_BUSY, _BUSIER, _EVENER = 1.0, 1.25, 1.0
 # The degrees on which the phrases of a tune close, any of these, the same in all of it: our choice.
 _FIRM = {"perfect": (0,), "arrival": (0,), "phrygian": (4, 1)}
-_ASKING, _TURNED = ((4,), (1,), (4, 1), (4, 1)), ((0,), (2,), (5,))
+_ASKING, _RESTING, _TURNED = ((4,), (4, 1), (4, 1), (1,)), ((2,), (2, 4)), ((2,), (2,), (0,), (5,))
 # How much more often one tune than another moves bars, and changes rhythms that have been heard: our choice.
-_MOVING, _FRESH = (0.15, 0.4, 0.8), (0.0, 0.0, 0.0, 0.6)
+_MOVING, _FRESH = (0.1, 0.2, 0.4), (0.0, 0.0, 0.0, 0.6)
 # How often each half of a phrase has its own upbeat and breath, where there is one, from tune to tune: our choice.
 _HALVED = (0.0, 0.0, 0.0, 0.15)
 # How often an idea's second bar runs on into the third; how much chance there is in which rhythms contrast, and how few
@@ -145,7 +147,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
 
 def _goals(dice: Dice) -> dict[str, tuple[int, ...]]:
     asking = dice.pick(_ASKING)
-    drawn = {"half": asking, "away": asking, "back": asking, "deceptive": dice.pick(_TURNED)}
+    drawn = {"half": asking, "away": asking, "back": asking, "imperfect": dice.pick(_RESTING), "deceptive": dice.pick(_TURNED)}
     return _FIRM | drawn
 
 
@@ -192,13 +194,13 @@ def _themes(setup: Setup, dice: Dice) -> tuple[Theme, ...]:
     for _ in range(_OTHERS):
         theme = _theme(_contrasting(other, made, dice), broad, kind, spare, dice)
         # It may go on as the first idea does.
-        made.append(replace(theme, bars=theme.bars | {"y": made[0].bars[dice.pick("xy")]}) if dice.chance(spare) else theme)
+        made.append(replace(theme, bars=theme.bars | {"y": made[0].bars[dice.pick("xy")]}) if dice.chance(_LIKE) else theme)
     return tuple(made)
 
 
 def _few(rhythms: Sequence[BarRhythm], dice: Dice) -> tuple[BarRhythm, ...]:
     """Return some of the rhythms of a kind: a tune has few, with rather long or short notes, rather alike or not."""
-    busy, even = _BUSY * (2 * dice.real() - 1), _EVENER * dice.real()
+    busy, even = _BUSY * (2 * dice.real() - _BUSIER), _EVENER * dice.real()
     order = sorted(rhythms, key=lambda one: dice.real() + busy * len(one) + even * len(set(stroke_values(one))))
     return tuple(dict.fromkeys(order))[: dice.pick(_FEW)]
 

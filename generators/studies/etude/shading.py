@@ -18,18 +18,26 @@ _LONGEST, _SHORT = 4, 2
 
 @dataclass(frozen=True, slots=True)
 class Levels:
-    """How loud music begins, another idea, and its height; the softest there is, and what the tune began with."""
+    """How loud music begins, another idea, and its height; the softest there is, how the tune began, what comes before."""
 
     start: str
     aside: str
     height: str
     least: str
     home: str
+    before: str = ""
 
     def after(self, level: str) -> "Levels":
         """Return those of music after what ends at a level: a step from it at the most."""
         here, start = LOUDNESS.index(level), LOUDNESS.index(self.start)
-        return replace(self, start=LOUDNESS[max(here - 1, min(start, here + 1))])
+        return replace(self, start=LOUDNESS[max(here - 1, min(start, here + 1))], before=level)
+
+    def lifted(self) -> "Levels":
+        """Return those of music that comes to the height of all on the spot: it begins louder if what is before it lets it."""
+        if not self.before:
+            return self
+        near, start = LOUDNESS.index(self.before) + 1, LOUDNESS.index(self.start)
+        return replace(self, start=LOUDNESS[max(start, min(near, LOUDNESS.index(self.height) - 1))])
 
     def reached(self, *, grown: bool, returns: bool) -> str:
         """Return how loud the height is: a step over the start without a hairpin, and over the end without one back."""
@@ -64,6 +72,7 @@ def shaded(
     top = _goal(notes, meter, begun)
     late = last and not (bold or crowned) and begun[top] - begin >= length(music) - _LONGEST * meter.bar
     grow = None if late or levels.height == levels.start else _risen(notes, top, meter, begun)
+    levels = levels.lifted() if crowned and grow is None else levels
     if bold and grow is None and not crowned:
         grow, top = _ending(notes, meter, begun), len(notes) - 1
     fall = None if bold else _fallen(notes, top, meter, begun)

@@ -39,6 +39,10 @@ _LEADING = ("B", "C")
 _WORN = 2
 # How often a phrase that does not come home closes on a note after the bar line, and a last note gives way to a rest.
 _WEAK, _RESTS, _THREE = 0.85, 0.9, 3
+# How often a full close within a tune comes to its long note in the bar itself: our choice.
+_SEVERAL = 0.8
+# How often a long note that asks gives way to a rest: our choice.
+_ASKED = 0.7
 
 _Values = tuple[float, ...]
 Chords = tuple[tuple[ChordSound, ...], ...]
@@ -130,6 +134,8 @@ def _bar(
     if plan.ornamented and not (source.halved and link.name == "2"):
         slurred = any("(" in text for text in manner.setup.kind.bars)
         divided, sources = ornamented(bar, manner.setup.shortest, slurred)
+        if stroke_values(divided) == stroke_values(bar):
+            divided, sources = varied(bar, manner.setup.shortest, dice)
         return PhraseBar(divided, _taken(places, sources))
     return PhraseBar(bar, places)
 
@@ -181,7 +187,7 @@ def _asked(close: BarRhythm, room: Fraction, manner: Manner, dice: Dice) -> BarR
     """Return a close that asks: on a note of half a bar or more, where the upbeat leaves room for one."""
     meter = manner.setup.kind.meter
     if closing_value(close) >= min(asking_value(meter), room):
-        return close
+        return _rested(close, meter) if _single(close) and dice.chance(_ASKED) else close
     held = [one for one in manner.closes if closing_value(one) >= asking_value(meter)]
     return dice.pick(held) if held else final(meter, room)
 
@@ -205,7 +211,8 @@ def _inner(plan: PhrasePlan, manner: Manner, dice: Dice) -> BarRhythm:
     if plan in manner.rested:
         return shortened(dice.pick([one for one in firm if shortened(one) != one] or firm))
     weak = [one for one in manner.closes if len(one) > 1 and (one in firm or kind.meter.beats == _THREE)]
-    firm = [*firm, *(one for one in firm if not _single(one))]
+    several = [one for one in firm if not _single(one)]
+    firm = several if several and dice.chance(_SEVERAL) else firm
     close = dice.pick(weak if weak and plan.cadence != "perfect" and dice.chance(_WEAK) else firm)
     return shortened(close) if _single(close) and dice.chance(kind.rests) else close
 

@@ -32,7 +32,7 @@ _STATING = 2
 _CROWNED = (0.45, 0.95, 0.4)
 _BOLD, _SETTLING, _SINKING = (0.4, 0.75, 0.85), (0.55, 0.8, 0.1), (0.85, 0.75, 0.25)
 # How far the middle of each half rises, in steps: our choice.
-_ARCH = 1.0
+_ARCH = 0.7
 # The degrees before the last at a full close: the second or the leading note; a call may leap up to its last note, or does.
 _LEADING, _CALLED = (1, 6), (1, 6, 4)
 _FULL = ("perfect", "arrival")

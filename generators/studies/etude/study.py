@@ -56,7 +56,7 @@ _OTHERS, _LOUD_END = ("B", "C", "Var."), "f"
 # our choice.
 _RAISED, _OVER_ALL = 0.55, 9
 # By how many notes one tune may be narrower or wider than its kind: our choice.
-_NARROWER, _WIDER = 1, 2
+_NARROWER, _WIDER = 2, 1
 # The last note of a bold tune is so many half-steps under its highest one.
 _OVER = (3, 4)
 # In so many bars a beginner's first section says its idea and begins to say it again.
