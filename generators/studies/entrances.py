@@ -16,6 +16,7 @@ from generators.phrase.note import Degree, Note, Phrase, Rest
 from generators.phrase.remark import Advice
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import tonic
+from generators.studies.first_calls import first_calls
 from generators.studies.kit.fit import NoFit, inside, leap, needed
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
@@ -112,10 +113,7 @@ def entrances(request: EntrancesRequest) -> Study:
     setting = _in_one_key(resolve(request, _OWN_KEYS, _OWN_TEMPO, learner_keys=len(_OWN_KEYS)), request)
     figures, count = _playable(request, setting), request.count or setting.grade.entrance_count
     rests = _rests(request, count, request.rests or setting.grade.entrance_rests)
-    try:
-        played = _played(request, count, _eased(setting, request), figures)
-    except NoFit:
-        played = _played(request, count, setting, figures)
+    played = _first_played(request, setting, count) or _drawn_evenly(request, setting, count, figures)
     study = Study(
         "entrances",
         _titled(count, child=setting.grade.child),
@@ -129,6 +127,23 @@ def entrances(request: EntrancesRequest) -> Study:
     )
     minutes = round((study.playing + study.resting) / 60)
     return replace(study, remarks=(Advice(_LASTING.format(minutes)),)) if minutes >= _LONG else study
+
+
+def _first_played(request: EntrancesRequest, setting: Setting, count: int) -> list[Phrase[Pitch]]:
+    """Return the calls of a beginner who asked for no figures, registers or keys; none for others."""
+    if not setting.grade.beginner or request.figures or request.registers != REGISTERS or len(setting.keys) > 1:
+        return []
+    calls = first_calls(setting.keys[0], setting.limits, count, request.seed)
+    loudness = balanced(dict.fromkeys(request.dynamics) or setting.grade.entrances, count, request.seed, "dynamic")
+    return [on(call, 0, dynamic=dynamic) for call, dynamic in zip(calls, loudness, strict=False)]
+
+
+def _drawn_evenly(request: EntrancesRequest, setting: Setting, count: int, figures: Sequence[str]) -> list[Phrase[Pitch]]:
+    """Return what is played, a learner's outermost notes left out where there is room without them."""
+    try:
+        return _played(request, count, _eased(setting, request), figures)
+    except NoFit:
+        return _played(request, count, setting, figures)
 
 
 def _in_one_key(setting: Setting, request: EntrancesRequest) -> Setting:

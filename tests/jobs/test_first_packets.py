@@ -1,6 +1,7 @@
 """First packets by limits alone: all notes that were named, two pages for few notes, easy things first, short waits."""
 
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
@@ -91,6 +92,42 @@ def test_the_last_entrance_comes_home(low: str, high: str) -> None:
 
     assert ["1", "2", "3", "4"] == [strain.label.part for strain in found.strains]
     assert found.strains[-1].notes[-1].pitch.step == "C"
+
+
+def calls(low: str, high: str) -> list[list[str]]:
+    """Return the notes of each entrance of a packet."""
+    (found,) = of_kind(packet(low, high), "entrances")
+    return [[note.pitch.name for note in strain.notes] for strain in found.strains]
+
+
+@limits
+def test_no_entrance_begins_on_what_was_just_played(low: str, high: str) -> None:
+    """The home note has been played, so none begins on it; nor on the note that the one before began on, nor at the top."""
+    firsts = [parse_pitch(line[0]) for line in calls(low, high)]
+
+    assert parse_pitch("C4") not in firsts
+    assert all(a != b for a, b in pairwise(firsts))
+    assert high == "G4" or max(firsts) < parse_pitch(high)
+
+
+def test_entrances_use_the_notes_that_a_range_has_more() -> None:
+    """Other limits are other entrances: the last of them go over the fifth note and under the home note where there is room."""
+    late = [{name for line in calls(*each)[2:] for name in line} for each in LIMITS]
+
+    assert len(LIMITS) == len({str(calls(*each)) for each in LIMITS})
+    assert "A4" in late[1]
+    assert {"A4", "C5"} <= late[2]
+    assert {"A3", "B3", "C5"} <= late[3]
+
+
+@limits
+def test_the_first_entrance_is_the_easiest(low: str, high: str) -> None:
+    """It comes home by step within a third; all others go as far or farther."""
+    spans = [[pitch.midi for pitch in extremes(map(parse_pitch, line))] for line in calls(low, high)]
+    wide = [highest - lowest for lowest, highest in spans]
+
+    assert "C4" == calls(low, high)[0][-1]
+    assert 4 >= wide[0]
 
 
 @limits
