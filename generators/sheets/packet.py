@@ -38,6 +38,8 @@ _TO_OTHERS = "For a grown player in practice. If you learn, or come back after a
 # The lip slurs from a beginner's lowest note, the second partial of a tube, and to his sixth, the fourth of the tube that
 # lowers by so many half-steps; the kind of tune that is in four and sung: our choice.
 _SUNG = "hymn"
+# The shape of the flow that goes under his grade.
+_DOWN = "dip"
 _LOWEST_SLUR, _HIGHEST_SLUR, _UNDER_FOUR = "2-3", "3-4", 3
 # How many signs a key has, in words.
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven")
@@ -74,7 +76,24 @@ def packet_of(names: Sequence[str] = (), **common: Any) -> PacketRequest:
     for row, name in product(rows, common):
         if name not in (known := [slot.name for slot in slots(row.request)]):
             raise unknown("field", name, known)
-    return PacketRequest(studies=tuple(each for row in rows for each in _of_a_kind(row.request(**common))))
+    return PacketRequest(studies=tuple(_tongued_first([each for row in rows for each in _of_a_kind(row.request(**common))])))
+
+
+def _tongued_first(requests: Sequence[Request]) -> Sequence[Request]:
+    """Return the studies in order, but what slurs under a beginner's grade after the scales, which tongue those notes first."""
+    place = next((place for place, each in enumerate(requests) if kind_of(each).name in _FIRST), 0)
+    early = [each for each in requests[:place] if _slurs_under(each)]
+    rest = [each for each in requests[:place] if each not in early]
+    return [*rest, *requests[place : place + 1], *early, *requests[place + 1 :]]
+
+
+def _slurs_under(request: Request) -> bool:
+    """Tell whether a study is one of those that slur under a beginner's grade."""
+    of, the_horn = grade_on(first_notes(request).grade, horn(request.horn)), horn(request.horn)
+    if not of.beginner or not request.low or parse_pitch(request.low) >= of.low:
+        return False
+    lowest = isinstance(request, SlursRequest) and request.path == _LOWEST_SLUR and request.tubes[:1] != the_horn.tubes[:1]
+    return lowest or (isinstance(request, FlowRequest) and request.shape == _DOWN)
 
 
 def _of_a_kind(request: Request) -> tuple[Request, ...]:
@@ -90,7 +109,7 @@ def _of_a_kind(request: Request) -> tuple[Request, ...]:
     under = of.low.midi - parse_pitch(request.low).midi
     if isinstance(request, FlowRequest):
         home = replace(request, keys=of.own_keys[:1], low=max(of.low, parse_pitch(request.low)).name)
-        down = (replace(home, low=request.low, shape="dip", compass="fifth", length="4"),) if under > 0 else ()
+        down = (replace(home, low=request.low, shape=_DOWN, compass="fifth", length="4"),) if under > 0 else ()
         return (home if made_as_asked(home) else request, *down)
     return tuple(_slurs(request, of, the_horn, under)) if isinstance(request, SlursRequest) else (request,)
 

@@ -1,14 +1,18 @@
 """Scales: as many octaves as the day allows, from the lowest tonic up, by a pattern, a rhythm and an articulation set."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from typing import Any
 
 from generators.brass.grade import grade
 from generators.fields import option
+from generators.phrase.algebra import length, on
 from generators.phrase.articulation import SETS, articulation
-from generators.phrase.study import Study
+from generators.phrase.bars import COMMON
+from generators.phrase.in_key import in_key
+from generators.phrase.notation import degrees
+from generators.phrase.study import Strain, Study
 from generators.studies.kit.climb import Pattern
 from generators.studies.kit.climb_task import (
     below_the_top,
@@ -44,6 +48,13 @@ _DAY_PATTERNS = {
     _CHROMATIC: ("straight", "threes", "returning"),
 }
 _QUICK = "sixteenths"
+# How a beginner meets the notes under his home note, by how many there are: our choice.
+_DOWN = {
+    1: "1/2 7,/2 | 1/1* | r/1",
+    2: "1/2 7, | 6,/2* r/2 | 6,/2 7, | 1/1* | r/1",
+    3: "1/2 7, | 6, 5,* | r/1 | 5,/2 6, | 7, 1* | r/1",
+}
+_LOW_NOTES = 3
 
 SCALE_PATTERNS = {
     pattern.name: pattern
@@ -110,7 +121,22 @@ def scales(request: ScalesRequest) -> Study:
     each = [_climbable(scale(_kind(request, key), key), setting) for key in setting.keys]
     for rungs in each:
         graded(rungs.key, setting.grade)
-    return climbing_study(job, each, setting, "Scales", request.kind)
+    study = climbing_study(job, each, setting, "Scales", request.kind)
+    return replace(study, strains=tuple(_with_low_notes(study.strains, setting))) if job.gradual else study
+
+
+def _with_low_notes(strains: Sequence[Strain], setting: Setting) -> Iterator[Strain]:
+    """Yield a beginner's scales; after the first the notes under his grade, if he has any: long and tongued, down and home."""
+    home, *later = strains
+    yield home
+    low, tonic = setting.limits.low, home.notes[0].pitch
+    places = [index for index in range(-_LOW_NOTES, 0) if low.midi <= home.key.degree(index, tonic.octave).midi]
+    if low < setting.grade.low and places and home.key.degree(0, tonic.octave) == tonic:
+        music = in_key(degrees(_DOWN[-places[0]]), home.key, tonic.octave)
+        width = int(length(music) / COMMON.bar)
+        label = setting.label(home.key, part=f"down to {home.key.degree(places[0]).pretty[:-1]}", detail="halves")
+        yield Strain(label, home.key, on(music, 0, dynamic="mf"), COMMON, (width,))
+    yield from later
 
 
 def _pattern(request: ScalesRequest) -> Pattern:
