@@ -26,7 +26,8 @@ TUNES = (
 )
 FIFTH, WIDE = 7, 3
 QUARTER, EIGHTH = Fraction(1, 4), Fraction(1, 8)
-TONIC, SECOND, THIRD, DOMINANT = 0, 1, 2, 4
+TONIC, SECOND, THIRD, FOURTH, DOMINANT = 0, 1, 2, 3, 4
+STEP, SKIP = 1, 2
 
 
 @pytest.fixture(params=TUNES, ids=lambda one: f"{one.grade}{one.low}{one.high}-{one.kind}{one.bars}-{one.seed}")
@@ -93,6 +94,52 @@ def test_leaps_are_few_and_sure(study: Study) -> None:
         assert FIFTH >= max(abs(b.pitch.midi - a.pitch.midi) for a, b in pairwise(strain.notes))
         assert not any(a and b for a, b in pairwise(wide))
     assert not any(wide[-2:])
+
+
+def test_an_upbeat_is_easy_to_sing(study: Study) -> None:
+    """The first upbeat is a note of the tonic's chord; none that begins a phrase is the fourth degree."""
+    first = study.strains[0]
+    begun = [strain.notes[0] for strain in study.strains if strain.upbeat]
+
+    assert not first.upbeat or degree(first.notes[0], first) in (TONIC, THIRD, DOMINANT)
+    assert FOURTH not in {degree(note, first) for note in begun}
+    for strain in study.strains:
+        after = [b for a, b in pairwise(_timed(strain)) if a[0].breath]
+        assert FOURTH not in {degree(note, strain) for note, now in after if now % strain.meter.bar}
+
+
+def test_first_notes_step_and_skip(study: Study) -> None:
+    """A tune in nothing quicker than quarters goes no farther than a third in one breath, and within its first bar by step."""
+    first, bar = study.strains[0], study.strains[0].meter.bar
+    if min(note.length for note in study.notes) < QUARTER or study.limits.shortest < QUARTER:
+        return
+
+    for strain in study.strains:
+        assert SKIP >= max(abs(move) for note, move in zip(strain.notes, moves(strain), strict=False) if not note.breath)
+    opening = [note.pitch.place for note, now in _timed(first) if 0 <= now < bar]
+    assert STEP >= max((abs(b - a) for a, b in pairwise(opening)), default=0)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_six_notes_come_to_the_sixth(seed: int) -> None:
+    """A tune whose highest note was named goes up to it, once."""
+    notes = [note.pitch.name for note in make(EtudeRequest(low="C4", high="A4", seed=seed)).notes]
+
+    assert 1 == notes.count("A4")
+
+
+@pytest.mark.parametrize("grade", ["", *"123456"])
+@pytest.mark.parametrize("seed", range(3))
+def test_no_fanfare_begins_as_an_anthem(grade: str, seed: int) -> None:
+    """A call does not go down the tonic's chord and up to its octave, nor straight up to it, as known anthems do."""
+    strain = make(EtudeRequest(grade=grade, kind="fanfare", bars="8", seed=seed)).strains[0]
+    way = [note.pitch.place - strain.key.degree(0).place for note in strain.notes[:7]]
+    shapes = [tuple(place - start[0] for place in start) for start in (way, way[1:], way[2:])]
+
+    assert not any(shape[:6] == (0, -2, -4, -2, 0, 3) for shape in shapes)
+    assert not any(
+        start[0] % 7 == 0 and shape[:4] == (0, 2, 4, 7) for start, shape in zip((way, way[1:]), shapes, strict=False)
+    )
 
 
 def test_no_breath_is_inside_a_note_struck_again(study: Study) -> None:

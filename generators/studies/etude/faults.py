@@ -18,8 +18,9 @@ _WINDOW, _DIFFERENT = 8, 4
 # In so many bars no degree comes in two forms.
 _BARS, _HALF_STEP = 2, 1
 _HOME = (0, 2)
-# How many faults a beginning is that everybody knows, its degrees, and how far it rises in the end.
-_KNOWN, _CHORD, _EIGHTH = 10, (4, 2, 0, 2, 4, 0), 7
+# How many faults a beginning is that everybody knows: the moves of a chord down and up to the octave, 5 3 1 3 5 8, and of one
+# up, 1 3 5 8.
+_KNOWN, _DOWN_AND_UP, _UP = 10, (-2, -2, 2, 2, 3), (2, 2, 3)
 # How many faults a bar is that is misheard; the courses whose first bar is moved.
 _MISHEARD, _MOVES = 10, ("coda", "crowns")
 
@@ -76,6 +77,14 @@ def _first(phrase: TunePhrase) -> list[int]:
     return [tone.midi for tone in phrase.line[early : early + sum(map(bool, phrase.barwise[1]))]]
 
 
+def _known(notes: Sequence[Sounded]) -> bool:
+    """Tell whether a tune begins as an anthem does that all know: down the chord and up it, or up it to the octave."""
+    moves = tuple(b.tone.place - a.tone.place for a, b in pairwise(notes))
+    begun = next((i for i, note in enumerate(notes) if note.onset >= 0), 0)
+    from_tonic = notes[begun].tone.degree == 0 and moves[begun:][: len(_UP)] == _UP
+    return from_tonic or any(moves[i:][: len(_DOWN_AND_UP)] == _DOWN_AND_UP for i in (0, begun))
+
+
 def _narrow(notes: Sequence[Sounded], steps: int, setup: Setup) -> int:
     """Return by how many steps a theme is narrower than it should be."""
     places = [note.tone.place for note in notes]
@@ -88,12 +97,6 @@ def _faint(notes: Sequence[Sounded], bar: float) -> int:
     idea = [note.tone for note in notes if note.onset < 2 * bar]
     skips = any(abs(b.place - a.place) > 1 for a, b in pairwise(idea))
     return (not skips) + sum(degree not in {tone.degree for tone in idea} for degree in _HOME)
-
-
-def _known(notes: Sequence[Sounded]) -> bool:
-    """Tell whether a tune begins down the tonic's chord from its fifth, and up it to the octave, as one does that all know."""
-    begun = [note.tone for note in notes[: len(_CHORD)]]
-    return tuple(tone.degree for tone in begun) == _CHORD and begun[-1].place - begun[2].place == _EIGHTH
 
 
 def _dwelling(notes: Sequence[Sounded]) -> float:

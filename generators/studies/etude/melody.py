@@ -90,6 +90,8 @@ class NoteSlot(NamedTuple):
     """Whether it may be a neighbour outside the key."""
     near: bool = False
     """Whether a close is near: nothing falls by a sixth or more."""
+    reach: int = 7
+    """How many steps the move to it has at the most, where no breath comes before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,7 +256,8 @@ def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float
 def _rough(last: Tone, tone: Tone, slot: NoteSlot) -> bool:
     """Tell whether a beginner is spared a move: wide ones but from chord to chord, or to a close, a note after its breath."""
     wide = abs(tone.place - last.place) >= _FOURTH
-    return (wide and not (last.chordal and tone.chordal and not slot.ends)) or (slot.fresh and last.place == tone.place)
+    far = not slot.fresh and abs(tone.place - last.place) > slot.reach
+    return far or (wide and not (last.chordal and tone.chordal and not slot.ends)) or (slot.fresh and last.place == tone.place)
 
 
 def _leapt(total: float, last: Tone, tone: Tone, slot: NoteSlot) -> float:

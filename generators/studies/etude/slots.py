@@ -13,6 +13,7 @@ from generators.studies.etude.manner import Manner
 from generators.studies.etude.melody import BAR, BEAT, OFF, LineCompass, NoteSlot
 from generators.studies.etude.rhythm import RhythmNote, duration, turn
 from generators.studies.etude.sketch import Sketch
+from generators.studies.etude.tune import Setup
 from generators.theory.key import Key
 
 _QUARTER, _EIGHTH, _SHORT = Fraction(1, 4), Fraction(1, 8), 0.125
@@ -40,6 +41,10 @@ _FULL = ("perfect", "arrival")
 _DOMINANT = (1, 4, 6)
 # The degrees on which half a beginner's phrase asks.
 _ASKING = (1, 2, 4)
+# Those of his first upbeat and of any other: never the fourth, which nobody sings out of the air. Our choice.
+_SUNG_FIRST, _SUNG_ON = (0, 2, 4), (0, 1, 2, 4, 5)
+# Moves in steps of the staff.
+_STEP, _SKIP, _OCTAVE = 1, 2, 7
 
 
 class _Placed(NamedTuple):
@@ -145,7 +150,7 @@ def _slot(
     goal = _goal(ground.height, (one.onset + bar) / (5 * bar), compass, setup.home)
     model, came, twin = _answered(one, sketch, ground.counts)
     ends = _ends(plan, manner, last - i, led=led) if i <= last else ()
-    ends = _ASKING if setup.beginner and i == ground.half and not fixed else ends
+    ends = _first_ends(i, one, ground, ends, opening=sketch.opening) if setup.beginner and not fixed else ends
     if plan is manner.last and one.unit == _NEAR_CLOSE and not (ends or fixed or setup.beginner):
         ends = _dominant(one.onset, sketch, ground)
     if i == last and plan is manner.last and setup.kind.bold:
@@ -174,6 +179,7 @@ def _slot(
         plan is manner.climax and one.unit == manner.crest + 1 and one.place == 0,
         manner.spiced and i < last - 1 and _passing(placed, i, ground),
         one.unit >= _NEAR_CLOSE and i <= last,
+        _reach(one, setup, opening=sketch.opening),
     )
 
 
@@ -182,6 +188,25 @@ def _strict(one: _Placed, sketch: Sketch, manner: Manner, bar: float) -> float:
     kind = manner.setup.kind
     calls = _CALL * (kind.chordal > 0 and one.unit <= _STATING and not manner.setup.beginner)
     return kind.chordal + calls + _STATED * (sketch.opening and one.onset < bar) + manner.strict * (one.onset % bar == 0)
+
+
+def _first_ends(i: int, one: _Placed, ground: _Ground, ends: tuple[int, ...], *, opening: bool) -> tuple[int, ...]:
+    """Return the degrees that a note of a beginner's may have: an upbeat is easy to sing, half a phrase asks."""
+    if one.onset < 0:
+        return _SUNG_FIRST if opening else _SUNG_ON
+    if i == ground.second:
+        return _SUNG_ON
+    return _ASKING if i == ground.half else ends
+
+
+def _reach(one: _Placed, setup: Setup, *, opening: bool) -> int:
+    """Return how many steps the move to a note has at the most: of first notes, which are no quicker than quarters, a third.
+
+    Within the first bar of all, which comes again as the fifth, they go by step.
+    """
+    if not setup.beginner or setup.shortest < _QUARTER:
+        return _OCTAVE
+    return _STEP if opening and one.unit == 1 and one.place else _SKIP
 
 
 def _tied(placed: Sequence[_Placed]) -> list[bool]:

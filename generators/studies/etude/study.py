@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import groupby, islice
+from itertools import chain, count, groupby, islice
 
 from generators.brass.grade import Grade
 from generators.chance import Dice, number, pick
@@ -44,6 +44,8 @@ _EIGHTH = Fraction(1, 8)
 # How many drafts of a tune are scored, the more the shorter it is, and begun at the most, and among how many of the best
 # the seed picks: our choice.
 _DRAFTS, _BEGUN, _BEST = {"8": 12, "16": 8, "24": 5, "32": 4}, 40, 3
+# How many more are begun where a tune should come to the highest of few notes: our choice.
+_MORE = 60
 # How much worse than the best one it may be: less than a fault and more than a shade.
 _WORSE = 25.0
 # A beginner's are alike: so few are enough.
@@ -246,13 +248,23 @@ def _best(asked: _Asked, keys: tuple[Key, ...], limits: Limits, chromatic: bool,
     """Return one of the best of many tunes; None where none sings. The last ones are kept, for a sheet asks again."""
     known = _known(asked.kind, beginner=asked.beginner)
     kind = tempered(featured(known, asked.feature), Dice(asked.seed, "temper", asked.kind))
-    drafts = (_draft(asked, kind, keys, limits, chromatic, shortest, draft) for draft in range(_BEGUN))
-    many = _DRAFTS | (_FIRST_DRAFTS if asked.beginner else {})
-    made = list(islice(filter(None, drafts), many[asked.bars]))
-    high = [tune for tune in made if asked.crowned and _highest(tune) == limits.high.midi]
-    best = sorted(((merit(tune), place) for place, tune in enumerate(high or made)))[:_BEST]
-    near = [(high or made)[place] for worth, place in best if worth <= best[0][0] + _WORSE]
+    drafts = (_draft(asked, kind, keys, limits, chromatic, shortest, draft) for draft in count())
+    many = (_DRAFTS | (_FIRST_DRAFTS if asked.beginner else {}))[asked.bars]
+    made = list(_made(drafts, many, limits.high.midi if asked.crowned else 0))
+    best = sorted(((merit(tune), place) for place, tune in enumerate(made)))[:_BEST]
+    near = [made[place] for worth, place in best if worth <= best[0][0] + _WORSE]
     return pick(near, asked.seed, "best") if near else None
+
+
+def _made(drafts: Iterator[Tune | None], many: int, top: int) -> Iterator[Tune]:
+    """Yield so many tunes of the drafts; where there is a top those that come to it, for which more are begun, if there are."""
+    begun = islice(drafts, _BEGUN)
+    if not top:
+        yield from islice(filter(None, begun), many)
+        return
+    early = list(begun)
+    high = (tune for tune in chain(early, islice(drafts, _MORE)) if tune and _highest(tune) == top)
+    yield from list(islice(high, many)) or islice(filter(None, early), many)
 
 
 def _highest(tune: Tune) -> int:
