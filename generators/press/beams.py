@@ -1,4 +1,4 @@
-"""Beams: which notes of a bar stand under one, where it is parted, and which way those of a lip slur turn."""
+"""Beams: which notes of a bar stand under one, where it is parted, and where all of them turn one way."""
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
@@ -7,12 +7,15 @@ from itertools import groupby, pairwise
 from generators.brass.horn import Horn
 from generators.phrase.note import Note
 from generators.phrase.pieces import Piece
+from generators.phrase.study import Strain
 from generators.theory.pitch import Pitch
 
 # What the engraver is told by the way that stems go.
 STEM_WAYS = {1: "\\stemUp", -1: "\\stemDown", 0: "\\stemNeutral"}
 # How far beyond the middle line a note may be whose beam turns the other way, in staff spaces: our choice.
 _EITHER = 2.5
+# How many steps apart the notes of a turn lie at the most.
+_TURN = 3
 # A note as long as this, in whole notes, has no beam; one as short as this has two lines or more.
 _UNBEAMED, _SIXTEENTH = Fraction(1, 4), Fraction(1, 16)
 
@@ -36,6 +39,12 @@ def parted(beam: Sequence[int], pieces: Sequence[Piece]) -> Iterator[tuple[int, 
         if pieces[one].triplet == "stop" and pieces[other].triplet == "start" and pieces[one].face <= _SIXTEENTH:
             yield one, "Right"
             yield other, "Left"
+
+
+def one_way(strain: Strain) -> bool:
+    """Tell whether the beams of each bar of a strain turn one way, if they can: on a tube, and where it turns round a note."""
+    places = [note.pitch.place for note in strain.notes]
+    return bool(strain.tube) or max(places, default=0) - min(places, default=0) <= _TURN
 
 
 def height_of(note: Note[Pitch], horn: Horn) -> float:

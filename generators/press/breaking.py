@@ -24,13 +24,13 @@ WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 11.9
 ROOMY = (1.05, 1.0, 0.96, 0.93)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
 TOO_FAR = 13.8
-_STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4, 5.2, 6.0, 6.8)
+_STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4, 4.8, 5.2, 5.6, 6.0, 6.4, 6.8)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0), 1.5, 1.0
 # How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
-# how far at the most, to about 26 mm: our choice.
-_GROUPED, _FARTHEST, _CLOSER = 1.6, 13.4, 0.4
+# how far at the most, to about 26 mm, and 29 where most staves have another of their score under them: our choice.
+_GROUPED, _FARTHEST, _PARTED, _CLOSER = 3.2, 13.4, 16.5, 0.4
 # How much clearer of one another than the least staves stand, the first for which there is room: what stands over a staff is
 # not to be read with what stands under the one above it. Our choice.
 CLEARS = (0.6, 0.3)
@@ -81,7 +81,7 @@ class Gaps:
     """Between the ink of a staff and a text under it."""
     under: float
     """Between a text and the ink of a staff under it."""
-    inside: float = 0.8
+    inside: float = 0.3
     """What of more room between two scores comes between the staves of one."""
 
     def looser(self, spaces: float) -> "Gaps":
@@ -268,7 +268,8 @@ def score_distance(task: Layout, start: int, end: int) -> float:
     gaps = task.gaps.looser(looseness(task, start, end)).airier(heading_air(task, start, end))
     firsts = [not (number or block.joined) for block in blocks for number, _ in enumerate(block.lines)]
     inside = [way for way, first in zip(distances(blocks, head, gaps), firsts, strict=True) if not first]
-    wished = min(median(inside) + _GROUPED, _FARTHEST) if inside else gaps.score
+    farthest = _PARTED if 2 * len(inside) > len(firsts) - 1 else _FARTHEST
+    wished = min(median(inside) + _GROUPED, farthest) if inside else gaps.score
     while wished > gaps.score and height(blocks, head, replace(gaps, score=wished)) / task.room > _roomy(task, start, end):
         wished -= _CLOSER
     return max(wished, gaps.score)

@@ -11,7 +11,7 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
-from generators.press.beams import STEM_WAYS, beams, parted, turned
+from generators.press.beams import STEM_WAYS, beams, one_way, parted, turned
 from generators.press.columns import Column, column
 from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, held_under, loud_above, slurred_over, three
 from generators.press.free import free_text
@@ -260,7 +260,7 @@ class _Signs:
 
 def _extents(strain: Strain, lines: Sequence[Line], of: Horn, rows: int, spoken: bool) -> tuple[Extent, ...]:
     """Return how far the lines of a strain reach."""
-    over, even = slurred_over(strain), bool(strain.tube)
+    over, even = slurred_over(strain), one_way(strain)
     return tuple(extent(line, of, rows, spoken, over, even=even) for line in lines)
 
 
@@ -275,7 +275,7 @@ def _signs(strain: Printed) -> _Signs:
         before={span.first: ["\\ottava #-1"] for span in octaves},
         after={span.last: ["\\ottava #0"] for span in octaves},
         worded=dict(_worded([span for span in found if span.kind in WORDED and _over_lines(span, ends)], pieces, ends)),
-        even=bool(strain.strain.tube),
+        even=one_way(strain.strain),
         numbered=frozenset(_numbered(strain)),
     )
 

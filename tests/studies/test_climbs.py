@@ -212,7 +212,8 @@ def test_articulation_is_the_set(asked: Asked) -> None:
     request, study = asked
     for strain in study.strains:
         for way in ways(strain):
-            run, name = in_the_chord(way, strain)[:-1], articulation(study)
+            name, whole = articulation(study), in_the_chord(way, strain)
+            run = evened(whole) or whole[:-1]
             heard = way if name == "slurred" else run
             opened = [i for i, (_, note) in enumerate(heard) if note.slur_open]
             closed = [i for i, (_, note) in enumerate(heard) if note.slur_close]
@@ -223,9 +224,18 @@ def test_articulation_is_the_set(asked: Asked) -> None:
 
             assert expected == list(zip(opened, closed, strict=True))
             told = [marks(name, slot) for slot in slots(run, name, rhythm(request, name, strain))]
+            told = told[:-4] + [((), syllable) for _, syllable in told[-4:]] if evened(whole) else told
             if places(run, rhythm(request, name, strain))[0][0] < 0:
                 told[0] = plain(name)
             assert told == [(note.articulations, note.syllable) for _, note in run]
+
+
+def evened(way: Timed) -> Timed:
+    """Return a way whose last cell broadens as it would be in even notes; nothing of any other."""
+    unit, begin = way[0][1].length, way[0][0]
+    if [note.length for _, note in way[-4:-1]] != [Fraction(1, 4), Fraction(1, 4), Fraction(1, 2)]:
+        return []
+    return [(begin + place * unit, replace(note, length=unit)) for place, (_, note) in enumerate(way)]
 
 
 def articulation(study: Study) -> str:

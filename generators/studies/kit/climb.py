@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
 
-from generators.phrase.algebra import line, on, onsets, slurred, then
+from generators.phrase.algebra import line, notes, on, onsets, slurred, then
 from generators.phrase.articulation import Articulation, articulated
 from generators.phrase.bars import COMMON
 from generators.phrase.note import Note, Phrase, Rest
@@ -258,7 +258,21 @@ def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bo
     timed = line(_rungs(way.rungs, sound.rises, again), way.lengths)
     run = _leaning(timed, begin, sound.rhythm) if sound.rhythm.lean else timed
     last: Phrase[Rung] = (_landing(Note(Rung(way.rungs[-1], True), hold, breath=True), sound.row),)
+    if sound.row.slots and way.lengths[-len(_BROAD) :] == _BROAD:
+        return _broadened(then(run, last), sound)
     return then(_grouped(run, begin, sound), last) if sound.row.slots else slurred(then(run, last))
+
+
+def _broadened(music: Phrase[Rung], sound: _Sound) -> Phrase[Rung]:
+    """Return a way whose last cell broadens under its set: one slot a note to the last, the long ones without a mark."""
+    rhythm, timed = sound.rhythm, notes(music)
+    marked = notes(
+        articulated(tuple(replace(note, length=rhythm.unit) for note in timed), sound.row, rhythm.unit, rhythm.pulse)
+    )
+    return tuple(
+        replace(note, length=was.length, articulations=() if was.length > rhythm.unit else note.articulations)
+        for note, was in zip(marked, timed, strict=True)
+    )
 
 
 def _grouped(run: Phrase[Rung], begin: Fraction, sound: _Sound) -> Phrase[Rung]:
