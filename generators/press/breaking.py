@@ -31,11 +31,13 @@ _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0,
 # How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
 # how far at the most, to about 26 mm, and 29 where most staves have another of their score under them: our choice.
 _GROUPED, _FARTHEST, _PARTED, _CLOSER = 3.2, 13.4, 16.5, 0.4
-# How much clearer of one another than the least staves stand, the first for which there is room: what stands over a staff is
-# not to be read with what stands under the one above it. Our choice.
-CLEARS = (0.6, 0.3)
-# How far apart the middle two lines of a beginner's page are set for it at the most by our measures, in staff spaces; with rows
-# of texts they print up to a tenth farther apart.
+# How much clearer of one another than the least a beginner's staves stand, and any others, the first for which there is room:
+# what stands over a staff is not to be read with what stands under the one above it. Our choice.
+_YOUNG_CLEARS, _CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3), (0.6, 0.3)
+# How many of these are given up each time that a page proves too full.
+_LESS = 2
+# How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces, a beginner's and any
+# other; with rows of texts they print up to a tenth farther apart.
 _CLEAREST = 12.4
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
 FITS = 0.983
@@ -168,6 +170,11 @@ class Layout:
     """Whether a section begins the next page rather than to go on there, where that takes no more pages."""
 
 
+def clears(task: Layout) -> tuple[float, ...]:
+    """Return how much more may be tried between the ink of any two staves, the most first."""
+    return _YOUNG_CLEARS if task.whole else _CLEARS
+
+
 def cleared(task: Layout, spaces: float) -> Layout:
     """Return strains to be laid with so much more between the ink of any two staves; a beginner's stand farther apart."""
     widest = max(task.widest, min(task.widest + spaces, _CLEAREST)) if task.whole else task.widest
@@ -224,8 +231,9 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
 def clearance(task: Layout, start: int, end: int) -> float:
     """Return how much more may stand between the ink of any two staves of a page, in staff spaces."""
     head, blocks, full = task.later if start else task.first, task.blocks[start:end], _roomy(task, start, end)
-    fits = (each for each in CLEARS if height(blocks, head, task.gaps.airier(AIR).clearer(each)) <= full * task.room)
-    return next((each for each in fits if _middle(blocks, task.gaps.clearer(each)) <= _CLEAREST), 0.0)
+    left = clears(task)[_LESS * task.proved.loose.count((start, end)) :]
+    fits = (each for each in left if height(blocks, head, task.gaps.airier(AIR).clearer(each)) <= full * task.room)
+    return next((each for each in fits if _middle(blocks, task.gaps.clearer(each), task) <= _CLEAREST), 0.0)
 
 
 def looseness(task: Layout, start: int, end: int) -> float:
@@ -236,7 +244,7 @@ def looseness(task: Layout, start: int, end: int) -> float:
     head, blocks = task.later if start else task.first, task.blocks[start:end]
     aired = task.gaps.airier(AIR)
     heights = {step: height(blocks, head, aired.looser(step)) / task.room for step in _STEPS}
-    even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step)) <= task.widest] or [0.0]
+    even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step), task) <= task.widest] or [0.0]
     well = max((step for step in even if step <= WELL_LOOSE and heights[step] <= _roomy(task, start, end)), default=0.0)
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well
@@ -252,7 +260,9 @@ def heading_air(task: Layout, start: int, end: int) -> float:
     loose = task.gaps.looser(looseness(task, start, end))
     heights = {step: height(blocks, head, loose.airier(step)) / task.room for step in _AIRS}
     full = _roomy(task, start, end)
-    even = [step for step in _AIRS if heights[step] <= full and _middle(blocks, loose.airier(step)) <= task.widest] or [0.0]
+    even = [step for step in _AIRS if heights[step] <= full and _middle(blocks, loose.airier(step), task) <= task.widest] or [
+        0.0
+    ]
     well = max((step for step in even if step <= WELL_AIRED), default=0.0)
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well
@@ -280,16 +290,21 @@ def _roomy(task: Layout, start: int, end: int) -> float:
     return ROOMY[task.proved.loose.count((start, end))]
 
 
-def _middle(blocks: Sequence[Block], gaps: Gaps) -> float:
-    """Return the middle one of the distances between the staves of a page; lines without a staff stand between them."""
-    staves = [block.staves > 0 for block in blocks for _ in block.lines]
-    places = [place for place, staff in zip(accumulate(distances(blocks, 0, gaps)), staves, strict=True) if staff]
-    return median([after - before for before, after in pairwise(places)] or [0.0])
+def _middle(blocks: Sequence[Block], gaps: Gaps, task: Layout) -> float:
+    """Return the middle one of the distances between the staves of a page; lines without a staff stand between them.
+
+    Where sections stand whole, of a few lines each, those over a heading are not counted.
+    """
+    lines = [(block.staves > 0, block.heading > 0 and not number) for block in blocks for number, _ in enumerate(block.lines)]
+    staves = [(at, headed) for at, (staff, headed) in zip(accumulate(distances(blocks, 0, gaps)), lines, strict=True) if staff]
+    ways = [(after - before, headed) for (before, _), (after, headed) in pairwise(staves)]
+    plain = [way for way, headed in ways if not (task.whole and headed)]
+    return median(plain or [way for way, _ in ways] or [0.0])
 
 
 def _scattered(task: Layout, start: int, end: int) -> bool:
     """Tell whether the middle two lines of a page stand far apart, for most of its staves have a heading of their own."""
-    return _middle(task.blocks[start:end], task.gaps) > TOO_FAR
+    return _middle(task.blocks[start:end], task.gaps, task) > TOO_FAR
 
 
 def _crowded(taken: float) -> float:

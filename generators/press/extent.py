@@ -21,6 +21,8 @@ STAFF_EDGE, STEM, HEAD = 2.0, 3.5, 0.5
 CLEF_UP, CLEF_DOWN = 3.6, 3.6
 SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH = 1.1, 0.9, 1.6, 1.9, 2.0, 4.2
 ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.5, 2.5, 2.0, 1.2
+# How much more a row takes that stands over another.
+FARTHER = 0.3
 # What a fermata takes under a note, less what the next line leaves free there: clef and breath stand elsewhere.
 UNDER = 0.9
 # What a dynamic adds under notes that reach below the height of the line's dynamics.
@@ -57,15 +59,15 @@ def extent(line: Line, horn: Horn, rows: int, spoken: bool, arched: bool = False
     """
     words = any(note_words(note) for note in line.notes)
     breath = max((BREATH - COMMA + comma(note, horn) for note in line.notes if note.breath), default=0.0)
-    over = ROW * rows + OVER_SLURS * (arched and rows > 0)
+    over = ROW * rows + FARTHER * max(0, rows - 1) + OVER_SLURS * (arched and rows > 0)
     up = _above(line, horn, even) + ARCHED * arched + over + WORD * (words and not rows)
     down = _below(line.notes, horn, arched)
     if dynamic(line):
         above = loud_above(spoken, rows)
         loud = STAFF_EDGE + depth(line, horn, above, arched) + DYNAMIC
         beside = _below(_marked(line), horn, arched) + BESIDE
-        up, down = (max(up, loud), down) if above else (up, max(loud, down, beside))
-    down += SYLLABLES * spoken + WORD * (words and rows > 0)
+        up, down = (max(up, loud), down) if above else (up, max(loud, down + SYLLABLES * spoken, beside))
+    down += SYLLABLES * (spoken and not (dynamic(line) and rows)) + WORD * (words and rows > 0)
     return Extent(max(CLEF_UP, breath, up), down)
 
 

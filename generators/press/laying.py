@@ -9,7 +9,6 @@ from generators.brass.fingering import usual
 from generators.brass.horn import Horn, horn
 from generators.phrase.study import Strain, Study
 from generators.press.breaking import (
-    CLEARS,
     NOTHING_PROVED,
     WIDEST,
     Block,
@@ -17,6 +16,7 @@ from generators.press.breaking import (
     Proved,
     clearance,
     cleared,
+    clears,
     heading_air,
     height,
     looseness,
@@ -47,16 +47,16 @@ from generators.sheets.document import Document, Front, FullScore, Music, Sectio
 from generators.sheets.sheet import Sheet
 from generators.theory.pitch import simple
 
-# How much closer staves stand that have rows of texts over them; how far apart these, or those of many parts, and those of one
+# How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
 # piece are set at the most by our measures.
-ROWS_CLOSER, ROWS_WIDEST, PIECE_WIDEST = 0.4, 12.2, 14.2
+ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST = 0.4, 11.3, 12.2, 14.2
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 24
 # What the figures of intonation mean, by their signs.
 CENTS_TOLD = f"In italics: cents, where {AUDIBLE_CENTS} or more, each note once on a page:"
 SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}{more}, or lip it down)", "− is flat (lip it up)"
 # How full a beginner's pages are to stay whose staves stand clear of one another: our choice.
-WELL_FULL = 0.66
+WELL_FULL = 0.55
 # The share of strains of one shape that sets how all of them are broken: our choice.
 MANY_ALIKE = 0.4
 # A longer title leaves no room for the rest beside it.
@@ -151,8 +151,8 @@ def _roomiest(
 ) -> tuple[list[_Entry], Layout, tuple[int, ...]]:
     """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages.
 
-    Staves stand clearer of one another where that changes no page; a beginner's, where it takes no more pages and parts no more
-    studies.
+    Staves stand clearer of one another where that changes no page; a beginner's, where it takes no more pages, or one where a
+    study was parted, and parts no more studies.
     """
     entries = list(_entries(flow, document.sheet))
     task = _task(entries, head, flow, document, number, proved)
@@ -164,10 +164,11 @@ def _roomiest(
             found = paginate(wider)
             if len(found) <= len(counts):
                 entries, task, counts = eased, wider, found
-    for spaces in CLEARS:
+    most = len(counts) + (_parted(task, counts) > 0)
+    for spaces in clears(task):
         clearer = cleared(task, spaces)
         found = paginate(clearer)
-        fewest = task.whole and len(found) <= len(counts) and _parted(task, found) <= _parted(task, counts)
+        fewest = task.whole and len(found) <= most and _parted(task, found) <= _parted(task, counts)
         if found == counts or (fewest and _full(clearer, found)):
             return entries, task, found
     return entries, task, counts
@@ -215,7 +216,7 @@ def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[
     """Return the strains of a study as they go to the page: those of one shape on lines of one length, eased where crowded."""
     extras = _extras(study, sheet)
     told, line = _shared_detail(study), room_of(sheet).line
-    bare = list(unrepeated(study.strains))
+    bare = list(unrepeated(study.strains, joined=study.piece))
     alone = [printed(strain, extras, line, _detail(strain, told), phrased=study.piece or bool(strain.tube)) for strain in bare]
     alone = [_wider(one, extras, line, _detail(one.strain, told)) for one in alone] if eased else alone
     counted = zip(bare, alone, _alike(alone), strict=True)
@@ -338,7 +339,7 @@ def _task(
         blocks=tuple(_blocks(entries, room)),
         room=room.height,
         gaps=replace(gaps, padding=gaps.padding - closer, apart=gaps.apart - closer, inside=1.0 if piece else GAPS.inside),
-        widest=ROWS_WIDEST if rows or _dense(music) else PIECE_WIDEST if piece else WIDEST,
+        widest=DENSE_WIDEST if _dense(music) else ROWS_WIDEST if rows else PIECE_WIDEST if piece else WIDEST,
         first=head_height(head, room) + room.spaces(music.glance_height) if head else running,
         later=running,
         page=number,

@@ -47,12 +47,16 @@ def _kept(row: TextRow, heads: Sequence[int], told: Told) -> TextRow:
     return replace(row, texts=tuple(texts))
 
 
-def unrepeated(strains: Sequence[Strain]) -> Iterator[Strain]:
-    """Yield strains without their only dynamic where it is that of the strain before, all through."""
-    before = ""
+def unrepeated(strains: Sequence[Strain], *, joined: bool = False) -> Iterator[Strain]:
+    """Yield strains without their only dynamic where it is that of the strain before, all through.
+
+    Where they are joined, sections of a piece, the first dynamic goes that is the one that the section before has come to.
+    """
+    before = come = ""
     for strain in strains:
         first, *others = [(note.dynamic, note.hairpin) for note in strain.notes]
         alone = first if not any(map(any, others)) else ("", "changing")
-        same = alone == (before, "")
-        yield replace(strain, music=on(strain.music, 0, dynamic="")) if before and same else strain
+        same = alone == (before, "") or (joined and first == (come, ""))
+        yield replace(strain, music=on(strain.music, 0, dynamic="")) if first[0] and same else strain
         before = alone[0]
+        come = next((dynamic for dynamic, _ in reversed((first, *others)) if dynamic), come)

@@ -31,6 +31,8 @@ SPELLED = 16_384
 BEAMED = Fraction(1, 6)
 # What of a line is too short for a word, in whole notes.
 TOO_SHORT = Fraction(1, 4)
+# How far to the left of its note the first dynamic of spoken notes stands, in halves of its width: clear of their syllables.
+ASIDE = 2.2
 # What stands in the place of a hairpin that would go over more than a line.
 WORDED = {"<": "\\cresc", ">": "\\dim"}
 
@@ -172,10 +174,11 @@ def _text(strain: Printed) -> str:
         place += len(line.pieces)
     text = strain.turn.join(lines)
     loud = "\\dynamicUp\n" if loud_above(bool(strain.syllables), len(strain.rows)) else ""
+    aside = f"\\once \\override DynamicText.self-alignment-X = #{ASIDE}\n" if strain.syllables and not loud else ""
     over = "\\slurUp\n" if slurred_over(strain.strain) else ""
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
     pairs = "\\set Timing.beamExceptions = #'()\n" if strain.strain.paired else ""
-    return f"{loud}{over}{early}{pairs}{_repeated(strain.strain, text)}"
+    return f"{loud}{aside}{over}{early}{pairs}{_repeated(strain.strain, text)}"
 
 
 def _level(line: Line, strain: Printed) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import pairwise, product
 from typing import Any
 
 from generators.brass.grade import Grade, grade, grade_by_notes, grade_on
@@ -185,13 +185,21 @@ def _meaning(of: Grade) -> str:
 def _at_once(studies: Sequence[Study], graded: str, sheet: Sheet, omitted: str) -> Music:
     title, words = sheet.title or graded, tuple(filter(None, (_TO_A_CHILD, omitted)))
     return Music(
-        sections=tuple(map(Section, studies)),
+        sections=tuple(map(Section, _said_once(studies))),
         title=title,
         band=horn_band(studies[0].horn, sheet),
         glance=tuple(Paragraph(text, "quiet") for text in words),
         glance_height=_LINE * len(words),
         bookmark=title,
     )
+
+
+def _said_once(studies: Sequence[Study]) -> Iterator[Study]:
+    """Yield studies, one that goes on with what the one before is for without saying so once more."""
+    for before, study in pairwise((None, *studies)):
+        again = before and study and before.kind == study.kind and (before.aim, before.also) == (study.aim, study.also)
+        if study:
+            yield replace(study, aim="", also="") if again else study
 
 
 def _made(requests: Sequence[Request]) -> tuple[list[Study], list[OmittedStudy]]:

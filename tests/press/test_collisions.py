@@ -3,9 +3,11 @@ from itertools import product
 
 import pytest
 
+from generators.jobs.compose import compose
 from generators.press.laying import laid
 from generators.routine.profile import Profile
 from generators.routine.requests import DayRequest
+from generators.sheets.packet import packet_of
 from generators.sheets.sheet import Sheet
 from generators.studies.catalogue import KINDS
 from generators.studies.dynamics import DynamicsRequest
@@ -16,6 +18,8 @@ from generators.studies.scales import ScalesRequest
 from tests.press.collisions import Mark, Overlap, ink, overlaps
 from tests.press.sheets import composed, is_to_be_had, joined, text_of
 
+# So many staff spaces apart two texts over one note are not of one staff.
+NEXT_ROW = 2.5
 MONDAY = date(2026, 11, 30)
 LOOKS = {
     "plain": Sheet(fingerings="none", player="Third-year student", date="2026-11-25"),
@@ -82,6 +86,28 @@ def test_no_mark_lies_on_another_on_a_day(name: str) -> None:
     request, sheet = DAYS[name]
 
     assert [] == overlaps(ink(text_of(composed(request, sheet))))
+
+
+@pytest.mark.parametrize(("low", "high"), [("C4", "A4"), ("G3", "C5")])
+def test_names_stand_clear_of_fingerings(low: str, high: str) -> None:
+    """Between the name of a note and its fingering there is more than half a staff space, in either size of print."""
+    marks = ink(text_of(compose(packet_of(low=low, high=high))))
+    texts = [(mark.page, *_box(mark)) for mark in marks if mark.name == "LyricText" and mark.low]
+    gaps = [
+        bottom - under
+        for page, left, right, bottom, _ in texts
+        for other, start, end, _, under in texts
+        if page == other and left < end and start < right and 0 < bottom - under < NEXT_ROW
+    ]
+
+    assert len(gaps) > len(texts) / 4
+    assert 0.55 < min(gaps)
+
+
+def _box(mark: Mark) -> tuple[float, float, float, float]:
+    """Return left, right, bottom and top of a mark."""
+    across = [x for x, _ in (*mark.low, *mark.high)]
+    return min(across), max(across), min(y for _, y in mark.low), max(y for _, y in mark.high)
 
 
 def test_the_outlines_find_marks_that_were_pushed_together() -> None:

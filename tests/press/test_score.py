@@ -10,6 +10,7 @@ from generators.phrase.bars import Meter
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain
+from generators.press.extent import FARTHER, ROW
 from generators.press.marks import ALTERNATES, CENTS, NAMES, VALVES, Extras
 from generators.press.score import Printed, printed
 from generators.theory.pitch import Pitch
@@ -139,13 +140,13 @@ def test_what_stands_under_the_notes_takes_room(more: Strain, less: Strain) -> N
 
 
 def test_every_row_takes_room() -> None:
-    """Each row of texts over the notes lifts a line by as much."""
+    """Each row of texts over the notes lifts a line; one that stands over another by a little more, to be clear of it."""
     valves = replace(PLAIN, fingerings=True)
     named = replace(valves, note_names=True)
     ups = [_printed(strain("3''/4 2'' 1'' 7'"), extras).extents[0].up for extras in (PLAIN, valves, named, FULL)]
 
     assert sorted(set(ups)) == ups
-    assert [pytest.approx(ups[1] - ups[0])] * 3 == [after - before for before, after in pairwise(ups)]
+    assert [pytest.approx(rise) for rise in (ROW, ROW + FARTHER, ROW + FARTHER)] == [b - a for a, b in pairwise(ups)]
 
 
 def test_every_line_has_its_extent() -> None:

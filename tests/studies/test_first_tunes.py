@@ -178,6 +178,13 @@ def _is_pair(one: tuple[Note[Pitch], Fraction], other: tuple[Note[Pitch], Fracti
     return even and abs(b.pitch.place - a.pitch.place) == 1
 
 
+def test_a_hairpin_that_falls_begins_on_a_beat(study: Study) -> None:
+    """A diminuendo begins with a beat, not between two."""
+    starts = [now for strain in study.strains for note, now in _timed(strain) if note.hairpin == ">"]
+
+    assert not any(now % QUARTER for now in starts)
+
+
 def test_a_breath_comes_after_a_long_note(study: Study) -> None:
     """A half or longer comes before every breath, so that there is time for it."""
     assert all(2 * QUARTER <= note.length for strain in study.strains for note in strain.notes if note.breath)

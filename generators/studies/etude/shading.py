@@ -205,14 +205,14 @@ def _ending(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int | N
 
 
 def _fall(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
-    """Return the note, a bar after the height at the least, from which the line falls to its last one; None without one."""
+    """Return the note on a beat, a bar after the height at the least, from which the line falls to its last; None without."""
     found, lasted = None, notes[-1][1].length
     for i in range(len(notes) - 2, top, -1):
         lasted += notes[i][1].length
         held = starts[i] < starts[top] + meter.bar
         if lasted > _LONGEST * meter.bar or held or _parted(notes, starts, i):
             break
-        higher = notes[i][1].pitch.place - notes[-1][1].pitch.place >= _FALLS
+        higher = notes[i][1].pitch.place - notes[-1][1].pitch.place >= _FALLS and starts[i] % meter.beat == 0
         found = i if higher and (found is None or notes[i][1].pitch.place >= notes[found][1].pitch.place) else found
     return None if found is None or len(notes) - 1 - found < 2 else found
 

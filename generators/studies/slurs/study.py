@@ -31,7 +31,7 @@ from generators.theory.pitch import Pitch, simple
 
 _OWN_TEMPO = 76
 # Halves to sixteenths; twelve of them in a whole note are eighths of triplets.
-_TRIPLET = 12
+_TRIPLET, _HALF = 12, 2
 _WORDS = {2: "halves", 4: "quarters", 8: "eighths", _TRIPLET: "triplets", 16: "sixteenths"}
 # Half-steps: who has no more than these begins on his highest note too.
 _FIFTH = 7
@@ -110,7 +110,9 @@ def slurs(request: SlursRequest) -> Study:
     for enough in (len(tubes), *few):
         for route, played, last in reach:
             if len(played) >= enough and (last or not route.once_more):
-                return _study(request, setting, route, tubes, _both_ways([*played, *last], setting))
+                own = _eased(played, setting) if setting.grade.beginner and not request.tubes else played
+                slow = setting.grade.slow and not request.values
+                return _study(request, setting, route, tubes, _both_ways(_in_halves(own) if slow else [*own, *last], setting))
     limits = setting.limits
     where = f"between {limits.low} and {limits.high}, in leaps of {limits.leap} half-steps"
     raise NoFit(Refusal("slurs", None, f"find their path on too few of the tubes {where}"))
@@ -154,6 +156,16 @@ def _reached(route: SlurRoute, tubes: tuple[str, ...], once_more: bool, setting:
     easier = replace(route, stages=tuple(before)) if last else route
     stages = [(tube, easier.stage(i, len(tubes))) for i, tube in enumerate(tubes)]
     return [(tube, stage) for tube, stage in stages if _within(stage, tube, setting)], last
+
+
+def _eased(played: _Played, setting: Setting) -> _Played:
+    """Return what a beginner plays with the lowest notes first."""
+    return sorted(played, key=lambda each: partial_midi(setting.horn, each[0], min(each[1][0][0])))
+
+
+def _in_halves(played: _Played) -> _Played:
+    """Return what those play who have nothing quicker than quarters: what would be in quarters is in halves once more."""
+    return [(tube, tuple((loop, _HALF) for loop, _ in stage)) for tube, stage in played]
 
 
 def _unplayed(stage: Stage, before: Sequence[Stage]) -> Stage:
