@@ -14,6 +14,9 @@ from generators.theory.interval import Interval, between, transpose
 from generators.theory.key import Key, moved, way
 from generators.theory.pitch import Pitch, simple
 
+# What a slide is told of slurs.
+_DOO = "{doo}"
+
 
 def moved_study(study: Study, member: Member, concert: Key, octaves: int) -> Study:
     """Return a study as a player reads it whose line sounds so many octaves higher or lower."""
@@ -44,8 +47,10 @@ def _aim(study: Study, member: Member) -> str:
 
 
 def child_words(study: Study, member: Member) -> str:
-    """Return what is to be heard, in words for a child."""
-    return member.horn.said(" ".join(filter(None, KINDS[study.kind].child_aim)))
+    """Return what is to be heard, in words for a child, and on a slide how what is slurred is begun."""
+    words = " ".join(filter(None, KINDS[study.kind].child_aim))
+    slurred = any(note.slur_open for note in study.notes) and _DOO not in words
+    return member.horn.said(f"{words}{_DOO}" if slurred else words)
 
 
 def _strain(strain: Strain, home: Horn, member: Member, half_steps: int) -> Strain:

@@ -3,15 +3,10 @@
 from dataclasses import replace
 
 from generators.band.request import Member
-from generators.band.simpler import CHORD, SECOND_VOICE, playable_by
+from generators.band.simpler import CHORD, SECOND_VOICE, STEPS_OF_AN_OCTAVE, THIRD, in_its_key, playable_by, third_lower
 from generators.phrase.algebra import mapped
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import KINDS
-from generators.theory.key import Key
-from generators.theory.pitch import Pitch
-
-# How many steps it lies lower: the third of the key's chord becomes its tonic, the fifth its third.
-_LOWER, _OCTAVE = 2, 7
 
 
 def second_voice(study: Study, member: Member) -> Study | None:
@@ -32,18 +27,9 @@ def _high(study: Study, member: Member) -> bool:
 
 def _ends_well(strain: Strain) -> bool:
     """Tell whether a strain is in its key, on no tube, and ends on the chord where it is lowered."""
-    in_key = all(note.pitch.alter == strain.key.alteration(note.pitch.step) for note in strain.notes)
-    return in_key and not strain.tube and _place(strain.key, strain.notes[-1].pitch) % _OCTAVE - _LOWER in CHORD
+    ends = (strain.notes[-1].pitch.place - strain.key.degree(0).place) % STEPS_OF_AN_OCTAVE
+    return in_its_key(strain) and not strain.tube and ends - THIRD in CHORD
 
 
 def _lowered(strain: Strain) -> Strain:
-    return replace(strain, music=mapped(strain.music, lambda pitch: _lower(strain.key, pitch)))
-
-
-def _lower(key: Key, pitch: Pitch) -> Pitch:
-    return key.degree(_place(key, pitch) - _LOWER)
-
-
-def _place(key: Key, pitch: Pitch) -> int:
-    """Return which degree of a key a note is, 0 the tonic of the fourth octave."""
-    return pitch.place - key.degree(0).place
+    return replace(strain, music=mapped(strain.music, lambda pitch: third_lower(strain.key, pitch)))

@@ -9,7 +9,7 @@ from generators.band.request import Member
 from generators.brass.horn import Horn, horn
 from generators.brass.tube import HIGHEST_PARTIAL, RARE_PARTIALS, partial_pitch
 from generators.phrase.algebra import mapped
-from generators.phrase.note import Note, Phrase
+from generators.phrase.note import Event, Note, Phrase
 from generators.phrase.study import Strain, Study
 from generators.proof.finding import ERROR
 from generators.proof.prove import prove
@@ -23,6 +23,8 @@ CHORD = (0, 2, 4)
 SECOND_VOICE = "second voice"
 SECOND_AIM = "You have a second voice, in the rhythm of the others. Listen: do all begin and end each note together?"
 _FARTHEST = 5
+# Steps of the staff that a second voice lies lower, the third of a chord becomes its tonic so; and of an octave.
+THIRD, STEPS_OF_AN_OCTAVE = 2, 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +41,7 @@ def simpler_line(study: Study, member: Member, concert: Key) -> Simpler:
     """Return what a player plays of a study: what he reaches, and chord notes for the rest; else chord notes alone."""
     whole = _nearest(study, member, concert)
     beyond = next(note.pitch for note in whole.study.notes if not _reached(note.pitch, member))
-    for change in (_replaced, _all_tongued, _held):
+    for change in (*((_relieved,) if member.grade.beginner else ()), _replaced, _all_tongued, _held):
         strains = tuple(strain for one in whole.study.strains for strain in change(one, member))
         easier = replace(whole.study, what=SECOND_VOICE, strains=strains)
         if len(strains) == len(study.strains) and playable_by(easier):
@@ -77,6 +79,46 @@ def _nearest(study: Study, member: Member, concert: Key) -> _Moved:
 
 def _reached(pitch: Pitch, member: Member) -> bool:
     return member.limits.low.midi <= pitch.midi <= member.limits.high.midi
+
+
+def _relieved(strain: Strain, member: Member) -> Iterator[Strain]:
+    """Yield a strain that lies high, or goes too high, a third lower in its key, to relieve the lips; another as it is.
+
+    Nothing where it does not lie so.
+    """
+    low, high = member.limits.low.midi, member.limits.high.midi
+    heights = [note.pitch.midi for note in strain.notes]
+    if max(heights) <= high and 2 * sum(heights) <= len(heights) * (low + high):
+        yield strain
+    elif in_its_key(strain) and not strain.tube:
+        music = tuple(_under(strain, place, member) for place in range(len(strain.music)))
+        if all(_reached(note.pitch, member) for note in music if isinstance(note, Note)):
+            yield _slurred(strain, music)
+
+
+def _under(strain: Strain, place: int, member: Member) -> Event[Pitch]:
+    """Return what stands a third under a note of a strain; a tonic that it begins with or comes to rest on stays."""
+    event = strain.music[place]
+    if not isinstance(event, Note):
+        return event
+    rests = event is strain.notes[0] or event is strain.notes[-1] or event.breath
+    if rests and _degree(strain.key, event.pitch) == 0 and _reached(event.pitch, member):
+        return event
+    return replace(event, pitch=third_lower(strain.key, event.pitch))
+
+
+def in_its_key(strain: Strain) -> bool:
+    """Tell whether a strain has no note outside its key."""
+    return all(note.pitch.alter == strain.key.alteration(note.pitch.step) for note in strain.notes)
+
+
+def third_lower(key: Key, pitch: Pitch) -> Pitch:
+    """Return the note of a key two steps under another."""
+    return key.degree(pitch.place - key.degree(0).place - THIRD)
+
+
+def _degree(key: Key, pitch: Pitch) -> int:
+    return (pitch.place - key.degree(0).place) % STEPS_OF_AN_OCTAVE
 
 
 def _replaced(strain: Strain, member: Member) -> Iterator[Strain]:

@@ -216,7 +216,16 @@ def _pieces(rows: Sequence[_Row], points: float) -> Iterator[ScorePiece]:
 def _heading(scored: ScoredStudy) -> Heading:
     study = scored.told
     tempo = f".{study.told_tempo}" if study.compound else str(study.told_tempo)
-    return Heading(study.title, "", scored.number, tempo, told_rest(scored.rest, together=True), study.aim, (), ())
+    aim = " ".join(dict.fromkeys((study.aim, *_own_aims(scored))))
+    return Heading(study.title, "", scored.number, tempo, told_rest(scored.rest, together=True), aim, (), ())
+
+
+def _own_aims(scored: ScoredStudy) -> Iterator[str]:
+    """Yield what stands on the parts of single staves alone, under whose name."""
+    for stave in scored.staves:
+        more = stave.study.aim.removeprefix(scored.told.aim).strip()
+        if more and not stave.own and more != stave.study.aim:
+            yield f"{stave.horns[0]}: {more[0].lower()}{more[1:]}"
 
 
 def _words(scored: ScoredStudy, number: int) -> str:

@@ -8,12 +8,16 @@ from generators.band.joining import ClassLine
 from generators.band.keys import FIRST_KEY, written_key
 from generators.band.plan import ClassItem, ClassPlan
 from generators.band.request import Member
+from generators.band.simpler import SECOND_AIM
+from generators.brass.fingering import usual
 from generators.phrase.wording import key_words
 from generators.sheets.facts import sentence
 from generators.theory.pitch import Pitch
 
 # What a class is called that has no name.
 UNNAMED_CLASS = "Class"
+# The position of the slide that a child's arm does not quite reach; common practice, no source.
+_FAR_OUT = "6"
 
 
 def class_title(plan: ClassPlan) -> str:
@@ -34,15 +38,27 @@ def part_words(plan: ClassPlan, member: Member) -> Iterator[str]:
         yield f"All {len(plan.reading)} play together in concert {sounding}; {reading}."
     for missed in missed_by(plan, member):
         names, note = _listed(missed.studies), beyond_words(missed.note, member, "your")
-        if missed.simpler:
+        if missed.simpler and member.grade.child:
+            way = "higher" if missed.note > member.limits.high else "lower"
+            yield f"In {names} the tune goes {way} than your notes: you play the second voice."
+        elif missed.simpler:
             yield f"In {names} you have a second voice: the first would go to {note}."
         else:
             yield f"In {names} the line would go to {note}: rest and listen there."
     if lower := lower_for(plan, member):
-        yield f"In {_listed(lower)} you have a second voice, a third lower: you warm up where it is easy."
+        yield f"In {_listed(lower)} you play the second voice, a little lower: you warm up where it is easy."
+    if member.grade.child and _far_out(plan, member):
+        yield f"{_FAR_OUT}: as far as your arm goes, then listen."
     plainer = plainer_for(plan, member)
     if plainer:
         yield f"Your own line in {_listed(plainer)}: the same bars without the quick notes."
+
+
+def _far_out(plan: ClassPlan, member: Member) -> bool:
+    """Tell whether a player has a note in the position that a child's arm does not reach."""
+    notes = {note.pitch for study in plan.studies(member) for note in study.notes}
+    ways = [usual(note, member.horn) for note in sorted(notes)]
+    return not member.horn.valves and any(way and way.valves == _FAR_OUT for way in ways)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +104,8 @@ def score_words(plan: ClassPlan) -> Iterator[str]:
     if plan.singing:
         yield "A minute is left to sing the tune before you play it."
     yield from absences(plan)
+    if any(member.grade.child and missed.simpler for member in plan.reading for missed in missed_by(plan, member)):
+        yield f"On the parts of a second voice stands: {SECOND_AIM}"
     yield from _left_out(plan)
 
 

@@ -7,6 +7,7 @@ from generators.band.joining import ClassLine
 from generators.band.plan import ClassItem, ClassPlan, plan_class
 from generators.band.request import ClassRequest, Member
 from generators.band.silence import silent_study
+from generators.band.simpler import SECOND_VOICE
 from generators.brass.horn import HORNS, Horn
 from generators.errors import BadRequest, Refusal
 from generators.phrase.note import Phrase
@@ -127,6 +128,8 @@ def _staves(plan: ClassPlan, item: ClassItem) -> Iterator[Stave]:
     for alike in staves.values():
         horns = tuple(dict.fromkeys(_horn_name(member.horn) for member, _ in alike))
         names = tuple(called(plan, member) for member, _ in alike)
+        if alike[0][1].study.what == SECOND_VOICE:
+            names = (f"{SECOND_VOICE}: {names[0]}", *names[1:])
         yield Stave(names, alike[0][1].study, _gathered(horns), own=alike[0][1].own)
 
 
