@@ -29,15 +29,15 @@ MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0), 1.5, 1.0
 # How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
-# how far at the most, to about 26 mm, and 29 where most staves have another of their score under them: our choice.
-_GROUPED, _FARTHEST, _PARTED, _CLOSER = 3.2, 13.4, 16.5, 0.4
+# how far at the most, to about 26 mm, and 29 where most staves have another of their score under them, so near: our choice.
+_GROUPED, _FARTHEST, _PARTED, _NEAR, _CLOSER = 3.2, 13.4, 16.5, 12.5, 0.4
 # How much clearer of one another than the least a beginner's staves stand, and any others, the first for which there is room:
 # what stands over a staff is not to be read with what stands under the one above it. Our choice.
 _YOUNG_CLEARS, _CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3), (0.6, 0.3)
 # How many of these are given up each time that a page proves too full.
 _LESS = 2
-# How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces, a beginner's and any
-# other; with rows of texts they print up to a tenth farther apart.
+# How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces; with rows of texts
+# they print up to a tenth farther apart.
 _CLEAREST = 12.4
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
 FITS = 0.983
@@ -278,8 +278,8 @@ def score_distance(task: Layout, start: int, end: int) -> float:
     gaps = task.gaps.looser(looseness(task, start, end)).airier(heading_air(task, start, end))
     firsts = [not (number or block.joined) for block in blocks for number, _ in enumerate(block.lines)]
     inside = [way for way, first in zip(distances(blocks, head, gaps), firsts, strict=True) if not first]
-    farthest = _PARTED if 2 * len(inside) > len(firsts) - 1 else _FARTHEST
-    wished = min(median(inside) + _GROUPED, farthest) if inside else gaps.score
+    near = 2 * len(inside) > len(firsts) - 1 and median(inside) <= _NEAR
+    wished = min(median(inside) + _GROUPED, _PARTED if near else _FARTHEST) if inside else gaps.score
     while wished > gaps.score and height(blocks, head, replace(gaps, score=wished)) / task.room > _roomy(task, start, end):
         wished -= _CLOSER
     return max(wished, gaps.score)
