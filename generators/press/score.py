@@ -31,6 +31,10 @@ SPELLED = 16_384
 BEAMED = Fraction(1, 6)
 # What of a line is too short for a word, in whole notes.
 TOO_SHORT = Fraction(1, 4)
+# What is kept free before a breath where texts stand over the notes, in staff spaces: a comma is not read with a number.
+APART_FROM_TEXT = (
+    "\\override BreathingSign.extra-spacing-width = #'(-1.0 . 0)\n\\override BreathingSign.extra-spacing-height = #'(-8 . 2)\n"
+)
 # How far to the left of its note the first dynamic of spoken notes stands, in halves of its width: clear of their syllables.
 ASIDE = 2.2
 # What stands in the place of a hairpin that would go over more than a line.
@@ -175,10 +179,11 @@ def _text(strain: Printed) -> str:
     text = strain.turn.join(lines)
     loud = "\\dynamicUp\n" if loud_above(bool(strain.syllables), len(strain.rows)) else ""
     aside = f"\\once \\override DynamicText.self-alignment-X = #{ASIDE}\n" if strain.syllables and not loud else ""
+    apart = APART_FROM_TEXT if strain.rows and any(note.breath for note in strain.strain.notes) else ""
     over = "\\slurUp\n" if slurred_over(strain.strain) else ""
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
     pairs = "\\set Timing.beamExceptions = #'()\n" if strain.strain.paired else ""
-    return f"{loud}{aside}{over}{early}{pairs}{_repeated(strain.strain, text)}"
+    return f"{loud}{aside}{apart}{over}{early}{pairs}{_repeated(strain.strain, text)}"
 
 
 def _level(line: Line, strain: Printed) -> str:

@@ -46,7 +46,7 @@ GOOD_WHEN = {
     "flow": "each slur takes one breath, twice in a row",
     "arpeggios": "the top note comes at the first try, twice in a row",
     "entrances": "the first try is the note that you sang",
-    "scales": "you play each line twice and stop only at the rests",
+    "scales": "you play each line twice and stop only at the rests and breaths",
     "etude": "you play it twice, and somebody can sing it after you",
 }
 _TOLD = "Every day play each line twice, then tick the day. No more than {} minutes."

@@ -43,6 +43,8 @@ _TWO_A_BEAT = "Two groups a beat, as eighth triplets would need no k."
 _SLOW = "These tempi are for learning the syllables: a single tongue would still do."
 _K_FIRST = "k first"
 _TWO, _THREE = 2, 3
+# Beats that a beginner has in one breath: two bars.
+_TWO_BARS = 8
 # The registers in the order in which they are played.
 _EASIEST_FIRST = ("middle", "low", "high")
 
@@ -175,10 +177,11 @@ def _quick(request: TonguingRequest, tongue: Tongue, groups: Sequence[str], sett
 
 
 def _begun(setting: Setting) -> Setting:
-    """Return the setting at a tempo that leaves room to grow, where none was asked for."""
+    """Return the setting at a tempo that leaves room to grow, where none was asked for; a beginner has two bars in a breath."""
     if setting.tempo_asked:
         return setting
-    return replace(setting, tempo=max(SLOWEST, min(setting.tempo, int(_BEGINNING * setting.limits.tempo) // 4 * 4)))
+    slowest = -(-_TWO_BARS * 60 // int(4 * setting.limits.breath)) * 4 if setting.grade.beginner else SLOWEST
+    return replace(setting, tempo=max(slowest, min(setting.tempo, int(_BEGINNING * setting.limits.tempo) // 4 * 4)))
 
 
 def _ladder(request: TonguingRequest, start: int, setting: Setting, *, quick: bool) -> tuple[int, ...]:
