@@ -29,8 +29,8 @@ MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0), 1.5, 1.0
 # How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
-# how far at the most, to about 26 mm, and 29 where most staves have another of their score under them, so near: our choice.
-_GROUPED, _FARTHEST, _PARTED, _NEAR, _CLOSER = 3.2, 13.4, 16.5, 12.5, 0.4
+# how far at the most, to about 25 mm, and 31 where most staves have another of their score under them, so near: our choice.
+_GROUPED, _FARTHEST, _PARTED, _NEAR, _CLOSER = 3.2, 12.9, 16.5, 12.5, 0.4
 # How much clearer of one another than the least a beginner's staves stand, and any others, the first for which there is room:
 # what stands over a staff is not to be read with what stands under the one above it. Our choice.
 _YOUNG_CLEARS, _CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3), (0.6, 0.3)
@@ -38,7 +38,7 @@ _YOUNG_CLEARS, _CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3), (0.6, 0.3)
 _LESS = 2
 # How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces; with rows of texts
 # they print up to a tenth farther apart.
-_CLEAREST = 12.4
+_CLEAREST = 11.8
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
 FITS = 0.983
 # A page after the first has so many staves at the least, if it can.

@@ -49,7 +49,7 @@ from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
 # piece are set at the most by our measures.
-ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST = 0.4, 11.3, 12.2, 14.2
+ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST = 0.4, 11.3, 12.2, 14.0
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 24
 # What the figures of intonation mean, by their signs.
