@@ -79,7 +79,7 @@ def shaded(
     height = levels.reached(grown=grow is not None, returns=fall is not None or not last or bold)
     marks = _Shades(notes, levels.start)
     if height != levels.start and not late:
-        marks.grows(grow, top, height)
+        marks.grows(grow, _beaten(top, grow, meter, begun), height)
     if fall is not None:
         marks.falls(*fall, levels.ending(grown=marks.loud != levels.start, last=last))
     elif last and not bold and marks.loud != levels.home:
@@ -127,6 +127,12 @@ def _goal(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int:
     every = [i for i, (_, note) in enumerate(notes) if note.pitch.place == top]
     risen = [i for i in every if _rise(notes, i, meter, starts) is not None] or every
     return max(risen, key=lambda i: (starts[i] % meter.beat == 0, notes[i][1].length, starts[i] % meter.bar == 0, i))
+
+
+def _beaten(top: int, grow: int | None, meter: Meter, starts: Sequence[Fraction]) -> int:
+    """Return the note on whose beat the highest one lies, where loudness comes to its height; that one if none begins there."""
+    beat = starts[top] // meter.beat * meter.beat
+    return next((i for i in range(top, (grow or 0) + 1, -1) if starts[i] == beat), top)
 
 
 def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
