@@ -27,7 +27,7 @@ TOO_FAR = 13.8
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4, 4.8, 5.2, 5.6, 6.0, 6.4, 6.8)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
-_AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0), 1.5, 1.0
+_AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0), 2.0, 1.0
 # How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
 # how far at the most, to about 25 mm, and 31 where most staves have another of their score under them, so near: our choice.
 _GROUPED, _FARTHEST, _PARTED, _NEAR, _CLOSER = 3.2, 12.9, 16.5, 12.5, 0.4
@@ -36,9 +36,9 @@ _GROUPED, _FARTHEST, _PARTED, _NEAR, _CLOSER = 3.2, 12.9, 16.5, 12.5, 0.4
 _YOUNG_CLEARS, _CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3), (0.6, 0.3)
 # How many of these are given up each time that a page proves too full.
 _LESS = 2
-# How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces; with rows of texts
-# they print up to a tenth farther apart.
-_CLEAREST = 11.8
+# How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces, and of a piece; with
+# rows of texts they print up to a tenth farther apart.
+_CLEAREST, _PIECE_CLEAREST = 11.8, 13.2
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
 FITS = 0.983
 # A page after the first has so many staves at the least, if it can.
@@ -168,16 +168,22 @@ class Layout:
     """Which strains have proved too much for a page."""
     whole: bool = False
     """Whether a section begins the next page rather than to go on there, where that takes no more pages."""
+    rows: bool = False
+    """Whether it is one piece with rows of texts over its staves, to be told from what stands under those above."""
 
 
 def clears(task: Layout) -> tuple[float, ...]:
     """Return how much more may be tried between the ink of any two staves, the most first."""
-    return _YOUNG_CLEARS if task.whole else _CLEARS
+    return _YOUNG_CLEARS if task.whole or task.rows else _CLEARS
+
+
+def _clearest(task: Layout) -> float:
+    return _PIECE_CLEAREST if task.rows else _CLEAREST
 
 
 def cleared(task: Layout, spaces: float) -> Layout:
     """Return strains to be laid with so much more between the ink of any two staves; a beginner's stand farther apart."""
-    widest = max(task.widest, min(task.widest + spaces, _CLEAREST)) if task.whole else task.widest
+    widest = max(task.widest, min(task.widest + spaces, _clearest(task))) if task.whole or task.rows else task.widest
     return replace(task, gaps=task.gaps.clearer(spaces), widest=widest)
 
 
@@ -233,7 +239,7 @@ def clearance(task: Layout, start: int, end: int) -> float:
     head, blocks, full = task.later if start else task.first, task.blocks[start:end], _roomy(task, start, end)
     left = clears(task)[_LESS * task.proved.loose.count((start, end)) :]
     fits = (each for each in left if height(blocks, head, task.gaps.airier(AIR).clearer(each)) <= full * task.room)
-    return next((each for each in fits if _middle(blocks, task.gaps.clearer(each), task) <= _CLEAREST), 0.0)
+    return next((each for each in fits if _middle(blocks, task.gaps.clearer(each), task) <= _clearest(task)), 0.0)
 
 
 def looseness(task: Layout, start: int, end: int) -> float:

@@ -19,12 +19,10 @@ STAFF_EDGE, STEM, HEAD = 2.0, 3.5, 0.5
 # What a clef reaches over the middle, and under it; what things add beyond the notes: a slur, an accent or a dot, a tuplet's
 # number, a word, a fermata, a breath over the staff, a row of texts, the syllables, an octave bracket, a dynamic.
 CLEF_UP, CLEF_DOWN = 3.6, 3.6
-SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH = 1.1, 0.9, 1.6, 1.9, 2.0, 4.2
+SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH = 1.1, 0.9, 1.6, 1.9, 1.6, 4.2
 ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.5, 2.5, 2.0, 1.2
 # How much more a row takes that stands over another.
 FARTHER = 0.3
-# What a fermata takes under a note, less what the next line leaves free there: clef and breath stand elsewhere.
-UNDER = 0.9
 # What a dynamic adds under notes that reach below the height of the line's dynamics.
 BESIDE = 1.5
 # How much farther a slur reaches over so many notes, and a tie.
@@ -112,11 +110,6 @@ def _marked(line: Line) -> Sequence[Note[Pitch]]:
     return line.notes[marked[0] : None if goes_on else marked[-1] + 1] if marked else ()
 
 
-def held_under(note: Note[Pitch], horn: Horn) -> bool:
-    """Tell whether the fermata of a note stands under it: where the note is under the staff."""
-    return "fermata" in note.articulations and height_of(note, horn) < -STAFF_EDGE - HEAD
-
-
 def comma(note: Note[Pitch], horn: Horn) -> float:
     """Return how far over the middle line the breath after a note stands: over the staff, and over the note."""
     return max(COMMA, height_of(note, horn) + 1.6 + SLUR * note.slur_close)
@@ -157,11 +150,7 @@ def _top(line: Line, horn: Horn, ways: Sequence[int]) -> float:
         place + (STEM if way > 0 else stem if stem > 0 else HEAD + arch + SIGN * bool(note.articulations))
         for (note, place, stem), way in zip(_stemmed(notes, horn), ways, strict=True)
     ]
-    tops += [
-        FERMATA + max(STAFF_EDGE, place)
-        for note, place in places
-        if "fermata" in note.articulations and not held_under(note, horn)
-    ]
+    tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if "fermata" in note.articulations]
     return max([STAFF_EDGE, *tops])
 
 
@@ -171,7 +160,6 @@ def _below(notes: Sequence[Note[Pitch]], horn: Horn, arched: bool) -> float:
         (HEAD + slur + SIGN * bool(note.articulations) if stem > 0 else -stem) - place
         for note, place, stem in _stemmed(notes, horn)
     ]
-    depths += [UNDER - place for note, place, _ in _stemmed(notes, horn) if held_under(note, horn)]
     octave = OCTAVE * any(horn.bracketed(note.pitch) for note in notes)
     return max(CLEF_DOWN, max(depths, default=0.0) + octave)
 

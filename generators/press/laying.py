@@ -339,7 +339,7 @@ def _task(
         blocks=tuple(_blocks(entries, room)),
         room=room.height,
         gaps=replace(gaps, padding=gaps.padding - closer, apart=gaps.apart - closer, inside=1.0 if piece else GAPS.inside),
-        widest=DENSE_WIDEST if _dense(music) else ROWS_WIDEST if rows else PIECE_WIDEST if piece else WIDEST,
+        widest=_widest(music, rows=rows, piece=piece),
         first=head_height(head, room) + room.spaces(music.glance_height) if head else running,
         later=running,
         page=number,
@@ -347,7 +347,17 @@ def _task(
         last=flow[-1][0] == len(document.chapters) - 1,
         proved=proved,
         whole=_young(entries, music),
+        rows=rows and piece,
     )
+
+
+def _widest(music: Music, *, rows: bool, piece: bool) -> float:
+    """Return how far apart the middle two lines of a page are set at the most by our measures."""
+    if _dense(music):
+        return DENSE_WIDEST
+    if rows:
+        return WIDEST if piece else ROWS_WIDEST
+    return PIECE_WIDEST if piece else WIDEST
 
 
 def _young(entries: Sequence[_Entry], music: Music) -> bool:

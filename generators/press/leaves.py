@@ -20,17 +20,11 @@ def pitch_name(pitch: Pitch) -> str:
     return pitch.step.lower() + _ACCIDENTALS[pitch.alter] + ("'" * octave if octave > 0 else "," * -octave)
 
 
-def note_text(note: Note[Pitch], face: Fraction, over: str = "", under: str = "", *, low: bool = False) -> str:
-    """Return a note of a plain or dotted value with all its marks, and a markup over and one under it.
-
-    A fermata stands under a low note, for over the staff it would be nearer to the notes of the line above.
-    """
+def note_text(note: Note[Pitch], face: Fraction, over: str = "", under: str = "") -> str:
+    """Return a note of a plain or dotted value with all its marks, and a markup over and one under it."""
     leaf = _note(note.pitch, face)
     for indicator in _indicators(note):
-        if low and isinstance(indicator, _abjad().Fermata):
-            _abjad().attach(_abjad().Articulation("fermata"), leaf, direction=_abjad().DOWN)
-        else:
-            _abjad().attach(indicator, leaf)
+        _abjad().attach(indicator, leaf)
     for side, markup in (("UP", over), ("DOWN", under)):
         if markup:
             _abjad().attach(_abjad().Markup(markup), leaf, direction=getattr(_abjad(), side))

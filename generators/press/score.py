@@ -13,7 +13,7 @@ from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
 from generators.press.beams import STEM_WAYS, beams, one_way, parted, turned
 from generators.press.columns import Column, column
-from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, held_under, loud_above, slurred_over, three
+from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, loud_above, slurred_over, three
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
 from generators.press.lines import Line, Measure, printed_lines
@@ -220,8 +220,7 @@ def _words(measure: Measure, signs: "_Signs", first: int, *, told: bool) -> Iter
             alone = not any(place in group and _mixed(group, pieces) for group in groups)
             number = _number(pieces[place:], signs.horn, ways[place], alone)
             yield from (*(number if first + place in signs.numbered else ("\\unnumbered",)), "\\tuplet 3/2 {")
-        low = isinstance(piece.event, Note) and held_under(piece.event, signs.horn)
-        yield _spelled(piece, signs.worded.get(first + place), signs.rows, low=low) + ends.get(place, "")
+        yield _spelled(piece, signs.worded.get(first + place), signs.rows) + ends.get(place, "")
         yield from (*(("}",) if piece.triplet in ("stop", "startStop") else ()), *signs.after.get(first + place, ()))
     yield from shapes.get(len(pieces), ())
 
@@ -320,7 +319,7 @@ def _numbered(strain: Printed) -> Iterator[int]:
 
 
 @lru_cache(maxsize=SPELLED)
-def _spelled(piece: Piece, worded: str | None, rows: int, *, low: bool) -> str:
+def _spelled(piece: Piece, worded: str | None, rows: int) -> str:
     """Return a printed note or rest as LilyPond text, with a word instead of its hairpin if there is one; made once."""
     if isinstance(piece.event, Rest):
         return rest_text(piece.face)
@@ -330,7 +329,7 @@ def _spelled(piece: Piece, worded: str | None, rows: int, *, low: bool) -> str:
     note = replace(
         piece.event, hairpin=piece.event.hairpin if worded is None else "", dynamic="" if sudden else piece.event.dynamic
     )
-    return " ".join(filter(None, (note_text(note, piece.face, over, under, low=low), sudden, worded or "")))
+    return " ".join(filter(None, (note_text(note, piece.face, over, under), sudden, worded or "")))
 
 
 def _repeated(strain: Strain, text: str) -> str:

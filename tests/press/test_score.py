@@ -348,15 +348,3 @@ def test_lines_may_be_told() -> None:
 
     assert (6,) == _printed(music).counts
     assert (4, 2) == printed(music, PLAIN, 76.0, counts=(4, 2)).counts
-
-
-def test_a_low_note_has_its_fermata_under_it() -> None:
-    """Over the staff it would stand nearer to the notes of the line above; a note in the staff has it over it."""
-    low, middle = (
-        _words(Strain(Label(), C, (Note(Pitch(step, 0, octave), Fraction(1), articulations=("fermata",)),)))
-        for step, octave in (("F", 3), ("G", 4))
-    )
-
-    assert "_ \\fermata" in low
-    assert "\\fermata" in middle
-    assert "_ \\fermata" not in middle

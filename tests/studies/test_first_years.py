@@ -85,7 +85,7 @@ def test_one_open_tube_is_played_both_ways() -> None:
 
     assert "C4 G4 C4" == " ".join(pitch.name for pitch in tune(below)[:3])
     assert "G4 C4 G4" == " ".join(pitch.name for pitch in tune(above)[:3])
-    assert ("from below", "from above") == (below.label.part, above.label.part)
+    assert ("rising", "falling") == (below.label.part, above.label.part)
 
 
 @pytest.mark.parametrize("asked", [SlursRequest(low=low, high=high) for low, high in FIRST[1:]] + [SlursRequest(grade="1")])

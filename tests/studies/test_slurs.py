@@ -65,7 +65,7 @@ def test_labels_tell_which_lines_become_quicker(asked: Asked) -> None:
 
     told = [strain.label.part for strain in study.strains]
 
-    assert told in ([("", "quicker", "quickest")[ranks.index(value)] for value in quickest], ["from below", "from above"])
+    assert told in ([("", "quicker", "quickest")[ranks.index(value)] for value in quickest], ["rising", "falling"])
 
 
 @LAWS

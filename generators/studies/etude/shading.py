@@ -82,7 +82,7 @@ def shaded(
         marks.grows(grow, _beaten(top, grow, meter, begun), height)
     if fall is not None:
         marks.falls(*fall, levels.ending(grown=marks.loud != levels.start, last=last))
-    elif last and not bold and marks.loud != levels.home:
+    elif last and not bold and LOUDNESS.index(marks.loud) > LOUDNESS.index(levels.home):
         marks.subsides(_resumed(notes, begun, top), levels.home)
     return tuple(_loud(event, *marks.found.get(place, ("", ""))) for place, event in enumerate(music))
 

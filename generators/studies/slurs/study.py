@@ -257,7 +257,7 @@ def _told(played: _Played) -> list[str]:
         return [_QUICKER[min(ranks.index(value), len(_QUICKER) - 1)] for value in quickest]
     ends = [_low_first(stage) for _, stage in played]
     mirrored = len({tube for tube, _ in played}) == 1 and len(set(ends)) > 1
-    return [("from below" if low else "from above") if mirrored else "" for low in ends]
+    return [("rising" if low else "falling") if mirrored else "" for low in ends]
 
 
 def _begun(pace: int, music: Sequence[Phrase[Pitch]], setting: Setting) -> int:
