@@ -15,6 +15,8 @@ from generators.press.extent import Extent
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 10.0, 6000.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
 _CROWDED, CLOSE = 25.0, 0.88
+# How full the first of two pages is at the least that strains are shared out over.
+_SHARED = 0.72
 # What it costs to go on with a section over the page where all are to stand whole, if they can: more than anything else.
 _WHOLE = 2000.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
@@ -30,7 +32,7 @@ MOST_LOOSE = _STEPS[-1]
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0), 2.0, 1.0
 # How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
 # how far at the most, to about 25 mm, and 31 where most staves have another of their score under them, so near: our choice.
-_GROUPED, _FARTHEST, _PARTED, _NEAR, _CLOSER = 3.2, 12.9, 16.5, 12.5, 0.4
+_GROUPED, _FARTHEST, _PARTED, _NEAR, _CLOSER = 3.2, 12.9, 16.5, 13.0, 0.4
 # How much clearer of one another than the least a beginner's staves stand, and any others, the first for which there is room:
 # what stands over a staff is not to be read with what stands under the one above it. Our choice.
 _YOUNG_CLEARS, _CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3), (0.6, 0.3)
@@ -203,6 +205,21 @@ def paginate(task: Layout) -> tuple[int, ...]:
     most = len(paginate(replace(task, whole=False))) if task.whole else max(best[-1])
     every = ((cost + _BLANK * (task.even and pages % 2), counts) for pages, (cost, counts) in best[-1].items() if pages <= most)
     return min(every)[1]
+
+
+def shared(task: Layout, counts: tuple[int, ...]) -> tuple[int, ...]:
+    """Return how many strains stand on each of two pages: more alike where one is crowded and the other emptier by half.
+
+    Only strains of one section are shared out so, and the first page stays well filled.
+    """
+    if len(counts) != 2 or len({block.section for block in task.blocks}) > 1:
+        return counts
+    crowded = height(task.blocks[: counts[0]], task.first, task.gaps) > CLOSE * task.room
+    if not crowded or 2 * counts[1] > counts[0]:
+        return counts
+    halves = range(-(-len(task.blocks) // 2), counts[0])
+    first = next((half for half in halves if _loosened(task, 0, half) >= _SHARED), counts[0])
+    return first, len(task.blocks) - first
 
 
 def _cheapest(found: Iterable[tuple[int, Way]]) -> Ways:

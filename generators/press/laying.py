@@ -22,6 +22,7 @@ from generators.press.breaking import (
     looseness,
     paginate,
     score_distance,
+    shared,
 )
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
 from generators.press.marks import AUDIBLE_CENTS, CENTS, NAMES, Extras
@@ -156,18 +157,18 @@ def _roomiest(
     """
     entries = list(_entries(flow, document.sheet))
     task = _task(entries, head, flow, document, number, proved)
-    counts = paginate(task)
+    counts = shared(task, paginate(task))
     for begin in [place for place, entry in enumerate(entries) if entry.number == 0]:
         eased = _eased(entries, begin, document.sheet)
         if eased != entries:
             wider = _task(eased, head, flow, document, number, proved)
-            found = paginate(wider)
+            found = shared(wider, paginate(wider))
             if len(found) <= len(counts):
                 entries, task, counts = eased, wider, found
     most = len(counts) + (_parted(task, counts) > 0)
     for spaces in clears(task):
         clearer = cleared(task, spaces)
-        found = paginate(clearer)
+        found = shared(clearer, paginate(clearer))
         fewest = task.whole and len(found) <= most and _parted(task, found) <= _parted(task, counts)
         if found == counts or (fewest and _full(clearer, found)):
             return entries, task, found
