@@ -85,7 +85,7 @@ class Gaps:
     """Between the ink of a staff and a text under it."""
     under: float
     """Between a text and the ink of a staff under it."""
-    inside: float = 0.3
+    inside: float = 0.4
     """What of more room between two scores comes between the staves of one."""
 
     def looser(self, spaces: float) -> "Gaps":
