@@ -218,7 +218,8 @@ def shared(task: Layout, counts: tuple[int, ...]) -> tuple[int, ...]:
     if not crowded or 2 * counts[1] > counts[0]:
         return counts
     halves = range(-(-len(task.blocks) // 2), counts[0])
-    first = next((half for half in halves if _loosened(task, 0, half) >= _SHARED), counts[0])
+    well = (half for half in halves if _fits(task, half, len(task.blocks)) and _loosened(task, 0, half) >= _SHARED)
+    first = next(well, counts[0])
     return first, len(task.blocks) - first
 
 
@@ -236,12 +237,18 @@ def _too_tall(task: Layout) -> TooTallError:
     return TooTallError(Refusal("strain", None, why, do="choose larger paper or no large print"))
 
 
+def _fits(task: Layout, start: int, end: int) -> bool:
+    """Tell whether strains fit on a page, as far as that is known."""
+    taken = height(task.blocks[start:end], task.later if start else task.first, task.gaps) / task.room
+    return taken <= FITS and not any(start <= first and last <= end for first, last in task.proved.refused)
+
+
 def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, Way]]:
     """Yield the ways to end a page after so many strains: how many pages, what they cost, the strains on each."""
     for start in reversed(range(end)):
-        taken = height(task.blocks[start:end], task.later if start else task.first, task.gaps) / task.room
-        if taken > FITS or any(start <= first and last <= end for first, last in task.proved.refused):
+        if not _fits(task, start, end):
             return
+        taken = height(task.blocks[start:end], task.later if start else task.first, task.gaps) / task.room
         page = _PAGE + _emptiness(task, start, end, taken) + _orphans(task, start, end)
         page += (
             _CROWDED * _crowded(taken) ** 2 + _SCATTERED * _scattered(task, start, end) + _LONELY * _lonely(task, start, end)

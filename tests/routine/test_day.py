@@ -19,8 +19,8 @@ from generators.proof.prove import ERROR, prove, prove_day
 from generators.routine.context import occasion
 from generators.routine.day import Day
 from generators.routine.filling import DEEP
-from generators.routine.load import is_high, load
-from generators.routine.part import Part
+from generators.routine.load import load
+from generators.routine.part import Part, is_high
 from generators.routine.profile import PARTS as PARTS_OF_A_DAY
 from generators.routine.profile import Profile
 from generators.routine.requests import MINUTES_KEPT, DayRequest, WeekRequest

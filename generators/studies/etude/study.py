@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import chain, count, groupby, islice
+from itertools import chain, count, groupby, islice, tee
 
 from generators.brass.grade import Grade
 from generators.chance import Dice, number, pick
@@ -258,13 +258,9 @@ def _best(asked: _Asked, keys: tuple[Key, ...], limits: Limits, chromatic: bool,
 
 def _made(drafts: Iterator[Tune | None], many: int, top: int) -> Iterator[Tune]:
     """Yield so many tunes of the drafts; where there is a top those that come to it, for which more are begun, if there are."""
-    begun = islice(drafts, _BEGUN)
-    if not top:
-        yield from islice(filter(None, begun), many)
-        return
-    early = list(begun)
-    high = (tune for tune in chain(early, islice(drafts, _MORE)) if tune and _highest(tune) == top)
-    yield from list(islice(high, many)) or islice(filter(None, early), many)
+    begun, again = tee(islice(drafts, _BEGUN))
+    high = (tune for tune in chain(begun, islice(drafts, _MORE)) if tune and _highest(tune) == top)
+    yield from (list(islice(high, many)) if top else []) or islice(filter(None, again), many)
 
 
 def _highest(tune: Tune) -> int:
