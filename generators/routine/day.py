@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
-from math import ceil
 
 from generators.brass.grade import grade
 from generators.errors import BadRequest, Refusal
@@ -23,8 +22,6 @@ from generators.theory.pitch import Pitch, extremes
 
 # The parts whose keys are those of the day.
 _KEYED = ("flow", "scales")
-# So many seconds of rest after one part of a light day are enough, where its other parts have room for more: our choice.
-LONGEST_WAIT = 75
 # What would do where a stretch is refused.
 _GENTLER = (("kind", ("light", "normal")),)
 
@@ -98,7 +95,7 @@ def _planned(request: DayRequest) -> Day:
     every, chosen = chosen_parts(where, request, wished, minutes)
     groups = {choice.row.group for choice in every if choice.doses and choice.row.group}
     left_out = tuple(choice.row.name for choice in every if not choice.doses and choice.row.group not in groups)
-    return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60, where)), left_out=left_out)
+    return Day(request, where, minutes, tuple(_rested(chosen, minutes * 60)), left_out=left_out)
 
 
 def _minutes(request: DayRequest) -> int:
@@ -110,14 +107,10 @@ def _minutes(request: DayRequest) -> int:
     return min(LONGEST_DAY, max(SHORTEST_DAY, round(min(own, most or own) * kept * working)))
 
 
-def _rested(parts: Sequence[Part], seconds: int, where: Occasion) -> Iterator[Part]:
-    """Yield the parts with what is left of the time as rests between them, by how hard each was; evenly on a light day."""
+def _rested(parts: Sequence[Part], seconds: int) -> Iterator[Part]:
+    """Yield the parts with what is left of the time as rests between them, by how hard each was."""
     total = seconds - sum(part.seconds for part in parts)
     top = max((part.most_rest for part in parts[:-1]), default=0)
     bounds = [(part.least_rest, top if "high" in part.areas else part.most_rest) for part in parts[:-1]]
-    if where.kind == "light":
-        even = max(LONGEST_WAIT, ceil(total / max(1, len(bounds))))
-        bounds = [(least, max(least, min(most, even))) for least, most in bounds]
-        bounds = bounds if sum(most for _, most in bounds) >= total else [(least, max(most, even)) for least, most in bounds]
     rests = rests_between(total, bounds, [part.effort for part in parts[:-1]])
     yield from (replace(part, rest=rest) for part, rest in zip(parts, (*rests, 0), strict=True))

@@ -13,7 +13,7 @@ from generators.routine.requests import DayRequest
 from generators.studies.kit.occasion import Occasion
 
 # What the music (with its written rests) may take of the time; the rest is silence between parts: our choice.
-MUSIC = {"normal": 0.74, "stretch": 0.74, "concert": 0.74, "light": 0.6}
+MUSIC = {"normal": 0.74, "stretch": 0.74, "concert": 0.74, "light": 0.44}
 # A day has a part for so many minutes, about, and that of a child, whose parts are shorter: our choice.
 PART_MINUTES, CHILD_MINUTES = 2.2, 1.8
 # What every normal day of so many seconds touches; the first parts to go are those whose areas others touch too. What warms up
