@@ -6,7 +6,7 @@ from generators.phrase.algebra import length
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain, Study
 from generators.routine.day import Day
-from generators.routine.part import seconds_above
+from generators.routine.part import Part, is_high, seconds_above
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +16,7 @@ class Load:
     above: float
     """Seconds of notes above the staff."""
     high: float
-    """Seconds of the parts that are high work, with their rests: in their bars and after them."""
+    """Seconds of the strains that are for a good part above the staff, with their rests: in their bars and between parts."""
     longest: float
     """Seconds of the longest stretch of playing without a rest; a breath is no rest."""
     rest: float
@@ -35,10 +35,17 @@ def load(day: Day) -> Load:
     playing = sum(study.playing for study in studies)
     return Load(
         above=sum(seconds_above(study, strain) for study in studies for strain in study.strains),
-        high=sum(part.seconds + part.rest for part in day.parts if "high" in part.row.areas),
+        high=sum(map(_high, day.parts)),
         longest=max(_longest(study, strain) for study in studies for strain in study.strains),
         rest=1 - playing / day.seconds,
     )
+
+
+def _high(part: Part) -> float:
+    """Return the seconds of the strains of a part that are high work, and their share of the rest after it."""
+    study = part.study
+    strains = sum(study.seconds(length(s.music)) * s.repeats for s in study.strains if is_high(study, s))
+    return strains + part.rest * strains / part.seconds
 
 
 def _longest(study: Study, strain: Strain) -> float:

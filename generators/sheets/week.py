@@ -184,30 +184,18 @@ def _kind(day: Day, week: Week) -> str:
 def coverage_chart(week: Week) -> Drawing:
     """Return the coverage as a drawing: a row a part, a column a day, each cell filled by its minutes.
 
-    Where loudness is the subject of another part, half of its minutes stand in either row, so that a column adds up to its day.
+    Where loudness is the subject of another part, its minutes stand in both rows.
     """
-    rows = list(_shared(week).items())
+    rows = list((week.coverage | _swelling(week)).items())
     names = tuple(Words(0.0, _y(down) + 0.2, _called(part), FROM_LEFT, -3) for down, (part, _) in enumerate(rows))
     return Drawing(boxes=tuple(_boxes([minutes for _, minutes in rows])), words=(*_weekdays(week), *names))
 
 
-def _shared(week: Week) -> dict[str, tuple[float, ...]]:
-    """Return the rows of the chart; what swells in other parts is halved between theirs and that of dynamics."""
-    rows = week.coverage
-    if LOUDNESS_AREA not in rows:
-        return rows
-    halves = {name: tuple(_swelling(day, name) / 2 for day in week.days) for name in rows}
-    given = {name: _summed(minutes, [-half for half in halves[name]]) for name, minutes in rows.items()}
-    return given | {LOUDNESS_AREA: tuple(map(sum, zip(rows[LOUDNESS_AREA], *halves.values(), strict=True)))}
-
-
-def _swelling(day: Day, name: str) -> float:
-    """Return the minutes of a part on a day where loudness is its subject beside its own."""
-    return sum(part.seconds + part.rest for part in day.parts if part.name == name and part.swells) / 60
-
-
-def _summed(one: Sequence[float], other: Sequence[float]) -> tuple[float, ...]:
-    return tuple(a + b for a, b in zip(one, other, strict=True))
+def _swelling(week: Week) -> dict[str, tuple[float, ...]]:
+    """Return the row of dynamics with what swells in other parts; nothing in a week without that row."""
+    own = week.coverage.get(LOUDNESS_AREA, ())
+    more = (sum(part.seconds + part.rest for part in day.parts if part.swells) / 60 for day in week.days)
+    return {LOUDNESS_AREA: tuple(a + b for a, b in zip(own, more, strict=True))} if own else {}
 
 
 def _called(part: str) -> str:
