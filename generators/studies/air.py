@@ -41,9 +41,6 @@ _ARCS = {
     "fourth": "1/4( 2 3 4 | 3/4 2 1/2)*",
     "fifth": "1/4( 2/8 3 4/4 5 | 3/4 2 1/2)*",
 }
-# The lowest middle note of a day, in treble clef, and the half-steps above it that there is room for at the least: our choice.
-_MIDDLE, _THIRD = Pitch("E", 0, 4), 3
-SIDES = ("above", "below")
 AIR_SHAPES = {"turns": AIR_TURNS, "arcs": _ARCS}
 # The turns of a beginner, in halves and quarters alone: the wider one on one side, then on the other; of the first notes one.
 _FIRST_TURNS = {"step": AIR_TURNS["step"], "third": "1/4( 2 3 2 | 1/1)*"}
@@ -74,7 +71,6 @@ class AirRequest(Request):
     note: str = option("", "The middle note, such as G4; without it the chord note of the key nearest the middle of the range.")
     widest: str = option("fourth", "How far the last turn goes; less where the range asks.", allowed=tuple(AIR_TURNS))
     shape: str = option("turns", "Turns on both sides of the note, or arcs on one and the other.", allowed=tuple(AIR_SHAPES))
-    side: str = option("above", "The side of the note on which the first turn begins.", allowed=SIDES)
     seconds: int = option(60, "About how long it lasts in each key, 15 to 300 seconds.", span=(15, 300))
 
 
@@ -185,7 +181,7 @@ def _study(request: AirRequest, setting: Setting, widths: tuple[str, ...], middl
     _, pace = with_air(turns, setting)
     lines = spread_out(widths, max(1, round(request.seconds * pace / 60 / 16)))
     each = zip(middles, setting.keys, strict=True)
-    strains = tuple(strain for place in each for strain in _strains(*place, (shape, lines), setting, request.side))
+    strains = tuple(strain for place in each for strain in _strains(*place, (shape, lines), setting))
     note = strains[0].notes[0].pitch.pretty[:-1] if len(middles) == 1 else "its note"
     return Study(
         "air",
@@ -212,7 +208,7 @@ def spread_out(widths: tuple[str, ...], count: int) -> list[str]:
     return [widths[i * (len(widths) - 1) // max(1, count - 1)] for i in range(count)]
 
 
-def _strains(index: int, key: Key, shaped: tuple[str, list[str]], setting: Setting, side: str) -> Iterator[Strain]:
+def _strains(index: int, key: Key, shaped: tuple[str, list[str]], setting: Setting) -> Iterator[Strain]:
     """Yield the lines, a strain each: the note held, a turn, a bar of rest; the last ends on the note again.
 
     A beginner rests after that too, and is told which way he turns.
@@ -222,7 +218,7 @@ def _strains(index: int, key: Key, shaped: tuple[str, list[str]], setting: Setti
     rest = (Rest(COMMON.bar),)
     ends = [*[rest] * (len(widths) - 1), then(last, rest) if setting.grade.beginner else last]
     for i, (width, end) in enumerate(zip(widths, ends, strict=True)):
-        turn = _turn((shape, width), index, key, widths[:i].count(width) % 2 == (side == "above"))
+        turn = _turn((shape, width), index, key, widths[:i].count(width) % 2 == 1)
         music = then(held, turn, end)
         label = setting.label(key, **({"part": _way(turn)} if setting.grade.beginner else {"detail": width}))
         yield Strain(label, key, music, COMMON, (int(length(music) / COMMON.bar),))
@@ -234,52 +230,23 @@ def _way(turn: Phrase[Pitch]) -> str:
     return f"{'up' if second > first else 'down'} {'first' if min(pitches) < first < max(pitches) else 'and home'}"
 
 
-def _air_part(where: Occasion) -> Iterator[AirRequest]:
-    """Yield one soft note and its turns or arcs, on another day in another register and key, begun on its other side."""
-    widest, shape = _widest(where), where.turn(tuple(AIR_SHAPES), "air shape")
-    name, note = _day_note(where)
-    side = where.turn(SIDES, "air shape", 2) if note else SIDES[0]
+def _air_part(where: Occasion) -> Iterator[Request]:
+    """Yield one soft note and its turns or arcs, on another day in another register and key."""
+    widest, shape = where.turn(tuple(_SPANS), "air", 3), where.turn(tuple(AIR_SHAPES), "air shape")
+    keys = where.keys.majors if where.grade.child else where.turn((where.keys.majors, where.keys.all[::-1]), "air key", 2)
+    rests = ((name, note) for name in keys if not where.grade.slow and (note := _note(where, name, widest)))
+    name, note = next(rests, (keys[0], ""))
     common: dict[str, Any] = where.calm | {"keys": (name,), "note": note}
     for seconds in (30, 45, 60, 90):
-        yield AirRequest(**common, seconds=seconds, widest=widest, shape=shape, side=side)
+        yield AirRequest(**common, seconds=seconds, widest=widest, shape=shape)
 
 
-def air_top(where: Occasion) -> int:
-    """Return how high the air of a day goes, in half-steps; as high as it may where it is not to be had."""
-    try:
-        return max(note.pitch.midi for note in air(next(_air_part(where))).notes)
-    except BadRequest:
-        return parse_pitch(where.calm["high"]).midi
-
-
-def _widest(where: Occasion) -> str:
-    return where.turn(tuple(_SPANS), "air", 3)
-
-
-def _day_note(where: Occasion) -> tuple[str, str]:
-    """Return the key of a day's air and its note; nothing for that where none has room.
-
-    Tonics of majors, fifths and tonics of minors take turns so that four days later, when shape and side are the same, the note
-    is another: no opening comes twice in a week.
-    """
-    majors, every = where.keys.majors, where.keys.all[::-1]
-    keys = majors if where.grade.child else where.turn((majors, every), "air key", 2)
-    homes = (0,) if keys is majors and where.turn((True, False), "air shape") else (4,)
-    found = ((name, note) for name in keys if not where.grade.slow and (note := _note(where, name, homes)))
-    return next(found, (keys[0], ""))
-
-
-def _note(where: Occasion, name: str, homes: tuple[int, ...]) -> str:
-    """Return the tonic or fifth of a key that a day's turns go round; nothing where none has room.
-
-    It is in the middle of the staff, if it can be.
-    """
-    key, span = parse_key(name), _SPANS[_widest(where)]
+def _note(where: Occasion, name: str, widest: str) -> str:
+    """Return the tonic or fifth of a key that a day's turns go round, now lower, now higher; nothing where none has room."""
+    key, span = parse_key(name), _SPANS[widest]
     low, high = where.low.midi + span, parse_pitch(where.calm["high"]).midi - span
-    resting = homes if key.mode == "major" else _HOMES["minor"]
-    every = (key.degree(degree, octave) for octave in range(1, 7) for degree in resting)
-    middle = max(low, min(where.horn.at_home(_MIDDLE).midi, high - _THIRD))
-    room = sorted(pitch for pitch in every if middle <= pitch.midi <= high)
+    every = (key.degree(degree, octave) for octave in range(1, 7) for degree in _HOMES[key.mode])
+    room = sorted(pitch for pitch in every if low <= pitch.midi <= high)
     return where.turn(room, "air register").name if room else ""
 
 

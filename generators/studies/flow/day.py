@@ -3,14 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
-from itertools import combinations, islice, pairwise, permutations, product
+from itertools import combinations, islice, permutations, product
 from typing import Any
 
 from generators.errors import BadRequest
 from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.remark import Narrowed
-from generators.studies.air import air_top
 from generators.studies.flow.closes import FLOW_AIMS
 from generators.studies.flow.courses import FLOW_METERS
 from generators.studies.flow.study import FIRST_FLOW_SHAPES, MANY_SIGNS, FlowRequest, flow, flow_shapes
@@ -26,20 +25,14 @@ _WIDE_ROOM, _HIGH_ROOM = 22, 17
 _NARROW = 9
 # How high a warm-down goes, in treble clef, where there is an octave below that: our choice.
 _WARM_DOWN = Pitch("A", 0, 4)
-# How high one goes that sinks, how many half-steps lower each line lies, and its shapes, all of which end near their lowest
-# note, each now wider, now narrower: our choice.
-_SINKING, _LOWER = Pitch("B", 0, 4), range(2, 6)
-_SINKING_WAYS = (
-    *(("arch", "fifth"), ("lean", "third"), ("widening", "fifth")),
-    *(("arch", "third"), ("lean", "fifth"), ("widening", "third")),
-)
-_OCTAVE, _FOURTH, _NONE = 12, 5, 128
+# How high one goes that sinks, its shapes, all of which end near their lowest note, and how many half-steps lower the second
+# line lies: our choice.
+_SINKING, _SINKING_SHAPES, _LOWER = Pitch("B", 0, 4), ("arch", "lean", "widening"), range(2, 6)
+_OCTAVE = 12
 # The majors of a day come back together in so many days.
 _MAJORS_BACK = 3
-# How many sets of keys are tried for lines of one tune above the staff, and how often lines are drawn anew for want of such.
-_TRIED, _DRAWN = 6, 3
-# Who is not yet to play this has no long way down.
-_HIGH_FLOW = "wide-flow"
+# How many sets of keys are tried for lines of one tune above the staff.
+_TRIED = 6
 # Of one line alone there would be too little for who is at home up there.
 _TWO = 2
 # What to listen for in a day's high lines and in its warm-down, by turns.
@@ -74,23 +67,10 @@ def _narrow_part(where: Occasion) -> Iterator[Request]:
     peak = "f" if works and where.swells else "mf"
     short = (("4", 1), ("4", 2))
     for bars, count in (*short, *((("4", 3), ("4", 4)) if child else (("8", 1), ("8", 2)))):
-        asked = FlowRequest(**common, shape=_narrow_shape(where), compass="" if child else "fifth", length=bars, peak=peak)
-        keys = where.keys.all_majors if where.grade.octaves != "wide" else _near_the_air(asked, where)
-        yield replace(asked, keys=keys[:count])
-
-
-def _near_the_air(asked: FlowRequest, where: Occasion) -> tuple[str, ...]:
-    """Return the majors of a day, those first whose line goes no more than a fourth over the air of the day."""
-    tops, most = {name: _top(replace(asked, keys=(name,))) for name in where.keys.all_majors}, air_top(where) + _FOURTH
-    return tuple(sorted(tops, key=lambda name: max(0, tops[name] - most)))
-
-
-def _top(asked: FlowRequest) -> int:
-    """Return the highest note of lines, in half-steps; more than any where there are none."""
-    try:
-        return max(note.pitch.midi for note in flow(asked).notes)
-    except BadRequest:
-        return _NONE
+        keys = where.keys.all_majors[:count]
+        yield FlowRequest(
+            **common, keys=keys, shape=_narrow_shape(where), compass="" if child else "fifth", length=bars, peak=peak
+        )
 
 
 def _wide_shapes(where: Occasion) -> tuple[str, ...]:
@@ -114,10 +94,8 @@ def _wide_ways(where: Occasion) -> tuple[FlowRequest, ...]:
     others = tuple(key.name for key in all_keys("major") if abs(key.fifths) < MANY_SIGNS and key.name not in own)
     fewest = (_TWO,) if where.far_above else (_TWO, 1) if grown else (1,)
     rows = product((own, (*own, *others)), (floor.name,), shapes) if grown else product((own,), lows, shapes[:1])
-    # Where no line of the day lies so high, others are drawn.
-    for drawn, enough, (keys, low, shape) in product(range(_DRAWN if grown else 1), fewest, tuple(rows)):
-        seed = where.common["seed"] + drawn
-        common: dict[str, Any] = where.common | {"low": low, "shape": shape, "compass": "octave", "seed": seed}
+    for enough, (keys, low, shape) in product(fewest, rows):
+        common: dict[str, Any] = where.common | {"low": low, "shape": shape, "compass": "octave"}
         asked = [FlowRequest(**common, keys=(key,)) for key in keys]
         every = {request: _high_share(request, where) for request in asked}
         found = [request for request in every if every[request] >= (HIGH_SHARE if grown else 0)]
@@ -162,16 +140,14 @@ def _together(ways: tuple[FlowRequest, ...], count: int, bars: str, where: Occas
 
 
 def _warm_down_part(where: Occasion) -> Iterator[Request]:
-    """Yield a slow, soft line low on the horn and the same lower, after high work lower still, of a shape new in the day.
+    """Yield a slow, soft line low on the horn and the same lower, of a shape that the day has not had.
 
     Where the keys of the day or the range have no room for that, one or two narrow lines, longest after hard work.
     """
-    after_high = where.grade.octaves == "wide" and where.kind in WORKING_DAYS and _HIGH_FLOW not in where.grade.leaves_out
-    for count in () if where.grade.child else (_TWO + 1, _TWO) if after_high else (_TWO,):
-        sinking = list(_sinking(where, count))
-        if sinking:
-            yield where.turn(sinking, "warm-down keys", _MAJORS_BACK)
-            return
+    sinking = [] if where.grade.child else list(_sinking(where))
+    if sinking:
+        yield where.turn(sinking, "warm-down keys", _MAJORS_BACK)
+        return
     bottom = where.horn.at_home(_WARM_DOWN)
     low = {"high": bottom.name} if where.low.midi + _OCTAVE <= bottom.midi else {}
     soft = {} if where.grade.beginner else {"peak": "mp"}
@@ -187,38 +163,25 @@ def _warm_down_part(where: Occasion) -> Iterator[Request]:
         yield FlowRequest(**(slow | where.calm), keys=where.keys.majors[-1:], shape=shape, compass="third", length=bars)
 
 
-def _sinking(where: Occasion, count: int) -> Iterator[FlowRequest]:
-    """Yield short lines that end near their lowest note, in so many keys of the day, each line lower than the one before it."""
+def _sinking(where: Occasion) -> Iterator[FlowRequest]:
+    """Yield short lines that end near their lowest note, in two keys of the day of which the second lies lower."""
     top = where.horn.at_home(_SINKING)
-    shape, compass = next(way for way in _turned_ways(where) if way[0] not in _had(where))
     common: dict[str, Any] = where.calm | {
         "tempo": where.grade.warm_down or None,
         "peak": "mp",
         "length": "4",
-        "compass": compass,
-        "shape": shape,
+        "compass": "fifth",
     }
     common |= {"high": top.name} if where.low.midi + _OCTAVE <= top.midi else {}
-    names = sorted((*where.keys.majors, *where.keys.minors))
-    ends = {name: end for name in names if (end := _end(FlowRequest(**common, keys=(name,)))) is not None}
-    for keys in permutations(ends, count):
-        asked = FlowRequest(**common, keys=keys)
-        if all(ends[one] - ends[other] in _LOWER for one, other in pairwise(keys)) and _sinks(asked):
+    shape = next(name for name in _turned_shapes(where) if name not in _had(where))
+    for keys in permutations(sorted((*where.keys.majors, *where.keys.minors)), _TWO):
+        asked = FlowRequest(**common, keys=keys, shape=shape)
+        if _sinks(asked):
             yield asked
 
 
-def _end(asked: FlowRequest) -> int | None:
-    """Return the last note of a line, in half-steps; None where it is not as wide as was asked for."""
-    try:
-        made = flow(asked)
-    except BadRequest:
-        return None
-    return None if any(isinstance(told, Narrowed) for told in made.remarks) else made.strains[-1].notes[-1].pitch.midi
-
-
-def _turned_ways(where: Occasion) -> tuple[tuple[str, str], ...]:
-    begun = where.turn(range(len(_SINKING_WAYS)), "warm-down")
-    return (*_SINKING_WAYS[begun:], *_SINKING_WAYS[:begun])
+def _turned_shapes(where: Occasion) -> tuple[str, ...]:
+    return _next(_SINKING_SHAPES, where.turn(range(len(_SINKING_SHAPES)), "warm-down"))
 
 
 def _had(where: Occasion) -> tuple[str, ...]:
@@ -227,13 +190,13 @@ def _had(where: Occasion) -> tuple[str, ...]:
 
 
 def _sinks(asked: FlowRequest) -> bool:
-    """Tell whether each line goes a little lower than the one before it, all as wide as was asked for."""
+    """Tell whether the second line goes a little lower than the first, both as wide as was asked for."""
     try:
         made = flow(asked)
     except BadRequest:
         return False
-    ends = [strain.notes[-1].pitch.midi for strain in made.strains]
-    return all(a - b in _LOWER for a, b in pairwise(ends)) and not any(isinstance(told, Narrowed) for told in made.remarks)
+    first, second = (strain.notes[-1].pitch.midi for strain in made.strains)
+    return first - second in _LOWER and not any(isinstance(told, Narrowed) for told in made.remarks)
 
 
 def _next(shapes: tuple[str, ...], later: int) -> tuple[str, ...]:
@@ -255,7 +218,7 @@ KIND = Kind(
     parts=(
         DayPart("flow", 40, _narrow_part, weight=5, rank=1, most_lines=5, areas=("flow",), easy=True),
         DayPart(
-            name=_HIGH_FLOW,
+            name="wide-flow",
             place=120,
             requests=_wide_part,
             weight=8,
@@ -274,7 +237,7 @@ KIND = Kind(
             requests=_warm_down_part,
             weight=2.5,
             rank=0,
-            most_lines=3,
+            most_lines=2,
             areas=("flow",),
             repeatable=False,
             brief=True,
