@@ -68,9 +68,8 @@ _HIGH_AIMS = (
     "Listen for the upper note to be the same whenever it comes back: one pitch, one colour.",
     "Listen for the lower notes to stay open while the upper one comes and goes.",
 )
-# Those that begin on their highest note or reach the sixth partial have the longest tube first and the open one last; so many
-# half-steps lie between two tubes of a day at the most: our choice.
-_FROM_BELOW, _FAR_APART = ("falling", "anchor", "over-and-back", "3-4-5-4-5-6-5-4"), 4
+# Those that begin on their highest note; so many half-steps lie between two tubes of a day at the most: our choice.
+_FROM_ABOVE, _FAR_APART = ("falling",), 4
 # A grown player's paths leave the two neighbours out, and have one that climbs by threes.
 _WIDE_PATHS = ("rocking", "3-4-5-4-5-6-5-4", "there-and-back", "anchor", "falling", "quicken-and-widen", "over-and-back")
 
@@ -333,7 +332,7 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
         # The open tube and so many from where the last day ended, the shorter first: all come round in a week.
         turned = {0, *((2 * begun + place) % len(tubes) for place in range(min(count, len(tubes))))}
         far = {(a + b) // 2 for a, b in pairwise(sorted(turned)) if b - a > _FAR_APART}
-        chosen = sorted(turned | far, reverse=path in _FROM_BELOW and not where.grade.beginner)
+        chosen = sorted(turned | far, reverse=path in _FROM_ABOVE and not where.grade.beginner)
         asked = SlursRequest(**where.common, path=path, tubes=tuple(tubes[place] for place in chosen), values=values)
         if not wide or count == _MOST_TUBES or _lasts(asked):
             yield asked
@@ -351,7 +350,7 @@ def _high_part(where: Occasion) -> Iterator[Request]:
     """Yield slurs over the eighth partial on tubes where it lies above the staff, the lowest first; all come in turn."""
     over, top = where.horn.clef.over.midi, where.high.midi
     tubes = [tube for tube in where.horn.tubes if over <= partial_midi(where.horn, tube, _EIGHTH) <= top]
-    turned = where.drift(range(len(_HIGH_PATHS)), "high path", len(_HIGH_PATHS))
+    turned = where.turn(range(len(_HIGH_PATHS)), "high path")
     paths = (*_HIGH_PATHS[turned:], *_HIGH_PATHS[:turned])
     for count in (2, 3, 4) if where.far_above else (2, 3):
         rungs = _by_half_steps(tubes, count)
