@@ -1,6 +1,6 @@
 """Arpeggios: chords climbed like scales, by a pattern, a rhythm and an articulation set."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice, product
 from typing import Any
@@ -27,7 +27,7 @@ from generators.studies.kit.climb_task import (
 )
 from generators.studies.kit.climbing import climbing_study
 from generators.studies.kit.fit import NoFit
-from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
+from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import FASTEST, Request
 from generators.studies.kit.rungs import chord
@@ -47,12 +47,8 @@ _DAY_CHORDS = ("rolling", "broken", "inversions", "returning", "crossed", "strai
 # twice on the same chord, and the key's own come oftenest: our choice.
 _GROWN_CHORDS = ("rolling", "broken", "crossed", "inversions")
 _DAY_COUNTS, _SPANS = (2, 3, 4), ("wide", "1")
-_LEADING = "dominant-seventh"
-_GROWN_KINDS = ("", "", "", "minor-seventh", _LEADING, "diminished-seventh", _LEADING)
+_GROWN_KINDS = ("", "", "", "minor-seventh", "dominant-seventh", "diminished-seventh", "dominant-seventh")
 _KIN = (3, 8, 0, 5, 10, 7)
-# How far under the first note over the staff the highest row of a working day comes at the least, in half-steps, so that what
-# is high is met from near it: our choice.
-_BRIDGE = 5
 
 CHORD_PATTERNS = {
     pattern.name: pattern
@@ -140,35 +136,16 @@ def _grown_part(where: Occasion) -> Iterator[Request]:
 
     Each grows to its highest note: what turns back before that, for want of room, is for another day.
     """
-    patterns, kind = _patterns(where, _GROWN_CHORDS), where.turn(_GROWN_KINDS, "chord")
-    # What leads home in major keys alone has other roots than the chords that come by the same pattern four days later.
-    keys = (where.keys.all_majors if kind == _LEADING else ()) or _day_keys(where)
+    patterns, keys = _patterns(where, _GROWN_CHORDS), _day_keys(where)
     begun = where.turn(range(len(patterns)), "chords")
     for name in (*patterns[begun:], *patterns[:begun]):
-        asked = _of_the_day(where, name, kind=kind)
-        spanned = [(span, _tops(replace(asked, octaves=span), keys)) for span in _SPANS]
-        doses = (
-            replace(asked, octaves=span, keys=_rising(tops, count, where)) for span, tops in spanned for count in _DAY_COUNTS
-        )
+        asked = _of_the_day(where, name, kind=where.turn(_GROWN_KINDS, "chord"))
+        spans = ((span, tuple(key for key in keys if _summits(replace(asked, octaves=span, keys=(key,))))) for span in _SPANS)
+        doses = (replace(asked, octaves=span, keys=own[:count]) for span, own in spans for count in _DAY_COUNTS)
         found = [dose for dose in doses if len(dose.keys) >= min(len(keys), _DAY_COUNTS[0]) and _summits(dose)]
         if found:
             yield from found
             return
-
-
-def _tops(asked: ArpeggiosRequest, keys: Sequence[str]) -> dict[str, int]:
-    """Return the keys that have room for chords up to their highest note, each with that note, in half-steps."""
-    own = {key: replace(asked, keys=(key,)) for key in keys}
-    return {key: max(note.pitch.midi for note in arpeggios(one).notes) for key, one in own.items() if _summits(one)}
-
-
-def _rising(tops: Mapping[str, int], count: int, where: Occasion) -> tuple[str, ...]:
-    """Return so many of the keys, the lowest row first; on a working day the last comes near the high work, if one can."""
-    first, near = list(tops)[:count], min(where.high.midi, where.horn.clef.over.midi) - _BRIDGE
-    bridges = [key for key in tops if tops[key] >= near] if where.kind in WORKING_DAYS else []
-    if bridges and not {*first} & {*bridges}:
-        first[-1] = bridges[0]
-    return tuple(sorted(first, key=lambda key: tops[key]))
 
 
 def _patterns(where: Occasion, names: tuple[str, ...]) -> tuple[str, ...]:

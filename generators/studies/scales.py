@@ -48,8 +48,6 @@ _DAY_PATTERNS = {
     _CHROMATIC: ("straight", "threes", "returning"),
 }
 _QUICK = "sixteenths"
-# What is bare enough where time or paper is short.
-_BARE = ("returning", "straight")
 # How a beginner meets the notes under his home note, by how many there are: our choice.
 _DOWN = {
     1: "1/2 7,/2 | 1/1* | r/1",
@@ -172,7 +170,7 @@ def _day_kind(where: Occasion) -> str:
 def _scales_part(where: Occasion) -> Iterator[Request]:
     """Yield scales in two or all of the day's majors, weak keys first, in its minors, or chromatic; all else is in turn.
 
-    Where time or paper is short they are bare, returning or straight.
+    Where time or paper is short they are bare and returning.
     """
     kind = _day_kind(where)
     patterns = tuple(name for name in _DAY_PATTERNS[kind] if where.grade.threes or name != "threes")
@@ -180,7 +178,7 @@ def _scales_part(where: Occasion) -> Iterator[Request]:
     # Half-steps have so many accidentals that a quick octave of them, or two, would not go on a line.
     close = kind == _CHROMATIC
     octaves = "1" if close else where.turn(("1", "1", "wide"), "scale octaves")
-    for name in dict.fromkeys((turned, where.turn(_BARE, "bare scales", 2))):
+    for name in dict.fromkeys((turned, "returning")):
         pattern = SCALE_PATTERNS[name]
         own: dict[str, Any] = {"pattern": name, "articulation": day_articulation(where, pattern)}
         rhythm = "" if close else day_rhythm(where, pattern)

@@ -11,7 +11,6 @@ from generators.studies.kit.request import Request
 from generators.studies.tonguing.speech import LATE, RUNNING_ON
 from generators.studies.tonguing.study import STILL_LINE, TonguingRequest, tonguing
 from generators.studies.tonguing.tongues import EVEN, TONGUES
-from generators.theory.pitch import Pitch
 
 # Single, double and triple take turns from day to day, the triples among themselves; what a day has beside them every third
 # day: our choice.
@@ -28,8 +27,6 @@ _A_DAY = 2
 _SINGLE_LINES, _MULTIPLE_LINES, _K_LINES = (0, 0), (0, 4), (7, 2)
 _DAY_WAYS = (EVEN, "long-first", LATE, "short-first", RUNNING_ON)
 _LIGHT, _OCTAVE = "light", 12
-# The lowest note of a grown player's tonguing on a day, in treble clef, where there is an octave above it: our choice.
-_LOWEST = Pitch("C", 0, 4)
 # So many days until every major had its turn.
 _ROUND = 12
 # What to listen for in a day's single tonguing, by turns.
@@ -83,7 +80,7 @@ def _on_patterns(where: Occasion, common: dict[str, Any], later: tuple[int, int]
     first, turned = later
     pair = _lines_of_the_day(where, first) if moving else (STILL_LINE,)
     pair = tuple(sorted(pair, key=STILL_LINE.__eq__))
-    own = _lying(where, common | asked, pair)
+    own = common | _under_the_staff(where) | asked
     # A learner of the first years has even groups; threes are even, too, and run on by turns.
     named = (EVEN, RUNNING_ON) if TONGUES[asked["kind"]].three else _DAY_WAYS
     known = (_of_the_day(where, named, turned % len(named), "tongue groups"), named[1]) if where.grade.syncopes else ()
@@ -118,18 +115,10 @@ def _goes(request: TonguingRequest) -> bool:
         return False
 
 
-def _lying(where: Occasion, own: dict[str, Any], pair: tuple[str, ...]) -> dict[str, Any]:
-    """Return the fields of a day's tonguing with where it lies: of who is grown not low, if it has room so.
-
-    It goes no higher than the first note over the staff, where there is an octave below that.
-    """
-    over, lowest = where.horn.clef.over, where.horn.at_home(_LOWEST)
-    high = {"high": over.name} if where.low.midi + _OCTAVE <= over.midi < where.high.midi else {}
-    raised = own | high | {"low": lowest.name}
-    lies = where.low.midi < lowest.midi and lowest.midi + _OCTAVE <= min(over, where.high).midi
-    if where.grade.octaves == "wide" and lies and _goes(TonguingRequest(**raised, patterns=pair, registers=("middle",))):
-        return raised
-    return own | high
+def _under_the_staff(where: Occasion) -> dict[str, str]:
+    """Return the top of a day's tonguing: no higher than the first note over the staff, where there is an octave below that."""
+    over = where.horn.clef.over
+    return {"high": over.name} if where.low.midi + _OCTAVE <= over.midi < where.high.midi else {}
 
 
 def _doubling(where: Occasion) -> dict[str, Any]:
