@@ -170,22 +170,22 @@ class Layout:
     """Which strains have proved too much for a page."""
     whole: bool = False
     """Whether a section begins the next page rather than to go on there, where that takes no more pages."""
-    rows: bool = False
+    piece_rows: bool = False
     """Whether it is one piece with rows of texts over its staves, to be told from what stands under those above."""
 
 
 def clears(task: Layout) -> tuple[float, ...]:
     """Return how much more may be tried between the ink of any two staves, the most first."""
-    return _YOUNG_CLEARS if task.whole or task.rows else _CLEARS
+    return _YOUNG_CLEARS if task.whole or task.piece_rows else _CLEARS
 
 
 def _clearest(task: Layout) -> float:
-    return _PIECE_CLEAREST if task.rows else _CLEAREST
+    return _PIECE_CLEAREST if task.piece_rows else _CLEAREST
 
 
 def cleared(task: Layout, spaces: float) -> Layout:
-    """Return strains to be laid with so much more between the ink of any two staves; a beginner's stand farther apart."""
-    widest = max(task.widest, min(task.widest + spaces, _clearest(task))) if task.whole or task.rows else task.widest
+    """Return strains to be laid with so much more between the ink of any two staves; young or with rows farther apart."""
+    widest = max(task.widest, min(task.widest + spaces, _clearest(task))) if task.whole or task.piece_rows else task.widest
     return replace(task, gaps=task.gaps.clearer(spaces), widest=widest)
 
 
@@ -214,8 +214,7 @@ def shared(task: Layout, counts: tuple[int, ...]) -> tuple[int, ...]:
     """
     if len(counts) != 2 or len({block.section for block in task.blocks}) > 1:
         return counts
-    crowded = height(task.blocks[: counts[0]], task.first, task.gaps) > CLOSE * task.room
-    if not crowded or 2 * counts[1] > counts[0]:
+    if _taken(task, 0, counts[0]) <= CLOSE or 2 * counts[1] > counts[0]:
         return counts
     halves = range(-(-len(task.blocks) // 2), counts[0])
     well = (half for half in halves if _fits(task, half, len(task.blocks)) and _loosened(task, 0, half) >= _SHARED)
@@ -237,10 +236,14 @@ def _too_tall(task: Layout) -> TooTallError:
     return TooTallError(Refusal("strain", None, why, do="choose larger paper or no large print"))
 
 
+def _taken(task: Layout, start: int, end: int) -> float:
+    """Return how much of a page strains take at the least."""
+    return height(task.blocks[start:end], task.later if start else task.first, task.gaps) / task.room
+
+
 def _fits(task: Layout, start: int, end: int) -> bool:
     """Tell whether strains fit on a page, as far as that is known."""
-    taken = height(task.blocks[start:end], task.later if start else task.first, task.gaps) / task.room
-    return taken <= FITS and not any(start <= first and last <= end for first, last in task.proved.refused)
+    return _taken(task, start, end) <= FITS and not any(start <= first and last <= end for first, last in task.proved.refused)
 
 
 def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, Way]]:
@@ -248,7 +251,7 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
     for start in reversed(range(end)):
         if not _fits(task, start, end):
             return
-        taken = height(task.blocks[start:end], task.later if start else task.first, task.gaps) / task.room
+        taken = _taken(task, start, end)
         page = _PAGE + _emptiness(task, start, end, taken) + _orphans(task, start, end)
         page += (
             _CROWDED * _crowded(taken) ** 2 + _SCATTERED * _scattered(task, start, end) + _LONELY * _lonely(task, start, end)

@@ -348,7 +348,7 @@ def _task(
         last=flow[-1][0] == len(document.chapters) - 1,
         proved=proved,
         whole=_young(entries, music),
-        rows=rows and piece,
+        piece_rows=rows and piece,
     )
 
 

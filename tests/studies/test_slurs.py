@@ -28,7 +28,6 @@ Asked = tuple[SlursRequest, Study]
 SEVEN = ("0", "2", "1", "1-2", "2-3", "1-3", "1-2-3")
 # What a fourth valve stands in for.
 FOURTH = {"1-3": "4", "1-2-3": "2-4"}
-POSITIONS = ("1", "2", "3", "4", "5", "6", "7")
 VALVES = {"0": 0, "2": 1, "1": 2, "3": 3, "4": 5}
 POSITIONS = tuple("1234567")
 SLIDES = ("trombone",)
