@@ -7,7 +7,9 @@ from generators.errors import FailedRun, Refusal
 from generators.press.breaking import NOTHING_PROVED, Proved, TooTallError
 from generators.press.engraver import Engraved, engravers
 from generators.press.laying import Laid, laid
+from generators.press.pages import MusicPage
 from generators.press.pdf import Excerpt, merged, page_count
+from generators.press.room import room_of
 from generators.press.source import Source
 from generators.sheets.document import Document
 
@@ -49,7 +51,7 @@ Done = dict[PageKey, Made | None]
 def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     """Return a document engraved into the outputs pdf, svg and png; with none of them only laid out.
 
-    Where a page proves overfull its music is laid out anew, and what is then the same as before is not engraved again.
+    Where a page proves overfull or torn apart its music is laid out anew, and what is then the same as before is not engraved again.
     Raises FailedRun where the engraver fails, or where a page holds too much however it is laid out.
     """
     proved: dict[int, Proved] = {}
@@ -60,13 +62,20 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
             return Pressed(source.pages, (), "")
         _engrave(source, outputs, done)
         found = [(page, done[_key(source, place)]) for place, page in enumerate(source.pages)]
-        tight = [page for page, made in found if not made]
-        if not tight:
+        wrong = [(page, made) for page, made in found if not made or _torn(page, made, document)]
+        if not wrong:
             made = tuple(made for _, made in found if made)
             return Pressed(source.pages, made, source.whole, _boxes(made))
-        for page in tight:
-            proved[page.flow] = proved.get(page.flow, NOTHING_PROVED).overfull(page.strains)
+        for page, made in wrong:
+            known = proved.get(page.flow, NOTHING_PROVED)
+            proved[page.flow] = known.torn(page.strains) if made else known.overfull(page.strains)
     raise _overfull()
+
+
+def _torn(page: Laid, made: Made, document: Document) -> bool:
+    """Tell whether the staves of a page, set clear of one another, stand too far apart."""
+    clear = page.page.clear if isinstance(page.page, MusicPage) else 0
+    return clear > 0 and made.run.apart.get(page.number, 0) > room_of(document.sheet).widest
 
 
 def _laid(document: Document, proved: Mapping[int, Proved]) -> tuple[Laid, ...]:

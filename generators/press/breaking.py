@@ -33,14 +33,13 @@ _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0,
 # How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
 # how far at the most, to about 25 mm, and 31 where most staves have another of their score under them, so near: our choice.
 _GROUPED, _FARTHEST, _PARTED, _NEAR, _CLOSER = 3.2, 12.9, 16.5, 13.0, 0.4
-# How much clearer of one another than the least a beginner's staves stand, and any others, the first for which there is room:
-# what stands over a staff is not to be read with what stands under the one above it. Our choice.
-_YOUNG_CLEARS, _CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3), (0.6, 0.3)
+# How much clearer of one another than the least staves stand, the first for which there is room: what stands over a staff is
+# not to be read with what stands under the one above it. Our choice.
+CLEARS = (3.0, 2.6, 2.2, 1.8, 1.4, 1.0, 0.6, 0.3)
 # How many of these are given up each time that a page proves too full.
 _LESS = 2
-# How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces, and of a piece; with
-# rows of texts they print up to a tenth farther apart.
-_CLEAREST, _PIECE_CLEAREST = 11.8, 13.2
+# How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces.
+CLEAREST = 12.9
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
 FITS = 0.983
 # A page after the first has so many staves at the least, if it can.
@@ -136,6 +135,16 @@ class Proved:
     """Set apart as far as a page was to be full, as often as that was too far."""
     refused: Spans = frozenset()
     """However close."""
+    far: tuple[tuple[int, int], ...] = ()
+    """Set clear of one another so far that the page is torn apart, as often as that was so."""
+
+    def torn(self, strains: tuple[int, int]) -> "Proved":
+        """Return what is known once staves on one page have proved too far apart: they are set less clear."""
+        return replace(self, far=(*self.far, strains))
+
+    def tries(self, strains: tuple[int, int]) -> int:
+        """Return how often they were set too far apart, for whatever reason."""
+        return self.loose.count(strains) + self.far.count(strains)
 
     def overfull(self, strains: tuple[int, int]) -> "Proved":
         """Return what is known once strains on one page have proved too much: they stand closer, in the end they are parted."""
@@ -170,22 +179,13 @@ class Layout:
     """Which strains have proved too much for a page."""
     whole: bool = False
     """Whether a section begins the next page rather than to go on there, where that takes no more pages."""
-    piece_rows: bool = False
-    """Whether it is one piece with rows of texts over its staves, to be told from what stands under those above."""
-
-
-def clears(task: Layout) -> tuple[float, ...]:
-    """Return how much more may be tried between the ink of any two staves, the most first."""
-    return _YOUNG_CLEARS if task.whole or task.piece_rows else _CLEARS
-
-
-def _clearest(task: Layout) -> float:
-    return _PIECE_CLEAREST if task.piece_rows else _CLEAREST
+    clearest: float = CLEAREST
+    """How far apart they are set at the most to stand clear of one another."""
 
 
 def cleared(task: Layout, spaces: float) -> Layout:
-    """Return strains to be laid with so much more between the ink of any two staves; young or with rows farther apart."""
-    widest = max(task.widest, min(task.widest + spaces, _clearest(task))) if task.whole or task.piece_rows else task.widest
+    """Return strains to be laid with so much more between the ink of any two staves, and thereby farther apart."""
+    widest = max(task.widest, min(task.widest + spaces, task.clearest))
     return replace(task, gaps=task.gaps.clearer(spaces), widest=widest)
 
 
@@ -264,9 +264,9 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
 def clearance(task: Layout, start: int, end: int) -> float:
     """Return how much more may stand between the ink of any two staves of a page, in staff spaces."""
     head, blocks, full = task.later if start else task.first, task.blocks[start:end], _roomy(task, start, end)
-    left = clears(task)[_LESS * task.proved.loose.count((start, end)) :]
+    left = CLEARS[_LESS * task.proved.tries((start, end)) :]
     fits = (each for each in left if height(blocks, head, task.gaps.airier(AIR).clearer(each)) <= full * task.room)
-    return next((each for each in fits if _middle(blocks, task.gaps.clearer(each), task) <= _clearest(task)), 0.0)
+    return next((each for each in fits if _middle(blocks, task.gaps.clearer(each), task) <= task.clearest), 0.0)
 
 
 def looseness(task: Layout, start: int, end: int) -> float:

@@ -25,8 +25,8 @@ ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.5, 2.5, 2.0, 1.2
 FARTHER = 0.3
 # What a dynamic adds under notes that reach below the height of the line's dynamics.
 BESIDE = 1.5
-# How much farther a slur reaches over so many notes, and a tie.
-FAR, MANY, TIED = 0.6, 7, 0.7
+# How much farther a slur reaches over so many notes, and a tie; how far it reaches under the note that it ends at.
+FAR, MANY, TIED, ENDING = 0.6, 7, 0.7, 0.5
 # How much higher slurs reach that are over stems, and rows of texts over these.
 ARCHED, OVER_SLURS = 0.4, 0.3
 # How far from the middle line the number of a triplet stands whose beam is within the staff.
@@ -79,9 +79,14 @@ def dynamic(line: Line) -> bool:
     return any(note.dynamic or note.hairpin for note in line.notes)
 
 
-def slurred_over(strain: Strain) -> bool:
-    """Tell whether all slurs of a strain stand over its stems: on a tube, and where each goes over more than a bar."""
+def slurred_over(strain: Strain, horn: Horn) -> bool:
+    """Tell whether all slurs of a strain stand over its stems: on a tube, and where each goes over more than a bar.
+
+    Where all stems go up they stand at the heads.
+    """
     slurred = list(_under_slurs(strain.notes))
+    if all(height_of(note, horn) < 0 for note in strain.notes):
+        return False
     return bool(strain.tube) or (bool(slurred) and all(length(stretch) > strain.meter.bar for stretch in slurred))
 
 
@@ -147,7 +152,7 @@ def _top(line: Line, horn: Horn, ways: Sequence[int]) -> float:
         (abs(one - other) for (_, one), (_, other) in pairwise(places)), default=0.0
     )
     tops = [
-        place + (STEM if way > 0 else stem if stem > 0 else HEAD + arch + SIGN * bool(note.articulations))
+        place + (STEM if way > 0 else stem if stem > 0 else HEAD + arch + SIGN * _signed(note))
         for (note, place, stem), way in zip(_stemmed(notes, horn), ways, strict=True)
     ]
     tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if "fermata" in note.articulations]
@@ -157,11 +162,21 @@ def _top(line: Line, horn: Horn, ways: Sequence[int]) -> float:
 def _below(notes: Sequence[Note[Pitch]], horn: Horn, arched: bool) -> float:
     slur = 0.0 if arched else _slur(notes)
     depths = [
-        (HEAD + slur + SIGN * bool(note.articulations) if stem > 0 else -stem) - place
+        (HEAD + (ENDING * bool(slur) if _ends(note) else slur) + SIGN * _signed(note) if stem > 0 else -stem) - place
         for note, place, stem in _stemmed(notes, horn)
     ]
     octave = OCTAVE * any(horn.bracketed(note.pitch) for note in notes)
     return max(CLEF_DOWN, max(depths, default=0.0) + octave)
+
+
+def _ends(note: Note[Pitch]) -> bool:
+    """Tell whether a slur begins or ends at a note, which it clears by less than those within."""
+    return (note.slur_open or note.slur_close) and not note.tie
+
+
+def _signed(note: Note[Pitch]) -> bool:
+    """Tell whether a note has a sign at its head; a fermata stands over the staff."""
+    return bool(set(note.articulations) - {"fermata"})
 
 
 def _stemmed(notes: Sequence[Note[Pitch]], horn: Horn) -> Iterator[tuple[Note[Pitch], float, float]]:

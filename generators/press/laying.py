@@ -9,6 +9,8 @@ from generators.brass.fingering import usual
 from generators.brass.horn import Horn, horn
 from generators.phrase.study import Strain, Study
 from generators.press.breaking import (
+    CLEAREST,
+    CLEARS,
     NOTHING_PROVED,
     WIDEST,
     Block,
@@ -16,7 +18,6 @@ from generators.press.breaking import (
     Proved,
     clearance,
     cleared,
-    clears,
     heading_air,
     height,
     looseness,
@@ -49,8 +50,8 @@ from generators.sheets.sheet import Sheet
 from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
-# piece are set at the most by our measures.
-ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST = 0.4, 11.3, 12.2, 14.0
+# piece are set at the most by our measures; rows print up to a tenth farther apart, so they are set clear by less.
+ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST, ROWS_CLEAREST = 0.4, 11.3, 12.2, 14.0, 11.8
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 24
 # What the figures of intonation mean, by their signs.
@@ -166,7 +167,7 @@ def _roomiest(
             if len(found) <= len(counts):
                 entries, task, counts = eased, wider, found
     most = len(counts) + (_parted(task, counts) > 0)
-    for spaces in clears(task):
+    for spaces in CLEARS:
         clearer = cleared(task, spaces)
         found = shared(clearer, paginate(clearer))
         fewest = task.whole and len(found) <= most and _parted(task, found) <= _parted(task, counts)
@@ -348,7 +349,7 @@ def _task(
         last=flow[-1][0] == len(document.chapters) - 1,
         proved=proved,
         whole=_young(entries, music),
-        piece_rows=rows and piece,
+        clearest=ROWS_CLEAREST if rows and not piece else CLEAREST,
     )
 
 

@@ -180,7 +180,7 @@ def _text(strain: Printed) -> str:
     loud = "\\dynamicUp\n" if loud_above(bool(strain.syllables), len(strain.rows)) else ""
     aside = f"\\once \\override DynamicText.self-alignment-X = #{ASIDE}\n" if strain.syllables and not loud else ""
     apart = APART_FROM_TEXT if strain.rows and any(note.breath for note in strain.strain.notes) else ""
-    over = "\\slurUp\n" if slurred_over(strain.strain) else ""
+    over = "\\slurUp\n" if slurred_over(strain.strain, strain.horn) else ""
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
     pairs = "\\set Timing.beamExceptions = #'()\n" if strain.strain.paired else ""
     return f"{loud}{aside}{apart}{over}{early}{pairs}{_repeated(strain.strain, text)}"
@@ -190,7 +190,8 @@ def _level(line: Line, strain: Printed) -> str:
     """Return what sets the dynamics of a line on one height; nothing without dynamics."""
     if not dynamic(line):
         return ""
-    height = depth(line, strain.horn, loud_above(bool(strain.syllables), len(strain.rows)), slurred_over(strain.strain))
+    above, over = loud_above(bool(strain.syllables), len(strain.rows)), slurred_over(strain.strain, strain.horn)
+    height = depth(line, strain.horn, above, over)
     return f"\\override DynamicLineSpanner.staff-padding = #{height:.1f}\n"
 
 
@@ -267,7 +268,7 @@ class _Signs:
 
 def _extents(strain: Strain, lines: Sequence[Line], of: Horn, rows: int, spoken: bool) -> tuple[Extent, ...]:
     """Return how far the lines of a strain reach."""
-    over, even = slurred_over(strain), one_way(strain)
+    over, even = slurred_over(strain, of), one_way(strain)
     return tuple(extent(line, of, rows, spoken, over, even=even) for line in lines)
 
 
