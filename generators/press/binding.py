@@ -13,8 +13,8 @@ from generators.press.room import room_of
 from generators.press.source import Source
 from generators.sheets.document import Document
 
-# How often music is laid out anew where a page of it proves overfull.
-TRIES = 15
+# How often music is laid out anew where a page of it proves overfull, and at the most for one whose staves stand too far apart.
+TRIES, CLOSER = 15, 4
 # A document of few pages is engraved by one engraver, a longer one by two or more, each with at most so many pages: as many on
 # every machine, so that the same request gives the same bytes; of them as many work at a time as there are cores.
 FEW_PAGES, MOST_PAGES = 3, 20
@@ -51,7 +51,7 @@ Done = dict[PageKey, Made | None]
 def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     """Return a document engraved into the outputs pdf, svg and png; with none of them only laid out.
 
-    Where a page proves overfull or torn apart its music is laid out anew, and what is then the same as before is not engraved again.
+    Where a page proves overfull or torn apart its music is laid out anew; what is then as it was before is not engraved again.
     Raises FailedRun where the engraver fails, or where a page holds too much however it is laid out.
     """
     proved: dict[int, Proved] = {}
@@ -62,7 +62,7 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
             return Pressed(source.pages, (), "")
         _engrave(source, outputs, done)
         found = [(page, done[_key(source, place)]) for place, page in enumerate(source.pages)]
-        wrong = [(page, made) for page, made in found if not made or _torn(page, made, document)]
+        wrong = [(page, made) for page, made in found if not made or _torn(page, made, document, proved)]
         if not wrong:
             made = tuple(made for _, made in found if made)
             return Pressed(source.pages, made, source.whole, _boxes(made))
@@ -72,10 +72,11 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     raise _overfull()
 
 
-def _torn(page: Laid, made: Made, document: Document) -> bool:
-    """Tell whether the staves of a page, set clear of one another, stand too far apart."""
-    clear = page.page.clear if isinstance(page.page, MusicPage) else 0
-    return clear > 0 and made.run.apart.get(page.number, 0) > room_of(document.sheet).widest
+def _torn(page: Laid, made: Made, document: Document, proved: Mapping[int, Proved]) -> bool:
+    """Tell whether the staves of a page stand too far apart and may yet be set closer."""
+    tried = proved.get(page.flow, NOTHING_PROVED).far.count(page.strains)
+    apart = made.run.apart.get(page.number, 0) if isinstance(page.page, MusicPage) else 0
+    return tried < CLOSER and apart > room_of(document.sheet).widest
 
 
 def _laid(document: Document, proved: Mapping[int, Proved]) -> tuple[Laid, ...]:

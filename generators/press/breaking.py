@@ -22,8 +22,8 @@ _WHOLE = 2000.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
 WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 11.9
-# How full a page may become by our measures, at first and each time that it has proved too full so.
-ROOMY = (1.05, 1.0, 0.96, 0.93)
+# How full a page may become by our measures, at first and each time that it has proved too full so; at last it is set tight.
+ROOMY = (1.05, 1.0, 0.96, 0.93, 0.0)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
 TOO_FAR = 13.8
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4, 4.8, 5.2, 5.6, 6.0, 6.4, 6.8)
@@ -34,10 +34,11 @@ _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0,
 # how far at the most, to about 25 mm, and 31 where most staves have another of their score under them, so near: our choice.
 _GROUPED, _FARTHEST, _PARTED, _NEAR, _CLOSER = 3.2, 12.9, 16.5, 13.0, 0.4
 # How much clearer of one another than the least staves stand, the first for which there is room: what stands over a staff is
-# not to be read with what stands under the one above it. Our choice.
+# not to be read with what stands under the one above it; a beginner's, for whom more pages may be taken. Our choice.
 CLEARS = (3.0, 2.6, 2.2, 1.8, 1.4, 1.0, 0.6, 0.3)
-# How many of these are given up each time that a page proves too full.
-_LESS = 2
+YOUNG_CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3)
+# How many of these are given up each time that a page proves too full or torn apart; how much nearer its lines then stand.
+_LESS, _TORN = 2, 0.7
 # How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces.
 CLEAREST = 12.9
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
@@ -139,8 +140,12 @@ class Proved:
     """Set clear of one another so far that the page is torn apart, as often as that was so."""
 
     def torn(self, strains: tuple[int, int]) -> "Proved":
-        """Return what is known once staves on one page have proved too far apart: they are set less clear."""
+        """Return what is known once staves on one page have proved too far apart: they stand less clear, and closer."""
         return replace(self, far=(*self.far, strains))
+
+    def closer(self, strains: tuple[int, int]) -> float:
+        """Return how much nearer than wished their middle two lines are to stand, in staff spaces."""
+        return _TORN * self.far.count(strains)
 
     def tries(self, strains: tuple[int, int]) -> int:
         """Return how often they were set too far apart, for whatever reason."""
@@ -181,6 +186,8 @@ class Layout:
     """Whether a section begins the next page rather than to go on there, where that takes no more pages."""
     clearest: float = CLEAREST
     """How far apart they are set at the most to stand clear of one another."""
+    clears: tuple[float, ...] = CLEARS
+    """How much clearer than the least any two staves may stand, the most first."""
 
 
 def cleared(task: Layout, spaces: float) -> Layout:
@@ -264,7 +271,7 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
 def clearance(task: Layout, start: int, end: int) -> float:
     """Return how much more may stand between the ink of any two staves of a page, in staff spaces."""
     head, blocks, full = task.later if start else task.first, task.blocks[start:end], _roomy(task, start, end)
-    left = CLEARS[_LESS * task.proved.tries((start, end)) :]
+    left = task.clears[_LESS * task.proved.tries((start, end)) :]
     fits = (each for each in left if height(blocks, head, task.gaps.airier(AIR).clearer(each)) <= full * task.room)
     return next((each for each in fits if _middle(blocks, task.gaps.clearer(each), task) <= task.clearest), 0.0)
 
@@ -277,7 +284,8 @@ def looseness(task: Layout, start: int, end: int) -> float:
     head, blocks = task.later if start else task.first, task.blocks[start:end]
     aired = task.gaps.airier(AIR)
     heights = {step: height(blocks, head, aired.looser(step)) / task.room for step in _STEPS}
-    even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step), task) <= task.widest] or [0.0]
+    widest = task.widest - task.proved.closer((start, end))
+    even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step), task) <= widest] or [0.0]
     well = max((step for step in even if step <= WELL_LOOSE and heights[step] <= _roomy(task, start, end)), default=0.0)
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well

@@ -1,4 +1,4 @@
-"""The engraver's log: what it complains of, which book parts hold more than fits, and how far apart the staves of each stand."""
+"""The engraver's log: what it complains of, which book parts hold more than fits, and how far apart their staves stand."""
 
 import re
 from collections.abc import Iterator

@@ -35,6 +35,8 @@ NUMBER = 3.1
 ARCH = 0.15
 # Where a breath stands over the middle line, at the least.
 COMMA = 2.6
+# How far under the middle line a note is too far for a slur over its stem: under the first ledger line.
+DEEP = 3.5
 # How far the middle of a dynamic stands from the notes, and from the staff at the least and at the most.
 CLEAR, NEAREST, FARTHEST = 1.0, 1.7, 4.3
 
@@ -82,10 +84,10 @@ def dynamic(line: Line) -> bool:
 def slurred_over(strain: Strain, horn: Horn) -> bool:
     """Tell whether all slurs of a strain stand over its stems: on a tube, and where each goes over more than a bar.
 
-    Where all stems go up they stand at the heads.
+    Where all stems go up, some from far under the staff, they stand at the heads.
     """
-    slurred = list(_under_slurs(strain.notes))
-    if all(height_of(note, horn) < 0 for note in strain.notes):
+    slurred, heights = list(_under_slurs(strain.notes)), [height_of(note, horn) for note in strain.notes]
+    if min(heights, default=0.0) <= -DEEP and max(heights) < 0:
         return False
     return bool(strain.tube) or (bool(slurred) and all(length(stretch) > strain.meter.bar for stretch in slurred))
 
@@ -162,16 +164,11 @@ def _top(line: Line, horn: Horn, ways: Sequence[int]) -> float:
 def _below(notes: Sequence[Note[Pitch]], horn: Horn, arched: bool) -> float:
     slur = 0.0 if arched else _slur(notes)
     depths = [
-        (HEAD + (ENDING * bool(slur) if _ends(note) else slur) + SIGN * _signed(note) if stem > 0 else -stem) - place
+        (HEAD + (ENDING * bool(slur) if note.slur_close else slur) + SIGN * _signed(note) if stem > 0 else -stem) - place
         for note, place, stem in _stemmed(notes, horn)
     ]
     octave = OCTAVE * any(horn.bracketed(note.pitch) for note in notes)
     return max(CLEF_DOWN, max(depths, default=0.0) + octave)
-
-
-def _ends(note: Note[Pitch]) -> bool:
-    """Tell whether a slur begins or ends at a note, which it clears by less than those within."""
-    return (note.slur_open or note.slur_close) and not note.tie
 
 
 def _signed(note: Note[Pitch]) -> bool:

@@ -13,6 +13,7 @@ from generators.press.breaking import (
     CLEARS,
     NOTHING_PROVED,
     WIDEST,
+    YOUNG_CLEARS,
     Block,
     Layout,
     Proved,
@@ -167,7 +168,7 @@ def _roomiest(
             if len(found) <= len(counts):
                 entries, task, counts = eased, wider, found
     most = len(counts) + (_parted(task, counts) > 0)
-    for spaces in CLEARS:
+    for spaces in task.clears:
         clearer = cleared(task, spaces)
         found = shared(clearer, paginate(clearer))
         fewest = task.whole and len(found) <= most and _parted(task, found) <= _parted(task, counts)
@@ -350,6 +351,7 @@ def _task(
         proved=proved,
         whole=_young(entries, music),
         clearest=ROWS_CLEAREST if rows and not piece else CLEAREST,
+        clears=YOUNG_CLEARS if _young(entries, music) else CLEARS,
     )
 
 
