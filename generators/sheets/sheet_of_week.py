@@ -23,6 +23,7 @@ from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
 from generators.studies.air import AirRequest
 from generators.studies.catalogue import kind, kind_of, make, nearest_tempo
+from generators.studies.entrances import EntrancesRequest
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
@@ -105,7 +106,9 @@ def sheet_of_week(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
 
 
 def _named(task: WeekTask) -> Study:
-    return replace(task.study, name=task.name, what="")
+    """Return the study under the name of its task, which says no more; only the home note that is played first is told."""
+    told = task.study.what if isinstance(task.request, EntrancesRequest) else ""
+    return replace(task.study, name=", ".join(filter(None, (task.name, told))), what="")
 
 
 def tasks_of(request: WeekRequest) -> Iterator[WeekTask]:

@@ -376,7 +376,9 @@ def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pit
         own = list(group)
         for pair in (own[i : i + a_line] for i in range(0, len(own), a_line)):
             music = then(*(then((Rest(rests[i] * COMMON.bar),), played[i]) for i in pair))
-            label = setting.label(key, part=", ".join(str(i + 1) for i in pair))
+            numbers = ", ".join(str(i + 1) for i in pair)
+            # Alone under a key, in a page of fingerings, a beginner would read a number as a valve.
+            label = setting.label(key, part=f"No. {numbers}" if setting.grade.beginner else numbers)
             yield Strain(label, key, music, COMMON, (_bars(music),))
 
 

@@ -111,10 +111,10 @@ def slurred_or_not(study: Study) -> Iterator[tuple[Note[Pitch], bool]]:
 
 @limits
 def test_the_last_entrance_comes_home(low: str, high: str) -> None:
-    """Each entrance has a line of its own, and the last one ends on the home note."""
+    """Each entrance has a line of its own, whose number no fingering looks like, and the last one ends on the home note."""
     (found,) = of_kind(packet(low, high), "entrances")
 
-    assert ["1", "2", "3", "4"] == [strain.label.part for strain in found.strains]
+    assert ["No. 1", "No. 2", "No. 3", "No. 4"] == [strain.label.part for strain in found.strains]
     assert found.strains[-1].notes[-1].pitch.step == "C"
 
 

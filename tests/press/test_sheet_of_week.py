@@ -12,7 +12,7 @@ from generators.routine.profile import Profile
 from generators.routine.requests import WeekRequest
 from generators.sheets.document import Document, Music, Panel, Section
 from generators.sheets.panels import Ticks
-from generators.sheets.sheet_of_week import METRONOME, is_one_sheet, tasks_of
+from generators.sheets.sheet_of_week import METRONOME, WeekTask, is_one_sheet, tasks_of
 
 MONDAY = date(2026, 12, 7)
 YOUNG = [Profile(grade=grade, minutes=12) for grade in "012"]
@@ -50,6 +50,19 @@ def test_a_week_has_four_things_on_two_pages(profile: Profile) -> None:
         assert all(section.good and not section.boxes for section in sections(sheet))
         assert [7] == [len(panel.words) for panel in glance(sheet) if isinstance(panel, Ticks)]
         assert 2 >= len([page for page in laid(sheet, {}) if isinstance(page.page, MusicPage)])
+
+
+def test_the_home_note_of_entrances_is_named() -> None:
+    """Who is to play the home note before he comes in reads which it is."""
+    found = {task.name: section.study.title for task, section in told(Profile(grade="0"))}
+
+    assert "Skill: coming in after a rest, home note C" == found["Skill: coming in after a rest"]
+
+
+def told(profile: Profile) -> list[tuple[WeekTask, Section]]:
+    """Return the tasks of some weeks with what the page says of them."""
+    weeks = [week(profile, later) for later in range(WEEKS)]
+    return [pair for one in weeks for pair in zip(tasks_of(one), sections(compose(one)), strict=True)]
 
 
 @young
