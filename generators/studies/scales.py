@@ -51,7 +51,7 @@ _QUICK = "sixteenths"
 # How a beginner meets the notes under his home note, by how many there are: our choice.
 _DOWN = {
     1: "1/2 7,/2 | 1/1* | r/1",
-    2: "1/2 7, | 6,/2* r/2 | 6,/2 7, | 1/1* | r/1",
+    2: "1/2 7, | 6,/2.* r/4 | 6,/2 7, | 1/1* | r/1",
     3: "1/2 7, | 6, 5,* | r/1 | 5,/2 6, | 7, 1* | r/1",
 }
 _LOW_NOTES = 3

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from generators.phrase.algebra import breaths
+from generators.phrase.algebra import breaths, onsets
 from generators.phrase.note import Note, Rest
 from generators.phrase.study import Strain
 from generators.studies.arpeggios import ArpeggiosRequest
@@ -13,6 +13,7 @@ from generators.studies.catalogue import KINDS, make
 from generators.studies.entrances import EntrancesRequest
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
+from generators.studies.kit.fit import NoFit
 from generators.studies.kit.registers import REGISTERS
 from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
@@ -41,6 +42,23 @@ def test_long_notes_come_first(record: type[ScalesRequest], low: str, high: str)
     assert "halves" == first[0].label.detail
     assert len(first) >= 2
     assert [Fraction(1, 2 << turn) for turn in range(len(first))] == quickest
+
+
+@LIMITS
+@pytest.mark.parametrize("record", [ScalesRequest, ArpeggiosRequest])
+def test_after_a_rest_it_goes_on_with_a_bar(record: type[ScalesRequest], low: str, high: str) -> None:
+    """No beginner comes in within a bar after a rest: it is a beat at the end of one, or a whole one."""
+    for strain in strains_of(record, low, high):
+        for before, event, start in zip(strain.music, strain.music[1:], onsets(strain.music)[1:], strict=False):
+            assert not (isinstance(before, Rest) and isinstance(event, Note)) or start % strain.meter.bar == 0
+
+
+def strains_of(record: type[ScalesRequest], low: str, high: str) -> tuple[Strain, ...]:
+    """Return the strains of scales or chords between two notes; none where they have no room."""
+    try:
+        return make(record(low=low, high=high)).strains
+    except NoFit:
+        return ()
 
 
 def test_later_keys_begin_in_quarters() -> None:

@@ -144,10 +144,12 @@ class _Way:
 
 
 @lru_cache(maxsize=2048)
-def climbed(pattern: Pattern, compass: Compass, rhythm: Rhythm, row: Articulation) -> Phrase[Rung] | None:
+def climbed(
+    pattern: Pattern, compass: Compass, rhythm: Rhythm, row: Articulation, *, whole: bool = False
+) -> Phrase[Rung] | None:
     """Return the strain: up, a breath, down and home; None where the pattern does not go between floor and roof.
 
-    The last ones are kept: other keys climb as far.
+    Where rests are whole, the way down begins with a bar. The last ones are kept: other keys climb as far.
     """
     if not pattern.stops:
         there = _run([*range(compass.top), *_down(compass), 0], rhythm)
@@ -157,7 +159,7 @@ def climbed(pattern: Pattern, compass: Compass, rhythm: Rhythm, row: Articulatio
     if up is None or down is None:
         return None
     sound, again = _Sound(rhythm, row, None if pattern.run else True), down.rungs[0] == compass.top
-    hold, pause = _turn(up.after, down.lead, again)
+    hold, pause = _turn(up.after, down.lead, again, whole)
     rising = then(_rest(up.lead), _played(up, up.lead, sound, hold), _rest(pause))
     begin = up.after + hold + pause
     falling = _played(down, begin, replace(sound, rises=None if pattern.run else False), _left(begin, down), again)
@@ -169,13 +171,16 @@ def _left(begin: Fraction, way: _Way) -> Fraction:
     return COMMON.bar - (begin + sum(way.lengths)) % COMMON.bar
 
 
-def _turn(falls: Fraction, lead: Fraction, again: bool) -> tuple[Fraction, Fraction]:
+def _turn(falls: Fraction, lead: Fraction, again: bool, whole: bool) -> tuple[Fraction, Fraction]:
     """Return how long the top is held and what is rested after it, by where in its bar it falls and how the way down begins.
 
-    There is always time to breathe in, and more where the way down begins with the same note once more.
+    There is always time to breathe in, and more where the way down begins with the same note once more: a bar if rests are
+    whole, else half a bar.
     """
     if falls == 0:
         return _HALF + _BEAT, _BEAT + lead
+    if whole and not lead:
+        return _HALF, COMMON.bar
     if lead:
         return _HALF, lead
     return (_HALF, _HALF) if again else (_HALF - _BEAT / 2, _BEAT / 2)

@@ -234,7 +234,8 @@ def _widest(job: Task, rungs: Rungs, setting: Setting) -> _Seat | _Short:
     barred: dict[str, int] = {}
     worth = _FIVE if setting.grade.slow and rungs.count == _WHOLE else rungs.count
     for compass, octave in _compasses(job, rungs, limits):
-        climb, homes = climbed(job.pattern, compass, job.rhythm, job.row), rungs.homes(octave, limits)
+        climb = climbed(job.pattern, compass, job.rhythm, job.row, whole=job.gradual)
+        homes = rungs.homes(octave, limits)
         if climb is None or (rungs.root and not homes):
             barred.setdefault(_PATTERN, compass.top)
             continue
