@@ -173,6 +173,23 @@ def test_nobody_breathes_after_one_note(high: str) -> None:
                 assert not (alone and isinstance(event, Note) and event.breath)
 
 
+@LIMITS
+def test_no_breath_is_right_before_the_top(low: str, high: str) -> None:
+    """The highest note of a beginner's scale ends the breath in which it is climbed to."""
+    for strain in strains_of(ScalesRequest, low, high):
+        top = max(strain.notes, key=lambda note: note.pitch.midi).pitch
+
+        assert not any(before.breath and note.pitch == top != before.pitch for before, note in pairwise(strain.notes))
+
+
+def test_six_notes_are_in_halves() -> None:
+    """The line of the sixth note has the values that it is called after, all of them."""
+    last = make(ScalesRequest(low="C4", high="A4")).strains[-1]
+
+    assert ("six notes", "halves") == (last.label.part, last.label.detail)
+    assert {Fraction(1, 2)} == {note.length for note in last.notes}
+
+
 def test_an_octave_in_halves_has_one_breath_each_way() -> None:
     """Eight notes in halves are four and four, up and down."""
     first = make(ScalesRequest(low="C4", high="C5")).strains[0]

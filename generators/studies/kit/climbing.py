@@ -137,7 +137,7 @@ def _steps(job: Task, each: Sequence[Rungs], limits: Limits) -> Iterator[tuple[T
     """Yield what is climbed, one after another: each scale or chord once, or in rhythms one after another.
 
     What is quickest in the first key waits for what is slower in the second. Then comes the sixth note of a scale, where it is
-    the last that there is.
+    the last that there is, in the longest notes, for it is new.
     """
     late = list[tuple[Task, Rungs]]()
     for place, rungs in enumerate(each):
@@ -149,7 +149,7 @@ def _steps(job: Task, each: Sequence[Rungs], limits: Limits) -> Iterator[tuple[T
         yield from () if waits else (quickest,)
         farther = replace(rungs, rests=(*rungs.rests, _SIX))
         if job.gradual and rungs.count == _WHOLE and next(_compasses(job, farther, limits), (None, 0))[0] == _SIXTH:
-            yield job.at(-1), farther
+            yield job.at(0), farther
 
 
 def _octaves(seat: _Seat) -> int:
@@ -221,6 +221,7 @@ def _lines(music: Phrase[Pitch]) -> tuple[int, ...]:
     breaths = [i for i, bar in enumerate(measures, 1) if any(isinstance(event, Note) and event.breath for event in bar)]
     turns = [i for i in breaths[:-1] if any(isinstance(event, Rest) for event in (*measures[i - 1], measures[i][0]))]
     turn = min(turns or breaths, key=lambda i: abs(2 * i - len(measures)))
+    turn += not any(isinstance(event, Note) for event in measures[turn])
     ways = (measures[:turn], measures[turn:]) if turn < len(measures) - 1 else (measures,)
     return tuple(width for way in ways for width in line_up(way))
 
@@ -264,7 +265,7 @@ def _aired(music: Phrase[Pitch], key: Key, job: Task, setting: Setting) -> Phras
         return music
     longer = (music, _sooner_home(music)) if job.gradual else (music,)
     beats = (COMMON.bar, COMMON.strong) if job.gradual else (COMMON.bar,)
-    ways = (_marked_breaths(line, key, beat, gradual=job.gradual) for beat in beats for line in longer)
+    ways = (_marked_breaths(line, key, beat) for beat in beats for line in longer)
     return min((breathed(way, setting.tempo, setting.limits.breath) for way in ways), key=_breaths)
 
 
@@ -280,18 +281,14 @@ def _sooner_home(music: Phrase[Pitch]) -> Phrase[Pitch]:
     return (*before, replace(last, length=COMMON.strong), Rest(COMMON.bar - COMMON.strong))
 
 
-def _marked_breaths(music: Phrase[Pitch], key: Key, beat: Fraction, *, gradual: bool) -> Phrase[Pitch]:
+def _marked_breaths(music: Phrase[Pitch], key: Key, beat: Fraction) -> Phrase[Pitch]:
     """Return a climb with the places where it may be breathed: before such beats.
 
-    Before the note that a way goes to there is none, but a beginner's before his highest, after two whole bars; between
-    a leading note and its tonic there is none at all.
+    Before the note that a way goes to there is none, nor between a leading note and its tonic.
     """
     ends = [start + event.length for start, event in zip(onsets(music), music, strict=True)]
-    top = next((event for event in music if _goal(event)), None) if gradual else None
     return tuple(
-        replace(
-            event, may_breathe=_ends(event, end, beat) and (after is top or not _goal(after)) and not _leads(event, after, key)
-        )
+        replace(event, may_breathe=_ends(event, end, beat) and not _goal(after) and not _leads(event, after, key))
         if isinstance(event, Note)
         else event
         for event, after, end in zip(music, (*music[1:], None), ends, strict=True)
