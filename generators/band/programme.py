@@ -15,7 +15,7 @@ from generators.phrase.rests import with_single_rests
 from generators.phrase.study import Strain, Study
 from generators.studies.air import AirRequest
 from generators.studies.arpeggios import ArpeggiosRequest
-from generators.studies.catalogue import made_as_asked, nearest_tempo
+from generators.studies.catalogue import made_as_asked, nearest_tempo, no_quicker
 from generators.studies.dynamics import DynamicsRequest
 from generators.studies.entrances import EntrancesRequest
 from generators.studies.etude.kinds import TUNE_KINDS
@@ -109,11 +109,20 @@ def _scales(on: Footing) -> Iterator[Form]:
 def _arpeggios(on: Footing) -> Iterator[Form]:
     patterns = ("straight", "straight", "broken", "returning")
     yield from _growing(
-        ArpeggiosRequest(
-            **on.common, pattern=pattern, articulation=row, rhythm="quarters" if place and on.grade.beginner else ""
+        _paced(
+            ArpeggiosRequest(
+                **on.common, pattern=pattern, articulation=row, rhythm="quarters" if place and on.grade.beginner else ""
+            ),
+            on,
         )
         for place, (pattern, row) in enumerate(_turned(patterns, on))
     )
+
+
+def _paced(request: Request, on: Footing) -> Request:
+    """Return what beginners play no quicker than their scales."""
+    scale = formed(next(_scales(on))) if on.grade.beginner else None
+    return no_quicker(request, scale.tempo) if scale and made_as_asked(request) else request
 
 
 def _rhythm(place: int, on: Footing, quickest: str) -> str:
@@ -175,7 +184,7 @@ def _etude(on: Footing) -> Iterator[Form]:
     for bars in ("8", "16") if on.grade.beginner else ("8", "16", "24", "32"):
         for place in range(_TUNES):
             kind = kinds[place % len(kinds)]
-            yield (EtudeRequest(**on.common, kind=kind, bars=bars),)
+            yield (_paced(EtudeRequest(**on.common, kind=kind, bars=bars), on),)
 
 
 PROGRAMME: Mapping[str, ClassStudy] = {

@@ -17,7 +17,7 @@ from generators.sheets.document import Document, Front, Music, OmittedStudy, Sec
 from generators.sheets.panels import CHILD_CAUTIONS, Cautions, Contents, ContentsEntry, Paragraph, TitlePanel
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
-from generators.studies.catalogue import PACKET, first_notes, kind, kind_of, made_as_asked, make
+from generators.studies.catalogue import PACKET, first_notes, kind, kind_of, made_as_asked, make, no_quicker
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.fit import NoFit
@@ -53,6 +53,8 @@ _TO_A_CHILD, _LINE = (
 # The studies that come first in a beginner's packet, for they come to his highest note by step and tongued, and those that it
 # has not by itself, for they begin on it: our choice.
 _FIRST, _TOO_WIDE = ("scales",), ("low",)
+# The studies of a beginner that are no quicker than his scales: our choice.
+_AS_SCALES = ("arpeggios", "etude")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -208,7 +210,7 @@ def _made(requests: Sequence[Request]) -> tuple[list[Study], list[OmittedStudy]]
     first: BadRequest | None = None
     for request in requests:
         try:
-            study = _in_reach(request, studies)
+            study = _in_reach(_at_his_pace(request, studies), studies)
             studies.append(with_single_rests(study) if grade(first_notes(request).grade).beginner else study)
         except BadRequest as refused:
             left_out.append(_omitted(request, refused))
@@ -216,6 +218,13 @@ def _made(requests: Sequence[Request]) -> tuple[list[Study], list[OmittedStudy]]
     if not studies and first:
         raise first
     return studies, left_out
+
+
+def _at_his_pace(request: Request, studies: Sequence[Study]) -> Request:
+    """Return a request, of a beginner's chords or tune one that is no quicker than his scales before it."""
+    scales = [study.tempo for study in studies if study.kind in _FIRST]
+    slow = scales and kind_of(request).name in _AS_SCALES and grade(first_notes(request).grade).beginner
+    return no_quicker(request, min(scales)) if slow else request
 
 
 def _in_reach(request: Request, studies: Sequence[Study]) -> Study:

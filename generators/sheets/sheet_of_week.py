@@ -22,7 +22,8 @@ from generators.sheets.panels import Paragraph, Ticks
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
 from generators.studies.air import AirRequest
-from generators.studies.catalogue import kind, kind_of, make, nearest_tempo
+from generators.studies.arpeggios import ArpeggiosRequest
+from generators.studies.catalogue import kind, kind_of, make, nearest_tempo, no_quicker
 from generators.studies.entrances import EntrancesRequest
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.kit.request import Request
@@ -121,10 +122,12 @@ def tasks_of(request: WeekRequest) -> Iterator[WeekTask]:
     common = where.common | {"keys": (keys[week // _STEPS % len(keys)],)}
     yield _task("Warm-up", AirRequest(**common, seconds=30, widest="third"))
     scale = ScalesRequest(**common, pattern="straight")
-    quicker = replace(scale, tempo=_quicker(make(scale).tempo, week % _STEPS))
-    yield _task("Scale", nearest_tempo(quicker))
-    yield _skill(week, common)
-    yield _task("Tune", EtudeRequest(**common | {"seed": week}, bars="8" if where.grade.slow else "16"))
+    climb = _task("Scale", nearest_tempo(replace(scale, tempo=_quicker(make(scale).tempo, week % _STEPS))))
+    yield climb
+    pace = climb.study.tempo if where.grade.beginner else None
+    yield _skill(week, common, pace)
+    tune = EtudeRequest(**common | {"seed": week}, bars="8" if where.grade.slow else "16")
+    yield _task("Tune", no_quicker(tune, pace) if pace else tune)
 
 
 def _quicker(tempo: int, steps: int) -> int:
@@ -138,17 +141,18 @@ def _task(name: str, request: Request) -> WeekTask:
     return WeekTask(f"{name}: {study.name[:1].lower()}{study.name[1:]}" if name in ("Skill", "Tune") else name, request, study)
 
 
-def _skill(week: int, common: dict[str, Any]) -> WeekTask:
-    """Return the skill whose turn it is, of those that the player can have."""
-    had = list(_skills(common))
+def _skill(week: int, common: dict[str, Any], pace: int | None) -> WeekTask:
+    """Return the skill whose turn it is, of those that the player can have; chords no quicker than a pace."""
+    had = list(_skills(common, pace))
     return had[week % len(had)]
 
 
-def _skills(common: dict[str, Any]) -> Iterator[WeekTask]:
+def _skills(common: dict[str, Any], pace: int | None) -> Iterator[WeekTask]:
     for name in _SKILLS:
         few = {"count": 2} if name == "entrances" else {"registers": ("middle",)} if name == "tonguing" else {}
         try:
-            yield _task("Skill", _a_week(kind(name).request(**common, **few)))
+            asked = _a_week(kind(name).request(**common, **few))
+            yield _task("Skill", no_quicker(asked, pace) if pace and isinstance(asked, ArpeggiosRequest) else asked)
         except BadRequest:
             continue
 

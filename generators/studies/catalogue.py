@@ -214,6 +214,13 @@ def nearest_tempo(request: Request) -> Request:
     return request if request.tempo is None else _paced(request)[0]
 
 
+def no_quicker(request: Request, tempo: int) -> Request:
+    """Return a request that names no tempo at this one, or at the nearest to be had, where its own is quicker."""
+    if request.tempo is not None or make(request).tempo <= tempo:
+        return request
+    return nearest_tempo(replace(first_notes(request), tempo=tempo))
+
+
 def _in_time(request: Request) -> Request | None:
     """Return the request at a tempo that does; None where it is refused for anything else."""
     try:

@@ -110,6 +110,16 @@ def slurred_or_not(study: Study) -> Iterator[tuple[Note[Pitch], bool]]:
 
 
 @limits
+def test_chords_and_tune_are_no_quicker_than_the_scales(low: str, high: str) -> None:
+    """A beginner's chords and his tune go as slowly as his scales, or more so."""
+    found = packet_of(low=low, high=high)
+    scale, *others = (study.tempo for kind in ("scales", "arpeggios", "etude") for study in of_kind(compose(found), kind))
+
+    assert 2 == len(others)
+    assert max(others) <= scale
+
+
+@limits
 def test_the_last_entrance_comes_home(low: str, high: str) -> None:
     """Each entrance has a line of its own, whose number no fingering looks like, and the last one ends on the home note."""
     (found,) = of_kind(packet(low, high), "entrances")

@@ -52,6 +52,15 @@ def test_a_week_has_four_things_on_two_pages(profile: Profile) -> None:
         assert 2 >= len([page for page in laid(sheet, {}) if isinstance(page.page, MusicPage)])
 
 
+@pytest.mark.parametrize("profile", [*YOUNG[:2], *FIRST], ids=lambda profile: profile.grade or profile.high)
+def test_chords_and_tune_of_a_first_year_are_no_quicker_than_its_scale(profile: Profile) -> None:
+    """In the week of a beginner nothing that is climbed or sung is quicker than the scale that he knows."""
+    for later in range(WEEKS):
+        _, scale, *others = tasks_of(week(profile, later))
+
+        assert all(task.study.tempo <= scale.study.tempo for task in others if task.study.kind in ("arpeggios", "etude"))
+
+
 def test_the_home_note_of_entrances_is_named() -> None:
     """Who is to play the home note before he comes in reads which it is."""
     found = {task.name: section.study.title for task, section in told(Profile(grade="0"))}
