@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise, product
 from typing import Any
 
+from generators.brass.fingering import usual
 from generators.brass.grade import Grade, grade, grade_by_notes, grade_on
 from generators.brass.horn import Horn, horn
 from generators.errors import BadRequest, Refusal, unknown
@@ -50,6 +51,12 @@ _TO_A_CHILD, _LINE = (
     "Stop when your lips are tired, and at once if it hurts. Rest as long as you play. Show your teacher this page first.",
     5.0,
 )
+# What a beginner is told of a low note that is sharp; common practice, no source.
+_PULLED = "Low {} with {}: {} a little. Your teacher shows you how far."
+# How a beginner plays lip slurs that go on under those before them, or over them.
+_SLURS = "slurs"
+_SLURS_DOWN = "Blow slow, warm air. Listen: is the low note as full as the upper one?"
+_SLURS_UP = "Blow faster air for the upper note, no harder. Listen: does it come without {bump}?"
 # The studies that come first in a beginner's packet, for they come to his highest note by step and tongued, and those that it
 # has not by itself, for they begin on it: our choice.
 _FIRST, _TOO_WIDE = ("scales",), ("low",)
@@ -117,7 +124,7 @@ def _of_a_kind(request: Request) -> tuple[Request, ...]:
 
 
 def _slurs(request: SlursRequest, of: Grade, the_horn: Horn, under: int) -> Iterator[Request]:
-    """Yield a beginner's lip slurs: the easiest, on the open tube, before others; what goes under his grade comes last."""
+    """Yield a beginner's lip slurs: the easiest, on the open tube, what goes under his grade, and at last those to his top."""
     if of.slow:
         yield request
         if parse_pitch(request.high) >= of.high:
@@ -125,7 +132,7 @@ def _slurs(request: SlursRequest, of: Grade, the_horn: Horn, under: int) -> Iter
         return
     lowest = [replace(request, tubes=(tube,), path=_LOWEST_SLUR) for tube in the_horn.tubes]
     below = lowest[under : under + 1] if under > 0 else ()
-    yield from (lowest[0], request, *below) if under >= 0 else (request,)
+    yield from (lowest[0], *below, request) if under >= 0 else (request,)
 
 
 def _first_packet(common: Mapping[str, Any]) -> list[str]:
@@ -161,7 +168,8 @@ def _chapters(
 ) -> tuple[Music] | tuple[Front | Music, ...]:
     """Return the cover and the studies; a beginner's few lines have no cover, but begin under the title."""
     if all(grade(first_notes(each).grade).beginner for each in request.studies):
-        return (_at_once(studies, _graded(request), sheet, omitted),)
+        words = tuple(filter(None, (_TO_A_CHILD, _pulled(studies, request.studies[0]), omitted)))
+        return (_at_once(studies, _graded(request), sheet, words),)
     grown = not any(each.grade or each.low or each.high for each in request.studies)
     told = " ".join(filter(None, (omitted, _TO_OTHERS if grown else "")))
     return _cover(studies, _grades(request), _graded(request), sheet, told), *(_chapter(study, sheet) for study in studies)
@@ -184,8 +192,8 @@ def _meaning(of: Grade) -> str:
     return f"Grade {of.id}: {of.low.pretty} to {of.high.pretty}, {keys}."
 
 
-def _at_once(studies: Sequence[Study], graded: str, sheet: Sheet, omitted: str) -> Music:
-    title, words = sheet.title or graded, tuple(filter(None, (_TO_A_CHILD, omitted)))
+def _at_once(studies: Sequence[Study], graded: str, sheet: Sheet, words: Sequence[str]) -> Music:
+    title = sheet.title or graded
     return Music(
         sections=tuple(map(Section, _said_once(studies))),
         title=title,
@@ -196,12 +204,26 @@ def _at_once(studies: Sequence[Study], graded: str, sheet: Sheet, omitted: str) 
     )
 
 
+def _pulled(studies: Sequence[Study], request: Request) -> str:
+    """Return how a beginner brings the lowest note under his grade into tune, where a slide of his valves does that."""
+    low, the_horn = _reach(studies)[0], horn(request.horn)
+    own, new = usual(low, the_horn), low < grade_on(first_notes(request).grade, the_horn).low
+    pull = the_horn.resonator.pulls.get(own.valves, "") if own and new and the_horn.valves else ""
+    return _PULLED.format(low.pretty[:-1], own.valves, pull) if own and pull else ""
+
+
 def _said_once(studies: Sequence[Study]) -> Iterator[Study]:
-    """Yield studies, one that goes on with what the one before is for without saying so once more."""
+    """Yield studies, one that goes on with what the one before is for without saying so once more; slurs say what is new."""
     for before, study in pairwise((None, *studies)):
-        again = before and study and before.kind == study.kind and (before.aim, before.also) == (study.aim, study.also)
         if study:
-            yield replace(study, aim="", also="") if again else study
+            again = before and (before.kind, before.aim, before.also) == (study.kind, study.aim, study.also)
+            yield replace(study, aim=_going_on(before, study), also="") if before and again else study
+
+
+def _going_on(before: Study, study: Study) -> str:
+    """Return what is said of a study after one of its kind: of lip slurs, whether they go down or up from there."""
+    lower = _reach([study])[0] < _reach([before])[0]
+    return horn(study.horn).said(_SLURS_DOWN if lower else _SLURS_UP) if study.kind == _SLURS else ""
 
 
 def _made(requests: Sequence[Request]) -> tuple[list[Study], list[OmittedStudy]]:

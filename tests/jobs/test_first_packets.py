@@ -13,6 +13,7 @@ from generators.phrase.study import Study
 from generators.press.laying import laid
 from generators.sheets.document import Document, Music
 from generators.sheets.packet import packet_of
+from generators.sheets.panels import Paragraph
 from generators.theory.pitch import Pitch, extremes, parse_pitch
 
 LIMITS = [("C4", "G4"), ("C4", "A4"), ("C4", "C5"), ("G3", "C5")]
@@ -206,18 +207,45 @@ def test_open_slurs_come_first(low: str, high: str) -> None:
 
 
 def test_farther_slurs_come_after() -> None:
-    """Six notes slur up to the sixth, begun below it; an octave to its top; who goes lower comes there last."""
+    """Six notes slur up to the sixth, begun below it; an octave to its top, last of all; who goes lower comes there before."""
     spans = {
         high: [tuple(pitch.name for pitch in extremes(note.pitch for note in study.notes)) for study in found]
         for low, high in LIMITS[1:3]
         if (found := of_kind(packet(low, high), "slurs"))
     }
-    lows = [min(note.pitch for note in study.notes).name for study in of_kind(packet("G3", "C5"), "slurs")]
+    whole = compose(packet_of(low="G3", high="C5"))
+    lows = [min(note.pitch for note in study.notes).name for study in of_kind(whole, "slurs")]
 
     assert [("C4", "G4"), ("E4", "A4")] == spans["A4"]
     assert "C5" == spans["C5"][1][1]
-    assert ["C4", "E4", "G3"] == lows
+    assert ["C4", "G3", "E4"] == lows
     assert "E4" == of_kind(packet("C4", "A4"), "slurs")[1].notes[0].pitch.name
+
+
+@limits
+def test_all_lip_slurs_say_how_they_go(low: str, high: str) -> None:
+    """No set of lip slurs stands without the line that tells how to play it."""
+    (chapter,) = packet(low, high).chapters
+
+    assert isinstance(chapter, Music)
+    assert all(section.study.aim for section in chapter.sections if section.study.kind == "slurs")
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        ({"low": "G3", "high": "C5"}, 1),
+        ({"low": "C4", "high": "C5"}, 0),
+        ({"low": "G3", "high": "C5", "horn": "trombone"}, 0),
+        ({"low": "G3", "high": "C5", "grade": "4"}, 0),
+    ],
+    ids=["low", "not low", "slide", "grown"],
+)
+def test_a_beginner_is_told_of_the_third_slide(asked: dict[str, str], told: int) -> None:
+    """Who is new to the low G with valves reads once what its slide does; nobody else does."""
+    written = [panel for chapter in compose(packet_of(**asked)).chapters for panel in getattr(chapter, "glance", ())]
+
+    assert told == sum(isinstance(panel, Paragraph) and "third slide" in panel.text for panel in written)
 
 
 @limits
