@@ -19,6 +19,7 @@ from generators.studies.catalogue import made_as_asked, nearest_tempo, no_quicke
 from generators.studies.dynamics import DynamicsRequest
 from generators.studies.entrances import EntrancesRequest
 from generators.studies.etude.kinds import TUNE_KINDS
+from generators.studies.etude.naming import tune_name
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.intervals import IntervalsRequest
@@ -244,8 +245,9 @@ def _named(study: Study, request: Request) -> Study:
     if isinstance(request, AirRequest):
         return replace(study, strains=tuple(_told(strain, "") for strain in study.strains))
     if isinstance(request, EtudeRequest):
-        named = replace(study, name=request.kind.capitalize())
-        return _with_rests(named) if grade(request.grade).beginner else named
+        beginner = grade(request.grade).beginner
+        named = replace(study, name=tune_name(request.kind, study.strains, beginner=beginner).capitalize())
+        return _with_rests(named) if beginner else named
     return replace(study, what="") if isinstance(request, EntrancesRequest) else study
 
 

@@ -15,6 +15,7 @@ from generators.phrase.study import Study
 from generators.phrase.wording import head_label
 from generators.proof.prove import proved
 from generators.sheets.document import Document, Front, Music, OmittedStudy, Section, Stamp, horn_band, omission_words
+from generators.sheets.first_tune import to_new_notes
 from generators.sheets.panels import CHILD_CAUTIONS, Cautions, Contents, ContentsEntry, Paragraph, TitlePanel
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
@@ -232,7 +233,8 @@ def _made(requests: Sequence[Request]) -> tuple[list[Study], list[OmittedStudy]]
     first: BadRequest | None = None
     for request in requests:
         try:
-            study = _in_reach(_at_his_pace(request, studies), studies)
+            paced = _at_his_pace(request, studies)
+            study = _in_reach(to_new_notes(paced) if isinstance(paced, EtudeRequest) else paced, studies)
             studies.append(with_single_rests(study) if grade(first_notes(request).grade).beginner else study)
         except BadRequest as refused:
             left_out.append(_omitted(request, refused))

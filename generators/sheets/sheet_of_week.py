@@ -18,6 +18,7 @@ from generators.routine.profile_check import check_profile
 from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.document import Document, Music, Section, Stamp, horn_band
 from generators.sheets.facts import part_keys
+from generators.sheets.first_tune import to_new_notes
 from generators.sheets.panels import Paragraph, Ticks
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
@@ -127,7 +128,7 @@ def tasks_of(request: WeekRequest) -> Iterator[WeekTask]:
     pace = climb.study.tempo if where.grade.beginner else None
     yield _skill(week, common, pace)
     tune = EtudeRequest(**common | {"seed": week}, bars="8" if where.grade.slow else "16")
-    yield _task("Tune", no_quicker(tune, pace) if pace else tune)
+    yield _task("Tune", to_new_notes(replace(tune, tempo=no_quicker(tune, pace).tempo)) if pace else tune)
 
 
 def _quicker(tempo: int, steps: int) -> int:

@@ -121,6 +121,15 @@ def test_chords_and_tune_are_no_quicker_than_the_scales(low: str, high: str) -> 
 
 
 @limits
+def test_the_tune_comes_to_the_newest_notes(low: str, high: str) -> None:
+    """A tune goes up to the highest note that was named, or under B where the lowest is the low G."""
+    (found,) = of_kind(packet(low, high), "etude")
+    lowest, highest = extremes(note.pitch for note in found.notes)
+
+    assert highest.name == high or (low == "G3" and lowest < parse_pitch("B3"))
+
+
+@limits
 def test_the_last_entrance_comes_home(low: str, high: str) -> None:
     """Each entrance has a line of its own, whose number no fingering looks like, and the last one ends on the home note."""
     (found,) = of_kind(packet(low, high), "entrances")

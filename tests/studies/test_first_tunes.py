@@ -144,6 +144,16 @@ def test_no_fanfare_begins_as_an_anthem(grade: str, seed: int) -> None:
     )
 
 
+@pytest.mark.parametrize("grade", "01")
+@pytest.mark.parametrize("seed", range(6))
+def test_what_is_called_a_fanfare_calls(grade: str, seed: int) -> None:
+    """A beginner's fanfare begins on the tonic's chord, three notes of it; what does not is called a march."""
+    found = make(EtudeRequest(grade=grade, kind="fanfare", bars="8", seed=seed))
+    calls = all(degree(note, found.strains[0]) in (TONIC, THIRD, DOMINANT) for note in found.notes[:3])
+
+    assert found.name.startswith("Fanfare" if calls else "March")
+
+
 def test_no_breath_is_inside_a_note_struck_again(study: Study) -> None:
     """After a breath comes another note than before it."""
     for strain in study.strains:

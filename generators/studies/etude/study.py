@@ -27,6 +27,7 @@ from generators.studies.etude.kinds import TUNE_KINDS, TuneKind
 from generators.studies.etude.marks import TuneEvent, barwise, sung, tongued_end, touched, tune_events, whole_slurs
 from generators.studies.etude.melody import LineCompass, costs
 from generators.studies.etude.merit import merit
+from generators.studies.etude.naming import tune_name
 from generators.studies.etude.rhythm import known, rhythm
 from generators.studies.etude.shading import Levels, shaded, told_once
 from generators.studies.etude.tune import Setup, Tune
@@ -110,14 +111,16 @@ def etude(request: EtudeRequest) -> Study:
     tune = _drafted(request, setting, kind)
     sections = list(_sections(tune))
     music, pace = with_air(list(_lines(request, tune, sections, setting.grade)), setting)
+    strains = tuple(_strains(tune, sections, music, setting))
+    named = tune_name(kind.name, strains, beginner=setting.grade.beginner)
     return Study(
         "etude",
-        f"{kind.name.capitalize()} in {head_label(setting.label(setting.keys[0]))}",
+        f"{named.capitalize()} in {head_label(setting.label(setting.keys[0]))}",
         "",
         f"Listen {kind.aim}.",
         setting.horn.id,
         pace,
-        tuple(_strains(tune, sections, music, setting)),
+        strains,
         setting.limits,
         remarks=tuple(_remarks(tune, setting)) if request.keys else (),
         also=FEATURES[request.feature].aim if request.feature else "",
