@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from generators.band.keys import AN_OCTAVE, written_key
-from generators.band.moving import child_words, moved_study
+from generators.band.moving import child_words, moved_study, slurring
 from generators.band.plainer import heard_otherwise, plainer_study
 from generators.band.programme import ClassStudy, Footing, Form, formed
 from generators.band.request import Member
@@ -184,7 +184,7 @@ def _fair(line: ClassLine | Resting, member: Member, company: Company) -> ClassL
     """Return the line of a player in the words of all; that of a beginner among others in plain values."""
     if isinstance(line, Resting):
         return line
-    aim = SECOND_AIM if line.beyond else child_words(line.study, member)
+    aim = slurring(SECOND_AIM, line.study, member) if line.beyond else child_words(line.study, member)
     line = replace(line, study=replace(line.study, aim=aim)) if company.young else line
     if not company.mixed or not member.grade.beginner:
         return line

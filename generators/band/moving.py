@@ -48,7 +48,11 @@ def _aim(study: Study, member: Member) -> str:
 
 def child_words(study: Study, member: Member) -> str:
     """Return what is to be heard, in words for a child, and on a slide how what is slurred is begun."""
-    words = " ".join(filter(None, KINDS[study.kind].child_aim))
+    return slurring(" ".join(filter(None, KINDS[study.kind].child_aim)), study, member)
+
+
+def slurring(words: str, study: Study, member: Member) -> str:
+    """Return words for a child, on a slide with how what is slurred in a study is begun."""
     slurred = any(note.slur_open for note in study.notes) and _DOO not in words
     return member.horn.said(f"{words}{_DOO}" if slurred else words)
 

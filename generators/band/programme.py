@@ -223,32 +223,36 @@ def _formed(form: Form) -> Study | None:
     if len(alike) < len(form):
         return _formed(form[:-1])
     pairs = zip(alike, form, strict=True)
-    strains = tuple(_told(strain, _way(request, strain)) for study, request in pairs for strain in study.strains)
+    strains = tuple(_told(strain, request) for study, request in pairs for strain in study.strains)
     return replace(alike[0], what="", strains=strains)
 
 
-def _way(request: Request, strain: Strain) -> str:
-    """Return what tells a scale or a chord from the others: its pattern, or how it is tongued and slurred, and its rhythm."""
+def _told(strain: Strain, request: Request) -> Strain:
+    """Return a scale or a chord that says no more than what tells it from the others.
+
+    That is its pattern, or how it is tongued and slurred, and its rhythm.
+    """
     if not isinstance(request, ScalesRequest | ArpeggiosRequest):
-        return ""
-    way = request.articulation.replace("-", " ") if request.pattern == "straight" else request.pattern
-    return ", ".join(filter(None, (way, strain.label.detail)))
-
-
-def _told(strain: Strain, what: str) -> Strain:
-    """Return a strain that says no more than what tells it from the others."""
-    return replace(strain, label=replace(strain.label, part="" if what else strain.label.part, detail=what))
+        return strain
+    straight = request.pattern == "straight"
+    way = request.articulation.replace("-", " ") if straight else ""
+    detail = ", ".join(filter(None, (way, strain.label.detail)))
+    return replace(strain, label=replace(strain.label, part="" if straight else request.pattern, detail=detail))
 
 
 def _named(study: Study, request: Request) -> Study:
     """Return a study whose words name no note and no key: they are other ones on every horn."""
     if isinstance(request, AirRequest):
-        return replace(study, strains=tuple(_told(strain, "") for strain in study.strains))
+        return replace(study, strains=tuple(map(_untold, study.strains)))
     if isinstance(request, EtudeRequest):
         beginner = grade(request.grade).beginner
         named = replace(study, name=tune_name(request.kind, study.strains, beginner=beginner).capitalize())
         return _with_rests(named) if beginner else named
     return replace(study, what="") if isinstance(request, EntrancesRequest) else study
+
+
+def _untold(strain: Strain) -> Strain:
+    return replace(strain, label=replace(strain.label, detail=""))
 
 
 def _with_rests(study: Study) -> Study:

@@ -3,8 +3,7 @@
 from dataclasses import replace
 
 from generators.band.request import Member
-from generators.band.simpler import CHORD, SECOND_VOICE, STEPS_OF_AN_OCTAVE, THIRD, in_its_key, playable_by, third_lower
-from generators.phrase.algebra import mapped
+from generators.band.simpler import CHORD, SECOND_VOICE, STEPS_OF_AN_OCTAVE, THIRD, in_its_key, lowered, playable_by
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import KINDS
 
@@ -16,7 +15,8 @@ def second_voice(study: Study, member: Member) -> Study | None:
     """
     if not (member.grade.beginner and KINDS[study.kind].warms and _high(study, member) and all(map(_ends_well, study.strains))):
         return None
-    lower = replace(study, what=SECOND_VOICE, strains=tuple(map(_lowered, study.strains)))
+    strains = tuple(lowered(strain, member) for strain in study.strains)
+    lower = replace(study, what=SECOND_VOICE, strains=strains)
     return lower if playable_by(lower) else None
 
 
@@ -29,7 +29,3 @@ def _ends_well(strain: Strain) -> bool:
     """Tell whether a strain is in its key, on no tube, and ends on the chord where it is lowered."""
     ends = (strain.notes[-1].pitch.place - strain.key.degree(0).place) % STEPS_OF_AN_OCTAVE
     return in_its_key(strain) and not strain.tube and ends - THIRD in CHORD
-
-
-def _lowered(strain: Strain) -> Strain:
-    return replace(strain, music=mapped(strain.music, lambda pitch: third_lower(strain.key, pitch)))

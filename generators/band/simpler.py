@@ -8,7 +8,7 @@ from generators.band.moving import moved_study
 from generators.band.request import Member
 from generators.brass.horn import Horn, horn
 from generators.brass.tube import HIGHEST_PARTIAL, RARE_PARTIALS, partial_pitch
-from generators.phrase.algebra import mapped
+from generators.phrase.algebra import mapped, onsets
 from generators.phrase.note import Event, Note, Phrase
 from generators.phrase.study import Strain, Study
 from generators.proof.finding import ERROR
@@ -21,10 +21,12 @@ CHORD = (0, 2, 4)
 # What a study is called whose lines are others than those of the others, though under the same labels, by which a teacher calls
 # them; and what is to be heard of it, in words for a child.
 SECOND_VOICE = "second voice"
-SECOND_AIM = "You have a second voice, in the rhythm of the others. Listen: do all begin and end each note together?"
+SECOND_AIM = "This is the second voice. Listen: do we all start and stop together?"
 _FARTHEST = 5
 # Steps of the staff that a second voice lies lower, the third of a chord becomes its tonic so; and of an octave.
-THIRD, STEPS_OF_AN_OCTAVE = 2, 7
+THIRD, FOURTH, STEPS_OF_AN_OCTAVE = 2, 3, 7
+# The degrees of the tonic and of its fifth, and those that the chord on that has beside it.
+TONIC, FIFTH, _DOMINANT = 0, 4, (1, 6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +44,17 @@ def simpler_line(study: Study, member: Member, concert: Key) -> Simpler:
     whole = _nearest(study, member, concert)
     beyond = next(note.pitch for note in whole.study.notes if not _reached(note.pitch, member))
     for change in (*((_relieved,) if member.grade.beginner else ()), _replaced, _all_tongued, _held):
-        strains = tuple(strain for one in whole.study.strains for strain in change(one, member))
+        strains = tuple(beside(strain) for one in whole.study.strains for strain in change(one, member))
         easier = replace(whole.study, what=SECOND_VOICE, strains=strains)
         if len(strains) == len(study.strains) and playable_by(easier):
             return Simpler(easier, whole.octaves, beyond)
     return Simpler(None, whole.octaves, beyond)
+
+
+def beside(strain: Strain) -> Strain:
+    """Return a strain of a second voice that is called after the one it goes with: what that does it does not."""
+    part = strain.label.part
+    return replace(strain, label=replace(strain.label, part=f"beside {part}")) if part else strain
 
 
 def playable_by(study: Study) -> bool:
@@ -91,20 +99,43 @@ def _relieved(strain: Strain, member: Member) -> Iterator[Strain]:
     if max(heights) <= high and 2 * sum(heights) <= len(heights) * (low + high):
         yield strain
     elif in_its_key(strain) and not strain.tube:
-        music = tuple(_under(strain, place, member) for place in range(len(strain.music)))
-        if all(_reached(note.pitch, member) for note in music if isinstance(note, Note)):
-            yield _slurred(strain, music)
+        lower = lowered(strain, member)
+        if all(_reached(note.pitch, member) for note in lower.notes):
+            yield lower
 
 
-def _under(strain: Strain, place: int, member: Member) -> Event[Pitch]:
-    """Return what stands a third under a note of a strain; a tonic that it begins with or comes to rest on stays."""
+def lowered(strain: Strain, member: Member) -> Strain:
+    """Return a strain with what stands under each of its notes."""
+    return _slurred(strain, tuple(under(strain, place, member) for place in range(len(strain.music))))
+
+
+def under(strain: Strain, place: int, member: Member) -> Event[Pitch]:
+    """Return what stands under a note of a strain: its third, so that both are of one chord.
+
+    The tonic has none, for its chord would be minor: it stays where a line begins or rests, and under a slur, which goes by
+    step; else its fifth lies under it.
+    """
     event = strain.music[place]
     if not isinstance(event, Note):
         return event
+    if _degree(strain.key, event.pitch) != TONIC:
+        on_fifth = _degree(strain.key, event.pitch) == FIFTH and _on_dominant(strain, place)
+        return replace(event, pitch=_lower(strain.key, event.pitch, THIRD + on_fifth))
     rests = event is strain.notes[0] or event is strain.notes[-1] or event.breath
-    if rests and _degree(strain.key, event.pitch) == 0 and _reached(event.pitch, member):
-        return event
-    return replace(event, pitch=third_lower(strain.key, event.pitch))
+    fourth, octave = (_lower(strain.key, event.pitch, steps) for steps in (FOURTH, STEPS_OF_AN_OCTAVE))
+    stays = rests or any(place in slur for slur in _slurs(strain.music))
+    ways = (event.pitch, fourth, octave) if stays else (fourth, event.pitch, octave)
+    return replace(event, pitch=next((pitch for pitch in ways if _reached(pitch, member)), event.pitch))
+
+
+def _on_dominant(strain: Strain, place: int) -> bool:
+    """Tell whether the bar of a note has more of the dominant's chord than of the tonic's, beside the note of both."""
+    bar_of = [(start - strain.upbeat) // strain.meter.bar for start in onsets(strain.music)]
+    there = [event for event, bar in zip(strain.music, bar_of, strict=True) if bar == bar_of[place] and isinstance(event, Note)]
+    tonic, dominant = (
+        sum(note.length for note in there if _degree(strain.key, note.pitch) in degrees) for degrees in (CHORD[:2], _DOMINANT)
+    )
+    return dominant > tonic
 
 
 def in_its_key(strain: Strain) -> bool:
@@ -112,9 +143,9 @@ def in_its_key(strain: Strain) -> bool:
     return all(note.pitch.alter == strain.key.alteration(note.pitch.step) for note in strain.notes)
 
 
-def third_lower(key: Key, pitch: Pitch) -> Pitch:
-    """Return the note of a key two steps under another."""
-    return key.degree(pitch.place - key.degree(0).place - THIRD)
+def _lower(key: Key, pitch: Pitch, steps: int) -> Pitch:
+    """Return the note of a key so many steps under another."""
+    return key.degree(pitch.place - key.degree(0).place - steps)
 
 
 def _degree(key: Key, pitch: Pitch) -> int:

@@ -221,10 +221,10 @@ def _heading(scored: ScoredStudy) -> Heading:
 
 
 def _own_aims(scored: ScoredStudy) -> Iterator[str]:
-    """Yield what stands on the parts of single staves alone, under whose name."""
+    """Yield what stands on the parts of single staves alone, under whose name: how what is slurred is begun there."""
     for stave in scored.staves:
-        more = stave.study.aim.removeprefix(scored.told.aim).strip()
-        if more and not stave.own and more != stave.study.aim:
+        more = horn(stave.study.horn).said("{doo}").strip()
+        if more and more in stave.study.aim and more not in scored.told.aim:
             yield f"{stave.horns[0]}: {more[0].lower()}{more[1:]}"
 
 

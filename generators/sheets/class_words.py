@@ -10,6 +10,8 @@ from generators.band.plan import ClassItem, ClassPlan
 from generators.band.request import Member
 from generators.band.simpler import SECOND_AIM
 from generators.brass.fingering import usual
+from generators.brass.horn import horn
+from generators.phrase.study import Study
 from generators.phrase.wording import key_words
 from generators.sheets.facts import sentence
 from generators.theory.pitch import Pitch
@@ -18,6 +20,8 @@ from generators.theory.pitch import Pitch
 UNNAMED_CLASS = "Class"
 # The position of the slide that a child's arm does not quite reach; common practice, no source.
 _FAR_OUT = "6"
+# So many keys that were passed over are named, more are counted: our choice.
+_FEW_KEYS = 3
 
 
 def class_title(plan: ClassPlan) -> str:
@@ -37,21 +41,21 @@ def part_words(plan: ClassPlan, member: Member) -> Iterator[str]:
         reading = "you read it as it sounds" if own == sounding else f"for you that is {own}"
         yield f"All {len(plan.reading)} play together in concert {sounding}; {reading}."
     for missed in missed_by(plan, member):
-        names, note = _listed(missed.studies), beyond_words(missed.note, member, "your")
+        names, note = _names(missed.studies), beyond_words(missed.note, member, "your")
         if missed.simpler and member.grade.child:
             way = "higher" if missed.note > member.limits.high else "lower"
-            yield f"In {names} the tune goes {way} than your notes: you play the second voice."
+            yield f"In {_numbers(missed.studies)} the tune goes {way} than your notes: you play the second voice."
         elif missed.simpler:
             yield f"In {names} you have a second voice: the first would go to {note}."
         else:
             yield f"In {names} the line would go to {note}: rest and listen there."
     if lower := lower_for(plan, member):
-        yield f"In {_listed(lower)} you play the second voice, a little lower: you warm up where it is easy."
+        yield f"In {_numbers(lower)} you play the second voice to warm up lower."
     if member.grade.child and _far_out(plan, member):
         yield f"{_FAR_OUT}: as far as your arm goes, then listen."
     plainer = plainer_for(plan, member)
     if plainer:
-        yield f"Your own line in {_listed(plainer)}: the same bars without the quick notes."
+        yield f"Your own line in {_names(plainer)}: the same bars without the quick notes."
 
 
 def _far_out(plan: ClassPlan, member: Member) -> bool:
@@ -67,29 +71,34 @@ class Missed:
 
     note: Pitch
     simpler: bool
-    studies: tuple[str, ...]
+    studies: tuple[ClassItem, ...]
 
 
 def missed_by(plan: ClassPlan, member: Member) -> Iterator[Missed]:
     """Yield what a player does not play as the others do, each note out of reach once."""
     found = [(line.beyond, isinstance(line, ClassLine), item) for item, line in plan.lines(member) if line.beyond]
     for note, simpler in dict.fromkeys((note, simpler) for note, simpler, _ in found):
-        yield Missed(note, simpler, tuple(study_name(item) for one, easier, item in found if (one, easier) == (note, simpler)))
+        yield Missed(note, simpler, tuple(item for one, easier, item in found if (one, easier) == (note, simpler)))
 
 
-def plainer_for(plan: ClassPlan, member: Member) -> list[str]:
+def plainer_for(plan: ClassPlan, member: Member) -> list[ClassItem]:
     """Return the studies in which a beginner has a plainer line than the others."""
-    return [study_name(item) for item, line in plan.lines(member) if isinstance(line, ClassLine) and line.plainer]
+    return [item for item, line in plan.lines(member) if isinstance(line, ClassLine) and line.plainer]
 
 
-def lower_for(plan: ClassPlan, member: Member) -> list[str]:
+def lower_for(plan: ClassPlan, member: Member) -> list[ClassItem]:
     """Return the studies in which a beginner has a second voice under the others, whose line would lie high for him."""
-    return [study_name(item) for item, line in plan.lines(member) if isinstance(line, ClassLine) and line.lower]
+    return [item for item, line in plan.lines(member) if isinstance(line, ClassLine) and line.lower]
 
 
-def study_name(item: ClassItem) -> str:
-    """Return the name of a study with its number: "Scales (3)"."""
-    return f"{item.shared.study.name} ({item.number})"
+def _names(items: Sequence[ClassItem]) -> str:
+    """Return the names of studies with their numbers: "Flow (2) and Scales (3)"."""
+    return _listed([f"{item.shared.study.name} ({item.number})" for item in items])
+
+
+def _numbers(items: Sequence[ClassItem]) -> str:
+    """Return the numbers of studies, as a child finds them: "2, 3 and 4"."""
+    return _listed([str(item.number) for item in items])
 
 
 def beyond_words(note: Pitch, member: Member, whose: str) -> str:
@@ -105,8 +114,25 @@ def score_words(plan: ClassPlan) -> Iterator[str]:
         yield "A minute is left to sing the tune before you play it."
     yield from absences(plan)
     if any(member.grade.child and missed.simpler for member in plan.reading for missed in missed_by(plan, member)):
-        yield f"On the parts of a second voice stands: {SECOND_AIM}"
+        yield f"Their parts say: {SECOND_AIM}"
+    if above := [called(plan, member) for member in plan.reading if _sounds_above(plan, member)]:
+        yield f"The second voice of {_listed(above)} sounds above the tune."
     yield from _left_out(plan)
+
+
+def _sounds_above(plan: ClassPlan, member: Member) -> bool:
+    """Tell whether a second voice lies over all who play the first, as on a horn that is higher than theirs."""
+    for item, line in plan.lines(member):
+        whole = [one.study for one in item.shared.lines if isinstance(one, ClassLine) and not one.own]
+        if whole and isinstance(line, ClassLine) and (line.beyond or line.lower):
+            return _height(line.study) > max(map(_height, whole))
+    return False
+
+
+def _height(study: Study) -> float:
+    """Return how high a study sounds, in half-steps, all its notes taken together."""
+    heard = [note.pitch.midi for note in study.notes]
+    return sum(heard) / len(heard) + horn(study.horn).sounding_half_steps
 
 
 def _key_reasons(plan: ClassPlan) -> Iterator[str]:
@@ -123,7 +149,8 @@ def _key_reasons(plan: ClassPlan) -> Iterator[str]:
         yield f"Concert {key}: all can read it, and it lies best."
     for first, group in groupby(sorted(_unread(plan)), key=lambda pair: pair[0]):
         keys = [key_words(plan.choice.passed[place].key.name) for _, place in group]
-        yield f"Passed over {_listed(keys)}: not read yet by {called(plan, plan.members[first])}."
+        passed = _listed(keys) if len(keys) <= _FEW_KEYS else f"{len(keys)} keys"
+        yield f"Passed over {passed}: not read yet by {called(plan, plan.members[first])}."
     lying = [key_words(one.key.name) for one in plan.choice.passed if not one.unread]
     if lying:
         yield f"Also possible: {_listed(lying)}."
@@ -155,13 +182,13 @@ def absences(plan: ClassPlan) -> Iterator[str]:
 def _lacking(plan: ClassPlan, member: Member) -> Iterator[str]:
     """Yield what a player has in the place of what the others play, and why."""
     for missed in missed_by(plan, member):
-        instead = "a second voice in the same rhythm" if missed.simpler else "a rest"
+        instead = "a second voice" if missed.simpler else "a rest"
         beyond = beyond_words(missed.note, member, "the limit of")
-        yield f"{instead} in {_listed(missed.studies)}, where the first would go to {beyond}"
+        yield f"{instead} in {_names(missed.studies)}: the first would go to {beyond}"
     if lower := lower_for(plan, member):
-        yield f"a second voice, a third lower, in {_listed(lower)}, which would lie high to warm up"
+        yield f"a second voice in {_names(lower)}, to warm up lower"
     if plainer := plainer_for(plan, member):
-        yield f"the same bars without the quick notes in {_listed(plainer)}"
+        yield f"the same bars without the quick notes in {_names(plainer)}"
 
 
 def _left_out(plan: ClassPlan) -> Iterator[str]:

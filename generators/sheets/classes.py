@@ -36,8 +36,8 @@ from generators.theory.pitch import Pitch
 
 # What stands on a staff.
 Written = tuple[str, tuple[tuple[Key, Phrase[Pitch]], ...]]
-# Millimetres of a line of words under the title, and the letters that it holds.
-WORDS_LINE, WORDS_LETTERS = 4.4, 110
+# Millimetres of a line of words under the title, the letters that it holds, and what lies between two points.
+WORDS_LINE, WORDS_LETTERS, _POINT_GAP = 4.4, 110, 2.0
 
 
 def class_document(request: ClassRequest, sheet: Sheet, stamp: Stamp) -> Document:
@@ -77,13 +77,13 @@ def _part(plan: ClassPlan, member: Member, sheet: Sheet) -> tuple[Music, tuple[V
 
 
 def _score(plan: ClassPlan, sheet: Sheet) -> tuple[FullScore, tuple[Voice, ...]]:
-    title, words = sheet.title or class_title(plan), " ".join(score_words(plan))
+    title, words = sheet.title or class_title(plan), tuple(score_words(plan))
     score = FullScore(
         studies=tuple(ScoredStudy(item.number, item.rest, tuple(_staves(plan, item))) for item in plan.items),
         title=title,
         band=Band(_count(plan), sheet.player, sheet.shown_date),
-        glance=(Paragraph(words, "quiet"),),
-        glance_height=_height(words),
+        glance=tuple(Paragraph(point, "quiet") for point in words),
+        glance_height=sum(_height(point) + _POINT_GAP for point in words),
         bookmark=f"Score: {title}",
     )
     playing = (member for member in plan.reading if plan.studies(member))

@@ -29,6 +29,14 @@ def pages(document: Document) -> list[FullScorePage]:
 SCORE = compose(DEMO)
 
 
+def test_a_score_tells_a_slide_how_to_slur() -> None:
+    """Where a trombone slurs among valves the score says how, as the part does."""
+    flow = compose(band(player("cornet"), player("trombone"), studies=("flow",), concert_key="Bb"))
+    [heading] = [piece.heading for page in pages(flow) for piece in page.pieces if piece.heading]
+
+    assert heading.aim.endswith("Trombone, bass clef: say doo on every note under the slur, and move the slide fast.")
+
+
 def test_every_staff_has_the_same_lines() -> None:
     """In every piece of a score all staves have as many lines, with as many measures on each."""
     for page in pages(SCORE):
