@@ -19,10 +19,11 @@ from generators.studies.catalogue import made_as_asked, nearest_tempo, no_quicke
 from generators.studies.dynamics import DynamicsRequest
 from generators.studies.entrances import EntrancesRequest
 from generators.studies.etude.kinds import TUNE_KINDS
-from generators.studies.etude.naming import tune_name
+from generators.studies.etude.naming import tune_name, unlettered
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.intervals import IntervalsRequest
+from generators.studies.kit.climb import pattern_words
 from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
 from generators.studies.slurs.study import SlursRequest
@@ -237,7 +238,8 @@ def _told(strain: Strain, request: Request) -> Strain:
     straight = request.pattern == "straight"
     way = request.articulation.replace("-", " ") if straight else ""
     detail = ", ".join(filter(None, (way, strain.label.detail)))
-    return replace(strain, label=replace(strain.label, part="" if straight else request.pattern, detail=detail))
+    part = "" if straight else pattern_words(request.pattern, child=grade(request.grade).child)
+    return replace(strain, label=replace(strain.label, part=part, detail=detail))
 
 
 def _named(study: Study, request: Request) -> Study:
@@ -247,7 +249,7 @@ def _named(study: Study, request: Request) -> Study:
     if isinstance(request, EtudeRequest):
         beginner = grade(request.grade).beginner
         named = replace(study, name=tune_name(request.kind, study.strains, beginner=beginner).capitalize())
-        return _with_rests(named) if beginner else named
+        return _with_rests(unlettered(named)) if beginner else named
     return replace(study, what="") if isinstance(request, EntrancesRequest) else study
 
 

@@ -20,6 +20,7 @@ from generators.sheets.panels import CHILD_CAUTIONS, Cautions, Contents, Content
 from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
 from generators.studies.catalogue import PACKET, first_notes, kind, kind_of, made_as_asked, make, no_quicker
+from generators.studies.etude.naming import unlettered
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.fit import NoFit
@@ -196,7 +197,7 @@ def _meaning(of: Grade) -> str:
 def _at_once(studies: Sequence[Study], graded: str, sheet: Sheet, words: Sequence[str]) -> Music:
     title = sheet.title or graded
     return Music(
-        sections=tuple(map(Section, _said_once(studies))),
+        sections=tuple(Section(unlettered(study)) for study in _said_once(studies)),
         title=title,
         band=horn_band(studies[0].horn, sheet),
         glance=tuple(Paragraph(text, "quiet") for text in words),

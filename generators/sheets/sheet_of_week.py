@@ -26,6 +26,7 @@ from generators.studies.air import AirRequest
 from generators.studies.arpeggios import ArpeggiosRequest
 from generators.studies.catalogue import kind, kind_of, make, nearest_tempo, no_quicker
 from generators.studies.entrances import EntrancesRequest
+from generators.studies.etude.naming import unlettered
 from generators.studies.etude.study import EtudeRequest
 from generators.studies.kit.request import Request
 from generators.studies.scales import ScalesRequest
@@ -85,7 +86,9 @@ def sheet_of_week(request: WeekRequest, sheet: Sheet, stamp: Stamp) -> Document:
     check_profile(request.profile)
     tasks = list(tasks_of(request))
     boxes = tuple(weekday_name(request.on + timedelta(days=later))[:3] for later in range(_DAYS))
-    sections = tuple(Section(_named(task), good=GOOD_WHEN[task.study.kind]) for task in tasks)
+    beginner = grade(grade_of(request.profile)).beginner
+    named = (unlettered(_named(task)) if beginner else _named(task) for task in tasks)
+    sections = tuple(Section(study, good=GOOD_WHEN[study.kind]) for study in named)
     title = sheet.title or f"Week from {full_date(request.on)}"
     return Document(
         name=file_name("week", request.profile.horn, request.on.isoformat(), stamp.code),

@@ -61,6 +61,15 @@ def test_a_second_voice_gives_relief() -> None:
             assert line.study.notes[-1].pitch.step in "GBD"
 
 
+def test_a_scale_that_turns_is_called_so_that_a_child_knows() -> None:
+    """What other players call returning goes up and back for a child, and a short tune has no letters."""
+    studies = plan_class(replace(PLAN.request, studies=("scales", "etude"), minutes=20)).items
+    labels = [strain.label for item in studies for strain in item.shared.study.strains]
+
+    assert "up and back" in {label.part for label in labels}
+    assert {""} == {label.name for label in labels}
+
+
 def pairs_of(name: str) -> list[tuple[int, int]]:
     """Return the degrees of the first voice and the steps that the second lies under each, of a study of some seeds."""
     found = list[tuple[int, int]]()

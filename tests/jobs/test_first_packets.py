@@ -130,6 +130,17 @@ def test_the_tune_comes_to_the_newest_notes(low: str, high: str) -> None:
 
 
 @limits
+def test_words_and_tunes_are_plain(low: str, high: str) -> None:
+    """No heading names an interval or a way that has no meaning to a child, and no section of a short tune has a letter."""
+    (chapter,) = packet(low, high).chapters
+    assert isinstance(chapter, Music)
+    studies = [section.study for section in chapter.sections]
+
+    assert not any(word in study.title for study in studies for word in ("fifth", "octave", "returning", "dip", "arch"))
+    assert {""} == {strain.label.name for study in studies if study.piece for strain in study.strains}
+
+
+@limits
 def test_the_last_entrance_comes_home(low: str, high: str) -> None:
     """Each entrance has a line of its own, whose number no fingering looks like, and the last one ends on the home note."""
     (found,) = of_kind(packet(low, high), "entrances")

@@ -208,12 +208,20 @@ def test_narrowed_alike(shape: str, compass: str, names: tuple[str, ...]) -> Non
     assert [narrowed] * (compass != taken) == [remark for remark in study.remarks if isinstance(remark, Narrowed)]
 
 
-@pytest.mark.parametrize(("grade", "high", "what"), [("", "C6", "octave"), ("5", "C6", "octave"), ("3", "G5", "fifth")])
-def test_the_usual_compass(grade: str, high: str, what: str) -> None:
-    """By itself a line goes to the octave, a learner's to the fifth, and narrower without a word where that does not fit."""
-    wide, narrow = (make(FlowRequest(grade=grade, keys=("C",), high=top)) for top in (high, "E5"))
+@pytest.mark.parametrize(
+    ("grade", "high", "what", "steps"),
+    [("", "C6", "arch, to the octave", 7), ("5", "C6", "arch, to the octave", 7), ("3", "G5", "up and home", 5)],
+)
+def test_the_usual_compass(grade: str, high: str, what: str, steps: int) -> None:
+    """By itself a line goes to the octave, a child's to the fifth or its neighbour, and narrower where that does not fit.
 
-    assert f"arch, to the {what}" == wide.what
+    A child reads where it goes, others how far.
+    """
+    wide, narrow = (make(FlowRequest(grade=grade, keys=("C",), high=top)) for top in (high, "E5"))
+    [strain] = wide.strains
+
+    assert what == wide.what
+    assert steps == max(note.pitch.place for note in strain.notes) - strain.notes[-1].pitch.place
     assert () == narrow.remarks
 
 

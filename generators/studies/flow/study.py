@@ -52,6 +52,9 @@ _COMPASS_WORDS = {
     "three-notes": "in three notes",
 }
 
+# Those that are told in notes.
+_COUNTED = ("six-notes", "five-notes", "three-notes")
+
 # What is said of a line that does not come as far as the octave, by its steps.
 _NARROWER_WORDS = {4: "to the fifth", 5: "to the sixth", 6: "to the seventh"}
 
@@ -242,7 +245,7 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
     return Study(
         "flow",
         "Flow",
-        f"{_shape_words(request, setting)}, {_compass_words(request, compass, strains)}",
+        ", ".join(filter(None, (_shape_words(request, setting), _compass_told(request, compass, strains, setting)))),
         FLOW_AIMS[request.shape],
         setting.horn.id,
         pace,
@@ -254,8 +257,8 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
 
 
 def _shape_words(request: FlowRequest, setting: Setting) -> str:
-    """Return what a title says of the shape; a beginner is told where the line goes."""
-    return _CHILD_SHAPES.get(request.shape, request.shape) if setting.grade.beginner else request.shape
+    """Return what a title says of the shape; a child is told where the line goes."""
+    return _CHILD_SHAPES.get(request.shape, request.shape) if setting.grade.child else request.shape
 
 
 def _close_aim(request: FlowRequest) -> str:
@@ -271,6 +274,12 @@ def _alike(keys: Sequence[Key]) -> str:
 
 def _sounding(key: Key) -> tuple[int, str]:
     return key.degree(0).midi % 12, key.mode
+
+
+def _compass_told(request: FlowRequest, compass: str, strains: Sequence[Strain], setting: Setting) -> str:
+    """Return what a title says of the compass; a child is told how many notes it has, not what interval it is."""
+    counted = not setting.grade.child or compass in _COUNTED
+    return _compass_words(request, compass, strains) if counted else ""
 
 
 def _compass_words(request: FlowRequest, compass: str, strains: Sequence[Strain]) -> str:

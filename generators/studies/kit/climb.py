@@ -93,6 +93,8 @@ RHYTHMS = {
         Rhythm("sixteenths", Fraction(1, 16), Fraction(1, 4)),
     )
 }
+# What a child calls a pattern whose name says nothing to him.
+_CHILD_PATTERNS = {"returning": "up and back"}
 # What a longer first note may last: a single value that anyone reads; of dotted pairs and triplets, whole pulses.
 _FIRST = {Fraction(1, 16) * count for count in (1, 2, 3, 4, 6, 8)}
 _EVEN_FIRST = {Fraction(1, 4), Fraction(1, 2)}
@@ -141,6 +143,11 @@ class _Way:
     def after(self) -> Fraction:
         """How far from the beginning of a bar its goal falls, where it begins in the first half of one."""
         return (self.lead + sum(self.lengths, Fraction(0))) % COMMON.bar
+
+
+def pattern_words(name: str, *, child: bool) -> str:
+    """Return what a page calls a pattern."""
+    return _CHILD_PATTERNS.get(name, name) if child else name
 
 
 @lru_cache(maxsize=2048)

@@ -16,7 +16,7 @@ from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.remark import Advice, Remark, Shortened
 from generators.phrase.study import Limits, Strain, Study
 from generators.phrase.wording import brief_label, full_label
-from generators.studies.kit.climb import RHYTHMS, Compass, Pattern, Rung, climbed
+from generators.studies.kit.climb import RHYTHMS, Compass, Pattern, Rung, climbed, pattern_words
 from generators.studies.kit.climb_task import Task, knows
 from generators.studies.kit.fit import NoFit, breathed, leap, needed, out_of_breath
 from generators.studies.kit.rungs import Rungs
@@ -82,8 +82,9 @@ def climbing_study(job: Task, each: Sequence[Rungs], setting: Setting, name: str
             raise NoFit(Refusal("articulation", job.row.name, why, would_do=(("articulation", ("tongued",)),)))
         return climbing_study(replace(job, row=SETS["tongued"]), each, setting, name, chosen)
     turning = "turning rhythms" if job.turning else ""
+    named = pattern_words(job.pattern.name, child=setting.grade.child)
     tongued = job.gradual and job.row == SETS["tongued"]
-    words = (_LONG_FIRST, "" if tongued else job.row.words) if job.gradual else (job.pattern.name, turning, job.row.words)
+    words = (_LONG_FIRST, "" if tongued else job.row.words) if job.gradual else (named, turning, job.row.words)
     what = ", ".join(filter(None, (chosen.replace("-", " "), *words)))
     horn, turns = setting.horn, job.turning and not job.gradual
     lesson, aim = horn.said(f"Listen too for {job.row.lesson}."), horn.said(_TURNING_AIM if turns else job.pattern.aim)
