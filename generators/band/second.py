@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from generators.band.request import Member
-from generators.band.simpler import CHORD, SECOND_VOICE, STEPS_OF_AN_OCTAVE, THIRD, in_its_key, lowered, playable_by
+from generators.band.simpler import CHORD, SECOND_VOICE, STEPS_OF_AN_OCTAVE, THIRD, in_its_key, lower_line, playable_by
 from generators.phrase.study import Strain, Study
 from generators.studies.catalogue import KINDS
 
@@ -15,7 +15,7 @@ def second_voice(study: Study, member: Member) -> Study | None:
     """
     if not (member.grade.beginner and KINDS[study.kind].warms and _high(study, member) and all(map(_ends_well, study.strains))):
         return None
-    strains = tuple(lowered(strain, member) for strain in study.strains)
+    strains = tuple(lower_line(strain, member) for strain in study.strains)
     lower = replace(study, what=SECOND_VOICE, strains=strains)
     return lower if playable_by(lower) else None
 

@@ -99,12 +99,12 @@ def _relieved(strain: Strain, member: Member) -> Iterator[Strain]:
     if max(heights) <= high and 2 * sum(heights) <= len(heights) * (low + high):
         yield strain
     elif in_its_key(strain) and not strain.tube:
-        lower = lowered(strain, member)
+        lower = lower_line(strain, member)
         if all(_reached(note.pitch, member) for note in lower.notes):
             yield lower
 
 
-def lowered(strain: Strain, member: Member) -> Strain:
+def lower_line(strain: Strain, member: Member) -> Strain:
     """Return a strain with what stands under each of its notes."""
     return _slurred(strain, tuple(under(strain, place, member) for place in range(len(strain.music))))
 
