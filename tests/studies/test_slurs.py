@@ -509,3 +509,14 @@ def test_an_own_path_begun_elsewhere_is_no_narrower_one(path: str) -> None:
     study = make(SlursRequest(path=path, low="F#3", high="C6"))
 
     assert [] == [remark for remark in study.remarks if isinstance(remark, Narrowed)]
+
+
+@pytest.mark.parametrize("path", ["anchor", "falling", "over-and-back"])
+def test_a_plainer_first_line(path: str) -> None:
+    """A plainer path is on the first tube alone, two neighbours, no quicker than eighths; the others are as without it."""
+    asked = SlursRequest(path=path, tubes=("0", "2", "1"), values=(4, 8, 16))
+    plain, own = make(replace(asked, first="neighbours")), make(asked)
+
+    assert {"G4", "C5"} == {note.pitch.name for note in plain.strains[0].notes}
+    assert Fraction(1, 8) == min(note.length for note in plain.strains[0].notes)
+    assert [strain.music for strain in own.strains[1:]] == [strain.music for strain in plain.strains[1:]]

@@ -68,6 +68,9 @@ _HIGH_AIMS = (
     "Listen for the upper note to be the same whenever it comes back: one pitch, one colour.",
     "Listen for the lower notes to stay open while the upper one comes and goes.",
 )
+# What the first tube of a day has where the path itself leaps or falls from above, of so many notes that it fills the same
+# bars; and the quickest value on it: our choice.
+_PLAIN_FIRSTS, _UNHURRIED = {"anchor": "quicken-and-widen", "falling": "neighbours", "over-and-back": "neighbours"}, 8
 # Those that begin on their highest note; so many half-steps lie between two tubes of a day at the most: our choice.
 _FROM_ABOVE, _FAR_APART = ("falling",), 4
 # A grown player's paths leave the two neighbours out, and have one that climbs by threes.
@@ -82,6 +85,9 @@ class SlursRequest(Request):
         "",
         f"The path: {', '.join(SLUR_PATHS)}, or partials of your own such as 3-4-5-4; without it quicken-and-widen, "
         "for grade 1 neighbours.",
+    )
+    first: str = option(
+        "", "A plainer path for the first tube alone, no quicker than eighths, where others follow.", allowed=tuple(SLUR_PATHS)
     )
     width: str = option("", "Two-note slurs of this width, instead of a path.", allowed=tuple(SLUR_WIDTHS))
     tubes: tuple[str, ...] = option(
@@ -110,7 +116,8 @@ def slurs(request: SlursRequest) -> Study:
     for enough in (len(tubes), *few):
         for route, played, last in reach:
             if len(played) >= enough and (last or not route.once_more):
-                own = _eased(played, setting) if setting.grade.beginner and not request.tubes else played
+                led = _led(request, played, setting)
+                own = _eased(led, setting) if setting.grade.beginner and not request.tubes else led
                 slow = setting.grade.slow and not request.values
                 return _study(request, setting, route, tubes, _both_ways(_in_halves(own) if slow else [*own, *last], setting))
     limits = setting.limits
@@ -156,6 +163,17 @@ def _reached(route: SlurRoute, tubes: tuple[str, ...], once_more: bool, setting:
     easier = replace(route, stages=tuple(before)) if last else route
     stages = [(tube, easier.stage(i, len(tubes))) for i, tube in enumerate(tubes)]
     return [(tube, stage) for tube, stage in stages if _within(stage, tube, setting)], last
+
+
+def _led(request: SlursRequest, played: _Played, setting: Setting) -> _Played:
+    """Return what is played, the plainer path that was asked for on its first tube, if there is room for it."""
+    (tube, stage), *others = played
+    if not (request.first and others):
+        return played
+    values = tuple(value for _, value in stage if value <= _UNHURRIED) or tuple(value for _, value in stage[:1])
+    plain = SlurValues(values, values, ladder=True)
+    routes = slur_routes(request.first, "", plain, request.rare_partials, setting.horn)
+    return [(tube, next((route.stages[0] for route in routes if _within(route.stages[0], tube, setting)), stage)), *others]
 
 
 def _eased(played: _Played, setting: Setting) -> _Played:
@@ -207,7 +225,8 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     tubes = tuple(dict.fromkeys(tube for tube, _ in played))
     quickest = max(value for _, stage in played for _, value in stage)
     setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
-    meter = COMMON if all(_even(len(loop), value) for stage in route.stages for loop, value in stage) else WALTZ
+    stages = (*route.stages, *(stage for _, stage in played))
+    meter = COMMON if all(_even(len(loop), value) for stage in stages for loop, value in stage) else WALTZ
     # A breath lasts at the tempo that they begin with, too.
     alone = setting.tempo_asked or request.tubes or setting.grade.beginner
     beats = (
@@ -319,13 +338,18 @@ def _lines(music: Phrase[Pitch], meter: Meter) -> tuple[int, ...]:
 
 
 def _slurs_part(where: Occasion) -> Iterator[Request]:
-    """Yield a path down two to seven tubes, up them where it begins on its highest note; no two of them lie far apart."""
+    """Yield a path down two to seven tubes, up them where it begins on its highest note; no two of them lie far apart.
+
+    What is wide, quick or begins above comes after a plain line on the first tube.
+    """
     wide = where.grade.octaves == "wide"
     path = "" if where.grade.slow else where.turn(_WIDE_PATHS if wide else _DAY_PATHS, "path")
     tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.tubes)
     quick = where.turn((_DAY_VALUES, _QUICK_VALUES), "quick") if wide and path not in _WIDE_LEAPS else _DAY_VALUES
     known = where.grade.slur_values or quick
     values = known if wide else tuple(n for n in known if n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
+    unhurried = path if path in SLUR_PATHS else "neighbours"
+    first = _PLAIN_FIRSTS.get(path, unhurried if max(values) > _UNHURRIED else "")
     # Every week one farther, so that a path does not come on the same tubes for ever.
     begun = where.day + where.day // len(_DAY_PATHS)
     for count in (2, 3, 4, _MOST_TUBES):
@@ -333,7 +357,9 @@ def _slurs_part(where: Occasion) -> Iterator[Request]:
         turned = {0, *((2 * begun + place) % len(tubes) for place in range(min(count, len(tubes))))}
         far = {(a + b) // 2 for a, b in pairwise(sorted(turned)) if b - a > _FAR_APART}
         chosen = sorted(turned | far, reverse=path in _FROM_ABOVE and not where.grade.beginner)
-        asked = SlursRequest(**where.common, path=path, tubes=tuple(tubes[place] for place in chosen), values=values)
+        asked = SlursRequest(
+            **where.common, path=path, first=first, tubes=tuple(tubes[place] for place in chosen), values=values
+        )
         if not wide or count == _MOST_TUBES or _lasts(asked):
             yield asked
 
