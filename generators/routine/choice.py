@@ -68,8 +68,9 @@ def in_turn(had: Sequence[Dosed], where: Occasion, profile: Profile) -> Iterator
 
 def _turn_of(group: str, had: Sequence[Dosed], where: Occasion) -> str:
     """Return the part of a group whose turn it is; where it cannot be had, the next of them."""
-    rows = (row for row in DAY_PARTS.values() if row.group == group and where.kind in row.days)
-    names = [row.name for row in rows for _ in range(row.turns)]
+    rows = [row for row in DAY_PARTS.values() if row.group == group and where.kind in row.days]
+    rows.sort(key=lambda row: -row.turns)
+    names = [row.name for once in range(max(row.turns for row in rows)) for row in rows if once < row.turns]
     begun = where.turn(range(len(names)), group, STAYS.get(group, 1))
     able = {choice.row.name for choice in had}
     return next(name for name in (*names[begun:], *names) if name in able)

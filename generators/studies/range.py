@@ -165,6 +165,7 @@ KIND = Kind(
             days=("normal",),
             repeatable=False,
             group="high",
+            turns=2,
             title="Range",
             aims=_DAY_AIMS,
         ),

@@ -16,7 +16,7 @@ from generators.studies.flow.study import FIRST_FLOW_SHAPES, MANY_SIGNS, FlowReq
 from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
 from generators.studies.kit.occasion import HIGH_SHARE, Occasion
 from generators.studies.kit.request import Request
-from generators.theory.key import all_keys
+from generators.theory.key import all_keys, parse_key
 from generators.theory.pitch import Pitch, extremes, simple
 
 # How far under the top of a day its wide flow may go, in half-steps, and that of a grown player: our choice.
@@ -31,8 +31,14 @@ _SINKING, _SINKING_SHAPES, _LOWER = Pitch("B", 0, 4), ("arch", "lean", "widening
 _OCTAVE = 12
 # The majors of a day come back together in so many days.
 _MAJORS_BACK = 3
+# The half of the keys that high lines are in on each day of a round of the high parts, another whenever they come again.
+_HALVES = (0, 0, 1, 1, 1)
+# What leans is for a day's high lines where the top is near, else for its first ones: never for both, so that it stays rare.
+_LEANING = "lean"
 # How many sets of keys are tried for lines of one tune above the staff.
 _TRIED = 6
+# How often lines are drawn anew in the keys of a day: our choice.
+_DRAWN = 3
 # Of one line alone there would be too little for who is at home up there.
 _TWO = 2
 # What to listen for in a day's high lines and in its warm-down, by turns.
@@ -51,7 +57,8 @@ _WARM_DOWN_AIMS = (
 
 
 def _narrow_shape(where: Occasion) -> str:
-    return where.turn(FIRST_FLOW_SHAPES if where.grade.slow else flow_shapes(where.grade), "shape")
+    shapes = FIRST_FLOW_SHAPES if where.grade.slow else flow_shapes(where.grade)
+    return where.turn(shapes if where.far_above else tuple(name for name in shapes if name != _LEANING), "shape")
 
 
 def _narrow_part(where: Occasion) -> Iterator[Request]:
@@ -74,8 +81,8 @@ def _narrow_part(where: Occasion) -> Iterator[Request]:
 
 
 def _wide_shapes(where: Occasion) -> tuple[str, ...]:
-    """Return the shapes of a day's wide lines, the one whose turn it is first, none of them that of the narrow ones."""
-    shapes = tuple(FLOW_METERS)
+    """Return the shapes of a day's wide lines, the one in turn first, none of them that of the narrow ones."""
+    shapes = tuple(name for name in FLOW_METERS if not (where.far_above and name == _LEANING))
     begun = where.turn(range(len(shapes)), "shape") + 2
     return tuple(name for name in _next(shapes, begun % len(shapes)) if name != _narrow_shape(where))
 
@@ -90,19 +97,31 @@ def _wide_ways(where: Occasion) -> tuple[FlowRequest, ...]:
     grown = where.grade.octaves == "wide"
     floor = simple(max(where.low.midi, where.high.midi - (_HIGH_ROOM if grown else _WIDE_ROOM)), sharp=False)
     lows, shapes = (floor.name, where.low.name), _wide_shapes(where)
-    own = where.keys.all
-    others = tuple(key.name for key in all_keys("major") if abs(key.fifths) < MANY_SIGNS and key.name not in own)
     fewest = (_TWO,) if where.far_above else (_TWO, 1) if grown else (1,)
-    rows = product((own, (*own, *others)), (floor.name,), shapes) if grown else product((own,), lows, shapes[:1])
-    for enough, (keys, low, shape) in product(fewest, rows):
-        common: dict[str, Any] = where.common | {"low": low, "shape": shape, "compass": "octave"}
+    rows = _rows(floor.name, shapes, where) if grown else tuple(product((where.keys.all,), lows, (0,), shapes[:1]))
+    for enough, (keys, low, later, shape) in product(fewest, rows):
+        seed = where.common["seed"] + later
+        common: dict[str, Any] = where.common | {"low": low, "shape": shape, "compass": "octave", "seed": seed}
         asked = [FlowRequest(**common, keys=(key,)) for key in keys]
-        every = {request: _high_share(request, where) for request in asked}
-        found = [request for request in every if every[request] >= (HIGH_SHARE if grown else 0)]
-        lines = tuple(sorted(found, key=lambda request: every[request]))
+        shares = {request: _high_share(request, where) for request in asked}
+        found = [request for request in shares if shares[request] >= (HIGH_SHARE if grown else 0)]
+        lines = tuple(sorted(found, key=lambda request: shares[request]))
         if len(lines) >= enough and (enough < _TWO or _high_share(_together(lines, enough, "8", where), where) >= HIGH_SHARE):
             return lines
     return ()
+
+
+def _rows(low: str, shapes: tuple[str, ...], where: Occasion) -> tuple[tuple[tuple[str, ...], str, int, str], ...]:
+    """Return the keys, the lowest note, the draw and the shape of a grown player's wide lines, those that are best first."""
+    own, half = where.keys.all, where.turn(_HALVES, "high")
+    others = tuple(key.name for key in all_keys("major") if abs(key.fifths) < MANY_SIGNS and key.name not in own)
+    near, far = (tuple(name for name in names if _half(name) == half) for names in (own, (*own, *others)))
+    return tuple(product((near, far, (*own, *others)), (low,), range(_DRAWN), shapes))
+
+
+def _half(name: str) -> int:
+    """Return which half of the keys one is in: of a day's majors, a minor third apart, every second."""
+    return parse_key(name).fifths % _TWO
 
 
 def _high_share(request: FlowRequest, where: Occasion) -> float:
@@ -227,6 +246,7 @@ KIND = Kind(
             areas=("flow", "high"),
             days=WORKING_DAYS,
             group="high",
+            turns=2,
             bars_off=4,
             title="High flow",
             aims=_HIGH_AIMS,
