@@ -1,6 +1,6 @@
 """What a day may choose from: every part that belongs into it, in all its doses from short to long."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from generators.errors import BadRequest
@@ -23,6 +23,8 @@ LEAST_LINES = 2
 LONG_LINE = 8.0
 # The small parts, which come every second day, stay for two: so each comes in its turn.
 STAYS = {"small": 2}
+# Where parts do not simply come one after another: high slurs come twice a week at the most; our choice.
+ROUNDS: Mapping[str, tuple[str, ...]] = {"high": ("high", "wide-flow", "high-slurs", "wide-flow")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +70,8 @@ def in_turn(had: Sequence[Dosed], where: Occasion, profile: Profile) -> Iterator
 
 def _turn_of(group: str, had: Sequence[Dosed], where: Occasion) -> str:
     """Return the part of a group whose turn it is; where it cannot be had, the next of them."""
-    rows = [row for row in DAY_PARTS.values() if row.group == group and where.kind in row.days]
-    rows.sort(key=lambda row: -row.turns)
-    names = [row.name for once in range(max(row.turns for row in rows)) for row in rows if once < row.turns]
+    rows = (row for row in DAY_PARTS.values() if row.group == group and where.kind in row.days)
+    names = list(ROUNDS.get(group, ())) or [row.name for row in rows for _ in range(row.turns)]
     begun = where.turn(range(len(names)), group, STAYS.get(group, 1))
     able = {choice.row.name for choice in had}
     return next(name for name in (*names[begun:], *names) if name in able)

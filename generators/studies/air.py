@@ -22,7 +22,8 @@ from generators.studies.kit.setting import Setting, resolve
 from generators.theory.key import Key, all_keys, parse_key
 from generators.theory.pitch import Pitch, at_place, parse_pitch
 
-_OWN_TEMPO = 60
+# Its tempo, and the seconds of a day's shortest, whose two lines stay narrow: our choice.
+_OWN_TEMPO, _SHORT = 60, 30
 # The degrees on which a day's note is at rest, each with every turn as wide as its name, and the half-steps that turns take.
 _HOMES, _SPANS = {"major": (0, 4), "minor": (0,)}, {"third": 4, "fourth": 5, "fifth": 7}
 # The turns from narrow to wide; degree 1 is the middle note. The half-step turn is written with steps and narrowed afterwards.
@@ -231,13 +232,15 @@ def _way(turn: Phrase[Pitch]) -> str:
 
 
 def _air_part(where: Occasion) -> Iterator[Request]:
-    """Yield one soft note and its turns or arcs, on another day in another register and key."""
+    """Yield one soft note and its turns or arcs, on another day in another register and key, of few signs."""
     widest, shape = where.turn(tuple(_SPANS), "air", 3), where.turn(tuple(AIR_SHAPES), "air shape")
-    keys = where.keys.majors if where.grade.child else where.turn((where.keys.majors, where.keys.all[::-1]), "air key", 2)
+    named = where.keys.majors if where.grade.child else where.turn((where.keys.majors, where.keys.all[::-1]), "air key", 2)
+    keys = [name for name in named if abs(parse_key(name).fifths) <= where.few_signs] or named
     rests = ((name, note) for name in keys if not where.grade.slow and (note := _note(where, name, widest)))
     name, note = next(rests, (keys[0], ""))
     common: dict[str, Any] = where.calm | {"keys": (name,), "note": note}
-    for seconds in (30, 45, 60, 90):
+    yield AirRequest(**common, seconds=_SHORT, widest=next(iter(_SPANS)), shape=shape)
+    for seconds in (45, 60, 90):
         yield AirRequest(**common, seconds=seconds, widest=widest, shape=shape)
 
 

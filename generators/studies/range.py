@@ -165,7 +165,6 @@ KIND = Kind(
             days=("normal",),
             repeatable=False,
             group="high",
-            turns=2,
             title="Range",
             aims=_DAY_AIMS,
         ),

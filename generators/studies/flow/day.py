@@ -25,14 +25,19 @@ _WIDE_ROOM, _HIGH_ROOM = 22, 17
 _NARROW = 9
 # How high a warm-down goes, in treble clef, where there is an octave below that: our choice.
 _WARM_DOWN = Pitch("A", 0, 4)
-# How high one goes that sinks, its shapes, all of which end near their lowest note, and how many half-steps lower the second
-# line lies: our choice.
-_SINKING, _SINKING_SHAPES, _LOWER = Pitch("B", 0, 4), ("arch", "lean", "widening"), range(2, 6)
+# How high one goes that sinks, its shapes and widths by turns, all of which end near their lowest note, and how many half-steps
+# lower the second line lies: our choice.
+_SINKING, _LOWER = Pitch("B", 0, 4), range(2, 6)
+_SINKING_WIDTHS = {
+    "arch": ("fifth", "six-notes", "third"),
+    "wave": ("five-notes", "six-notes"),
+    "widening": ("third", "fifth", "six-notes"),
+}
 _OCTAVE = 12
 # The majors of a day come back together in so many days.
 _MAJORS_BACK = 3
 # The half of the keys that high lines are in on each day of a round of the high parts, another whenever they come again.
-_HALVES = (0, 0, 1, 1, 1)
+_HALVES = (0, 0, 1, 1)
 # What leans is for a day's high lines where the top is near, else for its first ones: never for both, so that it stays rare.
 _LEANING = "lean"
 # How many sets of keys are tried for lines of one tune above the staff.
@@ -163,9 +168,10 @@ def _warm_down_part(where: Occasion) -> Iterator[Request]:
 
     Where the keys of the day or the range have no room for that, one or two narrow lines, longest after hard work.
     """
-    sinking = [] if where.grade.child else list(_sinking(where))
+    sinking = () if where.grade.child else _sinking(where)
     if sinking:
-        yield where.turn(sinking, "warm-down keys", _MAJORS_BACK)
+        # The majors of a day come back twice in a week: then other keys are in turn.
+        yield sinking[min(where.turn(range(_MAJORS_BACK), "warm-down keys", _MAJORS_BACK), len(sinking) - 1)]
         return
     bottom = where.horn.at_home(_WARM_DOWN)
     low = {"high": bottom.name} if where.low.midi + _OCTAVE <= bottom.midi else {}
@@ -182,25 +188,43 @@ def _warm_down_part(where: Occasion) -> Iterator[Request]:
         yield FlowRequest(**(slow | where.calm), keys=where.keys.majors[-1:], shape=shape, compass="third", length=bars)
 
 
-def _sinking(where: Occasion) -> Iterator[FlowRequest]:
-    """Yield short lines that end near their lowest note, in two keys of the day of which the second lies lower."""
+def _sinking(where: Occasion) -> tuple[FlowRequest, ...]:
+    """Return short lines that end near their lowest note, each in two keys of the day of which the second lies a little lower.
+
+    They are in easy keys, of majors alone in front, if any are, and of the form in turn that the day has not had, or the next.
+    """
     top = where.horn.at_home(_SINKING)
-    common: dict[str, Any] = where.calm | {
-        "tempo": where.grade.warm_down or None,
-        "peak": "mp",
-        "length": "4",
-        "compass": "fifth",
-    }
+    common: dict[str, Any] = where.calm | {"tempo": where.grade.warm_down or None, "peak": "mp", "length": "4"}
     common |= {"high": top.name} if where.low.midi + _OCTAVE <= top.midi else {}
-    shape = next(name for name in _turned_shapes(where) if name not in _had(where))
-    for keys in permutations(sorted((*where.keys.majors, *where.keys.minors)), _TWO):
-        asked = FlowRequest(**common, keys=keys, shape=shape)
-        if _sinks(asked):
-            yield asked
+    names = (*sorted(where.keys.majors), *sorted(where.keys.minors))
+    pairs = sorted(permutations(names, _TWO), key=lambda pair: any(name.endswith("m") for name in pair))
+    easy = [pair for pair in pairs if max(map(_signs, pair)) <= where.few_signs]
+    for some in (easy, pairs):
+        lines = [_first_sinking(common | {"keys": pair}, where) for pair in some if _fall(pair) in _LOWER]
+        if found := tuple(line for line in lines if line):
+            return found
+    return ()
 
 
-def _turned_shapes(where: Occasion) -> tuple[str, ...]:
-    return _next(_SINKING_SHAPES, where.turn(range(len(_SINKING_SHAPES)), "warm-down"))
+def _first_sinking(common: dict[str, Any], where: Occasion) -> FlowRequest | None:
+    """Return lines of the form in turn that the day has not had, or of the next that sinks; None where none does."""
+    begun = where.turn(range(len(_SINKING_WIDTHS)), "warm-down")
+    for shape in _next(tuple(_SINKING_WIDTHS), begun):
+        widths = _SINKING_WIDTHS[shape] if shape not in _had(where) else ()
+        for compass in _next(widths, where.turn(range(len(widths) or 1), "warm-down width")):
+            if _sinks(asked := FlowRequest(**common, shape=shape, compass=compass)):
+                return asked
+    return None
+
+
+def _fall(pair: tuple[str, ...]) -> int:
+    """Return how many half-steps the tonic of a second key lies under that of the first."""
+    first, second = (parse_key(name).degree(0).midi for name in pair)
+    return (first - second) % _OCTAVE
+
+
+def _signs(name: str) -> int:
+    return abs(parse_key(name).fifths)
 
 
 def _had(where: Occasion) -> tuple[str, ...]:
@@ -246,7 +270,6 @@ KIND = Kind(
             areas=("flow", "high"),
             days=WORKING_DAYS,
             group="high",
-            turns=2,
             bars_off=4,
             title="High flow",
             aims=_HIGH_AIMS,

@@ -15,6 +15,8 @@ _UNDER, _WIDE = 2, 24
 _FAR = 5
 # The share of a strain above the staff from which all of it is high work: our choice.
 HIGH_SHARE = 0.25
+# How many signs the keys of a quiet start and a warm-down have at the most, and on a light day: our choice.
+_SIGNS, _LIGHT_SIGNS = 4, 2
 # How high a quiet start and a warm-down go, in treble clef, and the compass that they need below: our choice.
 _CALM, _OCTAVE = Pitch("D", 0, 5), 12
 
@@ -74,6 +76,11 @@ class Occasion:
     def far_above(self) -> bool:
         """Whether the top lies so far above the staff that a day should be at home there."""
         return self.high.midi >= self.horn.clef.over.midi + _FAR
+
+    @property
+    def few_signs(self) -> int:
+        """How many sharps or flats what is easy has at the most."""
+        return _LIGHT_SIGNS if self.kind == "light" else _SIGNS
 
     def draw(self, items: Sequence[T], *place: object) -> T:
         """Return one of the items, the same for the same player and day."""
