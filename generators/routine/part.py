@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 from math import ceil
 
 from generators.brass.horn import horn
 from generators.phrase.algebra import length, on
-from generators.phrase.note import Note, Rest
+from generators.phrase.note import Note, Phrase, Rest
 from generators.phrase.signs import NEW_SIGN, REMINDER, signs
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.kind import DayPart
@@ -150,7 +151,7 @@ def _aim(part: Part, where: Occasion) -> str:
 def closing(study: Study) -> Study:
     """Return a study that ends a day: what is above the softest in its last line a step softer, and no rest after that."""
     *before, last = study.strains
-    *music, rest = map(_softer, last.music)
+    *music, rest = _softer(last.music)
     if not isinstance(rest, Rest):
         return study
     lines = (*last.lines[:-1], last.lines[-1] - int(rest.length / last.meter.bar))
@@ -163,9 +164,17 @@ def softened(part: Part) -> Part:
     told = {note.dynamic for note in part.study.notes if note.dynamic}
     if not told & {*LOUDER} or QUIETEST in told:
         return part
-    strains = tuple(replace(strain, music=tuple(map(_softer, strain.music))) for strain in part.study.strains)
+    strains = tuple(replace(strain, music=_softer(strain.music)) for strain in part.study.strains)
     return replace(part, study=replace(part.study, strains=strains))
 
 
-def _softer(event: Note[Pitch] | Rest) -> Note[Pitch] | Rest:
-    return replace(event, dynamic=SOFTER.get(event.dynamic, event.dynamic)) if isinstance(event, Note) else event
+def _softer(music: Phrase[Pitch]) -> Phrase[Pitch]:
+    """Return music a step softer; what a hairpin leads to the softest, or away from it, stays, or it would lead nowhere."""
+    told = [(i, event.dynamic) for i, event in enumerate(music) if isinstance(event, Note) and event.dynamic]
+    hairpins = {i for i, event in enumerate(music) if isinstance(event, Note) and event.hairpin in ("<", ">")}
+    joined = [{a, b} for a, b in pairwise(told) if hairpins & {*range(a[0], b[0])}]
+    kept = {place for pair in joined if len({SOFTER.get(name, name) for _, name in pair}) == 1 for place, _ in pair}
+    return tuple(
+        replace(event, dynamic=SOFTER.get(event.dynamic, event.dynamic)) if isinstance(event, Note) and i not in kept else event
+        for i, event in enumerate(music)
+    )
