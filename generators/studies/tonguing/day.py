@@ -1,6 +1,7 @@
 """The tonguing of a day: single, multiple, and k alone; and the row of the kind."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from generators.brass.speed import MULTIPLE_SHARE
@@ -27,6 +28,8 @@ _A_DAY = 2
 _SINGLE_LINES, _MULTIPLE_LINES, _K_LINES = (0, 0), (0, 4), (7, 2)
 _DAY_WAYS = (EVEN, "long-first", LATE, "short-first", RUNNING_ON)
 _LIGHT, _OCTAVE = "light", 12
+# How quick the single tonguing of a light day becomes: our choice.
+_MODERATE = 92
 # So many days until every major had its turn.
 _ROUND = 12
 # What to listen for in a day's single tonguing, by turns.
@@ -49,7 +52,10 @@ def _single_part(where: Occasion) -> Iterator[Request]:
     grown, light = where.grade.octaves == "wide", where.kind == _LIGHT
     own = {"rhythm": where.turn(("", "eighths"), "single", _TURNS)} if grown and not light else {}
     long = {"style": "legato"} if grown and light else {}
-    yield from _on_patterns(where, where.common, _SINGLE_LINES, keys=_key_of_the_day(where), kind="single", **own, **long)
+    asked = _on_patterns(where, where.common, _SINGLE_LINES, keys=_key_of_the_day(where), kind="single", **own, **long)
+    for one in asked:
+        moderate = replace(one, goal=_MODERATE)
+        yield moderate if long and _goes(moderate) else one
 
 
 def _multiple_part(where: Occasion) -> Iterator[Request]:
@@ -152,7 +158,7 @@ KIND = Kind(
         ),
         DayPart(
             name="k-first",
-            place=112,
+            place=85,
             requests=_k_first_part,
             weight=3,
             rank=12,
