@@ -183,9 +183,10 @@ def _lines(tone: Phrase[Pitch]) -> tuple[int, ...]:
 
 
 def _dynamics_part(where: Occasion) -> Iterator[Request]:
-    """Yield long tones in one or all registers; a light day stays below forte."""
-    loud = "mf" if where.kind == "light" else ""
+    """Yield long tones in one or all registers; a light day stays below forte, and nothing is suddenly louder than that."""
     shape = where.turn(("swell", "sudden", "fade"), "dynamics", 2)
+    # The end of a day is near, and low notes come late.
+    loud = "mf" if where.kind == "light" else "f" if shape == "sudden" else ""
     for registers in (("middle",), ("low", "middle"), ("low", "middle", "high")):
         yield DynamicsRequest(**where.common, keys=where.keys.majors[:1], shapes=(shape,), registers=registers, loud=loud)
 
