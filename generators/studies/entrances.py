@@ -394,10 +394,11 @@ def _bars(phrase: Phrase[Pitch]) -> int:
 
 
 def _entrances_part(where: Occasion) -> Iterator[Request]:
-    """Yield a few cold entrances after short rests."""
+    """Yield a few cold entrances after short rests, none of them very loud so near the end of a day."""
+    loudness = tuple(name for name in where.grade.entrances if name != _DYNAMICS[-1])
     for count in (2, 3, 4, 5, 6):
         rests = where.grade.entrance_rests if where.grade.beginner else "2-4"
-        yield EntrancesRequest(**where.early, keys=where.keys.majors[:1], count=count, rests=rests)
+        yield EntrancesRequest(**where.early, keys=where.keys.majors[:1], count=count, rests=rests, dynamics=loudness)
 
 
 KIND = Kind(
@@ -419,7 +420,7 @@ KIND = Kind(
             weight=4,
             rank=9,
             most_lines=3,
-            # From pp to ff over all registers: it stands for a day's loud and soft.
+            # From pp to f over all registers: it stands for a day's loud and soft.
             areas=("entrances", "dynamics"),
             repeatable=False,
             group="loudness",
