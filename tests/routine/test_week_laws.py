@@ -9,6 +9,7 @@ from itertools import pairwise
 
 import pytest
 
+from generators.phrase.note import Note
 from generators.phrase.study import Strain
 from generators.routine.day import Day
 from generators.routine.profile import Profile
@@ -109,9 +110,39 @@ def test_multiple_tonguing_is_led_up_to(first: date) -> None:
 
 @each_week
 def test_nothing_is_suddenly_very_loud(first: date) -> None:
-    """A sudden change of a day goes no farther than forte."""
-    sudden = [
-        note.dynamic for day in high_week(first) for strain in strains_of(day, "dynamics") for note in strain.notes if note.role
+    """A sudden change or a cold entrance of a day goes no farther than forte."""
+    sudden = [note for day in high_week(first) for strain in strains_of(day, "dynamics") for note in strain.notes if note.role]
+    cold = [note for day in high_week(first) for strain in strains_of(day, "entrances") for note in strain.notes]
+
+    assert "ff" not in {note.dynamic for note in (*sudden, *cold)}
+    assert cold
+
+
+@each_week
+def test_flow_sets_out(first: date) -> None:
+    """The first lines of flow go farther than a fourth in two bars, but for some that dip or widen step by step."""
+    strains = [
+        strain
+        for day in high_week(first)
+        for part in day.parts
+        if part.name == "flow" and part.request.shape in ("arch", "wave", "lean")
+        for strain in part.study.strains
     ]
 
-    assert "ff" not in sudden
+    assert 5 < min(_opening(strain) for strain in strains)
+
+
+def _opening(strain: Strain) -> int:
+    """Return the half-steps that the first two bars of a strain span."""
+    begun = [note.pitch.midi for bar in strain.bars[:2] for note in bar if isinstance(note, Note)]
+    return max(begun) - min(begun)
+
+
+@each_week
+def test_what_leans_is_rare(first: date) -> None:
+    """In a week of who has C6 two lines of flow lean at the most, and none of its first ones has a figure three times."""
+    flows = [part for day in high_week(first) for part in day.parts if part.study.kind == "flow"]
+    figures = Counter(part.study.what for part in flows if part.name == "flow")
+
+    assert [part.request.shape for part in flows].count("lean") <= 2
+    assert max(figures.values()) <= 2

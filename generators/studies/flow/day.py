@@ -10,6 +10,7 @@ from generators.errors import BadRequest
 from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.remark import Narrowed
+from generators.phrase.study import Strain
 from generators.studies.flow.closes import FLOW_AIMS
 from generators.studies.flow.courses import FLOW_METERS
 from generators.studies.flow.study import FIRST_FLOW_SHAPES, MANY_SIGNS, FlowRequest, flow, flow_shapes
@@ -42,6 +43,8 @@ _HALVES = (0, 0, 1, 1)
 _LEANING = "lean"
 # How many sets of keys are tried for lines of one tune above the staff.
 _TRIED = 6
+# How often narrow lines are drawn for one that goes farther than a fourth in two bars: our choice.
+_SET_OUT, _FOURTH = 20, 5
 # How often lines are drawn anew in the keys of a day: our choice.
 _DRAWN = 3
 # Of one line alone there would be too little for who is at home up there.
@@ -63,7 +66,9 @@ _WARM_DOWN_AIMS = (
 
 def _narrow_shape(where: Occasion) -> str:
     shapes = FIRST_FLOW_SHAPES if where.grade.slow else flow_shapes(where.grade)
-    return where.turn(shapes if where.far_above else tuple(name for name in shapes if name != _LEANING), "shape")
+    # A light day, which goes less high, has the shape that it would have had.
+    whole = where.far_above or where.kind == "light"
+    return where.turn(shapes if whole else tuple(name for name in shapes if name != _LEANING), "shape")
 
 
 def _narrow_part(where: Occasion) -> Iterator[Request]:
@@ -80,9 +85,30 @@ def _narrow_part(where: Occasion) -> Iterator[Request]:
     short = (("4", 1), ("4", 2))
     for bars, count in (*short, *((("4", 3), ("4", 4)) if child else (("8", 1), ("8", 2)))):
         keys = where.keys.all_majors[:count]
-        yield FlowRequest(
+        asked = FlowRequest(
             **common, keys=keys, shape=_narrow_shape(where), compass="" if child else "fifth", length=bars, peak=peak
         )
+        yield _setting_out(asked) if where.grade.octaves == "wide" else asked
+
+
+def _setting_out(asked: FlowRequest) -> FlowRequest:
+    """Return the lines of the first draw whose first bars go farther than a fourth; those asked for where none do."""
+    draws = (replace(asked, seed=asked.seed + later) for later in range(_SET_OUT))
+    return next(filter(_sets_out, draws), asked)
+
+
+def _sets_out(asked: FlowRequest) -> bool:
+    try:
+        made = flow(asked)
+    except BadRequest:
+        return False
+    return all(_opening(strain) > _FOURTH for strain in made.strains)
+
+
+def _opening(strain: Strain) -> int:
+    """Return how many half-steps the first two bars of a line span."""
+    lowest, highest = extremes(note.pitch for bar in strain.bars[:_TWO] for note in bar if isinstance(note, Note))
+    return highest.midi - lowest.midi
 
 
 def _wide_shapes(where: Occasion) -> tuple[str, ...]:
