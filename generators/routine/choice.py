@@ -24,7 +24,7 @@ LONG_LINE = 8.0
 # The small parts, which come every second day, stay for two: so each comes in its turn.
 STAYS = {"small": 2}
 # Where parts do not simply come one after another: high slurs come twice a week at the most; our choice.
-ROUNDS: Mapping[str, tuple[str, ...]] = {"high": ("high", "wide-flow", "high-slurs", "wide-flow")}
+ROUNDS: Mapping[str, tuple[str, ...]] = {"high": ("wide-flow", "high-slurs", "wide-flow", "wide-flow", "high")}
 
 
 @dataclass(frozen=True, slots=True)
