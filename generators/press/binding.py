@@ -14,7 +14,7 @@ from generators.press.source import Source
 from generators.sheets.document import Document
 
 # How often music is laid out anew where a page of it proves overfull, and at the most for one whose staves stand too far apart.
-TRIES, CLOSER = 15, 4
+TRIES, CLOSER = 24, 4
 # A document of few pages is engraved by one engraver, a longer one by two or more, each with at most so many pages: as many on
 # every machine, so that the same request gives the same bytes; of them as many work at a time as there are cores.
 FEW_PAGES, MOST_PAGES = 3, 20
@@ -64,8 +64,8 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
         found = [(page, done[_key(source, place)]) for place, page in enumerate(source.pages)]
         wrong = [(page, made) for page, made in found if not made or _torn(page, made, document, proved)]
         if not wrong:
-            made = tuple(made for _, made in found if made)
-            return Pressed(source.pages, made, source.whole, _boxes(made))
+            whole = tuple(made for _, made in found if made)
+            return Pressed(source.pages, whole, source.whole, _boxes(whole))
         for page, made in wrong:
             known = proved.get(page.flow, NOTHING_PROVED)
             proved[page.flow] = known.torn(page.strains) if made else known.overfull(page.strains)

@@ -11,12 +11,15 @@ import pytest
 
 from generators.errors import FailedRun
 from generators.press import lilypond
-from generators.press.complaints import complaints, overfull_parts
+from generators.press.binding import pressed
+from generators.press.complaints import complaints, distances_told, overfull_parts
 from generators.press.engraver import Engraved, engravers
 from generators.press.laying import Laid, laid
 from generators.press.pages import MusicPage
+from generators.press.room import room_of
 from generators.press.source import Source
 from generators.studies.scales import ScalesRequest
+from tests.press.measures import measured
 from tests.press.processes import awaited, ended_in, working_in
 from tests.press.sheets import composed, engraved
 
@@ -123,6 +126,30 @@ def test_a_long_text_is_not_waited_for_for_ever(fake: Fake, monkeypatch: pytest.
     fake("sleep 600")
     with pytest.raises(FailedRun, match="stopped after 1 s"):
         engraved(["%" * 1_000_000], ("pdf",))
+
+
+def test_the_engraver_tells_how_far_apart_staves_stand() -> None:
+    """What it says of each page in its log is what is measured on the picture of the page."""
+    made = engraved([_source(_page(), _page(4))], ("png",))[0]
+    told = [made.apart[number] * room_of(THREE.sheet).space for number in (1, 2)]
+
+    assert told == pytest.approx([measured(page, 150).pitch for page in made.files["png"]], abs=0.2)
+
+
+def test_distances_are_read_from_the_log() -> None:
+    """A book part that tells none stands for none; a log without book parts has none."""
+    log = "book part 3: 1 of 1 pages, staves 12.34 apart\n" + MADE.format(4, 1, 1)
+
+    assert {3: 12.34, 4: 0} == distances_told(log)
+    assert {} == distances_told("Drawing systems...\n")
+
+
+def test_a_page_that_is_torn_apart_is_made_all_the_same(fake: Fake) -> None:
+    """If the engraver says of every layout that staves stand too far apart, the closest one is taken."""
+    real = lilypond.engraver()
+    fake(f'{real} "$@"; echo "book part 1: 1 of 1 pages, staves 40.00 apart" >&2')
+
+    assert 1 == len(pressed(THREE, ("pdf",)).made)
 
 
 def test_the_overfull_book_part_is_named() -> None:

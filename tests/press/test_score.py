@@ -149,6 +149,19 @@ def test_every_row_takes_room() -> None:
     assert [pytest.approx(rise) for rise in (ROW, ROW + FARTHER, ROW + FARTHER)] == [b - a for a, b in pairwise(ups)]
 
 
+@pytest.mark.parametrize(
+    ("over", "music"),
+    [
+        (False, "1/2( 5, | 3,/1) | 3,/2( 5, | 1/1)"),  # from A3 up to C4: every stem goes up
+        (True, "1'/2( 5 | 3/1) | 3/2( 5 | 1'/1)"),
+        (True, "5/2( 3 | 1/1) | 1/2( 3 | 5/1)"),  # no lower than the first ledger line
+    ],
+)
+def test_long_slurs_stand_over_the_stems_but_of_low_notes(over: bool, music: str) -> None:
+    """Slurs over more than a bar stand over the notes; at the heads where all stems go up, some from far under the staff."""
+    assert over == ("\\slurUp" in _words(strain(music)))
+
+
 def test_every_line_has_its_extent() -> None:
     """A strain of several lines tells of each how far it reaches; a free one is as high as any other."""
     music = strain(" | ".join(["1/8 2 3 4 5 6 7 8"] * 4 + ["1,/8 2, 3, 4, 5, 6, 7, 1"] * 4))
