@@ -32,7 +32,7 @@ NESTED, WELL_SPACED = 0.85, 0.97
 # How much more room is given to every strain for a page that has proved too full: our choice.
 CAUTION = 0.02
 # Letters of a line in the column of names, of horns and of players, the millimetres of a line, and the most lines of horns.
-NAME_LETTERS, PLAYER_LETTERS, NAME_LINE, NAME_LINES = 33, 41, 3.5, 3
+NAME_LETTERS, PLAYER_LETTERS, NAME_LINE, NAME_LINES = 31, 37, 3.5, 3
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,15 +29,15 @@ from generators.sheets.document import (
     Voice,
     horn_band,
 )
-from generators.sheets.panels import Paragraph
+from generators.sheets.panels import Paragraph, Points
 from generators.sheets.sheet import Sheet
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch
 
 # What stands on a staff.
 Written = tuple[str, tuple[tuple[Key, Phrase[Pitch]], ...]]
-# Millimetres of a line of words under the title, the letters that it holds, and what lies between two points.
-WORDS_LINE, WORDS_LETTERS, _POINT_GAP = 4.4, 110, 2.0
+# Millimetres of a line of words under the title, and the letters that it holds.
+WORDS_LINE, WORDS_LETTERS = 4.4, 110
 
 
 def class_document(request: ClassRequest, sheet: Sheet, stamp: Stamp) -> Document:
@@ -82,8 +82,8 @@ def _score(plan: ClassPlan, sheet: Sheet) -> tuple[FullScore, tuple[Voice, ...]]
         studies=tuple(ScoredStudy(item.number, item.rest, tuple(_staves(plan, item))) for item in plan.items),
         title=title,
         band=Band(_count(plan), sheet.player, sheet.shown_date),
-        glance=tuple(Paragraph(point, "quiet") for point in words),
-        glance_height=sum(_height(point) + _POINT_GAP for point in words),
+        glance=(Points(words),) if words else (),
+        glance_height=sum(map(_height, words)),
         bookmark=f"Score: {title}",
     )
     playing = (member for member in plan.reading if plan.studies(member))

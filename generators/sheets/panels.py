@@ -71,6 +71,14 @@ class Paragraph:
 
 
 @dataclass(frozen=True, slots=True)
+class Points:
+    """Short texts close under one another, each from the start of a line."""
+
+    texts: tuple[str, ...]
+    template: str = "panels/points.ily.j2"
+
+
+@dataclass(frozen=True, slots=True)
 class Ticks:
     """A row of boxes to tick off, each with a word."""
 
