@@ -14,7 +14,7 @@ from generators.press.source import Source
 from generators.sheets.document import Document
 
 # How often music is laid out anew where a page of it proves overfull, and at the most for one whose staves stand too far apart.
-TRIES, CLOSER = 24, 4
+TRIES, SET_CLOSER = 24, 4
 # A document of few pages is engraved by one engraver, a longer one by two or more, each with at most so many pages: as many on
 # every machine, so that the same request gives the same bytes; of them as many work at a time as there are cores.
 FEW_PAGES, MOST_PAGES = 3, 20
@@ -76,7 +76,7 @@ def _torn(page: Laid, made: Made, document: Document, proved: Mapping[int, Prove
     """Tell whether the staves of a page stand too far apart and may yet be set closer."""
     tried = proved.get(page.flow, NOTHING_PROVED).far.count(page.strains)
     apart = made.run.apart.get(page.number, 0) if isinstance(page.page, MusicPage) else 0
-    return tried < CLOSER and apart > room_of(document.sheet).widest
+    return tried < SET_CLOSER and apart > room_of(document.sheet).widest
 
 
 def _laid(document: Document, proved: Mapping[int, Proved]) -> tuple[Laid, ...]:

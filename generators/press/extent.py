@@ -36,7 +36,7 @@ ARCH = 0.15
 # Where a breath stands over the middle line, at the least.
 COMMA = 2.6
 # How far under the middle line a note is too far for a slur over its stem: under the first ledger line.
-DEEP = 3.5
+FAR_UNDER = 3.5
 # How far the middle of a dynamic stands from the notes, and from the staff at the least and at the most.
 CLEAR, NEAREST, FARTHEST = 1.0, 1.7, 4.3
 
@@ -87,7 +87,7 @@ def slurred_over(strain: Strain, horn: Horn) -> bool:
     Where all stems go up, some from far under the staff, they stand at the heads.
     """
     slurred, heights = list(_under_slurs(strain.notes)), [height_of(note, horn) for note in strain.notes]
-    if min(heights, default=0.0) <= -DEEP and max(heights) < 0:
+    if min(heights, default=0.0) <= -FAR_UNDER and max(heights) < 0:
         return False
     return bool(strain.tube) or (bool(slurred) and all(length(stretch) > strain.meter.bar for stretch in slurred))
 
