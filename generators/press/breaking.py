@@ -30,9 +30,6 @@ _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4, 4.8, 5.2, 
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0), 2.0, 1.0
-# How much farther apart than the lines of one score two scores are set where there is room, to show what belongs together, and
-# how far at the most, to about 25 mm, and 31 where most staves have another of their score under them, so near: our choice.
-_GROUPED, _FARTHEST, _PARTED, _NEAR, _CLOSER = 3.2, 12.9, 16.5, 13.0, 0.4
 # How much clearer of one another than the least staves stand, the first for which there is room: what stands over a staff is
 # not to be read with what stands under the one above it; a beginner's, for whom more pages may be taken. Our choice.
 CLEARS = (3.0, 2.6, 2.2, 1.8, 1.4, 1.0, 0.6, 0.3)
@@ -308,22 +305,6 @@ def heading_air(task: Layout, start: int, end: int) -> float:
     if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
         return well
     return next((step for step in even if step > well and heights[step] >= FILLED), even[-1])
-
-
-def score_distance(task: Layout, start: int, end: int) -> float:
-    """Return how far from the middle of one score to that of the next it is at the least, in staff spaces.
-
-    Farther than from line to line of one, as far as the page has room for it.
-    """
-    head, blocks = task.later if start else task.first, task.blocks[start:end]
-    gaps = task.gaps.looser(looseness(task, start, end)).airier(heading_air(task, start, end))
-    firsts = [not (number or block.joined) for block in blocks for number, _ in enumerate(block.lines)]
-    inside = [way for way, first in zip(distances(blocks, head, gaps), firsts, strict=True) if not first]
-    near = 2 * len(inside) > len(firsts) - 1 and median(inside) <= _NEAR
-    wished = min(median(inside) + _GROUPED, _PARTED if near else _FARTHEST) if inside else gaps.score
-    while wished > gaps.score and height(blocks, head, replace(gaps, score=wished)) / task.room > _roomy(task, start, end):
-        wished -= _CLOSER
-    return max(wished, gaps.score)
 
 
 def _roomy(task: Layout, start: int, end: int) -> float:

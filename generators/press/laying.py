@@ -23,7 +23,6 @@ from generators.press.breaking import (
     height,
     looseness,
     paginate,
-    score_distance,
     shared,
 )
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
@@ -145,8 +144,8 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
 
 def _spaced(page: MusicPage, task: Layout, start: int, end: int) -> MusicPage:
     """Return a page with its distances."""
-    loose, over, apart = (measure(task, start, end) for measure in (looseness, heading_air, score_distance))
-    return replace(page, loose=loose, inside=task.gaps.inside, air=over, apart=apart)
+    loose, over = looseness(task, start, end), heading_air(task, start, end)
+    return replace(page, loose=loose, inside=task.gaps.inside, air=over)
 
 
 def _roomiest(

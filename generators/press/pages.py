@@ -141,8 +141,6 @@ class MusicPage:
     """How much farther apart than the least its staves stand, in staff spaces."""
     inside: float = 0.0
     """What of that comes between the staves of one score."""
-    apart: float = 0.0
-    """How far from the middle of one score to that of the next it is at the least."""
     air: float = 0.0
     """What stands over its headings beyond the least, in staff spaces."""
     clear: float = 0.0
@@ -155,6 +153,13 @@ class MusicPage:
     def rows(self) -> bool:
         """Whether rows of texts stand over its staves, which are air enough between two of them."""
         return any(score.rows for section in self.sections for score in section.scores)
+
+    @property
+    def parted(self) -> tuple[bool, ...]:
+        """Whether another key, or what else its label tells, begins after each of its scores."""
+        begun = [score.strains[0] for section in self.sections for score in section.scores]
+        labels = [(strain.column.head, strain.strain.key) for strain in begun]
+        return tuple(one != other for one, other in zip(labels, (*labels[1:], None), strict=True))
 
     @property
     def notes(self) -> int:

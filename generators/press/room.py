@@ -10,7 +10,7 @@ STAFF_POINTS = {False: 22, True: 28}
 # Millimetres, our choice: the margins at the sides, above and below; the footer with the air over it; the column of labels.
 SIDE, PAGE_EDGE, FOOTER, COLUMN = 15.0, 13.0, 6.0, 15.0
 # How far apart the middle two staves of a page stand at the most, in millimetres, plain and in large print: our choice.
-MIDDLE_WIDEST = {False: 25.9, True: 31.9}
+MIDDLE_WIDEST = {False: 25.97, True: 31.9}
 # How much larger the texts of large print are, and how far lines of print lie apart by the size of its letters.
 LARGER, LEADING = 1.2, 1.15
 # Staff spaces that clef, meter and the ends of a line take.

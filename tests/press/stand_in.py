@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from generators.press.engraver import Engraved
 
-_NUMBER = re.compile(r"part-made (\d+)\)")
+_NUMBER = re.compile(r"part-made (\d+) ")
 _TOTAL = re.compile(r'" of (\d+)"')
 
 

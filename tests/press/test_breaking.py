@@ -28,7 +28,6 @@ from generators.press.breaking import (
     height,
     looseness,
     paginate,
-    score_distance,
 )
 from generators.press.extent import Extent
 
@@ -302,27 +301,6 @@ def test_headings_have_air_where_there_is_room(asked: Layout) -> None:
 
         assert 0 <= more
         assert more == 0 or fullness(replace(asked, gaps=gaps), start, end) <= ROOMY[0]
-
-
-@given(TASKS)
-def test_scores_are_parted_where_there_is_room(asked: Layout) -> None:
-    """Two scores stand no closer than they would anyway, and farther only within the room of their page."""
-    for start, end in spans(paginate(asked)):
-        gaps = asked.gaps.looser(looseness(asked, start, end)).airier(heading_air(asked, start, end))
-        apart = score_distance(asked, start, end)
-
-        assert gaps.score <= apart
-        assert apart == gaps.score or fullness(replace(asked, gaps=replace(gaps, score=apart)), start, end) <= ROOMY[0]
-
-
-def test_scores_stand_farther_apart_than_their_lines() -> None:
-    """On a page with room two strains of several lines stand farther apart than the lines of one; alone nothing is parted."""
-    several, one = (task(strains([[lines] * 3])) for lines in (2, 1))
-    gaps = several.gaps.looser(looseness(several, 0, 3))
-
-    assert score_distance(several, 0, 3) > gaps.system
-    assert score_distance(several, 0, 3) > 4.0 + 4.0 + gaps.padding
-    assert one.gaps.looser(looseness(one, 0, 3)).score == score_distance(one, 0, 3)
 
 
 @given(TASKS)

@@ -16,7 +16,7 @@ from generators.press.complaints import complaints, distances_told, overfull_par
 from generators.press.engraver import Engraved, engravers
 from generators.press.laying import Laid, laid
 from generators.press.pages import MusicPage
-from generators.press.room import room_of
+from generators.press.room import MIDDLE_WIDEST, room_of
 from generators.press.source import Source
 from generators.studies.scales import ScalesRequest
 from tests.press.measures import measured
@@ -129,11 +129,24 @@ def test_a_long_text_is_not_waited_for_for_ever(fake: Fake, monkeypatch: pytest.
 
 
 def test_the_engraver_tells_how_far_apart_staves_stand() -> None:
-    """What it says of each page in its log is what is measured on the picture of the page."""
+    """What it says of a page without room is measured on its picture; with room staves stand evenly besides, within bounds."""
     made = engraved([_source(_page(), _page(4))], ("png",))[0]
     told = [made.apart[number] * room_of(THREE.sheet).space for number in (1, 2)]
+    found = [measured(page, 150).pitch for page in made.files["png"]]
 
-    assert told == pytest.approx([measured(page, 150).pitch for page in made.files["png"]], abs=0.2)
+    assert told[1] == pytest.approx(found[1], abs=0.2)
+    assert told[0] - 0.2 <= found[0] <= MIDDLE_WIDEST[False] + 0.2
+
+
+def test_keys_are_set_apart_where_the_foot_is_free() -> None:
+    """Of three keys of two lines each the lines of one stand nearer than two keys, all within the page."""
+    pair = replace(THREE, chapters=composed(ScalesRequest(keys=("A", "Am", "F#m"), pattern="thirds", high="C6")).chapters)
+    page = measured(engraved([Source(pair, laid(pair, {})).whole], ("png",))[0].files["png"][0], 150)
+    within, between = page.pitches[::2], page.pitches[1::2]
+
+    assert (3, 2) == (len(within), len(between))
+    assert max(within) + 2 < min(between)
+    assert page.pitch <= MIDDLE_WIDEST[False] + 0.2
 
 
 def test_distances_are_read_from_the_log() -> None:
