@@ -210,9 +210,9 @@ def test_narrowed_alike(shape: str, compass: str, names: tuple[str, ...]) -> Non
 
 @pytest.mark.parametrize(
     ("grade", "high", "what", "steps"),
-    [("", "C6", "arch, to the octave", 7), ("5", "C6", "arch, to the octave", 7), ("3", "G5", "up and home", 5)],
+    [("", "C6", "arch, to the octave", {7}), ("5", "C6", "arch, to the octave", {7}), ("3", "G5", "up and home", {4, 5})],
 )
-def test_the_usual_compass(grade: str, high: str, what: str, steps: int) -> None:
+def test_the_usual_compass(grade: str, high: str, what: str, steps: set[int]) -> None:
     """By itself a line goes to the octave, a child's to the fifth or its neighbour, and narrower where that does not fit.
 
     A child reads where it goes, others how far.
@@ -221,7 +221,7 @@ def test_the_usual_compass(grade: str, high: str, what: str, steps: int) -> None
     [strain] = wide.strains
 
     assert what == wide.what
-    assert steps == max(note.pitch.place for note in strain.notes) - strain.notes[-1].pitch.place
+    assert max(note.pitch.place for note in strain.notes) - strain.notes[-1].pitch.place in steps
     assert () == narrow.remarks
 
 
