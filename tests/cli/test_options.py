@@ -108,7 +108,7 @@ def test_fields_are_told_as_options() -> None:
     """A refusal names the options of the command that was run, and leaves alone a field that is none of them."""
     refusal = Refusal("range", do="", would_do=(("low", ("C4",)), ("from", ("x",)), ("rare_partials", ()), ("first", ("y",))))
 
-    assert "--low C4 with from x with --rare-partials with first y" in worded(
+    assert "--low C4 with from x with --rare-partials with --first y" in worded(
         refusal, flags(command_of(ROOT, ["slurs", "--x"]))
     )
     assert "low C4 with from x with rare-partials with --from y" in worded(refusal, flags(command_of(ROOT, ["week"])))
