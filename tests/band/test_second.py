@@ -13,7 +13,7 @@ from generators.jobs.compose import compose
 from generators.sheets.class_words import part_words, score_words
 from generators.sheets.classes import WORDS_LETTERS
 from generators.sheets.document import FullScore
-from generators.sheets.panels import Paragraph
+from generators.sheets.panels import Points
 from tests.band.bands import band, player
 
 PLAN = plan_class(band(player("cornet", "0", "C4", "G4"), player("tenor-horn"), concert_key="Bb"))
@@ -122,7 +122,7 @@ def test_the_score_tells_in_points_what_is_chosen() -> None:
     plan = plan_class(band(player("cornet"), player("soprano-cornet"), player("tenor-horn"), concert_key="Bb"))
     [score] = compose(plan.request).chapters
     assert isinstance(score, FullScore)
-    points = [panel.text for panel in score.glance if isinstance(panel, Paragraph)]
+    points = [text for panel in score.glance if isinstance(panel, Points) for text in panel.texts]
 
     assert list(score_words(plan)) == points
     assert max(map(len, points)) <= 2 * WORDS_LETTERS
