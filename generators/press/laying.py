@@ -335,6 +335,7 @@ def _task(
 ) -> Layout:
     room, music = room_of(document.sheet), flow[0][1]
     running, gaps = running_height(room), DENSE if _dense(music) else GAPS
+    young = _young(entries, music)
     rows, piece = any(entry.strain.rows for entry in entries), all(entry.study.piece for entry in entries)
     closer = ROWS_CLOSER * rows
     return Layout(
@@ -348,9 +349,9 @@ def _task(
         even=music.even,
         last=flow[-1][0] == len(document.chapters) - 1,
         proved=proved,
-        whole=_young(entries, music),
+        whole=young,
         clearest=ROWS_CLEAREST if rows and not piece else CLEAREST,
-        clears=YOUNG_CLEARS if _young(entries, music) else CLEARS,
+        clears=YOUNG_CLEARS if young else CLEARS,
     )
 
 
