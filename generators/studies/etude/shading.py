@@ -71,11 +71,11 @@ def shaded(
     begun = [start + begin for start, event in zip(onsets(music), music, strict=True) if isinstance(event, Note)]
     top = _goal(notes, meter, begun)
     late = last and not (bold or crowned) and begun[top] - begin >= length(music) - _LONGEST * meter.bar
-    grow = None if late or levels.height == levels.start else _risen(notes, top, meter, begun)
+    grow = None if late or levels.height == levels.start else _growth(notes, top, meter, begun)
     levels = levels.lifted() if crowned and grow is None else levels
     if bold and grow is None and not crowned:
         grow, top = _ending(notes, meter, begun), len(notes) - 1
-    fall = None if bold else _fallen(notes, top, meter, begun)
+    fall = None if bold else _waning(notes, top, meter, begun)
     height = levels.reached(grown=grow is not None, returns=fall is not None or not last or bold)
     marks = _Shades(notes, levels.start)
     if height != levels.start and not late:
@@ -125,7 +125,7 @@ def _goal(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int:
     """Return the note to grow to: of the highest ones that the line rises to the longest on a strong beat."""
     top = max(note.pitch.place for _, note in notes)
     every = [i for i, (_, note) in enumerate(notes) if note.pitch.place == top]
-    risen = [i for i in every if _rise(notes, i, meter, starts) is not None] or every
+    risen = [i for i in every if _ascent(notes, i, meter, starts) is not None] or every
     return max(risen, key=lambda i: (starts[i] % meter.beat == 0, notes[i][1].length, starts[i] % meter.bar == 0, i))
 
 
@@ -135,7 +135,7 @@ def _beaten(top: int, grow: int | None, meter: Meter, starts: Sequence[Fraction]
     return next((i for i in range(top, (grow or 0) + 1, -1) if starts[i] == beat), top)
 
 
-def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
+def _ascent(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
     """Return the lowest note shortly before the highest, if the line rises enough; not an upbeat.
 
     Nothing is lower on the way up.
@@ -154,9 +154,9 @@ def _rise(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) ->
     return None if found is None or top - found < 2 else found
 
 
-def _risen(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
+def _growth(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
     """Return the note from which the line rises to its highest one: in four bars, or in half a bar at the least."""
-    found = _rise(notes, top, meter, starts)
+    found = _ascent(notes, top, meter, starts)
     return _span(notes, top, starts, meter, 1) if found is None else found
 
 
@@ -172,12 +172,12 @@ def _span(notes: _Placed, goal: int, starts: Sequence[Fraction], meter: Meter, w
     return found
 
 
-def _fallen(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> tuple[int, int] | None:
+def _waning(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> tuple[int, int] | None:
     """Return the note from which the line falls, a bar after its height at the least, and the one to which it does.
 
     That is the last one, or if there is no way down to it the last of a breath before.
     """
-    fall, last = _fall(notes, top, meter, starts), len(notes) - 1
+    fall, last = _descent(notes, top, meter, starts), len(notes) - 1
     if fall is not None:
         return fall, last
     ends = [last, *(i for i in range(last - 1, top, -1) if _parted(notes, starts, i))]
@@ -210,7 +210,7 @@ def _ending(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int | N
     return min(lower, key=lambda i: notes[i][1].pitch.place) if lower else None
 
 
-def _fall(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
+def _descent(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
     """Return the note on a beat, a bar after the height at the least, from which the line falls to its last; None without."""
     found, lasted = None, notes[-1][1].length
     for i in range(len(notes) - 2, top, -1):
