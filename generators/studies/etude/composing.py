@@ -15,7 +15,7 @@ from generators.studies.etude.manner import Manner, drawn_manner
 from generators.studies.etude.melody import NoteSlot, drawn
 from generators.studies.etude.rhythm import stroke_values, turn
 from generators.studies.etude.sketch import OPEN, Sketch, sketched
-from generators.studies.etude.slots import crowned, lowered, note_slots
+from generators.studies.etude.slots import DOMINANT, crowned, lowered, note_slots
 from generators.studies.etude.tune import Setup, Tune, TunePhrase
 
 # How often the leading note is asked for before a full close, in major and in minor: our choice.
@@ -27,7 +27,7 @@ _TWICE, _ORNAMENTED = 2, 0.9
 _OVER, _UNSETTLED = 1, 2.5
 # What it costs to come home in minor without its leading note, and to the last note without one of the dominant's own.
 _UNLED, _WEAK = 45.0, 20.0
-_FIFTH, _SEVENTH, _DOMINANT = 4, 6, (1, 4, 6)
+_FIFTH, _SEVENTH = 4, 6
 # What it costs to come to a note that asks otherwise than by step, and to one that was there just before.
 _UNASKED, _SWUNG = 1.5, 2.0
 # What each note more that is struck twice costs in a gigue, where one does no harm.
@@ -132,7 +132,7 @@ def _dominates(phrase: TunePhrase, manner: Manner) -> bool:
     ends = sum(not stroke.rest for stroke in phrase.bars[-1])
     heard = phrase.line[-ends - sum(not stroke.rest for stroke in bar) : -ends]
     return any(
-        onset in (0, float(turn(meter))) and tone.degree in _DOMINANT and not tone.sinks
+        onset in (0, float(turn(meter))) and tone.degree in DOMINANT and not tone.sinks
         for onset, tone in zip(starts, heard, strict=True)
     )
 

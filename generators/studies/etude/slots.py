@@ -38,7 +38,7 @@ _ARCH = 0.7
 _LEADING, _CALLED = (1, 6), (1, 6, 4)
 _FULL = ("perfect", "arrival")
 # The degrees by which the dominant is heard before the last bar of all.
-_DOMINANT = (1, 4, 6)
+DOMINANT = (1, 4, 6)
 # The degrees on which half a beginner's phrase asks.
 _ASKING = (1, 2, 4)
 # Those of his first upbeat and of any other: never the fourth, which nobody sings out of the air. Our choice.
@@ -262,7 +262,7 @@ def _sound(chords: Sequence[Sequence[ChordSound]], onset: float, ground: _Ground
 def _dominant(onset: float, sketch: Sketch, ground: _Ground) -> tuple[int, ...]:
     """Return the degrees of a note on a strong beat before the last bar of all, where the dominant is under it; else any."""
     strong = onset % ground.bar in (0, ground.turn) and _sound(sketch.chords, onset, ground).chord == "V"
-    return _DOMINANT if strong else ()
+    return DOMINANT if strong else ()
 
 
 def _weight(onset: float, ground: _Ground) -> int:
