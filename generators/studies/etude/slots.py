@@ -145,16 +145,10 @@ def _slot(
     compass, plan, size = setup.compass, sketch.plan, placed[i].stroke.size
     bar, early = ground.bar, len(manner.upbeat)
     unit = sketch.bars[one.unit - 1] if one.unit else sketch.upbeat
-    fixed = unit.fixed[one.place] if unit.fixed else 0
+    fixed, ends = _asked(i, one, ground, sketch, manner, led=led)
     half = (one.onset + ground.upbeat) % (2 * bar) / (2 * bar)
     goal = _goal(ground.height, (one.onset + bar) / (5 * bar), compass, setup.home)
     model, came, twin = _answered(one, sketch, ground.counts)
-    ends = _ends(plan, manner, last - i, led=led) if i <= last else ()
-    ends = _first_ends(i, one, ground, ends, opening=sketch.opening) if setup.beginner and not fixed else ends
-    if plan is manner.last and one.unit == _NEAR_CLOSE and not (ends or fixed or setup.beginner):
-        ends = _dominant(one.onset, sketch, ground)
-    if i == last and plan is manner.last and setup.kind.bold:
-        fixed = _summit(lowered(compass), setup.home)
     return NoteSlot(
         _sound(sketch.chords, one.onset, ground),
         _weight(one.onset, ground),
@@ -181,6 +175,20 @@ def _slot(
         one.unit >= _NEAR_CLOSE and i <= last,
         _reach(one, setup, opening=sketch.opening),
     )
+
+
+def _asked(i: int, one: _Placed, ground: _Ground, sketch: Sketch, manner: Manner, *, led: bool) -> tuple[int, tuple[int, ...]]:
+    """Return the staff place that a note has, 0 for any, and the degrees that it may have, none for any."""
+    unit = sketch.bars[one.unit - 1] if one.unit else sketch.upbeat
+    setup, last, closing = manner.setup, ground.last, sketch.plan is manner.last
+    fixed = unit.fixed[one.place] if unit.fixed else 0
+    ends = _ends(sketch.plan, manner, last - i, led=led) if i <= last else ()
+    ends = _first_ends(i, one, ground, ends, opening=sketch.opening) if setup.beginner and not fixed else ends
+    if closing and one.unit == _NEAR_CLOSE and not (ends or fixed or setup.beginner):
+        ends = _dominant(one.onset, sketch, ground)
+    if i == last and closing and setup.kind.bold:
+        fixed = _summit(lowered(setup.compass), setup.home)
+    return fixed, ends
 
 
 def _strict(one: _Placed, sketch: Sketch, manner: Manner, bar: float) -> float:
