@@ -7,14 +7,12 @@ from generators.errors import FailedRun, Refusal
 from generators.press.breaking import NOTHING_PROVED, Proved, TooTallError
 from generators.press.engraver import Engraved, engravers
 from generators.press.laying import Laid, laid
-from generators.press.pages import MusicPage
 from generators.press.pdf import Excerpt, merged, page_count
-from generators.press.room import room_of
 from generators.press.source import Source
 from generators.sheets.document import Document
 
-# How often music is laid out anew where a page of it proves overfull, and at the most for one whose staves stand too far apart.
-TRIES, SET_CLOSER = 24, 4
+# How often music is laid out anew where a page of it proves overfull.
+TRIES = 24
 # A document of few pages is engraved by one engraver, a longer one by two or more, each with at most so many pages: as many on
 # every machine, so that the same request gives the same bytes; of them as many work at a time as there are cores.
 FEW_PAGES, MOST_PAGES = 3, 20
@@ -51,7 +49,7 @@ Done = dict[PageKey, Made | None]
 def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
     """Return a document engraved into the outputs pdf, svg and png; with none of them only laid out.
 
-    Where a page proves overfull or torn apart its music is laid out anew; what is then as it was before is not engraved again.
+    Where a page proves overfull its music is laid out anew; what is then as it was before is not engraved again.
     Raises FailedRun where the engraver fails, or where a page holds too much however it is laid out.
     """
     proved: dict[int, Proved] = {}
@@ -62,21 +60,12 @@ def pressed(document: Document, outputs: Sequence[str]) -> Pressed:
             return Pressed(source.pages, (), "")
         _engrave(source, outputs, done)
         found = [(page, done[_key(source, place)]) for place, page in enumerate(source.pages)]
-        wrong = [(page, made) for page, made in found if not made or _torn(page, made, document, proved)]
-        if not wrong:
-            whole = tuple(made for _, made in found if made)
+        whole = tuple(made for _, made in found if made)
+        if len(whole) == len(found):
             return Pressed(source.pages, whole, source.whole, _boxes(whole))
-        for page, made in wrong:
-            known = proved.get(page.flow, NOTHING_PROVED)
-            proved[page.flow] = known.torn(page.strains) if made else known.overfull(page.strains)
+        for page in (page for page, made in found if not made):
+            proved[page.flow] = proved.get(page.flow, NOTHING_PROVED).overfull(page.strains)
     raise _overfull()
-
-
-def _torn(page: Laid, made: Made, document: Document, proved: Mapping[int, Proved]) -> bool:
-    """Tell whether the staves of a page stand too far apart and may yet be set closer."""
-    tried = proved.get(page.flow, NOTHING_PROVED).far.count(page.strains)
-    apart = made.run.apart.get(page.number, 0) if isinstance(page.page, MusicPage) else 0
-    return tried < SET_CLOSER and apart > room_of(document.sheet).widest
 
 
 def _laid(document: Document, proved: Mapping[int, Proved]) -> tuple[Laid, ...]:

@@ -1,6 +1,7 @@
 """Which strains stand on which page, chosen over all pages at once by what each break costs; no strain is split."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from bisect import bisect_left
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 from statistics import median
@@ -34,8 +35,8 @@ _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0,
 # not to be read with what stands under the one above it; a beginner's, for whom more pages may be taken. Our choice.
 CLEARS = (3.0, 2.6, 2.2, 1.8, 1.4, 1.0, 0.6, 0.3)
 YOUNG_CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3)
-# How many of these are given up each time that a page proves too full or torn apart; how much nearer its lines then stand.
-_LESS, _TORN = 2, 0.7
+# How many of these are given up each time that a page proves too full.
+_LESS = 2
 # How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces.
 CLEAREST = 12.9
 # How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
@@ -133,20 +134,6 @@ class Proved:
     """Set apart as far as a page was to be full, as often as that was too far."""
     refused: Spans = frozenset()
     """However close."""
-    far: tuple[tuple[int, int], ...] = ()
-    """Set clear of one another so far that the page is torn apart, as often as that was so."""
-
-    def torn(self, strains: tuple[int, int]) -> "Proved":
-        """Return what is known once staves on one page have proved too far apart: they stand less clear, and closer."""
-        return replace(self, far=(*self.far, strains))
-
-    def closer(self, strains: tuple[int, int]) -> float:
-        """Return how much nearer than wished their middle two lines are to stand, in staff spaces."""
-        return _TORN * self.far.count(strains)
-
-    def tries(self, strains: tuple[int, int]) -> int:
-        """Return how often they were set too far apart, for whatever reason."""
-        return self.loose.count(strains) + self.far.count(strains)
 
     def overfull(self, strains: tuple[int, int]) -> "Proved":
         """Return what is known once strains on one page have proved too much: they stand closer, in the end they are parted."""
@@ -268,7 +255,7 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
 def clearance(task: Layout, start: int, end: int) -> float:
     """Return how much more may stand between the ink of any two staves of a page, in staff spaces."""
     head, blocks, full = task.later if start else task.first, task.blocks[start:end], _roomy(task, start, end)
-    left = task.clears[_LESS * task.proved.tries((start, end)) :]
+    left = task.clears[_LESS * task.proved.loose.count((start, end)) :]
     fits = (each for each in left if height(blocks, head, task.gaps.airier(AIR).clearer(each)) <= full * task.room)
     return next((each for each in fits if _middle(blocks, task.gaps.clearer(each), task) <= task.clearest), 0.0)
 
@@ -278,15 +265,10 @@ def looseness(task: Layout, start: int, end: int) -> float:
 
     As far as they stand well where the page has room for it; farther, but not far, where it would be too empty otherwise.
     """
-    head, blocks = task.later if start else task.first, task.blocks[start:end]
-    aired = task.gaps.airier(AIR)
-    heights = {step: height(blocks, head, aired.looser(step)) / task.room for step in _STEPS}
-    widest = task.widest - task.proved.closer((start, end))
-    even = [step for step in _STEPS if _middle(blocks, task.gaps.looser(step), task) <= widest] or [0.0]
-    well = max((step for step in even if step <= WELL_LOOSE and heights[step] <= _roomy(task, start, end)), default=0.0)
-    if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
-        return well
-    return next((step for step in even if step > well and heights[step] >= FILLED), max(well, even[-1]))
+    blocks, full = task.blocks[start:end], _roomy(task, start, end)
+    even = _while(_STEPS, lambda step: _middle(blocks, task.gaps.looser(step), task) <= task.widest)
+    takes = _takes(task, start, end, task.gaps.airier(AIR).looser)
+    return _stepped(task, end, even, _while(even, lambda step: step <= WELL_LOOSE and takes(step) <= full)[-1], takes)
 
 
 def heading_air(task: Layout, start: int, end: int) -> float:
@@ -294,17 +276,29 @@ def heading_air(task: Layout, start: int, end: int) -> float:
 
     As much as is well; more, but not much, where the page would be too empty otherwise.
     """
-    head, blocks = task.later if start else task.first, task.blocks[start:end]
+    blocks, full = task.blocks[start:end], _roomy(task, start, end)
     loose = task.gaps.looser(looseness(task, start, end))
-    heights = {step: height(blocks, head, loose.airier(step)) / task.room for step in _AIRS}
-    full = _roomy(task, start, end)
-    even = [step for step in _AIRS if heights[step] <= full and _middle(blocks, loose.airier(step), task) <= task.widest] or [
-        0.0
-    ]
-    well = max((step for step in even if step <= WELL_AIRED), default=0.0)
-    if heights[well] >= FILLED or (task.last and end == len(task.blocks)):
+    takes = _takes(task, start, end, loose.airier)
+    even = _while(_AIRS, lambda step: takes(step) <= full and _middle(blocks, loose.airier(step), task) <= task.widest)
+    return _stepped(task, end, even, _while(even, lambda step: step <= WELL_AIRED)[-1], takes)
+
+
+def _takes(task: Layout, start: int, end: int, gaps: Callable[[float], Gaps]) -> Callable[[float], float]:
+    """Return what tells how much of a page strains take with the distances of a step."""
+    head, blocks = task.later if start else task.first, task.blocks[start:end]
+    return lambda step: height(blocks, head, gaps(step)) / task.room
+
+
+def _while(steps: Sequence[float], holds: Callable[[float], bool]) -> Sequence[float]:
+    """Return growing steps up to the last for which something holds that holds for all smaller ones; at least the first."""
+    return steps[: max(1, bisect_left(steps, True, key=lambda step: not holds(step)))]
+
+
+def _stepped(task: Layout, end: int, even: Sequence[float], well: float, takes: Callable[[float], float]) -> float:
+    """Return the step that is well, or, where the page would be too empty with it, the first that fills it, if not the last."""
+    if takes(well) >= FILLED or (task.last and end == len(task.blocks)):
         return well
-    return next((step for step in even if step > well and heights[step] >= FILLED), even[-1])
+    return even[min(len(even) - 1, bisect_left(even, FILLED, key=takes))]
 
 
 def _roomy(task: Layout, start: int, end: int) -> float:

@@ -1,4 +1,4 @@
-"""The engraver's log: what it complains of, which book parts hold more than fits, and how far apart their staves stand."""
+"""The engraver's log: what it complains of, and which book parts hold more than fits."""
 
 import re
 from collections.abc import Iterator
@@ -9,7 +9,7 @@ _SERIOUS = re.compile(r"error|warning|Cairo surface")
 _HARMLESS = re.compile(r"warning: (no glyph for character|too few pages|tried to space systems on a bad number of pages)")
 _OVERFULL = re.compile(r"over-full page|must be compressed|has been compressed|page-count|cannot fit|valid page breaking")
 # What our house style has the engraver say when the pages of a book part are made, after all complaints about them.
-_MADE = re.compile(r"book part (\d+): (\d+) of (\d+) pages(?:, staves ([\d.]+) apart)?")
+_MADE = re.compile(r"book part (\d+): (\d+) of (\d+) pages")
 
 
 def complaints(log: str) -> list[str]:
@@ -21,12 +21,6 @@ def complaints(log: str) -> list[str]:
 def overfull_parts(log: str) -> tuple[int, ...]:
     """Return the numbers of the book parts that hold more than fits on the pages that they were given."""
     return tuple(dict.fromkeys(_overfull(log)))
-
-
-def distances_told(log: str) -> dict[int, float]:
-    """Return by the number of its book part the middle distance between the staves of each page, in staff spaces."""
-    told = filter(None, map(_MADE.fullmatch, map(str.strip, log.splitlines())))
-    return {int(part[1]): float(part[4] or 0) for part in told}
 
 
 def _overfull(log: str) -> Iterator[int]:

@@ -4,16 +4,16 @@ import json
 import os
 import re
 import tempfile
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import partial
 from importlib.util import find_spec
 from pathlib import Path
 
 from generators.errors import FailedRun, Refusal
-from generators.press.complaints import complaints, distances_told, overfull_parts
+from generators.press.complaints import complaints, overfull_parts
 from generators.press.lilypond import bare, engraver, patience
 from generators.press.process import Outcome, Process, close, end, outcome, started
 from generators.press.scratch import scratch_folder, sweep
@@ -27,8 +27,6 @@ class Engraved:
     log: str
     overfull: tuple[int, ...] = ()
     """The numbers of the book parts that hold more than fits; the pages of the others are good."""
-    apart: Mapping[int, float] = field(default_factory=dict[int, float])
-    """How far apart the middle two staves of each book part stand, in staff spaces, by its number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +59,7 @@ class Engraver:
         failure = _failure(found, files)
         if failure:
             raise FailedRun(Refusal("the engraver failed: it", why=f"{failure}; its log is kept in {_kept(found.log)}"))
-        return Engraved(files, found.log, overfull_parts(found.log), distances_told(found.log))
+        return Engraved(files, found.log, overfull_parts(found.log))
 
 
 @contextmanager

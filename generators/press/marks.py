@@ -48,7 +48,7 @@ def rows(heads: Sequence[Piece], extras: Extras) -> tuple[TextRow, ...]:
     valves = tuple(note.valves if tied else _valves(note, extras) for note, tied in notes)
     cents = tuple("" if tied else _intonation(note, extras) for note, tied in notes)
     own = tuple(bool(note.valves) for note, _ in notes)
-    found = (TextRow(NAMES, names), TextRow(VALVES if extras.fingerings else ALTERNATES, valves, own), TextRow(CENTS, cents))
+    found = (TextRow(CENTS, cents), TextRow(NAMES, names), TextRow(VALVES if extras.fingerings else ALTERNATES, valves, own))
     return tuple(row for row in found if any(row.texts))
 
 

@@ -317,17 +317,6 @@ def test_what_proves_overfull_is_set_closer_and_parted_in_the_end(asked: Layout)
 
 
 @given(TASKS)
-def test_what_proves_torn_apart_is_set_closer(asked: Layout) -> None:
-    """A page whose staves proved too far apart is no looser, its staves no clearer of one another, and nothing is parted."""
-    for span in spans(paginate(asked)):
-        torn = replace(asked, proved=Proved().torn(span))
-
-        assert looseness(torn, *span) <= looseness(asked, *span)
-        assert clearance(torn, *span) <= clearance(asked, *span)
-        assert not torn.proved.refused
-
-
-@given(TASKS)
 def test_height_grows_with_every_strain(asked: Layout) -> None:
     """A page with one strain more is higher by no less than its staves."""
     blocks = asked.blocks

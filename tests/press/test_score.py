@@ -75,7 +75,7 @@ def test_a_label_that_tells_the_fingering() -> None:
         _printed(replace(strain(LOW), held=True), replace(FULL, note_names=False)),
     )
 
-    assert [[VALVES, CENTS], [CENTS]] == [[row.name for row in one.rows] for one in over]
+    assert [[CENTS, VALVES], [CENTS]] == [[row.name for row in one.rows] for one in over]
 
 
 @pytest.mark.parametrize(("name", "sign"), [("trumpet", ""), ("trombone", r"\clef bass ")])
@@ -276,10 +276,10 @@ def test_without_syllables_there_is_no_row_of_them() -> None:
 
 
 def test_names_valves_and_cents_stand_where_they_are_wanted() -> None:
-    """Names, valve sets and audible cents are rows over the notes on request, in this order; nothing unasked."""
+    """Audible cents, names and valve sets are rows over the notes on request, in this order; nothing unasked."""
     music = strain("1/4 2 3 5")
     plain, full = _printed(music), _printed(music, FULL)
-    names, valves, cents = full.rows
+    cents, names, valves = full.rows
 
     assert () == plain.rows
     assert (NAMES, ("C", "D", "E", "G")) == (names.name, names.texts)
