@@ -6,7 +6,7 @@ import pytest
 
 from generators.brass.horn import horn
 from generators.press.laying import laid
-from generators.press.marks import NAMES, Extras
+from generators.press.marks import CENTS, NAMES, Extras
 from generators.press.pages import MusicPage
 from generators.press.score import printed
 from generators.sheets.document import Music, Section
@@ -75,13 +75,14 @@ def test_every_text_stands_over_its_note() -> None:
 
 @pytest.mark.parametrize("name", REQUESTS)
 def test_every_row_is_a_line_of_lyrics(name: str) -> None:
-    """Each score has a line of lyrics a row, names nearest to the staff, with a text or an empty one for every note head."""
+    """Each score has a line of lyrics a row, the few cents on top, with a text or an empty one for every head."""
     document = composed(REQUESTS[name], ALL)
     pages = [page.page for page in laid(document, {}) if isinstance(page.page, MusicPage)]
     scores = [score for page in pages for section in page.sections for score in section.scores]
 
     assert sum(len(score.rows) for score in scores) == text_of(document).count("\\new Lyrics \\with { \\row }")
-    assert all(NAMES == score.rows[0][0] for score in scores)
+    rows = [[name for name, _ in score.rows] for score in scores]
+    assert all(NAMES in found and CENTS not in found[1:] for found in rows)
     assert all(len(row) == sum(len(strain.heads) for strain in score.strains) for score in scores for _, row in score.rows)
 
 
