@@ -215,10 +215,13 @@ def nearest_tempo(request: Request) -> Request:
 
 
 def no_quicker(request: Request, tempo: int) -> Request:
-    """Return a request that names no tempo at this one, or at the nearest to be had, where its own is quicker."""
-    if request.tempo is not None or make(request).tempo <= tempo:
-        return request
-    return nearest_tempo(replace(first_notes(request), tempo=tempo))
+    """Return a request that names no tempo at this one, or at the nearest to be had, where its own is quicker.
+
+    None goes slower so than what it is bears: a march still walks.
+    """
+    asked = first_notes(request)
+    pace = max(tempo, kind_of(asked).slowest(asked))
+    return request if request.tempo is not None or make(request).tempo <= pace else nearest_tempo(replace(asked, tempo=pace))
 
 
 def _in_time(request: Request) -> Request | None:

@@ -59,6 +59,15 @@ def test_a_cover_says_what_a_grade_means(grade: str, meaning: str, cautions: tup
     assert Cautions(texts=cautions) in front.pages[0]
 
 
+@pytest.mark.parametrize("seed", range(6))
+def test_a_first_tune_that_walks_is_no_slower_than_a_walk(seed: int) -> None:
+    """A march and what else has a step goes at 76 to 92 in grade 1, though the scales before it are slower."""
+    *_, scales, tune = (study for study in graded("1", seed=seed).studies if study.kind in ("scales", "etude"))
+
+    assert scales.tempo < 76
+    assert tune.title.startswith(("Song", "Hymn", "Lament")) or 76 <= tune.tempo <= 92
+
+
 def test_cold_entrances_tell_how_to_check_them() -> None:
     """A grown player is told when to hear the home note, and where to look afterwards; a child plays his home note first."""
     grown, child = make(EntrancesRequest()), make(EntrancesRequest(grade="2"))

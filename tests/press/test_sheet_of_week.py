@@ -13,6 +13,7 @@ from generators.routine.requests import WeekRequest
 from generators.sheets.document import Document, Music, Panel, Section
 from generators.sheets.panels import Ticks
 from generators.sheets.sheet_of_week import METRONOME, WeekTask, is_one_sheet, tasks_of
+from generators.studies.catalogue import kind_of
 
 MONDAY = date(2026, 12, 7)
 YOUNG = [Profile(grade=grade, minutes=12) for grade in "012"]
@@ -54,11 +55,13 @@ def test_a_week_has_four_things_on_two_pages(profile: Profile) -> None:
 
 @pytest.mark.parametrize("profile", [*YOUNG[:2], *FIRST], ids=lambda profile: profile.grade or profile.high)
 def test_chords_and_tune_of_a_first_year_are_no_quicker_than_its_scale(profile: Profile) -> None:
-    """In the week of a beginner nothing that is climbed or sung is quicker than the scale that he knows."""
+    """In the week of a beginner nothing that is climbed or sung is quicker than the scale that he knows; a march walks."""
     for later in range(WEEKS):
         _, scale, *others = tasks_of(week(profile, later))
 
-        assert all(task.study.tempo <= scale.study.tempo for task in others if task.study.kind in ("arpeggios", "etude"))
+        for task in others:
+            if task.study.kind in ("arpeggios", "etude"):
+                assert task.study.tempo <= max(scale.study.tempo, kind_of(task.request).slowest(task.request))
 
 
 def test_the_home_note_of_entrances_is_named() -> None:

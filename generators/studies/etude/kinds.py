@@ -60,6 +60,8 @@ class TuneKind:
     """The values that are struck short where no slur has them."""
     swings: bool = False
     """Whether its first beats are never struck short."""
+    walk: int = 0
+    """The quarters a minute under which it loses its step, however slow a beginner's scales are; 0 for what is sung."""
     pair: tuple[str, str] = ("", "")
     """Two bars that its closing phrases have: two against three."""
 
@@ -181,6 +183,7 @@ TUNE_KINDS = {
             rests=0.5,
             bold=True,
             loud=True,
+            walk=80,
         ),
         TuneKind(
             "waltz",
@@ -214,6 +217,7 @@ TUNE_KINDS = {
             short=("4",),
             swings=True,
             carries=True,
+            walk=84,
         ),
         TuneKind(
             "gigue",
@@ -274,6 +278,7 @@ TUNE_KINDS = {
             bold=True,
             loud=True,
             chordal=3.0,
+            walk=80,
         ),
         TuneKind(
             "lament",
@@ -327,6 +332,7 @@ TUNE_KINDS = {
             rests=0.5,
             bold=True,
             pair=("4> 4 4>", "4 4> 4"),
+            walk=84,
         ),
         TuneKind(
             "dance",
@@ -359,6 +365,7 @@ TUNE_KINDS = {
             short=("8", "16"),
             rests=0.3,
             bold=True,
+            walk=80,
         ),
     )
 }

@@ -452,6 +452,11 @@ def _remarks(tune: Tune, setting: Setting) -> Iterator[Remark]:
         yield LeftOut(left)
 
 
+def _walk(request: EtudeRequest) -> int:
+    """Return the tempo under which the kind of a tune loses its step."""
+    return _kind(request, resolve(request, _OWN_KEYS, _OWN_TEMPO)).walk
+
+
 def _tune_part(where: Occasion) -> Iterator[Request]:
     """Yield a tune of eight bars in the day's first key, another every day."""
     yield EtudeRequest(**where.common, keys=where.keys.majors[:1], bars=_DAY_BARS)
@@ -468,6 +473,7 @@ KIND = Kind(
     child_aim=("Sing it first. Listen: where does the tune ask, and where does it answer?", ""),
     several="tune",
     lacking="no three notes for a tune",
+    slowest=_walk,
     areas=("intervals", "dynamics"),
     parts=(DayPart("tune", 145, _tune_part, weight=4, rank=3, most_lines=4, areas=("tunes",)),),
     packet=True,

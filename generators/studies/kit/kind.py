@@ -53,6 +53,10 @@ class DayPart:
     """What the page calls it where its study's own name does not tell what it is for."""
 
 
+def _as_slow_as_wanted(_: Request) -> int:
+    return 0
+
+
 @dataclass(frozen=True, slots=True)
 class Kind:
     """One kind of study."""
@@ -79,3 +83,5 @@ class Kind:
     """What a range has not where the study finds no room: "no two notes on one {hold}"."""
     warms: bool = False
     """Whether one warms up with it: a beginner plays it in one easy loudness."""
+    slowest: Callable[[Any], int] = _as_slow_as_wanted
+    """The tempo under which a request of it is not slowed; 0 where there is none."""
