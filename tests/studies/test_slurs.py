@@ -57,14 +57,20 @@ def partials(strain: Strain, study: Study) -> list[int]:
 @LAWS
 @given(studies("slurs"))
 def test_labels_tell_which_lines_become_quicker(asked: Asked) -> None:
-    """A line that ends in a quicker value than the first ones is called quicker, one quicker than these the quickest."""
+    """A line that ends in a quicker value than the first ones is called quicker, one quicker than these the quickest.
+
+    One that goes up to the top first says that it is higher, one that begins with the pair above that.
+    """
     _, study = asked
     quickest = [min(note.length for note in strain.notes) for strain in study.strains]
     ranks = sorted(set(quickest), reverse=True)
 
     told = [strain.label.part for strain in study.strains]
+    named = [("", "quicker", "quickest")[ranks.index(value)] for value in quickest]
+    above = [part for part in told if part in ("higher", "upper, then lower")]
 
-    assert told in ([("", "quicker", "quickest")[ranks.index(value)] for value in quickest], ["rising", "falling"])
+    assert 1 >= len(set(above))
+    assert told == named[: len(named) - len(above)] + above or sorted(told) == ["falling", "rising"]
 
 
 @LAWS
@@ -161,11 +167,26 @@ def test_when_to_go_on_is_told() -> None:
     """The page says of the tubes that come once more when they are for; where none does it says nothing."""
     once_more, not_again = (
         [remark_words(remark) for remark in make(request).remarks if isinstance(remark, Advice)]
-        for request in (SlursRequest(path="over-and-back", high="C6"), SlursRequest(tubes=("0", "2")))
+        for request in (SlursRequest(path="over-and-back", high="G5"), SlursRequest(tubes=("0", "2")))
     )
 
     assert "On 0 and 2 once more, only when the eighths are easy, and as softly." == once_more[0]
     assert [] == not_again
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        (
+            SlursRequest(path="over-and-back", high="C6"),
+            "On 0 and 2 at the end up to C6 and B5, then quicker,",
+        ),
+        (SlursRequest(grade="3"), "On 0 at the end up to G5,"),
+    ],
+)
+def test_the_way_to_the_top_is_told(asked: SlursRequest, told: str) -> None:
+    """The page names the tubes that go to the top at the end, the notes there, and what they go on to."""
+    assert f"{told} only when the eighths are easy, and as softly." in [remark_words(remark) for remark in make(asked).remarks]
 
 
 @LAWS
@@ -236,8 +257,10 @@ def test_tubes_in_order(asked: Asked) -> None:
         return
     assert [tube for tube in wanted if tube in tubes] == tubes
     again = played[len(tubes) :] if not grade(request.grade).beginner else []
+    upwards = any(strain.label.part == "higher" for strain in study.strains)
 
-    assert [tube for tube in seven[:2] if tube in again] == again
+    assert [tube for tube in (tubes if upwards else seven[:2]) if tube in again] == again
+    assert 2 >= len(again)
     assert not (again and request.tubes)
     told = [remark for remark in study.remarks if isinstance(remark, Fitting)]
     limits = (study.limits.low, study.limits.high)
@@ -279,7 +302,7 @@ def test_from_slow_to_sixteenths(path: str) -> None:
 
 def test_over_and_back_goes_to_sixteenths_by_way_of_triplets() -> None:
     """Its quicker lines have two bars of triplets before the sixteenths, in which the figure of six notes comes three times."""
-    study = make(SlursRequest(path="over-and-back", high="C6"))
+    study = make(SlursRequest(path="over-and-back", high="G5"))
     *before, one, other = ([note for note in strain.notes if not note.breath] for strain in study.strains)
 
     assert {2} == {len({note.length for note in line}) for line in before}
@@ -315,17 +338,33 @@ def test_no_figure_is_cut_by_a_bar_line(path: str) -> None:
 @pytest.mark.parametrize(
     ("asked", "told"),
     [
-        (SlursRequest(path="over-and-back", high="C6"), "G5"),
-        (SlursRequest(width="third", high="C6"), "G5"),
+        (SlursRequest(width="third", high="C6"), "G5 here: the next third has the seventh partial, which is flat."),
+        (SlursRequest(width="fifth", high="C6"), "G5 here: the next fifth goes beyond C6."),
+        (SlursRequest(path="3-4-5-4", high="C6"), "E5 here: no note of the path lies higher."),
+        (SlursRequest(path="over-and-back", tubes=("0",), high="C6"), "G5 here."),
+        (SlursRequest(width="sixth", high="C6"), ""),
+        (SlursRequest(path="over-and-back", high="C6"), ""),
         (SlursRequest(path="over-and-back", high="G5"), ""),
         (SlursRequest(path="over-and-back"), ""),
     ],
 )
 def test_a_top_that_is_not_come_to_is_told(asked: SlursRequest, told: str) -> None:
-    """Where a highest note was asked for and the lines stay well below it, the page says how high they go."""
+    """Where a highest note was asked for and the lines stay well below it, the page says how high they go, and why."""
     words = [remark_words(remark) for remark in make(asked).remarks]
 
-    assert bool(told) == any(f"no higher than {told} here" in word for word in words)
+    assert [f"The slurs go no higher than {told}"] * bool(told) == [word for word in words if "no higher" in word]
+
+
+@every_path
+@pytest.mark.parametrize("high", ["G5", "A5", "Bb5", "C6", "D6"])
+def test_the_top_that_was_asked_for_is_touched_at_the_end(path: str, high: str) -> None:
+    """On all tubes a path comes to the highest note, on partials that are in tune and no later than it becomes quick."""
+    study = make(SlursRequest(path=path, low="F#3", high=high))
+    tops = [max(note.pitch.midi for note in strain.notes) for strain in study.strains]
+
+    assert parse_pitch(high).midi == max(tops)
+    assert len(tops) - tops.index(max(tops)) <= 2 or max(tops) == max(tops[: len(SEVEN)])
+    assert not RARE & {partial for strain in study.strains for partial in partials(strain, study)}
 
 
 @pytest.mark.parametrize("path", ["quicken-and-widen", "anchor"])

@@ -12,10 +12,8 @@ from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS, Loop, SlurPa
 # Where a slur may come to rest, best first: neither the flat fifth partial nor, if it can be helped, the lowest.
 _RESTING = (4, 8, 6, 3, 2, 10, 12, 9, 5, 7, 14, 13, 11)
 # Nothing ends on these: the fifth stands out flat in a held note, the others are of no scale.
-_RESTLESS = (5, *RARE_PARTIALS)
+RESTLESS = (5, *RARE_PARTIALS)
 _TOP_PARTIAL = 14
-# How high the second of two pairs goes: our choice.
-_NEXT_PARTIAL = 6
 # A longer number is no partial; it is not even read.
 _DIGITS = 4
 # The values of two-note slurs, of the upper two and of those that come again; and of a path of the player's own.
@@ -36,6 +34,8 @@ class SlurRoute:
     """Whether its last stage is for nothing but the shortest tubes, once more at the end."""
     level: bool = False
     """Whether it stays in one loudness."""
+    upwards: bool = False
+    """Whether what comes at the end goes up to the top of the range first."""
 
     def stage(self, place: int, count: int) -> Stage:
         """Return what the tube at a place plays, of so many: from the easiest to the hardest; one alone the last."""
@@ -86,7 +86,7 @@ def slur_routes(path: str, width: str, values: SlurValues, rare: bool, horn: Hor
 
     A width is taken before a path; without values each path has its own.
     """
-    series = [n for n in range(2, _TOP_PARTIAL + 1) if rare or n not in RARE_PARTIALS]
+    series = slurred_partials(rare=rare)
     if width:
         yield from _pairs(width, series, values, horn)
     elif path in SLUR_PATHS:
@@ -95,13 +95,18 @@ def slur_routes(path: str, width: str, values: SlurValues, rare: bool, horn: Hor
         yield from _own(path, series, values)
 
 
+def slurred_partials(*, rare: bool) -> list[int]:
+    """Return the partials that a slur may have, with the rare ones or without."""
+    return [n for n in range(2, _TOP_PARTIAL + 1) if rare or n not in RARE_PARTIALS]
+
+
 def _named(path: SlurPath, series: list[int], values: SlurValues) -> Iterator[SlurRoute]:
     """Yield a path on each of its bases with all its stages, then with fewer, then a narrower path."""
     stages = values.laid(path.stages)
     for count in range(len(stages), 0, -1):
         for base in _bases(stages[:count], series):
             placed = tuple(_placed(stage, series, base) for stage in stages[:count])
-            if not any(stage[-1][0][0] in _RESTLESS for stage in placed):
+            if not any(stage[-1][0][0] in RESTLESS for stage in placed):
                 yield SlurRoute(path.name, placed, path.aim, bool(values.asked) and count > 1, path.level)
     if path.narrower:
         yield from _named(SLUR_PATHS[path.narrower], series, values)
@@ -134,7 +139,7 @@ def _rested(loop: Loop) -> Loop:
 
 def _turned(loop: Loop) -> Loop:
     """Return a loop of the player's own, begun elsewhere where it would begin and end on a restless partial."""
-    best = min(range(len(loop)), key=lambda i: _RESTING.index(loop[i])) if loop[0] in _RESTLESS else 0
+    best = min(range(len(loop)), key=lambda i: _RESTING.index(loop[i])) if loop[0] in RESTLESS else 0
     return loop[best:] + loop[:best]
 
 
@@ -145,14 +150,14 @@ def _pairs(width: str, series: list[int], values: SlurValues, horn: Horn) -> Ite
     pairs = sorted((pair for pair, wide in size.items() if wide in SLUR_WIDTHS[width]), key=lambda pair: _distance(list(pair)))
     aim = f"Listen for the {width} to be one gesture of air; the second note is there before you reach for it."
     for pair in pairs:
-        next_one = [other for other in pairs if other[0] == pair[1] and other[1] <= _NEXT_PARTIAL]
+        next_one = sorted(other for other in pairs if other[0] > pair[0])[:1]
         for upper in (*next_one, pair):
             yield SlurRoute(f"{width}s", values.laid(_pair_stages(pair, upper)), aim, once_more=upper != pair)
 
 
 def _pair_stages(pair: Loop, upper: Loop) -> tuple[Stage, ...]:
     """Return two notes from halves on; in the last stage the upper two, then the others again in the quickest values."""
-    here, over = (loop if loop[0] not in _RESTLESS else _rested(loop) for loop in (pair, upper))
+    here, over = (loop if loop[0] not in RESTLESS else _rested(loop) for loop in (pair, upper))
     slow, higher, quick = _PAIR_VALUES
     return tuple((here, value) for value in slow), (*((over, value) for value in higher), *((here, value) for value in quick))
 

@@ -3,20 +3,18 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import partial
 from itertools import islice, pairwise
 from typing import Any
 
-from generators.brass.horn import Horn
 from generators.brass.speed import LIP_SPEED
 from generators.brass.tube import partial_midi
 from generators.errors import BadRequest, Refusal
 from generators.fields import option
-from generators.phrase.algebra import length, notes, then
+from generators.phrase.algebra import length, then
 from generators.phrase.bars import COMMON, WALTZ, Meter, bars
 from generators.phrase.label import Label
 from generators.phrase.note import Note, Phrase, Rest
-from generators.phrase.remark import Advice, Fitting, Narrowed, Remark
+from generators.phrase.remark import Fitting, Narrowed, Remark
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.fit import NoFit, needed, with_air
 from generators.studies.kit.kind import DayPart, Kind
@@ -26,28 +24,24 @@ from generators.studies.kit.setting import Setting, resolve
 from generators.studies.slurs.music import slur_music
 from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS, Stage
 from generators.studies.slurs.routes import SlurRoute, SlurValues, slur_routes
+from generators.studies.slurs.top import Played, reaches, top_of, ways_up
+from generators.studies.slurs.words import SLUR_VALUES, TRIPLET_VALUE, again_remarks, height_remarks, low_first, slur_labels
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch, simple
 
 _OWN_TEMPO = 76
-# Halves to sixteenths; twelve of them in a whole note are eighths of triplets.
-_TRIPLET, _HALF = 12, 2
-_WORDS = {2: "halves", 4: "quarters", 8: "eighths", _TRIPLET: "triplets", 16: "sixteenths"}
+_HALF = 2
 # Half-steps: who has no more than these begins on his highest note too.
 _FIFTH = 7
 # What a beginner calls a path.
 _CHILD_PATHS = {"neighbours": "to the next note"}
-# What a label says of a line that becomes quicker than those before it, and than these.
-_QUICKER = ("", "quicker", "quickest")
 # How much slower than its goal a sheet of all tubes begins, not below a slow beat, in steps of a metronome: our choice.
 _BEGINNING, _SLOW_BEAT, _STEP = 0.8, 60, 4
-_VALUES = tuple(_WORDS)
+_VALUES = tuple(SLUR_VALUES)
 # On so many tubes at the least a path is worth having, our choice.
 _FEW_TUBES, _TWO_TUBES = 3, 2
 # How many of the shortest end a study of two stages, as quick as it gets: our choice.
 _AGAIN = 2
-# So many half-steps under a top that was asked for are worth a word: our choice.
-_WELL_BELOW = 3
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES, _QUICK_VALUES = (4, 8), (4, 8, 16)
@@ -119,7 +113,9 @@ def slurs(request: SlursRequest) -> Study:
                 led = _led(request, played, setting)
                 own = _eased(led, setting) if setting.grade.beginner and not request.tubes else led
                 slow = setting.grade.slow and not request.values
-                return _study(request, setting, route, tubes, _both_ways(_in_halves(own) if slow else [*own, *last], setting))
+                up = _to_the_top(request, route, own, last, setting)
+                shown, every = replace(route, upwards=bool(up)), _in_halves(own) if slow else [*own, *(up or last)]
+                return _study(request, setting, shown, tubes, _both_ways(every, setting))
     limits = setting.limits
     where = f"between {limits.low} and {limits.high}, in leaps of {limits.leap} half-steps"
     raise NoFit(Refusal("slurs", None, f"find their path on too few of the tubes {where}"))
@@ -128,7 +124,7 @@ def slurs(request: SlursRequest) -> Study:
 def _values(request: SlursRequest, setting: Setting) -> SlurValues:
     """Return the asked values, or those of the grade, and what it allows; a value too quick for it is refused."""
     grade, shortest = setting.grade, setting.limits.shortest
-    own = tuple(n for n in _VALUES if Fraction(1, n) >= shortest and (grade.triplets or n != _TRIPLET))
+    own = tuple(n for n in _VALUES if Fraction(1, n) >= shortest and (grade.triplets or n != TRIPLET_VALUE))
     for value in request.values:
         if value not in own:
             why = f"is too quick for grade {request.grade}"
@@ -149,23 +145,33 @@ def _tubes(request: SlursRequest, setting: Setting) -> tuple[str, ...]:
     return asked or tuple(setting.horn.tubes[lowers] for lowers in setting.grade.tubes)
 
 
-_Played = list[tuple[str, Stage]]
-
-
-def _reached(route: SlurRoute, tubes: tuple[str, ...], once_more: bool, setting: Setting) -> tuple[_Played, _Played]:
+def _reached(route: SlurRoute, tubes: tuple[str, ...], once_more: bool, setting: Setting) -> tuple[Played, Played]:
     """Return the tubes on which the player reaches all that they have to play, each with its stage, and those played again.
 
     Where the path has stages the last of them is left to the shortest tubes, which speak most easily, once more at the end.
     """
     *before, quickest = route.stages
     again = tubes[: _AGAIN if len(before) == 1 else 1] if once_more and before else ()
-    last = [(tube, _unplayed(quickest, before)) for tube in again if _within(quickest, tube, setting)]
+    last = [(tube, _unplayed(quickest, before)) for tube in again if reaches(quickest, tube, setting)]
     easier = replace(route, stages=tuple(before)) if last else route
     stages = [(tube, easier.stage(i, len(tubes))) for i, tube in enumerate(tubes)]
-    return [(tube, stage) for tube, stage in stages if _within(stage, tube, setting)], last
+    return [(tube, stage) for tube, stage in stages if reaches(stage, tube, setting)], last
 
 
-def _led(request: SlursRequest, played: _Played, setting: Setting) -> _Played:
+def _to_the_top(request: SlursRequest, route: SlurRoute, played: Played, last: Played, setting: Setting) -> Played:
+    """Return what comes at the end by way of the top of the range, a grade's or one that is named, where nothing comes there.
+
+    Who names tubes, a width or partials has those alone.
+    """
+    named = request.high or not setting.grade.comfort
+    if request.tubes or request.width or route.name not in SLUR_PATHS or setting.grade.beginner or not named:
+        return []
+    quick = last[0][1] if last else route.stages[-1][-1:] if len(route.stages) > 1 else ()
+    over = top_of([*played, *last], setting)
+    return ways_up(route.stages[0], quick, played, max(1, len(last)), over, setting)
+
+
+def _led(request: SlursRequest, played: Played, setting: Setting) -> Played:
     """Return what is played, the plainer path that was asked for on its first tube, if there is room for it."""
     (tube, stage), *others = played
     if not (request.first and others):
@@ -173,15 +179,15 @@ def _led(request: SlursRequest, played: _Played, setting: Setting) -> _Played:
     values = tuple(value for _, value in stage if value <= _UNHURRIED) or tuple(value for _, value in stage[:1])
     plain = SlurValues(values, values, ladder=True)
     routes = slur_routes(request.first, "", plain, request.rare_partials, setting.horn)
-    return [(tube, next((route.stages[0] for route in routes if _within(route.stages[0], tube, setting)), stage)), *others]
+    return [(tube, next((route.stages[0] for route in routes if reaches(route.stages[0], tube, setting)), stage)), *others]
 
 
-def _eased(played: _Played, setting: Setting) -> _Played:
+def _eased(played: Played, setting: Setting) -> Played:
     """Return what a beginner plays with the lowest notes first."""
     return sorted(played, key=lambda each: partial_midi(setting.horn, each[0], min(each[1][0][0])))
 
 
-def _in_halves(played: _Played) -> _Played:
+def _in_halves(played: Played) -> Played:
     """Return what those play who have nothing quicker than quarters: what would be in quarters is in halves once more."""
     return [(tube, tuple((loop, _HALF) for loop, _ in stage)) for tube, stage in played]
 
@@ -192,14 +198,14 @@ def _unplayed(stage: Stage, before: Sequence[Stage]) -> Stage:
     return new if len(new) > 1 else stage[-2:]
 
 
-def _both_ways(played: _Played, setting: Setting) -> _Played:
+def _both_ways(played: Played, setting: Setting) -> Played:
     """Return what is played; a beginner who has one tube alone plays it from above, where it is easier, then from below.
 
     Of more than a fifth he does not begin on his highest note.
     """
     if not setting.grade.beginner or len(played) > 1:
         return played
-    ways = [(tube, each) for tube, stage in played for each in sorted((stage, _turned(stage)), key=_low_first)]
+    ways = [(tube, each) for tube, stage in played for each in sorted((stage, _turned(stage)), key=low_first)]
     low, high = (pitch.midi for pitch in setting.range)
     return [way for way in ways if high - low <= _FIFTH or partial_midi(setting.horn, way[0], way[1][0][0][0]) < high] or played
 
@@ -209,19 +215,7 @@ def _turned(stage: Stage) -> Stage:
     return tuple((loop[::-1], value) for loop, value in stage)
 
 
-def _low_first(stage: Stage) -> bool:
-    """Tell whether a stage begins on its lowest note."""
-    return stage[0][0][0] == min(stage[0][0])
-
-
-def _within(stage: Stage, tube: str, setting: Setting) -> bool:
-    limits, height = setting.limits, partial(partial_midi, setting.horn, tube)
-    loops = [tuple(map(height, loop)) for loop, _ in stage]
-    widest = max(abs(a - b) for loop in loops for a, b in pairwise((*loop, loop[0])))
-    return widest <= limits.leap and all(limits.low.midi <= note <= limits.high.midi for loop in loops for note in loop)
-
-
-def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tuple[str, ...], played: _Played) -> Study:
+def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tuple[str, ...], played: Played) -> Study:
     tubes = tuple(dict.fromkeys(tube for tube, _ in played))
     quickest = max(value for _, stage in played for _, value in stage)
     setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
@@ -236,14 +230,9 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     )
     lines = [slur_music(stage, tube, meter, setting.horn, beats, level=route.level) for tube, stage in played]
     music, pace = with_air(lines, setting)
-    upper = f"upper {request.width}" if request.width and len(route.stages) > 1 and _higher(played, len(tubes)) else ""
-    # The last value of such a line is for the lower two notes again.
-    both = "upper, then lower" if upper else ""
-    told = [both or part if i >= len(tubes) else part for i, part in enumerate(_told(played))]
-    each = zip(played, music, told, strict=True)
+    each = zip(played, music, slur_labels(played, len(tubes), route, request.width), strict=True)
     strains = tuple(_strain(tube, line, meter, part, setting) for (tube, _), line, part in each)
-    again = () if setting.grade.beginner else _once_more(played, len(tubes), upper, setting.horn)
-    remarks = (*again, *_remarks(request, route, asked, tubes, setting), *_lower(request, music, setting))
+    remarks = tuple(_remarks(request, route, asked, played, setting))
     # A beginner has one tempo.
     begun = pace if alone else _begun(pace, music, setting)
     named = _CHILD_PATHS.get(route.name, route.name) if setting.grade.beginner else route.name
@@ -268,52 +257,25 @@ def _even(notes: int, value: int) -> bool:
     return 1 in (bars.numerator, bars.denominator)
 
 
-def _told(played: _Played) -> list[str]:
-    """Return what the label of each line says of how quick it becomes, or where it begins; nothing of the first ones."""
-    quickest = [stage[-1][1] for _, stage in played]
-    ranks = sorted(set(quickest))
-    if len(ranks) > 1:
-        return [_QUICKER[min(ranks.index(value), len(_QUICKER) - 1)] for value in quickest]
-    ends = [_low_first(stage) for _, stage in played]
-    mirrored = len({tube for tube, _ in played}) == 1 and len(set(ends)) > 1
-    return [("rising" if low else "falling") if mirrored else "" for low in ends]
-
-
 def _begun(pace: int, music: Sequence[Phrase[Pitch]], setting: Setting) -> int:
     """Return the tempo at which a study begins that grows to a pace: slower, where the breath lasts for that."""
     slow = max(int(_BEGINNING * pace), _SLOW_BEAT, needed(music, setting.limits))
     return min(pace, -(-slow // _STEP) * _STEP)
 
 
-def _higher(played: _Played, tubes: int) -> bool:
-    """Tell whether the tubes that come again at the end go to other partials."""
-    first, again = ({n for _, stage in part for loop, _ in stage for n in loop} for part in (played[:tubes], played[tubes:]))
-    return bool(again - first)
-
-
-def _once_more(played: _Played, tubes: int, upper: str, horn: Horn) -> Iterator[Remark]:
-    """Yield when the tubes that come again at the end are for, and what they play if that is new."""
-    if again := " and ".join(horn.resonator.label(tube) for tube, _ in played[tubes:]):
-        slower = _WORDS[max(value for _, stage in played[:tubes] for _, value in stage)]
-        what = f"at the end: the {upper}, then the lower one quicker" if upper else "once more"
-        yield Advice(f"On {again} {what}, only when the {slower} are easy, and as softly.")
-
-
 def _remarks(
-    request: SlursRequest, route: SlurRoute, asked: tuple[str, ...], tubes: tuple[str, ...], setting: Setting
+    request: SlursRequest, route: SlurRoute, asked: tuple[str, ...], played: Played, setting: Setting
 ) -> Iterator[Remark]:
-    wanted = request.path or setting.grade.slur_path
+    """Yield what the page says of its slurs; a beginner reads what he plays."""
+    wanted, tubes = request.path or setting.grade.slur_path, tuple(dict.fromkeys(tube for tube, _ in played))
+    if not setting.grade.beginner:
+        yield from again_remarks(played, tubes, route, request.width, setting)
     if not request.width and not _same(wanted, route.name):
         yield Narrowed(wanted, route.name, setting.range)
     if tubes != asked and not setting.grade.child:
         yield Fitting(setting.horn.said("{tubes}"), setting.range, tubes)
-
-
-def _lower(request: SlursRequest, music: Sequence[Phrase[Pitch]], setting: Setting) -> Iterator[Remark]:
-    """Yield how high lines go that stay well below a highest note that was asked for; a beginner reads what he plays."""
-    top = max((note.pitch for line in music for note in notes(line)), key=lambda pitch: pitch.midi)
-    if request.high and not setting.grade.beginner and setting.limits.high.midi - top.midi >= _WELL_BELOW:
-        yield Advice(f"The slurs go no higher than {top.pretty} here.")
+    if request.high and not setting.grade.beginner:
+        yield from height_remarks(played, route, request.width, setting)
 
 
 def _same(wanted: str, name: str) -> bool:
