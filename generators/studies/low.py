@@ -65,6 +65,8 @@ _WAY_WORDS = {
     "rocking": " in rocking skips",
     "widening": " in widening skips",
 }
+# How a descent settles; and how the last one touches the note under its tonic where that is the lowest of the range.
+_SETTLED, _UNDER = "[mf]1/1)", "[mf]1/4 7, 1/2)"
 _PLAIN = Key("C", 0)
 # Before notes that are lipped, the lowest one that is not is bent to the first of them, after a rest to the second, on its own
 # valves: degree 3 is that note, the others are a half-step apart.
@@ -162,8 +164,11 @@ def _descent(request: LowRequest, sketch: str, setting: Setting, depth: Pitch) -
     """Yield each strain above the pedals."""
     bottom = max(depth, setting.horn.lowest if request.pedals else depth)
     limits = replace(setting.limits, low=bottom)
-    for key in _keys(request, setting, bottom):
-        lines = [in_key(degrees(sketch), key, octave) for octave in range(1, 6)]
+    keys = _keys(request, setting, bottom)
+    for key in keys:
+        under = key == keys[-1] and not request.keys and (key.degree(0).midi - 1 - bottom.midi) % 12 == 0
+        settled = sketch.replace(_SETTLED, _UNDER) if under else sketch
+        lines = [in_key(degrees(settled), key, octave) for octave in range(1, 6)]
         fitting = [line for line in lines if inside(line, limits)]
         if fitting:
             yield _Part(setting.label(key), key, fitting[0])
@@ -178,7 +183,15 @@ def _keys(request: LowRequest, setting: Setting, bottom: Pitch) -> Sequence[Key]
     if not known:
         return steps
     every = _falling(bottom.midi + 11, bottom.midi, setting.horn)
-    return [key for key in steps if key.name in known] or [key for key in every if key.name in known]
+    return list(_known(steps, known)) or list(_known(every, known))
+
+
+def _known(keys: Sequence[Key], known: Sequence[str]) -> Iterator[Key]:
+    """Yield those of major keys that are known, or their minors where these are."""
+    for key in keys:
+        named = next((name for name in (key.name, f"{key.name}m") if name in known), "")
+        if named:
+            yield parse_key(named)
 
 
 def _most(request: LowRequest) -> int:

@@ -2,6 +2,8 @@
 
 import pytest
 
+from generators.brass.grade import GRADES, grade_on
+from generators.brass.horn import HORNS
 from generators.jobs.compose import compose
 from generators.phrase.study import Study
 from generators.sheets.document import Document, Front
@@ -31,6 +33,18 @@ def test_a_tune_goes_no_farther_than_the_rest(grade: str, seed: int) -> None:
 
     assert "etude" == tune.kind
     assert lowest <= low <= high <= highest
+
+
+@pytest.mark.parametrize("grade", list(GRADES))
+@pytest.mark.parametrize("horn", ["trumpet", "euphonium-bass-clef"])
+def test_a_packet_comes_to_both_ends_of_its_grade(grade: str, horn: str) -> None:
+    """The lowest and the highest note that a cover tells are played, the highest in slurs, the lowest in low notes."""
+    studies = {study.kind: study for study in graded(grade, horn=horn).studies}
+    limits = grade_on(grade, HORNS[horn])
+
+    assert (limits.low.midi, limits.high.midi) == reach(list(studies.values()))
+    assert limits.beginner or limits.high.midi == reach([studies["slurs"]])[1]
+    assert limits.beginner or limits.low.midi == reach([studies["low"]])[0]
 
 
 @pytest.mark.parametrize("grade", ["2", "3", "5"])
