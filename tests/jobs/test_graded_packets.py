@@ -5,6 +5,7 @@ import pytest
 from generators.brass.grade import GRADES, grade_on
 from generators.brass.horn import HORNS
 from generators.jobs.compose import compose
+from generators.phrase.algebra import length
 from generators.phrase.study import Study
 from generators.sheets.document import Document, Front
 from generators.sheets.packet import packet_of
@@ -33,6 +34,18 @@ def test_a_tune_goes_no_farther_than_the_rest(grade: str, seed: int) -> None:
 
     assert "etude" == tune.kind
     assert lowest <= low <= high <= highest
+
+
+def test_flow_goes_farther_from_grade_to_grade() -> None:
+    """In grades 1 to 3 each packet has longer lines than the one before or wider ones, none shorter or narrower."""
+    flows = [next(study for study in graded(grade).studies if "flow" == study.kind) for grade in ("1", "2", "3")]
+    lengths = [max(length(strain.music) for strain in study.strains) for study in flows]
+    each = [[[note.pitch.midi for note in strain.notes] for strain in study.strains] for study in flows]
+    spans = [max(max(line) - min(line) for line in lines) for lines in each]
+
+    assert sorted(lengths) == lengths
+    assert sorted(spans) == spans
+    assert 3 == len(set(zip(lengths, spans, strict=True)))
 
 
 @pytest.mark.parametrize("grade", list(GRADES))

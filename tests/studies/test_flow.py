@@ -210,10 +210,15 @@ def test_narrowed_alike(shape: str, compass: str, names: tuple[str, ...]) -> Non
 
 @pytest.mark.parametrize(
     ("grade", "high", "what", "steps"),
-    [("", "C6", "arch, to the octave", {7}), ("5", "C6", "arch, to the octave", {7}), ("3", "G5", "up and home", {4, 5})],
+    [
+        ("", "C6", "arch, to the octave", {7}),
+        ("5", "C6", "arch, to the octave", {7}),
+        ("3", "G5", "up and home", {7}),
+        ("2", "G5", "up and home", {4, 5}),
+    ],
 )
 def test_the_usual_compass(grade: str, high: str, what: str, steps: set[int]) -> None:
-    """By itself a line goes to the octave, a child's to the fifth or its neighbour, and narrower where that does not fit.
+    """By itself a line goes to the octave, a younger child's to the fifth or its neighbour, narrower where that does not fit.
 
     A child reads where it goes, others how far.
     """

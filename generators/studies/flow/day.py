@@ -78,16 +78,15 @@ def _narrow_part(where: Occasion) -> Iterator[Request]:
     """
     over = where.horn.clef.over
     common = where.common | ({"high": over.name} if where.low.midi + _OCTAVE <= over.midi < where.high.midi else {})
-    # A child's own is no wider, and what does not fit needs no word.
     child = where.grade.child
+    # His own is no wider where he has no leap of an octave, and what does not fit needs no word.
+    compass = "" if child and where.grade.leap < _OCTAVE else "fifth"
     works = where.grade.octaves == "wide" and where.kind in WORKING_DAYS
     peak = "f" if works and where.swells else "mf"
     short = (("4", 1), ("4", 2))
     for bars, count in (*short, *((("4", 3), ("4", 4)) if child else (("8", 1), ("8", 2)))):
         keys = where.keys.all_majors[:count]
-        asked = FlowRequest(
-            **common, keys=keys, shape=_narrow_shape(where), compass="" if child else "fifth", length=bars, peak=peak
-        )
+        asked = FlowRequest(**common, keys=keys, shape=_narrow_shape(where), compass=compass, length=bars, peak=peak)
         yield _setting_out(asked) if where.grade.octaves == "wide" else asked
 
 

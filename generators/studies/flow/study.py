@@ -31,7 +31,7 @@ _LONG, _RESTS = 8, 2
 # The shapes that three notes have room for.
 FIRST_FLOW_SHAPES = ("dip", "arch", "wave")
 _OCTAVE = 12
-# How far a line turns by itself: farther from the grade whose scales climb farther than one octave.
+# How far a line turns by itself: farther for who has leaps of an octave.
 _LEARNERS_COMPASS, _OWN_COMPASS = "fifth", "octave"
 # Five notes are no less than a third below and above: another line, not a narrower one.
 _NO_NARROWER = (("third", "six-notes"), ("third", "five-notes"), ("third", "three-notes"))
@@ -77,7 +77,7 @@ class FlowRequest(Request):
     )
     compass: str = option(
         "",
-        "How far the line turns from the tonic, narrower where the range asks; without it an octave, in grades to 3 a fifth.",
+        "How far the line turns from the tonic, narrower where the range asks; without it an octave, in grades to 2 a fifth.",
         allowed=FLOW_COMPASSES,
     )
     length: str = option("8", "Bars of the line, drawn by the seed.", allowed=FLOW_LENGTHS)
@@ -211,7 +211,7 @@ def _told(easier: Sequence[Strain], lines: Sequence[Strain], compass: str) -> It
 
 
 def _compass(request: FlowRequest, setting: Setting) -> str:
-    return request.compass or (_LEARNERS_COMPASS if setting.grade.octaves == "1" else _OWN_COMPASS)
+    return request.compass or (_LEARNERS_COMPASS if setting.grade.leap < _OCTAVE else _OWN_COMPASS)
 
 
 def _strain(key: Key, line: Phrase[Pitch], meter: Meter, first: int, setting: Setting, *, paired: bool = False) -> Strain:
