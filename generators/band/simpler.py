@@ -52,9 +52,9 @@ def simpler_line(study: Study, member: Member, concert: Key) -> Simpler:
 
 
 def beside(strain: Strain) -> Strain:
-    """Return a strain of a second voice that is called after the one it goes with: what that does it does not."""
+    """Return a strain of a second voice that tells what the others play with it, by which a teacher calls it."""
     part = strain.label.part
-    return replace(strain, label=replace(strain.label, part=f"beside {part}")) if part else strain
+    return replace(strain, label=replace(strain.label, part=f"others: {part}")) if part else strain
 
 
 def playable_by(study: Study) -> bool:

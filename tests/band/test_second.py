@@ -38,7 +38,7 @@ def test_who_would_warm_up_high_has_a_third_lower() -> None:
 
 
 def test_what_is_another_line_is_called_so() -> None:
-    """A heading names a second voice; its strains are called as those of the first that they stand beside, so all find them."""
+    """A heading names a second voice; its strains say what the others play to them, so all find them."""
     for item in PLAN.items:
         line, first = horn_lines(PLAN)[item.shared.name], item.shared.lines[0]
         assert isinstance(first, ClassLine)
@@ -46,7 +46,7 @@ def test_what_is_another_line_is_called_so() -> None:
             assert SECOND_VOICE == line.study.what
         if line.beyond:
             for own, other in zip(line.study.strains, first.study.strains, strict=True):
-                part = f"beside {other.label.part}" if other.label.part else ""
+                part = f"others: {other.label.part}" if other.label.part else ""
                 assert (other.label.name, part, other.label.detail) == (own.label.name, own.label.part, own.label.detail)
 
 
