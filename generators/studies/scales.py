@@ -48,13 +48,14 @@ _DAY_PATTERNS = {
     _CHROMATIC: ("straight", "threes", "returning"),
 }
 _QUICK = "sixteenths"
-# How a beginner meets the notes under his home note, by how many there are: our choice.
+# How a beginner meets the notes under his home note, by how many there are, one after another: our choice.
 _DOWN = {
     1: "1/2 7,/2 | 1/1* | r/1",
     2: "1/2 7, | 6,/2.* r/4 | 6,/2 7, | 1/1* | r/1",
-    3: "1/2 7, | 6, 5,* | r/1 | 5,/2 6, | 7, 1* | r/1",
+    3: "1/2 7, | 6,/2.* r/4 | 6,/2 7, | 1/1* | r/1 | 1/2 7, | 6, 5,* | r/1 | 5,/2 6, | 7, 1* | r/1",
 }
-_LOW_NOTES = 3
+# Where the lowest of three comes after the two over it, and how many bars of a line these fill.
+_LOW_NOTES, _BEFORE_THE_LOWEST = 3, 5
 
 SCALE_PATTERNS = {
     pattern.name: pattern
@@ -133,9 +134,10 @@ def _with_low_notes(strains: Sequence[Strain], setting: Setting) -> Iterator[Str
     places = [index for index in range(-_LOW_NOTES, 0) if low.midi <= home.key.degree(index, tonic.octave).midi]
     if low < setting.grade.low and places and home.key.degree(0, tonic.octave) == tonic:
         music = in_key(degrees(_DOWN[-places[0]]), home.key, tonic.octave)
-        width = int(length(music) / COMMON.bar)
+        bars = int(length(music) / COMMON.bar)
+        lines = (_BEFORE_THE_LOWEST, bars - _BEFORE_THE_LOWEST) if bars > _BEFORE_THE_LOWEST else (bars,)
         label = setting.label(home.key, part=f"down to {home.key.degree(places[0]).pretty[:-1]}", detail="halves")
-        yield Strain(label, home.key, on(music, 0, dynamic="mf"), COMMON, (width,))
+        yield Strain(label, home.key, on(music, 0, dynamic="mf"), COMMON, lines)
     yield from later
 
 
