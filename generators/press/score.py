@@ -39,6 +39,8 @@ APART_FROM_TEXT = (
 ASIDE = 2.2
 # What stands in the place of a hairpin that would go over more than a line.
 WORDED = {"<": "\\cresc", ">": "\\dim"}
+# It ends with its line: what went on unseen would push the dynamics of the next line down.
+WORD_ENDS = "\\!"
 
 
 @dataclass(frozen=True, slots=True)
@@ -304,7 +306,11 @@ def _worded(over: Sequence[Span], pieces: Sequence[Piece], ends: Sequence[int]) 
         first = next((place for place in range(end, span.last + 1) if isinstance(pieces[place].event, Note)), None)
         if late and first is not None:
             yield span.first, ""
-        yield first if late and first is not None else span.first, WORDED[span.kind]
+        begun = first if late and first is not None else span.first
+        yield begun, WORDED[span.kind]
+        whole = range(begun + 1, min(span.last, next(end for end in ends if begun < end)))
+        ended = [place for place in whole if isinstance(pieces[place].event, Note)][-1:]
+        yield from ((place, WORD_ENDS) for place in ended)
 
 
 def _numbered(strain: Printed) -> Iterator[int]:
