@@ -559,3 +559,15 @@ def test_a_plainer_first_line(path: str) -> None:
     assert {"G4", "C5"} == {note.pitch.name for note in plain.strains[0].notes}
     assert Fraction(1, 8) == min(note.length for note in plain.strains[0].notes)
     assert [strain.music for strain in own.strains[1:]] == [strain.music for strain in plain.strains[1:]]
+
+
+@pytest.mark.parametrize(
+    ("path", "begun"), [("over-and-back", "A4 E5 C#5 A4"), ("anchor", "E4 A4 E4 A4"), ("3-4-5-4", "E4 A4 C#5 A4")]
+)
+def test_a_first_line_of_the_same_path(path: str, begun: str) -> None:
+    """The path itself is on the first tube, in small, in no leap over a fifth and no quicker than eighths."""
+    study = make(SlursRequest(path=path, first="same", tubes=("1-2", "1", "0"), values=(4, 8, 16)))
+    heard = study.strains[0].notes
+
+    assert begun == " ".join(note.pitch.name for note in heard[:4])
+    assert Fraction(1, 8) == min(note.length for note in heard)

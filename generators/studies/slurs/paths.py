@@ -1,6 +1,6 @@
 """The paths of the lip-slur study: closed loops over the rungs of the harmonic ladder, and what each is for."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 Loop = tuple[int, ...]
 Stage = tuple[tuple[Loop, int], ...]
@@ -21,11 +21,20 @@ class SlurPath:
     aim: str
     level: bool = False
     """Whether it stays in one loudness: its aim asks for that."""
+    small: Loop = ()
+    """Its figure within three rungs or fewer, of as many notes as fill its bars, for a plain first line."""
+
+    @property
+    def plain(self) -> "SlurPath":
+        """The path of its small figure alone; itself where it has none."""
+        return replace(self, stages=(((self.small, _QUARTER), (self.small, _EIGHTH)),)) if self.small else self
 
 
+_QUARTER, _EIGHTH = 4, 8
 _PAIR, _FALL, _ROCK = (1, 2), (2, 1), (1, 2, 3, 2)
 _WIDER, _WIDEST, _WHOLE = (2, 3, 2, 1), (2, 3, 4, 3, 2, 1), (2, 3, 4, 5, 4, 3, 2, 1)
 _ROAD, _SKIP, _DOWN = (1, 2, 3, 4, 3, 2), (1, 3, 2, 4, 2, 3), (4, 3, 2, 1, 2, 3)
+_OVER = (1, 3, 2, 1, 2, 3)
 _ANCHOR, _TO_FOUR, _TO_FIVE = (1, 2, 1, 3, 1, 4, 1, 3), (1, 2, 1, 3, 1, 4), (1, 2, 1, 3, 1, 4, 1, 5)
 
 # Every line of a path begins as slowly as the first, and no figure is cut short: six notes go in eighths and sixteenths of
@@ -77,12 +86,14 @@ SLUR_PATHS = {
             (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP, 12), (_SKIP, 16))),
             "rocking",
             "Listen for the note you skip to stay silent: the air carries you over it, the lips stay quiet.",
+            small=_OVER,
         ),
         SlurPath(
             "anchor",
             (((_ANCHOR, 4), (_ANCHOR, 8)), ((_ANCHOR, 4), (_TO_FOUR, 12)), ((_TO_FIVE, 4), (_TO_FIVE, 16))),
             "rocking",
             "Listen for the low note to keep its place while the leaps from it grow.",
+            small=_PAIR,
         ),
         SlurPath(
             "falling",

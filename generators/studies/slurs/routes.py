@@ -81,8 +81,10 @@ class SlurValues:
         return tuple((loops[min(i, len(loops) - 1)], value) for i, value in enumerate(values))
 
 
-def slur_routes(path: str, width: str, values: SlurValues, rare: bool, horn: Horn) -> Iterator[SlurRoute]:
-    """Yield what may be played, the asked path on its best partials first, then narrower paths.
+def slur_routes(
+    path: str, width: str, values: SlurValues, rare: bool, horn: Horn, *, small: bool = False
+) -> Iterator[SlurRoute]:
+    """Yield what may be played, the asked path on its best partials first, then narrower paths; or its figure in small.
 
     A width is taken before a path; without values each path has its own.
     """
@@ -90,7 +92,7 @@ def slur_routes(path: str, width: str, values: SlurValues, rare: bool, horn: Hor
     if width:
         yield from _pairs(width, series, values, horn)
     elif path in SLUR_PATHS:
-        yield from _named(SLUR_PATHS[path], series, values)
+        yield from _named(SLUR_PATHS[path].plain if small else SLUR_PATHS[path], series, values)
     else:
         yield from _own(path, series, values)
 

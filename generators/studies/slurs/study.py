@@ -24,7 +24,7 @@ from generators.studies.kit.setting import Setting, resolve
 from generators.studies.slurs.music import slur_music
 from generators.studies.slurs.paths import SLUR_PATHS, SLUR_WIDTHS, Stage
 from generators.studies.slurs.routes import SlurRoute, SlurValues, slur_routes
-from generators.studies.slurs.top import Played, reaches, top_of, ways_up
+from generators.studies.slurs.top import Played, reaches, top_of, ways_up, widest_leap
 from generators.studies.slurs.words import SLUR_VALUES, TRIPLET_VALUE, again_remarks, height_remarks, low_first, slur_labels
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch, simple
@@ -45,6 +45,8 @@ _AGAIN = 2
 # The paths of a day, which come round in turn, and its note values where the grade has none of its own: our choice.
 _DAY_PATHS = ("neighbours", "rocking", "quicken-and-widen", "there-and-back", "anchor", "falling", "over-and-back")
 _DAY_VALUES, _QUICK_VALUES = (4, 8), (4, 8, 16)
+# A path of a grown player's day that climbs by threes.
+_OWN_PATH = "3-4-5-4-5-6-5-4"
 # The most tubes of a day, and the seconds for which they sound at the least where a player is grown: our choice.
 _MOST_TUBES, _LEAST_SOUND = 6, 40
 # Paths that leap an octave never go in sixteenths on a day: our choice.
@@ -62,13 +64,14 @@ _HIGH_AIMS = (
     "Listen for the upper note to be the same whenever it comes back: one pitch, one colour.",
     "Listen for the lower notes to stay open while the upper one comes and goes.",
 )
-# What the first tube of a day has where the path itself leaps or falls from above, of so many notes that it fills the same
-# bars; and the quickest value on it: our choice.
-_PLAIN_FIRSTS, _UNHURRIED = {"anchor": "quicken-and-widen", "falling": "neighbours", "over-and-back": "neighbours"}, 8
-# Those that begin on their highest note; so many half-steps lie between two tubes of a day at the most: our choice.
-_FROM_ABOVE, _FAR_APART = ("falling",), 4
+# What asks for the path itself on the first tube, in small; the quickest value there, and its widest leap: our choice.
+_SAME, _UNHURRIED, _PLAIN_LEAP = "same", 8, 7
+# Those that leap, fall or climb over four partials, which go up the tubes from the longest on: it lowers the open one by so
+# many half-steps at the least, so that their first line lies in the middle of the staff. So many lie between two tubes of a
+# day at the most. All our choice.
+_UP_THE_TUBES, _LONG_TUBE, _FAR_APART = ("there-and-back", "anchor", "falling", "over-and-back", _OWN_PATH), 3, 4
 # A grown player's paths leave the two neighbours out, and have one that climbs by threes.
-_WIDE_PATHS = ("rocking", "3-4-5-4-5-6-5-4", "there-and-back", "anchor", "falling", "quicken-and-widen", "over-and-back")
+_WIDE_PATHS = ("rocking", _OWN_PATH, "there-and-back", "anchor", "falling", "quicken-and-widen", "over-and-back")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +84,9 @@ class SlursRequest(Request):
         "for grade 1 neighbours.",
     )
     first: str = option(
-        "", "A plainer path for the first tube alone, no quicker than eighths, where others follow.", allowed=tuple(SLUR_PATHS)
+        "",
+        "A plainer path for the first tube alone, no quicker than eighths, where others follow; same for its own in small.",
+        allowed=(*SLUR_PATHS, _SAME),
     )
     width: str = option("", "Two-note slurs of this width, instead of a path.", allowed=tuple(SLUR_WIDTHS))
     tubes: tuple[str, ...] = option(
@@ -177,9 +182,17 @@ def _led(request: SlursRequest, played: Played, setting: Setting) -> Played:
     if not (request.first and others):
         return played
     values = tuple(value for _, value in stage if value <= _UNHURRIED) or tuple(value for _, value in stage[:1])
+    stages = [route.stages[0] for route in _plain_routes(request, values, setting) if reaches(route.stages[0], tube, setting)]
+    plain = [found for found in stages if widest_leap(found, tube, setting) <= _PLAIN_LEAP] or stages
+    return [(tube, next(iter(plain), stage)), *others]
+
+
+def _plain_routes(request: SlursRequest, values: tuple[int, ...], setting: Setting) -> Iterator[SlurRoute]:
+    """Yield what the first tube may have: the plainer path, or the path itself in small, in such values."""
+    own = request.first == _SAME
+    path, width = (request.path or setting.grade.slur_path, request.width) if own else (request.first, "")
     plain = SlurValues(values, values, ladder=True)
-    routes = slur_routes(request.first, "", plain, request.rare_partials, setting.horn)
-    return [(tube, next((route.stages[0] for route in routes if reaches(route.stages[0], tube, setting)), stage)), *others]
+    return slur_routes(path, width, plain, request.rare_partials, setting.horn, small=own)
 
 
 def _eased(played: Played, setting: Setting) -> Played:
@@ -300,30 +313,38 @@ def _lines(music: Phrase[Pitch], meter: Meter) -> tuple[int, ...]:
 
 
 def _slurs_part(where: Occasion) -> Iterator[Request]:
-    """Yield a path down two to seven tubes, up them where it begins on its highest note; no two of them lie far apart.
+    """Yield a path down two to seven tubes, up them where it goes high; no two of them lie far apart.
 
-    What is wide, quick or begins above comes after a plain line on the first tube.
+    What is wide, quick or goes high begins with its own figure in small, on the first tube.
     """
     wide = where.grade.octaves == "wide"
     path = "" if where.grade.slow else where.turn(_WIDE_PATHS if wide else _DAY_PATHS, "path")
-    tubes = tuple(where.horn.tubes[lowers] for lowers in where.grade.tubes)
     quick = where.turn((_DAY_VALUES, _QUICK_VALUES), "quick") if wide and path not in _WIDE_LEAPS else _DAY_VALUES
     known = where.grade.slur_values or quick
     values = known if wide else tuple(n for n in known if n <= max(_DAY_VALUES))[-len(_DAY_VALUES) :]
-    unhurried = path if path in SLUR_PATHS else "neighbours"
-    first = _PLAIN_FIRSTS.get(path, unhurried if max(values) > _UNHURRIED else "")
-    # Every week one farther, so that a path does not come on the same tubes for ever.
-    begun = where.day + where.day // len(_DAY_PATHS)
+    rising = path in _UP_THE_TUBES and not where.grade.beginner
+    first = _SAME if path in _UP_THE_TUBES or max(values) > _UNHURRIED else ""
     for count in (2, 3, 4, _MOST_TUBES):
-        # The open tube and so many from where the last day ended, the shorter first: all come round in a week.
-        turned = {0, *((2 * begun + place) % len(tubes) for place in range(min(count, len(tubes))))}
-        far = {(a + b) // 2 for a, b in pairwise(sorted(turned)) if b - a > _FAR_APART}
-        chosen = sorted(turned | far, reverse=path in _FROM_ABOVE and not where.grade.beginner)
         asked = SlursRequest(
-            **where.common, path=path, first=first, tubes=tuple(tubes[place] for place in chosen), values=values
+            **where.common, path=path, first=first, tubes=_day_tubes(where, count, rising=rising), values=values
         )
         if not wide or count == _MOST_TUBES or _lasts(asked):
             yield asked
+
+
+def _day_tubes(where: Occasion, count: int, *, rising: bool) -> tuple[str, ...]:
+    """Return the open tube and so many from where the last day ended, the shorter first: all come round in a week.
+
+    Up the tubes there is always a long one. None is far from the next.
+    """
+    lowers = where.grade.tubes
+    # Every week one farther, so that a path does not come on the same tubes for ever.
+    begun = 2 * (where.day + where.day // len(_DAY_PATHS))
+    places = {0, *((begun + place) % len(lowers) for place in range(min(count, len(lowers))))}
+    if rising and max(lowers[place] for place in places) < _LONG_TUBE:
+        places.add(next((place for place, low in enumerate(lowers) if low >= _LONG_TUBE), 0))
+    far = {(a + b) // 2 for a, b in pairwise(sorted(places)) if b - a > _FAR_APART}
+    return tuple(where.horn.tubes[lowers[place]] for place in sorted(places | far, reverse=rising))
 
 
 def _lasts(request: SlursRequest) -> bool:

@@ -19,9 +19,14 @@ Played = list[tuple[str, Stage]]
 def reaches(stage: Stage, tube: str, setting: Setting) -> bool:
     """Tell whether a player has all notes of a stage on a tube, and all its leaps."""
     limits, height = setting.limits, partial(partial_midi, setting.horn, tube)
-    loops = [tuple(map(height, loop)) for loop, _ in stage]
-    widest = max(abs(a - b) for loop in loops for a, b in pairwise((*loop, loop[0])))
-    return widest <= limits.leap and all(limits.low.midi <= note <= limits.high.midi for loop in loops for note in loop)
+    inside = all(limits.low.midi <= height(n) <= limits.high.midi for loop, _ in stage for n in loop)
+    return inside and widest_leap(stage, tube, setting) <= limits.leap
+
+
+def widest_leap(stage: Stage, tube: str, setting: Setting) -> int:
+    """Return the widest leap of a stage on a tube, in half-steps."""
+    loops = [[partial_midi(setting.horn, tube, n) for n in (*loop, loop[0])] for loop, _ in stage]
+    return max(abs(a - b) for loop in loops for a, b in pairwise(loop))
 
 
 def top_of(played: Iterable[tuple[str, Stage]], setting: Setting) -> int:
