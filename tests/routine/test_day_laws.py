@@ -264,6 +264,23 @@ def test_two_fingers_work(first: date) -> None:
 
 
 @each_week
+def test_every_quick_change_moves_a_finger(first: date) -> None:
+    """In a finger study of a day no two quick notes on end that differ have the same valves, and every line has sixteenths."""
+    lines = [
+        [note for note in strain.notes if note.length < QUARTER] for day in week(first) for strain in strains_of(day, "fingers")
+    ]
+    trumpet = horn("trumpet")
+
+    assert [] == [
+        (one.pitch.name, other.pitch.name)
+        for line in lines
+        for one, other in pairwise(line)
+        if one.pitch != other.pitch and not valves_moved((one.pitch, other.pitch), trumpet)
+    ]
+    assert all(QUARTER / 4 in {note.length for note in line} for line in lines)
+
+
+@each_week
 def test_fingers_lie_within_the_staff(first: date) -> None:
     """A grown player's finger studies lie between C4 and D5: not where low notes just were, nor where lips work."""
     heights = [note.pitch.midi for day in week(first) for strain in strains_of(day, "fingers") for note in strain.notes]

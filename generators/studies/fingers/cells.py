@@ -166,6 +166,11 @@ def valves_moved(pitches: Sequence[Pitch], horn: Horn) -> frozenset[str]:
     return frozenset(valve for one, other in pairwise(held) for valve in one ^ other)
 
 
+def unmoved(pitches: Sequence[Pitch], horn: Horn) -> int:
+    """Return from how many notes to another one no finger or slide moves, in the usual fingerings."""
+    return sum(one != other and _usual(one, horn) == _usual(other, horn) for one, other in pairwise(pitches))
+
+
 def _reachable(note: Pitch, valves: str, horn: Horn) -> bool:
     ways = (way for way in fingerings(note, horn) if way.valves == valves and not way.kind)
     return any(way.partial not in RARE_PARTIALS for way in ways)

@@ -6,6 +6,7 @@ In every part the rhythm of the last slurred ones and the articulation after the
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 from generators.brass.speed import FINGER_SPEED
@@ -26,6 +27,7 @@ from generators.studies.fingers.cells import (
     crosses,
     diatonic_cell,
     stand_ins,
+    unmoved,
     valves_moved,
 )
 from generators.studies.fingers.playing import FINGER_PAIRS, FINGER_SETS, Turn, cell_line, cell_notes
@@ -55,8 +57,9 @@ _UNDER = 3
 # How far cells of a grown player lie below and above the middle of the staff, and how far high ones below it: our choice. Lower
 # would go on where low notes end, higher would be work for the lips.
 _BELOW, _ABOVE, _UPPER = 10, 4, 6
-# How many half-steps nearer cells would have to lie in which fewer than two fingers work: our choice.
-_ONE_FINGER, _TWO = 24, 2
+# How many half-steps nearer cells would have to lie in which fewer than two fingers work, and for each note that is reached
+# with no finger moved: our choice.
+_ONE_FINGER, _UNMOVED, _TWO = 24, 12, 2
 _AIM = "Listen for the {clicks} in time; quick {hand}, slow air; stop before the hand cramps."
 _DAY_AIMS = (
     _AIM,
@@ -214,10 +217,15 @@ def _runs(shape: str, kind: str, key: Key, count: int) -> Iterator[Sequence[Fing
 
 
 def _off(run: Sequence[FingerCell], key: Key, setting: Setting) -> float:
-    """Return how far a run is from comfort: from the middle of the range, its tonic, and work for two fingers."""
+    """Return how far a run is from comfort: from the middle of the range, its tonic, and work for two fingers or more."""
     middle = sum(pitch.midi for cell in run for pitch in cell.pitches) / (4 * len(run))
     far = abs(middle - centre(setting.limits)) + 7 * (run[0].pitches[0].step != key.step)
-    return far + _ONE_FINGER * (len(valves_moved([pitch for cell in run for pitch in cell.pitches], setting.horn)) < _TWO)
+    still = sum(unmoved((*cell.pitches, cell.pitches[0]), setting.horn) for cell in run)
+    return (
+        far
+        + _UNMOVED * still
+        + _ONE_FINGER * (len(valves_moved([pitch for cell in run for pitch in cell.pitches], setting.horn)) < _TWO)
+    )
 
 
 def _fits(cell: FingerCell, setting: Setting) -> bool:
@@ -325,20 +333,47 @@ def _replacing(valves: Sequence[str]) -> Iterator[Remark]:
 
 
 def _fingers_part(where: Occasion) -> Iterator[Request]:
-    """Yield cells on the tonic of one of the day's keys, by half-steps where the grade has them, in registers by turns."""
+    """Yield cells on the tonic of one of the day's keys, by half-steps where the grade has them, in registers by turns.
+
+    From each note to the next a finger moves: where none do in steps, they go by half-steps.
+    """
     cells = where.turn(("diatonic", "chromatic", "both"), "cells") if where.grade.chromatic else "diatonic"
+    cells = "diatonic" if _is_light(where) and cells == "both" else cells
+    at_home = _at_home(cells, where)
+    moving = _moving_ones(at_home, where)
+    if not moving and where.grade.chromatic and cells != "chromatic":
+        moving = _moving_ones(_at_home("chromatic", where), where)
+    yield from (*_roomy_first(moving), *_roomy_first(at_home), *_every(cells, where)[:1])[0]
+
+
+def _is_light(where: Occasion) -> bool:
+    return where.kind == "light" and not where.grade.slow
+
+
+def _every(cells: str, where: Occasion) -> list[list[FingersRequest]]:
+    """Return what may be asked for with such cells: for each key and register all doses."""
     shape = where.turn(tuple(FINGER_SHAPES), "finger shape")
-    light = where.kind == "light" and not where.grade.slow
-    cells = "diatonic" if light and cells == "both" else cells
-    counts = [count for count in _DAY_COUNTS if not light or count <= _TWO]
-    asked = [
-        FingersRequest(**where.common, keys=(key,), cells=cells, shape=shape)
-        for key in _next(where.keys.majors, 1)[: _keys(where)]
-    ]
-    every = [[replace(one, count=count) for count in counts] for each in asked for one in _registers(each, where)]
-    at_home = [found for some in every if (found := [one for one in some if _on_the_tonic(one)])[_TWO - 1 :]]
-    roomy = (found for found in at_home if len(found) > _TWO)
-    yield from next(roomy, next(iter(at_home), every[0]))
+    counts = [count for count in _DAY_COUNTS if not _is_light(where) or count <= _TWO]
+    keys = _next(where.keys.majors, 1)[: _keys(where)]
+    asked = (FingersRequest(**where.common, keys=(key,), cells=cells, shape=shape) for key in keys)
+    return [[replace(one, count=count) for count in counts] for each in asked for one in _registers(each, where)]
+
+
+def _at_home(cells: str, where: Occasion) -> list[list[FingersRequest]]:
+    """Return the ways of which two doses or more begin on the tonic, with these."""
+    found = ([one for one in some if _on_the_tonic(one)] for some in _every(cells, where))
+    return [some for some in found if len(some) >= _TWO]
+
+
+def _moving_ones(ways: list[list[FingersRequest]], where: Occasion) -> list[list[FingersRequest]]:
+    """Return the ways of which two doses or more move a finger from note to note, with these."""
+    found = ([one for one in some if _moves(one, where)] for some in ways)
+    return [some for some in found if len(some) >= _TWO]
+
+
+def _roomy_first(ways: list[list[FingersRequest]]) -> list[list[FingersRequest]]:
+    """Return ways with those first that have more than two doses."""
+    return sorted(ways, key=lambda found: len(found) <= _TWO)
 
 
 def _keys(where: Occasion) -> int:
@@ -374,15 +409,30 @@ def _around(middle: int, below: int, above: int) -> dict[str, str]:
     return {"low": simple(middle - below, sharp=False).name, "high": simple(middle + above, sharp=False).name}
 
 
+@lru_cache(maxsize=128)
+def _made(asked: FingersRequest) -> Study | None:
+    """Return the study of a request; None where it is not to be had."""
+    try:
+        return fingers(asked)
+    except BadRequest:
+        return None
+
+
 def _on_the_tonic(asked: FingersRequest) -> bool:
     """Tell whether every part of a study begins on the tonic, and has all its cells."""
-    try:
-        made = fingers(asked)
-    except BadRequest:
+    made = _made(asked)
+    if made is None:
         return False
     tonic = parse_key(asked.keys[0])
     whole = not any(isinstance(told, Fewer) for told in made.remarks)
     return whole and all(strain.notes[0].pitch.midi % 12 == tonic.degree(0).midi % 12 for strain in made.strains)
+
+
+def _moves(asked: FingersRequest, where: Occasion) -> bool:
+    """Tell whether a finger or the slide moves from each quick note of a study to the next."""
+    made = _made(asked)
+    quick = ([note.pitch for note in strain.notes if note.length < _QUARTER] for strain in made.strains) if made else ()
+    return not any(unmoved(pitches, where.horn) for pitches in quick)
 
 
 KIND = Kind(
