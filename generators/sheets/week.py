@@ -9,7 +9,7 @@ from generators.phrase.wording import key_words, range_words
 from generators.proof.prove import proved
 from generators.routine.calendar import day_and_month, full_date, weekday_name
 from generators.routine.day import Day
-from generators.routine.load import load
+from generators.routine.load import Load, load
 from generators.routine.part import LOUDNESS_AREA
 from generators.routine.requests import WeekRequest
 from generators.routine.taper import days_left
@@ -131,9 +131,16 @@ def _rows(week: Week) -> Iterator[DayRow]:
             keys=" ".join(map(key_words, day.keys)),
             minutes=f"{day.seconds / 60:.0f} min",
             range=range_words(day.reach),
-            load=", ".join((*((f"{weight.high / 60:.1f} min high",) if weight.high else ()), f"{weight.rest:.0%} rest")),
+            load=_load_words(weight),
             chapter=chapter,
         )
+
+
+def _load_words(weight: Load) -> str:
+    """Return the load of a day as the cover tells it: minutes of notes above the staff, where there are any, and the rest."""
+    minutes = f"{weight.above / 60:.1f}"
+    above = f"{minutes} min above the staff, " if float(minutes) else ""
+    return f"{above}{weight.rest:.0%} rest"
 
 
 def _done_by_the_log(week: Week) -> tuple[Picture, ...]:
