@@ -18,7 +18,7 @@ from generators.routine.week import plan_week
 from tests.routine.test_day_laws import FIRSTS, HIGH, each_week, strains_of, week
 
 WIDTHS = ("half-step", "step", "third", "fourth", "fifth")
-EIGHTH, FIFTH, E5 = Fraction(1, 8), 7, 76
+EIGHTH, FIFTH, C5, E5 = Fraction(1, 8), 7, 72, 76
 
 
 @cache
@@ -60,6 +60,19 @@ def test_the_first_slurs_have_the_figure_they_are_named_by(first: date) -> None:
     assert all(max(heights(strain)) <= E5 for strain in named.values())
 
 
+@each_week
+def test_the_first_flow_goes_as_high_as_the_first_slurs(first: date) -> None:
+    """Before slurs ask for a note the flow of the day was as high, begun no higher than C5, in new keys daily."""
+    days = (*week(first), *high_week(first))
+    tops = [max(heights(strains_of(day, "slurs")[0])) for day in days]
+    flows = [[note for strain in strains_of(day, "flow") for note in heights(strain)] for day in days]
+    keys = [{strain.key for strain in strains_of(day, "flow")} for day in week(first)]
+
+    assert all(max(flow) >= top for flow, top in zip(flows, tops, strict=True))
+    assert all(flow[0] <= C5 for flow in flows)
+    assert all(one.isdisjoint(other) for one, other in pairwise(keys))
+
+
 @pytest.mark.parametrize("later", range(0, 63, 9))
 def test_high_slurs_come_twice_a_week(later: int) -> None:
     """High slurs come on two of seven days at the most, and the high parts of a week are four different ones or more."""
@@ -95,12 +108,15 @@ def test_days_begin_and_end_in_easy_keys(first: date) -> None:
 
 @each_week
 def test_warm_downs_have_many_forms(first: date) -> None:
-    """In a week warm-downs have three forms or more, of which none comes more than three times, and none leans."""
-    forms = Counter(part.study.what for day in high_week(first) for part in day.parts if part.name == "warm-down")
+    """In a week warm-downs have three shapes or more, none of them over three times, no form over twice, and none leans."""
+    for days in (week(first), high_week(first)):
+        forms = Counter(part.study.what for day in days for part in day.parts if part.name == "warm-down")
+        shapes = Counter(part.request.shape for day in days for part in day.parts if part.name == "warm-down")
 
-    assert len(forms) >= 3
-    assert max(forms.values()) <= 3
-    assert not any("lean" in what for what in forms)
+        assert len(shapes) >= 3
+        assert max(shapes.values()) <= 3
+        assert max(forms.values()) <= 2
+        assert "lean" not in shapes
 
 
 @each_week

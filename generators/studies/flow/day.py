@@ -10,7 +10,7 @@ from generators.errors import BadRequest
 from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.remark import Narrowed
-from generators.phrase.study import Strain
+from generators.phrase.study import Strain, Study
 from generators.studies.flow.closes import FLOW_AIMS
 from generators.studies.flow.courses import FLOW_METERS
 from generators.studies.flow.study import FIRST_FLOW_SHAPES, MANY_SIGNS, FlowRequest, flow, flow_shapes
@@ -22,6 +22,9 @@ from generators.theory.pitch import Pitch, extremes, simple
 
 # How far under the top of a day its wide flow may go, in half-steps, and that of a grown player: our choice.
 _WIDE_ROOM, _HIGH_ROOM = 22, 17
+# As high as the first slurs of a day may go, which its first flow has reached before, and so many half-steps higher at the
+# most; where that begins at the most; and the note over which it is set where it would lie lower, in treble clef: our choice.
+_SLURRED, _HIGHER, _BEGUN, _FLOOR = Pitch("E", 0, 5), 2, Pitch("C", 0, 5), Pitch("C", 0, 4)
 # What spans fewer half-steps is no wide line: our choice.
 _NARROW = 9
 # How high a warm-down goes, in treble clef, where there is an octave below that: our choice.
@@ -35,6 +38,13 @@ _SINKING_WIDTHS = {
     "widening": ("third", "fifth", "six-notes"),
 }
 _OCTAVE = 12
+# The shapes of a grown player's first lines on twelve days on end: never that of the warm-down, whose three take turns, nor
+# that of the day before, and none more than twice in seven days, found by trying. A dip of them leans where the top is far.
+_ROUND = (
+    *("dip", "arch", "wave", "widening", "dip", "arch"),
+    *("wave", "widening", "arch", "dip", "widening", "wave"),
+)
+_LEANS_AT = 4
 # The majors of a day come back together in so many days.
 _MAJORS_BACK = 3
 # The half of the keys that high lines are in on each day of a round of the high parts, another whenever they come again.
@@ -65,10 +75,18 @@ _WARM_DOWN_AIMS = (
 
 
 def _narrow_shape(where: Occasion) -> str:
-    shapes = FIRST_FLOW_SHAPES if where.grade.slow else flow_shapes(where.grade)
     # A light day, which goes less high, has the shape that it would have had.
     whole = where.far_above or where.kind == "light"
-    return where.turn(shapes if whole else tuple(name for name in shapes if name != _LEANING), "shape")
+    if where.grade.child:
+        shapes = FIRST_FLOW_SHAPES if where.grade.slow else flow_shapes(where.grade)
+        return where.turn(shapes if whole else tuple(name for name in shapes if name != _LEANING), "shape")
+    place = where.turn(range(len(_ROUND)), "warm-down")
+    return _LEANING if whole and place == _LEANS_AT else _ROUND[place]
+
+
+def _sinking_shape(where: Occasion) -> str:
+    """Return the shape of the warm-down, by turns from day to day, which no other line of the day has; none of a child's."""
+    return "" if where.grade.child else where.turn(tuple(_SINKING_WIDTHS), "warm-down")
 
 
 def _narrow_part(where: Occasion) -> Iterator[Request]:
@@ -87,21 +105,54 @@ def _narrow_part(where: Occasion) -> Iterator[Request]:
     for bars, count in (*short, *((("4", 3), ("4", 4)) if child else (("8", 1), ("8", 2)))):
         keys = where.keys.all_majors[:count]
         asked = FlowRequest(**common, keys=keys, shape=_narrow_shape(where), compass=compass, length=bars, peak=peak)
-        yield _setting_out(asked) if where.grade.octaves == "wide" else asked
+        reaching = asked if child else _reaching(asked, where)
+        yield _setting_out(reaching, where) if where.grade.octaves == "wide" else reaching
 
 
-def _setting_out(asked: FlowRequest) -> FlowRequest:
-    """Return the lines of the first draw whose first bars go farther than a fourth; those asked for where none do."""
+def _reaching(asked: FlowRequest, where: Occasion) -> FlowRequest:
+    """Return lines of which one goes as high as the first slurs after them, in others of the day's keys or a higher octave.
+
+    Where none does they go as high as they can. Weak keys stay in front.
+    """
+    weak = [key for key in asked.keys if key not in where.keys.majors]
+    some = [keys for keys in permutations(where.keys.all_majors, len(asked.keys)) if [*keys[: len(weak)]] == weak]
+    floor = where.horn.at_home(_FLOOR)
+    lows = (asked.low, *((floor.name,) if floor.midi >= where.low.midi else ()))
+    ways = [replace(asked, keys=keys, low=low) for low, keys in product(lows, some)]
+    wanted = min(where.horn.at_home(_SLURRED).midi, where.high.midi)
+    high = next((way for way in ways if _reach(way, where) >= wanted), None)
+    return high or max(ways, key=lambda way: _reach(way, where))
+
+
+def _reach(asked: FlowRequest, where: Occasion) -> int:
+    """Return how high lines go, up to where first slurs may go; 0 where they are narrower, or lie too high."""
+    made = _made(asked)
+    if made is None or any(isinstance(told, Narrowed) for told in made.remarks):
+        return 0
+    begun, top = made.notes[0].pitch.midi, max(note.pitch.midi for note in made.notes)
+    slurred = where.horn.at_home(_SLURRED).midi
+    return min(top, slurred) if begun <= where.horn.at_home(_BEGUN).midi and top <= slurred + _HIGHER else 0
+
+
+@lru_cache(maxsize=64)
+def _made(asked: FlowRequest) -> Study | None:
+    """Return the study of a request; None where it is not to be had."""
+    try:
+        return flow(asked)
+    except BadRequest:
+        return None
+
+
+def _setting_out(asked: FlowRequest, where: Occasion) -> FlowRequest:
+    """Return the lines of the first draw whose first bars go farther than a fourth, as high as those asked for; else these."""
+    high = _reach(asked, where)
     draws = (replace(asked, seed=asked.seed + later) for later in range(_SET_OUT))
-    return next(filter(_sets_out, draws), asked)
+    return next((one for one in draws if _sets_out(one) and _reach(one, where) >= high), asked)
 
 
 def _sets_out(asked: FlowRequest) -> bool:
-    try:
-        made = flow(asked)
-    except BadRequest:
-        return False
-    return all(_opening(strain) > _FOURTH for strain in made.strains)
+    made = _made(asked)
+    return made is not None and all(_opening(strain) > _FOURTH for strain in made.strains)
 
 
 def _opening(strain: Strain) -> int:
@@ -114,7 +165,8 @@ def _wide_shapes(where: Occasion) -> tuple[str, ...]:
     """Return the shapes of a day's wide lines, the one in turn first, none of them that of the narrow ones."""
     shapes = tuple(name for name in FLOW_METERS if not (where.far_above and name == _LEANING))
     begun = where.turn(range(len(shapes)), "shape") + 2
-    return tuple(name for name in _next(shapes, begun % len(shapes)) if name != _narrow_shape(where))
+    others = (_narrow_shape(where), _sinking_shape(where))
+    return tuple(name for name in _next(shapes, begun % len(shapes)) if name not in others)
 
 
 @lru_cache(maxsize=8)
@@ -156,9 +208,8 @@ def _half(name: str) -> int:
 
 def _high_share(request: FlowRequest, where: Occasion) -> float:
     """Return how much of each line lies above the staff, as a share; less than nothing where one is narrow or not to be had."""
-    try:
-        made = flow(request)
-    except BadRequest:
+    made = _made(request)
+    if made is None:
         return -1
     return min(_share_above(strain.notes, where) for strain in made.strains)
 
@@ -216,7 +267,7 @@ def _warm_down_part(where: Occasion) -> Iterator[Request]:
 def _sinking(where: Occasion) -> tuple[FlowRequest, ...]:
     """Return short lines that end near their lowest note, each in two keys of the day of which the second lies a little lower.
 
-    They are in easy keys, of majors alone in front, if any are, and of the form in turn that the day has not had, or the next.
+    They are in easy keys, of majors alone in front, if any are, and of the shape in turn, or the next that the day has not had.
     """
     top = where.horn.at_home(_SINKING)
     common: dict[str, Any] = where.calm | {"tempo": where.grade.warm_down or None, "peak": "mp", "length": "4"}
@@ -224,22 +275,22 @@ def _sinking(where: Occasion) -> tuple[FlowRequest, ...]:
     names = (*sorted(where.keys.majors), *sorted(where.keys.minors))
     pairs = sorted(permutations(names, _TWO), key=lambda pair: any(name.endswith("m") for name in pair))
     easy = [pair for pair in pairs if max(map(_signs, pair)) <= where.few_signs]
-    for some in (easy, pairs):
-        lines = [_first_sinking(common | {"keys": pair}, where) for pair in some if _fall(pair) in _LOWER]
+    shapes = tuple(_SINKING_WIDTHS)
+    turned = _next(shapes, shapes.index(_sinking_shape(where)))
+    for some, shape in product((easy, pairs), (name for name in turned if name not in _had(where))):
+        lines = [_first_sinking(common | {"keys": pair, "shape": shape}, where) for pair in some if _fall(pair) in _LOWER]
         if found := tuple(line for line in lines if line):
             return found
     return ()
 
 
 def _first_sinking(common: dict[str, Any], where: Occasion) -> FlowRequest | None:
-    """Return lines of the form in turn that the day has not had, or of the next that sinks; None where none does."""
-    begun = where.turn(range(len(_SINKING_WIDTHS)), "warm-down")
-    for shape in _next(tuple(_SINKING_WIDTHS), begun):
-        widths = _SINKING_WIDTHS[shape] if shape not in _had(where) else ()
-        for compass in _next(widths, where.turn(range(len(widths) or 1), "warm-down width")):
-            if _sinks(asked := FlowRequest(**common, shape=shape, compass=compass)):
-                return asked
-    return None
+    """Return lines in the first of the widths of their shape, from the one in turn on, in which they sink; None in none."""
+    widths = _SINKING_WIDTHS[common["shape"]]
+    asked = (
+        FlowRequest(**common, compass=compass) for compass in _next(widths, where.turn(range(len(widths)), "warm-down width"))
+    )
+    return next(filter(_sinks, asked), None)
 
 
 def _fall(pair: tuple[str, ...]) -> int:
@@ -259,9 +310,8 @@ def _had(where: Occasion) -> tuple[str, ...]:
 
 def _sinks(asked: FlowRequest) -> bool:
     """Tell whether the second line goes a little lower than the first, both as wide as was asked for."""
-    try:
-        made = flow(asked)
-    except BadRequest:
+    made = _made(asked)
+    if made is None:
         return False
     first, second = (strain.notes[-1].pitch.midi for strain in made.strains)
     return first - second in _LOWER and not any(isinstance(told, Narrowed) for told in made.remarks)
