@@ -134,7 +134,7 @@ def _reach(asked: FlowRequest, where: Occasion) -> int:
     return min(top, slurred) if begun <= where.horn.at_home(_BEGUN).midi and top <= slurred + _HIGHER else 0
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=512)
 def _made(asked: FlowRequest) -> Study | None:
     """Return the study of a request; None where it is not to be had."""
     try:
