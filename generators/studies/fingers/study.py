@@ -6,7 +6,6 @@ In every part the rhythm of the last slurred ones and the articulation after the
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import lru_cache
 from typing import Any
 
 from generators.brass.speed import FINGER_SPEED
@@ -33,6 +32,7 @@ from generators.studies.fingers.cells import (
 from generators.studies.fingers.playing import FINGER_PAIRS, FINGER_SETS, Turn, cell_line, cell_notes
 from generators.studies.kit.climb import RHYTHMS
 from generators.studies.kit.fit import NoFit, centre, inside, leap, with_air
+from generators.studies.kit.had import study_had
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
@@ -409,18 +409,9 @@ def _around(middle: int, below: int, above: int) -> dict[str, str]:
     return {"low": simple(middle - below, sharp=False).name, "high": simple(middle + above, sharp=False).name}
 
 
-@lru_cache(maxsize=128)
-def _made(asked: FingersRequest) -> Study | None:
-    """Return the study of a request; None where it is not to be had."""
-    try:
-        return fingers(asked)
-    except BadRequest:
-        return None
-
-
 def _on_the_tonic(asked: FingersRequest) -> bool:
     """Tell whether every part of a study begins on the tonic, and has all its cells."""
-    made = _made(asked)
+    made = study_had(fingers, asked)
     if made is None:
         return False
     tonic = parse_key(asked.keys[0])
@@ -430,7 +421,7 @@ def _on_the_tonic(asked: FingersRequest) -> bool:
 
 def _moves(asked: FingersRequest, where: Occasion) -> bool:
     """Tell whether a finger or the slide moves from each quick note of a study to the next."""
-    made = _made(asked)
+    made = study_had(fingers, asked)
     quick = ([note.pitch for note in strain.notes if note.length < _QUARTER] for strain in made.strains) if made else ()
     return not any(unmoved(pitches, where.horn) for pitches in quick)
 

@@ -6,14 +6,14 @@ from functools import lru_cache
 from itertools import combinations, islice, permutations, product
 from typing import Any
 
-from generators.errors import BadRequest
 from generators.phrase.algebra import length
 from generators.phrase.note import Note
 from generators.phrase.remark import Narrowed
-from generators.phrase.study import Strain, Study
+from generators.phrase.study import Strain
 from generators.studies.flow.closes import FLOW_AIMS
 from generators.studies.flow.courses import FLOW_METERS
 from generators.studies.flow.study import FIRST_FLOW_SHAPES, MANY_SIGNS, FlowRequest, flow, flow_shapes
+from generators.studies.kit.had import study_had
 from generators.studies.kit.kind import WORKING_DAYS, DayPart, Kind
 from generators.studies.kit.occasion import HIGH_SHARE, Occasion
 from generators.studies.kit.request import Request
@@ -126,21 +126,12 @@ def _reaching(asked: FlowRequest, where: Occasion) -> FlowRequest:
 
 def _reach(asked: FlowRequest, where: Occasion) -> int:
     """Return how high lines go, up to where first slurs may go; 0 where they are narrower, or lie too high."""
-    made = _made(asked)
+    made = study_had(flow, asked)
     if made is None or any(isinstance(told, Narrowed) for told in made.remarks):
         return 0
     begun, top = made.notes[0].pitch.midi, max(note.pitch.midi for note in made.notes)
     slurred = where.horn.at_home(_SLURRED).midi
     return min(top, slurred) if begun <= where.horn.at_home(_BEGUN).midi and top <= slurred + _HIGHER else 0
-
-
-@lru_cache(maxsize=512)
-def _made(asked: FlowRequest) -> Study | None:
-    """Return the study of a request; None where it is not to be had."""
-    try:
-        return flow(asked)
-    except BadRequest:
-        return None
 
 
 def _setting_out(asked: FlowRequest, where: Occasion) -> FlowRequest:
@@ -151,7 +142,7 @@ def _setting_out(asked: FlowRequest, where: Occasion) -> FlowRequest:
 
 
 def _sets_out(asked: FlowRequest) -> bool:
-    made = _made(asked)
+    made = study_had(flow, asked)
     return made is not None and all(_opening(strain) > _FOURTH for strain in made.strains)
 
 
@@ -208,7 +199,7 @@ def _half(name: str) -> int:
 
 def _high_share(request: FlowRequest, where: Occasion) -> float:
     """Return how much of each line lies above the staff, as a share; less than nothing where one is narrow or not to be had."""
-    made = _made(request)
+    made = study_had(flow, request)
     if made is None:
         return -1
     return min(_share_above(strain.notes, where) for strain in made.strains)
@@ -310,7 +301,7 @@ def _had(where: Occasion) -> tuple[str, ...]:
 
 def _sinks(asked: FlowRequest) -> bool:
     """Tell whether the second line goes a little lower than the first, both as wide as was asked for."""
-    made = _made(asked)
+    made = study_had(flow, asked)
     if made is None:
         return False
     first, second = (strain.notes[-1].pitch.midi for strain in made.strains)
