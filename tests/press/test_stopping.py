@@ -79,6 +79,23 @@ def test_a_stopped_run_leaves_nothing(
     assert [] == _left(temporary.parent / "out")
 
 
+def test_a_signal_in_a_finaliser_is_not_lost() -> None:
+    """Python drops what a finaliser raises; asked to end while one is at work, we end a moment later, without a word of it."""
+    lines = (
+        "import signal, time",
+        "from generators.cli.stopping import unwinding",
+        "class Last:",
+        "    def __del__(self): signal.raise_signal(signal.SIGTERM)",
+        "with unwinding():",
+        "    Last()",
+        "    time.sleep(60)",
+    )
+    run = subprocess.run([sys.executable, "-c", "\n".join(lines)], capture_output=True, text=True, timeout=SECONDS)
+
+    assert run.stderr.splitlines()[-1] == "generators.cli.stopping.Stopped: 15"
+    assert "ignored" not in run.stderr
+
+
 def test_a_stopped_studio_keeps_what_is_done(tmp_path: Path, temporary: Path) -> None:
     """A studio that is stopped says how many packets are done; they stay, and nothing says that nothing was changed."""
     environment = os.environ | {"TMPDIR": str(temporary), "HOME": str(tmp_path)}
