@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import lru_cache
 from importlib import import_module
 from pkgutil import iter_modules
 
@@ -17,6 +16,7 @@ from generators.phrase.note import Note, Phrase
 from generators.phrase.remark import Fitting
 from generators.phrase.study import Study
 from generators.studies.kit.fit import NoFit
+from generators.studies.kit.had import study_made
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, OffTempo, home_keys, resolve
@@ -168,10 +168,9 @@ def _made(request: Request) -> Study:
         raise NoFit(_with_cure(refused.refusal, request)) from None
 
 
-@lru_cache(maxsize=64)
 def _studied(request: Request) -> Study:
-    """Return the study as its kind makes it; the last ones are kept, for what fits at a tempo or in a key is then asked for."""
-    return kind_of(request).make(request)
+    """Return the study as its kind makes it; what fits at a tempo or in a key is then asked for again."""
+    return study_made(kind_of(request).make, request)
 
 
 def _in_fitting_keys(request: Request) -> Study | None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from itertools import groupby, pairwise
 
 from generators.chance import T, number, pick, shuffled
@@ -44,6 +45,8 @@ _CHECK = (
 )
 _DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
 _A_LINE = 2
+_ANY = tuple(range(7))
+_KEPT = 2048
 
 # Degree 1 is the note entered on. Each fills whole bars; each is a thing that happens in an orchestra or a band.
 ENTRANCE_FIGURES = {
@@ -82,7 +85,7 @@ FIGURE_HOMES = {
     "call": (0, 1, 4),
     "fall": (2, 4, 0),
     "rise": (0, 3),
-    "turn": range(6),
+    "turn": (0, 1, 2, 3, 4, 5),
     "fanfare": (0, 3),
     "neighbour": (1, 4),
     "neighbours": (0, 2),
@@ -319,7 +322,7 @@ def _entry(
     """
     last, heard = notes(before[-1])[0].pitch if before else None, {_tune(line) for line in before}
     ways = _ways(figures, setting.grade.child)
-    drawn = [(way, list(_lines(way[0], key, register, way[1], setting.limits))) for way in ways]
+    drawn = [(way, _lines(way[0], key, register, way[1], setting.limits)) for way in ways]
     found = [(way, lines) for way, every in drawn if (lines := [line for line in every if notes(line)[0].pitch != last])]
     if setting.grade.beginner and draw[1] in (0, draw[2] - 1):
         found = [(way, homing) for way, lines in found if (homing := [one for one in lines if _comes_home(one, key)])] or found
@@ -334,18 +337,20 @@ def _comes_home(line: Phrase[Pitch], key: Key) -> bool:
     return (notes(line)[-1].pitch.midi - key.degree(0).midi) % 12 == 0
 
 
-def _ways(figures: Sequence[str], child: bool) -> list[tuple[str, Sequence[int]]]:
+def _ways(figures: Sequence[str], child: bool) -> list[tuple[str, tuple[int, ...]]]:
     """Return figures with the degrees that they may begin on, the best first: their own, then any.
 
     A child comes in on the chord, in another figure if need be.
     """
-    degrees_of = {figure: FIGURE_HOMES.get(figure, range(7)) for figure in figures}
-    own = [(figure, [home for home in homes if home in _CHORD] if child else homes) for figure, homes in degrees_of.items()]
-    others = [(figure, () if figure == "neighbour" else range(7)) for figure in figures]
+    degrees_of = {figure: FIGURE_HOMES.get(figure, _ANY) for figure in figures}
+    own = [
+        (figure, tuple(home for home in homes if home in _CHORD) if child else homes) for figure, homes in degrees_of.items()
+    ]
+    others = [(figure, () if figure == "neighbour" else _ANY) for figure in figures]
     return [*own, *others] if child else [way for pair in zip(own, others, strict=True) for way in pair]
 
 
-def _away(found: tuple[tuple[str, Sequence[int]], object]) -> bool:
+def _away(found: tuple[tuple[str, tuple[int, ...]], object]) -> bool:
     """Tell whether a figure begins on any degree that has its own."""
     (figure, homes), _ = found
     return figure in FIGURE_HOMES and len(homes) > len(FIGURE_HOMES[figure])
@@ -356,17 +361,21 @@ def _tune(line: Phrase[Pitch]) -> tuple[tuple[str, Fraction], ...]:
     return tuple((note.pitch.name[:-1], note.length) for note in notes(line))
 
 
-def _lines(figure: str, key: Key, register: str, homes: Sequence[int], limits: Limits) -> Iterator[Phrase[Pitch]]:
+@lru_cache(_KEPT)
+def _lines(figure: str, key: Key, register: str, homes: tuple[int, ...], limits: Limits) -> tuple[Phrase[Pitch], ...]:
+    """Return a figure on each of the degrees in a register, in every octave; the last ones are kept."""
     low, high = band(limits, register)
     sketch = degrees(ENTRANCE_FIGURES[figure])
     first = notes(sketch)[0].pitch
-    for index in (index for index in range(-21, 28) if index % 7 in homes):
-        # Minor may raise the first note by a half-step: what begins farther off is not written out.
-        if not low - 1 <= placed(Degree(first.index + index, first.alter), key, 4).midi <= high:
-            continue
-        line = in_key(shifted(sketch, index), key, 4)
-        if low <= notes(line)[0].pitch.midi <= high and inside(line, limits) and leap(line) <= limits.leap:
-            yield line
+    begun = (index for index in range(-21, 28) if index % 7 in homes)
+    # Minor may raise the first note by a half-step: what begins farther off is not written out.
+    near = (i for i in begun if low - 1 <= placed(Degree(first.index + i, first.alter), key, 4).midi <= high)
+    lines = (in_key(shifted(sketch, index), key, 4) for index in near)
+    return tuple(
+        line
+        for line in lines
+        if low <= notes(line)[0].pitch.midi <= high and inside(line, limits) and leap(line) <= limits.leap
+    )
 
 
 def _strains(setting: Setting, rests: Sequence[int], played: Sequence[Phrase[Pitch]]) -> Iterator[Strain]:

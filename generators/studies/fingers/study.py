@@ -3,9 +3,10 @@
 In every part the rhythm of the last slurred ones and the articulation after them take turns, in the same order.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import chain
 from typing import Any
 
 from generators.brass.speed import FINGER_SPEED
@@ -339,11 +340,10 @@ def _fingers_part(where: Occasion) -> Iterator[Request]:
     """
     cells = where.turn(("diatonic", "chromatic", "both"), "cells") if where.grade.chromatic else "diatonic"
     cells = "diatonic" if _is_light(where) and cells == "both" else cells
-    at_home = _at_home(cells, where)
-    moving = _moving_ones(at_home, where)
+    moving = _roomiest(_moving_ones(_at_home(cells, where), where))
     if not moving and where.grade.chromatic and cells != "chromatic":
-        moving = _moving_ones(_at_home("chromatic", where), where)
-    yield from (*_roomy_first(moving), *_roomy_first(at_home), *_every(cells, where)[:1])[0]
+        moving = _roomiest(_moving_ones(_at_home("chromatic", where), where))
+    yield from moving or _roomiest(_at_home(cells, where)) or _every(cells, where)[0]
 
 
 def _is_light(where: Occasion) -> bool:
@@ -359,21 +359,22 @@ def _every(cells: str, where: Occasion) -> list[list[FingersRequest]]:
     return [[replace(one, count=count) for count in counts] for each in asked for one in _registers(each, where)]
 
 
-def _at_home(cells: str, where: Occasion) -> list[list[FingersRequest]]:
-    """Return the ways of which two doses or more begin on the tonic, with these."""
+def _at_home(cells: str, where: Occasion) -> Iterator[list[FingersRequest]]:
+    """Yield the ways of which two doses or more begin on the tonic, with these."""
     found = ([one for one in some if _on_the_tonic(one)] for some in _every(cells, where))
-    return [some for some in found if len(some) >= _TWO]
+    return (some for some in found if len(some) >= _TWO)
 
 
-def _moving_ones(ways: list[list[FingersRequest]], where: Occasion) -> list[list[FingersRequest]]:
-    """Return the ways of which two doses or more move a finger from note to note, with these."""
+def _moving_ones(ways: Iterable[list[FingersRequest]], where: Occasion) -> Iterator[list[FingersRequest]]:
+    """Yield the ways of which two doses or more move a finger from note to note, with these."""
     found = ([one for one in some if _moves(one, where)] for some in ways)
-    return [some for some in found if len(some) >= _TWO]
+    return (some for some in found if len(some) >= _TWO)
 
 
-def _roomy_first(ways: list[list[FingersRequest]]) -> list[list[FingersRequest]]:
-    """Return ways with those first that have more than two doses."""
-    return sorted(ways, key=lambda found: len(found) <= _TWO)
+def _roomiest(ways: Iterator[list[FingersRequest]]) -> list[FingersRequest]:
+    """Return the first way that has more than two doses; the first where none has, nothing where there is no way."""
+    first = next(ways, [])
+    return next((found for found in chain([first], ways) if len(found) > _TWO), first)
 
 
 def _keys(where: Occasion) -> int:

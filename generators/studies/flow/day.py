@@ -256,7 +256,7 @@ def _warm_down_part(where: Occasion) -> Iterator[Request]:
 
 
 def _sinking(where: Occasion) -> tuple[FlowRequest, ...]:
-    """Return short lines that end near their lowest note, each in two keys of the day of which the second lies a little lower.
+    """Return three short lines that end near their lowest note, each in two keys of a day, the second a little lower.
 
     They are in easy keys, of majors alone in front, if any are, and of the shape in turn, or the next that the day has not had.
     """
@@ -269,8 +269,8 @@ def _sinking(where: Occasion) -> tuple[FlowRequest, ...]:
     shapes = tuple(_SINKING_WIDTHS)
     turned = _next(shapes, shapes.index(_sinking_shape(where)))
     for some, shape in product((easy, pairs), (name for name in turned if name not in _had(where))):
-        lines = [_first_sinking(common | {"keys": pair, "shape": shape}, where) for pair in some if _fall(pair) in _LOWER]
-        if found := tuple(line for line in lines if line):
+        lines = (_first_sinking(common | {"keys": pair, "shape": shape}, where) for pair in some if _fall(pair) in _LOWER)
+        if found := tuple(islice((line for line in lines if line), _MAJORS_BACK)):
             return found
     return ()
 

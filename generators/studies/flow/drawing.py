@@ -1,10 +1,11 @@
 """A flow line drawn along its course: note by note the cheapest ways go on, a little chance in every cost, the best is kept."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from itertools import islice, pairwise
+from typing import NamedTuple
 
 from generators.chance import number
 from generators.phrase.notation import value
@@ -17,11 +18,13 @@ from generators.studies.flow.courses import AWAY_DEGREES, LEANS, Course, Wanted,
 _MOVES = {1: 0.0, 2: 0.9, 3: 2.0, 4: 2.4, 5: 3.6}
 # What a leap costs in a line by step, of which all drafts are compared: a slur ends at a leap.
 _LEAPT = 30.0
+# What it costs to reach the end by no step; from so many degrees on a move is a leap that asks for an answer.
+_ENDS, _LEAP, _NO_LEAP = 20.0, 3, (0.0, 0.0)
 # Lines that are compared; courses drawn until there are so many; ways that are followed from note to note.
 _DRAFTS, _DRAWN, _FOLLOWED = 3, 16, 14
 _CHANCE = 1.4
 # Fourths and fifths that are no singing ones in major or minor: from the first degree to the second, modulo the octave.
-_TRITONES = {(3, 6), (6, 3), (1, 5), (5, 1)}
+_TRITONES = {(3, 6, True), (6, 3, True), (1, 5, True), (5, 1, True)}
 _LONG = Fraction(1, 2)
 # What it costs that a bar rests on the seventh degree, or all of it on a note outside the tonic chord.
 _UNREST = 6.0
@@ -47,6 +50,8 @@ class Station:
 
     bar: int
     length: Fraction
+    long: bool
+    """Whether it is a half or more."""
     first: bool
     """Whether it begins its bar."""
     last: bool
@@ -62,7 +67,24 @@ class Station:
     """The note that it answers, in an earlier bar of the same letter."""
 
 
+class Past(NamedTuple):
+    """What of a way bears on where it goes."""
+
+    move: int
+    """The last move; 0 where there is none."""
+    scale: int
+    """The move that a scale goes on by, if it has been one for long."""
+    steps: int
+    """The direction of some steps on end; 0 where there are none."""
+    back: float
+    """What it costs to go back."""
+    seventh: bool
+    """Whether a seventh degree is near."""
+
+
 Path = tuple[int, ...]
+Onward = tuple[float, Path, int]
+"""What it costs to go on from a way to a degree."""
 Shapes = dict[int, tuple[str, str]]
 """Dynamic and hairpin by the place of the note."""
 
@@ -92,7 +114,19 @@ def stations(along: Course) -> list[Station]:
             answers = None if twin is None else begun[twin] + i
             leans = along.leaning and i == 0 and bar % 2 == 0
             result.append(
-                Station(bar, value(text), i == 0, i + 1 == len(values), low, high, must, _aim(along, at), leans, answers)
+                Station(
+                    bar,
+                    value(text),
+                    value(text) >= _LONG,
+                    i == 0,
+                    i + 1 == len(values),
+                    low,
+                    high,
+                    must,
+                    _aim(along, at),
+                    leans,
+                    answers,
+                )
             )
     return result
 
@@ -143,24 +177,28 @@ def _line(along: Course, wanted: Wanted, place: tuple[int, int]) -> tuple[float,
     """Return the cheapest way along a course with its cost."""
     every = stations(along)
     ways: list[tuple[float, Path]] = [(abs(degree - every[0].aim), (degree,)) for degree in _starts(every[0], wanted)]
-    for i, station in enumerate(every[1:], 1):
-        alone = {
-            degree: _alone(degree, station) + _luck(wanted.seed, *place, i, degree)
-            for degree in range(along.low - 1, along.high + 2)
-        }
-        ends = i == len(every) - 1
-        reached = (
-            (cost + alone[degree] + _joined(path, degree, station, ends=ends) + _leapt(path, degree, wanted), (*path, degree))
-            for cost, path in ways
-            for degree in _onward(path, station, every[i - 1])
-        )
-        ways = _kept(reached)
+    leapt = _LEAPT if wanted.stepwise else 0.0
+    for i, (before, station) in enumerate(pairwise(every), 1):
+        degrees = range(station.low, station.high + 1) if station.must is None else (station.must,)
+        alone = {degree: _alone(degree, station) + _luck(wanted.seed, *place, i, degree) for degree in degrees}
+        ways = _kept(_gone_on(ways, before, station, alone, (_ENDS if i == len(every) - 1 else 0.0, leapt)))
     return ways[0] if ways else (float("inf"), ())
 
 
-def _leapt(path: Path, degree: int, wanted: Wanted) -> float:
-    """Return what it costs besides to leave the steps where a line should not."""
-    return _LEAPT if wanted.stepwise and abs(degree - path[-1]) > 1 else 0.0
+def _gone_on(
+    ways: list[tuple[float, Path]], before: Station, station: Station, alone: dict[int, float], leapt: tuple[float, float]
+) -> Iterator[Onward]:
+    """Yield what goes on from each way; `leapt` is what a leap costs besides, to the end and in such a line."""
+    for cost, path in ways:
+        here, past, twin = path[-1], _past(path), 0 if station.first else station.twin
+        for degree in _onward(path, station, before):
+            move = degree - here
+            joined = _MOVES[abs(move)] + _turning(past, degree, move)
+            ends, besides = leapt if abs(move) > 1 else _NO_LEAP
+            joined += ends
+            if twin:
+                joined += _likeness(path, move, twin)
+            yield cost + alone[degree] + joined + besides, path, degree
 
 
 def _starts(station: Station, wanted: Wanted) -> tuple[int, ...]:
@@ -173,36 +211,30 @@ def _starts(station: Station, wanted: Wanted) -> tuple[int, ...]:
     return tops if wanted.shape == "dip" and tops else (0,)
 
 
-def _onward(path: Path, station: Station, before: Station) -> Iterator[int]:
-    """Yield the degrees that may follow."""
+def _onward(path: Path, station: Station, before: Station) -> Iterable[int]:
+    """Return the degrees that may follow; a leap past a third turns back by step or third."""
     here = path[-1]
-    degrees = range(max(station.low, here - 5), min(station.high, here + 5) + 1) if station.must is None else (station.must,)
-    for degree in degrees:
-        move = degree - here
-        if not 1 <= abs(move) <= 5 or (before.leaning and move != -1):
-            continue
-        if abs(move) in (3, 4) and (here % 7, degree % 7) in _TRITONES:
-            continue
-        if len(path) > 1 and not _answered(path[-1] - path[-2], move):
-            continue
-        yield degree
+    came = here - path[-2] if len(path) > 1 else 0
+    degrees = _reachable(here, station.low, station.high, station.must, before.leaning)
+    if abs(came) < _LEAP:
+        return degrees
+    return [degree for degree in degrees if came * (degree - here) < 0 and abs(degree - here) < _LEAP]
 
 
-def _answered(came: int, move: int) -> bool:
-    """Whether a leap past a third turns back by step or third; a third may be followed by one more, as in a chord."""
-    return abs(came) < 3 or (came * move < 0 and abs(move) <= 2)
+@lru_cache(_LINES_KEPT)
+def _reachable(here: int, low: int, high: int, must: int | None, leaning: bool) -> tuple[int, ...]:
+    """Return the degrees that a note may go to, wherever it came from: by no more than a sixth, to no tritone."""
+    degrees = range(max(low, here - 5), min(high, here + 5) + 1) if must is None else (must,)
+    moves = ((degree, degree - here) for degree in degrees)
+    able = (
+        degree for degree, move in moves if 1 <= abs(move) <= 5 and (here % 7, degree % 7, abs(move) in (3, 4)) not in _TRITONES
+    )
+    return tuple(degree for degree in able if not leaning or degree == here - 1)
 
 
 def _alone(degree: int, station: Station) -> float:
     """Return what a degree costs, wherever the line comes from."""
     return 0.45 * abs(degree - station.aim) + _resting(degree, station)
-
-
-def _joined(path: Path, degree: int, station: Station, *, ends: bool) -> float:
-    """Return what it costs to go on to a degree; the last one is best reached by step."""
-    move = degree - path[-1]
-    total = _MOVES[abs(move)] + _turning(path, degree) + (20.0 if ends and abs(move) != 1 else 0.0)
-    return total + (_likeness(path, move, station.twin) if station.twin and not station.first else 0.0)
 
 
 def _likeness(path: Path, move: int, twin: int) -> float:
@@ -217,22 +249,34 @@ def _resting(degree: int, station: Station) -> float:
     if station.leaning:
         return 0.0 if degree % 7 in LEANS else 1.5
     chordal = degree % 7 in (0, 2, 4)
-    rests = station.last and station.length >= _LONG
+    rests = station.last and station.long
     if rests and (degree % 7 == _SEVENTH or (station.first and not chordal)):
         return _UNREST
-    return 0.0 if chordal else 1.6 if station.length >= _LONG else 0.4 if station.first else 0.0
+    return 0.0 if chordal else 1.6 if station.long else 0.4 if station.first else 0.0
 
 
-def _turning(path: Path, degree: int) -> float:
+def _past(path: Path) -> Past:
+    """Return what of a way bears on where it goes."""
+    moves = [b - a for a, b in pairwise(path[-_SCALE:])]
+    last = moves[-1] if moves else 0
+    goes_on = len(moves) == _SCALE - 1 and moves.count(last) == len(moves)
+    steps = moves[-_STEPS:]
+    climbs = len(steps) == _STEPS and abs(last) == 1 and steps.count(last) == _STEPS
+    to_and_fro = _TO_AND_FRO if len(path) > 2 and path[-1] == path[-3] else 0.0
+    sevenths = _SEVENTH in [note % 7 for note in path[-5:-1]]
+    return Past(last, last if goes_on else 0, last if climbs else 0, _BACK + to_and_fro, sevenths)
+
+
+def _turning(past: Past, degree: int, move: int) -> float:
     """Return the cost of going to and fro, of a scale that goes on or skips a note, and of two sevenths at odds in minor."""
-    total, move = 0.0, degree - path[-1]
-    if len(path) > 1 and degree == path[-2]:
-        total += _BACK + (_TO_AND_FRO if len(path) > 2 and path[-1] == path[-3] else 0.0)
-    elif len(path) >= _SCALE and all(b - a == move for a, b in pairwise(path[-_SCALE:])):
+    total = 0.0
+    if move == -past.move:
+        total += past.back
+    elif move == past.scale:
         total += 1.0
-    if abs(move) > 1 and len(path) > _STEPS and all((b - a) * move == abs(move) for a, b in pairwise(path[-_STEPS - 1 :])):
+    if past.steps and abs(move) > 1 and move * past.steps > 0:
         total += _SKIPPED
-    if move == 1 and degree % 7 == 0 and any(note % 7 == _SEVENTH for note in path[-5:-1]):
+    if past.seventh and move == 1 and degree % 7 == 0:
         total += _AT_ODDS
     return total
 
@@ -243,14 +287,14 @@ def _luck(seed: int, *place: int) -> float:
     return _CHANCE * (number(seed, "line", *place) % 1000) / 1000
 
 
-def _kept(reached: Iterator[tuple[float, Path]]) -> list[tuple[float, Path]]:
+def _kept(reached: Iterator[Onward]) -> list[tuple[float, Path]]:
     """Return the cheapest ways, one for each pair of last notes."""
-    best: dict[Path, tuple[float, Path]] = {}
+    best: dict[tuple[int, int], Onward] = {}
     for way in reached:
-        ends = way[1][-2:]
+        ends = way[1][-1], way[2]
         if ends not in best or way < best[ends]:
             best[ends] = way
-    return sorted(best.values())[:_FOLLOWED]
+    return [(cost, (*path, degree)) for cost, path, degree in sorted(best.values())[:_FOLLOWED]]
 
 
 def _marked(path: Path, along: Course) -> Phrase[Degree]:
@@ -272,7 +316,7 @@ def _note(degree: int, i: int, every: list[Station], along: Course, shape: tuple
         dynamic=shape[0],
         hairpin=shape[1],
         breath=_ends(station, along),
-        may_breathe=station.last and along.letters[station.bar] == "r" and station.length >= _LONG,
+        may_breathe=station.last and along.letters[station.bar] == "r" and station.long,
     )
 
 
