@@ -39,7 +39,7 @@ from generators.theory.scales import CHORDS
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
 # The part of his speed at which a player is easy, less than in scales: our choice.
-_EASY = 0.45
+_EASY = 0.55
 # The patterns of a day, which come round in turn, and the majors that belong to a minor, by the half-steps of their tonics over
 # its own, nearest first: our choice.
 _DAY_CHORDS = ("rolling", "broken", "inversions", "returning", "crossed", "straight")

@@ -20,17 +20,19 @@ from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import Setting, resolve
-from generators.theory.key import Key
+from generators.theory.key import Key, parse_key
 from generators.theory.pitch import Pitch
 
 _OWN_KEYS = ("F", "C")
+# Keys in which leaps both ways have more room, where the first have too little.
+_ROOMY_KEYS = (("G", "C"), ("G", "Bb"))
 _OWN_TEMPO = 72
 _OWN_WIDEST = "octave"
 # A line has no more leaps, and a way is followed by so many bars of rest at the least, or half as many as it has: our choice.
 _BARS_A_LINE, _PAUSE = 6, 4
-# The values of the fixed note and its leap: of the narrow ones on the first of many lines, of wider ones, and of the widest on
-# the last line: our choice.
-_NARROW, _WIDER, _EVEN, _MANY = ("4.", "8"), ("8", "4."), ("4", "4"), 3
+# The values of the fixed note and its leap: on the first of several lines, where the fixed note is to settle, and where leaps
+# are wide and need time: our choice.
+_NARROW, _WIDE = ("4.", "8"), ("4", "4")
 _EIGHTH = Fraction(1, 8)
 # The fixed note, the leap, the fixed note again.
 LEAP_NOTES = 3
@@ -45,7 +47,6 @@ INTERVAL_WIDTHS = {
 _DIRECTIONS = {"up": (1,), "down": (-1,), "both": (1, -1)}
 _ARTICULATIONS = ("both", "slurred", "tongued")
 _DRONE = "A drone on the fixed note, or a tuner, shows whether it stays."
-_CHANGES = "The rhythm changes from line to line to keep the ear awake."
 _AIMS = {
     "up": "Listen for the fixed note to come back unchanged in pitch and colour, however far the leap.",
     "down": "Listen for the low end of each leap to speak as early as the high one; only the air goes down.",
@@ -78,10 +79,19 @@ class _Way:
 
 def intervals(request: IntervalsRequest) -> Study:
     """Return the interval study of a request, one strain a key; refuses with NoFit where not even a second fits."""
-    setting = resolve(request, _OWN_KEYS, _OWN_TEMPO, learner_keys=2)
+    setting = _roomy(request, resolve(request, _OWN_KEYS, _OWN_TEMPO, learner_keys=2))
     if request.articulation != "slurred":
         setting = setting.capped(setting.limits.speed * 60, "tongued quarters")
     return _study(request, setting, _widest(request, setting, setting.keys) or _each(request, setting))
+
+
+def _roomy(request: IntervalsRequest, setting: Setting) -> Setting:
+    """Return the setting in the first keys in which all leaps are to be had, where none were asked for; else in its own."""
+    own = () if request.keys or setting.limits.keys else _ROOMY_KEYS
+    others = (replace(setting, keys=tuple(map(parse_key, keys))) for keys in own)
+    asked = INTERVAL_WIDTHS[request.widest]
+    whole = (each for each in (setting, *others) if any(way.width == asked for way in _widest(request, each, each.keys)))
+    return next(whole, setting)
 
 
 def _widest(request: IntervalsRequest, setting: Setting, keys: Sequence[Key]) -> list[_Way]:
@@ -135,7 +145,7 @@ def _study(request: IntervalsRequest, setting: Setting, found: Sequence[_Way]) -
         tuple(_strain(request.direction, way.key, so, take, setting) for (way, so), take in zip(played, music, strict=True)),
         setting.limits,
         remarks=tuple(_remarks(request, name, found, setting)),
-        also=_also(takes),
+        also=_DRONE,
     )
 
 
@@ -154,12 +164,6 @@ def _remarks(request: IntervalsRequest, widest: str, found: Sequence[_Way], sett
                 "to suit your widest leap" if wider else f"between {setting.limits.low.pretty} and {setting.limits.high.pretty}"
             )
             yield Advice(f"{full_label(setting.label(way.key))} goes as far as the {way.name} here, {told}.")
-
-
-def _also(takes: Sequence[Phrase[Pitch]]) -> str:
-    """Return what a page with room adds: a help for the ear, and why the rhythm is not the same on all lines."""
-    changes = any(event.length == _EIGHTH for take in takes for event in take)
-    return f"{_DRONE} {_CHANGES}" if changes else _DRONE
 
 
 def _one(name: str) -> str:
@@ -187,10 +191,9 @@ def _timed(line: Phrase[Pitch], together: int, setting: Setting) -> Phrase[Pitch
 
 
 def _rhythms(lines: int, setting: Setting) -> list[tuple[str, str]]:
-    """Return the rhythm of each line: even at last, and throughout for who has no eighths or is too slow for one."""
+    """Return the rhythm of each line: even but for the first of some; of all lines for who has no quick notes."""
     quick = setting.limits.shortest <= _EIGHTH and setting.limits.speed * 30 >= setting.tempo
-    first = _NARROW if lines >= _MANY else _WIDER
-    return [first, *[_WIDER] * (lines - 2), _EVEN][-lines:] if quick else [_EVEN] * lines
+    return [_NARROW if quick and lines > 1 else _WIDE, *[_WIDE] * (lines - 1)]
 
 
 def _in_values(leaping: Phrase[Pitch], fixed: str, far: str) -> Phrase[Pitch]:

@@ -66,9 +66,18 @@ def test_as_wide_as_asked_or_told(asked: Asked) -> None:
     assert 1 == len(set(widest)) or not study.limits.keys
 
 
+def test_keys_that_nobody_asked_for_have_room() -> None:
+    """Up and down to C6, leaps are in keys that reach the octave; up alone they are in others."""
+    both, up = (make(IntervalsRequest(direction=way, high="C6")) for way in ("both", "up"))
+
+    assert [("G", 7), ("C", 7)] == list(dict.fromkeys((s.key.name, max(leaps(s))) for s in both.strains))
+    assert {"F", "C"} == {strain.key.name for strain in up.strains}
+    assert () == both.remarks
+
+
 def test_each_key_goes_as_far_as_it_has_room() -> None:
     """Up and down to C6, leaps from C5 reach the octave and those from F4 the seventh, which the page tells."""
-    study = make(IntervalsRequest(direction="both", high="C6"))
+    study = make(IntervalsRequest(direction="both", high="C6", keys=("F", "C")))
 
     assert [("F", 6), ("C", 7)] == list(dict.fromkeys((s.key.name, max(leaps(s))) for s in study.strains))
     assert ["F major goes as far as the seventh here, between G3 and C6."] == [remark_words(remark) for remark in study.remarks]
@@ -96,17 +105,15 @@ def leap_lines(strain: Strain) -> list[list[Fraction]]:
 @LAWS
 @given(studies("intervals"))
 def test_rhythms_of_lines(asked: Asked) -> None:
-    """The last line of every key is even; a leap is an eighth on the first of three or more, an eighth comes before it else."""
+    """All lines of a key are even, but for the first of two or more: there the fixed note is long and the leap an eighth."""
     _, study = asked
     quick = study.limits.shortest <= Fraction(1, 8) and study.limits.speed * 30 >= study.tempo
-    even, long, short = Fraction(1, 4), Fraction(3, 8), Fraction(1, 8)
+    even, long = Fraction(1, 4), Fraction(3, 8)
     for strain in study.strains:
-        *before, last = [set(firsts) for firsts in leap_lines(strain)]
+        first, *others = [set(firsts) for firsts in leap_lines(strain)]
 
-        assert {even} == last
-        assert [
-            {long if quick and i == 0 and len(before) > 1 else short if quick else even} for i in range(len(before))
-        ] == before
+        assert {long if quick and others else even} == first
+        assert [{even}] * len(others) == others
         assert {Fraction(1, 2)} == {a.length + b.length for a, b in zip(strain.notes[::3], strain.notes[1::3], strict=True)}
 
 

@@ -59,7 +59,7 @@ def partials(strain: Strain, study: Study) -> list[int]:
 def test_labels_tell_which_lines_become_quicker(asked: Asked) -> None:
     """A line that ends in a quicker value than the first ones is called quicker, one quicker than these the quickest.
 
-    One that goes up to the top first says that it is higher, one that begins with the pair above that.
+    One that goes up to the top first says that it is higher.
     """
     _, study = asked
     quickest = [min(note.length for note in strain.notes) for strain in study.strains]
@@ -67,7 +67,7 @@ def test_labels_tell_which_lines_become_quicker(asked: Asked) -> None:
 
     told = [strain.label.part for strain in study.strains]
     named = [("", "quicker", "quickest")[ranks.index(value)] for value in quickest]
-    above = [part for part in told if part in ("higher", "upper, then lower")]
+    above = [part for part in told if part == "higher"]
 
     assert 1 >= len(set(above))
     assert told == named[: len(named) - len(above)] + above or sorted(told) == ["falling", "rising"]
@@ -127,32 +127,16 @@ def test_asked_values_go_on_at_the_end(values: tuple[int, ...], tempo: int | Non
     assert [quickest == 16 > max(values)] * len(triplets) == triplets
 
 
-@pytest.mark.parametrize(("high", "upper"), [("C6", {4, 5, 6}), ("G5", {4, 5, 6}), ("E5", {4, 5})])
-def test_thirds_go_on_to_the_next(high: str, upper: set[int]) -> None:
-    """Where the range has it, the third over the first is played on the shortest tubes, at the end; else the first alone."""
+@pytest.mark.parametrize(("high", "both"), [("C6", {4, 5, 6}), ("G5", {4, 5, 6}), ("E5", {4, 5})])
+def test_thirds_go_on_to_the_next(high: str, both: set[int]) -> None:
+    """Where the range has it, every tube has the third over the first between its slow and its quick ones; else it alone."""
     study = make(SlursRequest(width="third", high=high))
 
-    assert [upper] * 2 == [set(partials(strain, study)) for strain in study.strains[7:]]
-    assert {4, 5} == {partial for strain in study.strains[:7] for partial in partials(strain, study)}
+    for strain in study.strains[:7]:
+        played = partials(strain, study)
 
-
-def test_the_upper_third_says_so() -> None:
-    """Where the tubes that come again go to other partials, label and page say which."""
-    study = make(SlursRequest(width="third", high="C6"))
-
-    assert ["upper, then lower"] * 2 == [strain.label.part for strain in study.strains[7:]]
-    assert (
-        Advice(
-            "On 0 and 2 at the end: the upper third, then the lower one quicker, only when the eighths are easy, and as softly."
-        )
-        in study.remarks
-    )
-    for strain in study.strains[7:]:
-        slow, quick = (
-            {n.pitch for n in strain.notes[:-1] if (n.length < EIGHTH) == sixteenths} for sixteenths in (False, True)
-        )
-
-        assert min(quick) < min(slow) == max(quick) < max(slow)
+        assert both == set(played)
+        assert {4, 5} == set(played[:3]) == set(played[-9:])
 
 
 def test_a_sheet_of_all_tubes_begins_slower() -> None:
@@ -181,7 +165,7 @@ def test_when_to_go_on_is_told() -> None:
             SlursRequest(path="over-and-back", high="C6"),
             "On 0 and 2 at the end up to C6 and B5, then quicker,",
         ),
-        (SlursRequest(grade="3"), "On 0 at the end up to G5,"),
+        (SlursRequest(path="quicken-and-widen", grade="3"), "On 0 at the end up to G5,"),
     ],
 )
 def test_the_way_to_the_top_is_told(asked: SlursRequest, told: str) -> None:

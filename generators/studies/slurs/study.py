@@ -243,7 +243,7 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     )
     lines = [slur_music(stage, tube, meter, setting.horn, beats, level=route.level) for tube, stage in played]
     music, pace = with_air(lines, setting)
-    each = zip(played, music, slur_labels(played, len(tubes), route, request.width), strict=True)
+    each = zip(played, music, slur_labels(played, len(tubes), route), strict=True)
     strains = tuple(_strain(tube, line, meter, part, setting) for (tube, _), line, part in each)
     remarks = tuple(_remarks(request, route, asked, played, setting))
     # A beginner has one tempo.
@@ -282,7 +282,7 @@ def _remarks(
     """Yield what the page says of its slurs; a beginner reads what he plays."""
     wanted, tubes = request.path or setting.grade.slur_path, tuple(dict.fromkeys(tube for tube, _ in played))
     if not setting.grade.beginner:
-        yield from again_remarks(played, tubes, route, request.width, setting)
+        yield from again_remarks(played, tubes, route, setting)
     if not request.width and not _same(wanted, route.name):
         yield Narrowed(wanted, route.name, setting.range)
     if tubes != asked and not setting.grade.child:

@@ -16,14 +16,9 @@ TRIPLET_VALUE = 12
 SLUR_VALUES = {2: "halves", 4: "quarters", 8: "eighths", TRIPLET_VALUE: "triplets", 16: "sixteenths"}
 # What a label says of a line that becomes quicker than those before it, and than these.
 _QUICKER = ("", "quicker", "quickest")
-# What label and page say of the tubes that come again at the end: those that are as before, that begin with the pair above,
-# that go up to the top first.
-_UPPER, _HIGHER = "upper, then lower", "higher"
-_AGAIN_WORDS = {
-    "": "once more",
-    _UPPER: "at the end: the upper {width}, then the lower one quicker",
-    _HIGHER: "at the end up to {tops}{then}",
-}
+# What label and page say of the tubes that come again at the end: those that are as before, and that go up to the top first.
+_HIGHER = "higher"
+_AGAIN_WORDS = {"": "once more", _HIGHER: "at the end up to {tops}{then}"}
 # So many half-steps under a top that was asked for are worth a word: our choice.
 _WELL_BELOW = 3
 
@@ -32,34 +27,26 @@ _FLAT = "the next {width} has the seventh partial, which is flat"
 _BEYOND, _OWN = "the next {width} goes beyond {high}", "no note of the path lies higher"
 
 
-def slur_labels(played: Played, tubes: int, route: SlurRoute, width: str) -> list[str]:
+def slur_labels(played: Played, tubes: int, route: SlurRoute) -> list[str]:
     """Return what the label of each line says, of which those after so many tubes come again at the end."""
-    again = _again(played, tubes, route, width)
+    again = _again(route)
     return [again or part if i >= tubes else part for i, part in enumerate(_quicker(played))]
 
 
-def again_remarks(played: Played, tubes: tuple[str, ...], route: SlurRoute, width: str, setting: Setting) -> Iterator[Remark]:
+def again_remarks(played: Played, tubes: tuple[str, ...], route: SlurRoute, setting: Setting) -> Iterator[Remark]:
     """Yield when the tubes that come again at the end are for, and what they play if that is new."""
     label = setting.horn.resonator.label
     if again := " and ".join(label(tube) for tube, _ in played[len(tubes) :]):
         slower = SLUR_VALUES[max(value for _, stage in played[: len(tubes)] for _, value in stage)]
         tops = " and ".join(_highest([line], setting).pretty for line in played[len(tubes) :])
         then = ", then quicker" if len(route.stages) > 1 else ""
-        what = _AGAIN_WORDS[_again(played, len(tubes), route, width)].format(width=width, tops=tops, then=then)
+        what = _AGAIN_WORDS[_again(route)].format(tops=tops, then=then)
         yield Advice(f"On {again} {what}, only when the {slower} are easy, and as softly.")
 
 
-def _again(played: Played, tubes: int, route: SlurRoute, width: str) -> str:
-    """Return what a label says of the tubes that come again: nothing where they play no other partials."""
-    if route.upwards:
-        return _HIGHER
-    return _UPPER if width and len(route.stages) > 1 and _other(played, tubes) else ""
-
-
-def _other(played: Played, tubes: int) -> bool:
-    """Tell whether the tubes that come again at the end go to other partials."""
-    first, again = ({n for _, stage in part for loop, _ in stage for n in loop} for part in (played[:tubes], played[tubes:]))
-    return bool(again - first)
+def _again(route: SlurRoute) -> str:
+    """Return what a label says of the tubes that come again: nothing where they go no higher."""
+    return _HIGHER if route.upwards else ""
 
 
 def _quicker(played: Played) -> list[str]:
