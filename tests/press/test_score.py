@@ -241,6 +241,14 @@ def test_a_hairpin_over_lines_is_a_word(sign: str, word: str) -> None:
     assert (0, 1) == (within.count(word), within.count(f"\\p \\{sign} "))
 
 
+def test_a_word_ends_with_its_line_before_the_breath() -> None:
+    """Where a breath follows the note at which a word ends with its line, the end belongs to the note and not to the breath."""
+    text = _words(strain(" | ".join(["[p<]1/8 2 3 4 5 6 7 8", *["1/8 2 3 4 5 6 7 8*"] * 5, "[f]1/1"])))
+
+    assert "\\!" in text
+    assert not re.search(r"\\breathe\s+\\!", text)
+
+
 def test_the_dynamics_of_a_line_are_on_one_height() -> None:
     """A line with dynamics says once, before its notes, how far under the staff they stand: clear of its lowest note."""
     text = _printed(strain(" | ".join(["[p]1/8 2 3 4 5 6 7 8"] * 4 + ["[f]5,/8 6, 7, 1 2 3 4 5"] * 4))).text
