@@ -38,8 +38,8 @@ from generators.theory.pitch import Pitch, simple
 from generators.theory.scales import CHORDS
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
-# The part of his speed at which a player is easy, less than in scales: our choice.
-_EASY = 0.55
+# The part of his speed at which a player is easy, less than in scales; threes, each one gesture, go quicker: our choice.
+_EASY, _EASY_THREES = 0.45, 0.55
 # The patterns of a day, which come round in turn, and the majors that belong to a minor, by the half-steps of their tonics over
 # its own, nearest first: our choice.
 _DAY_CHORDS = ("rolling", "broken", "inversions", "returning", "crossed", "straight")
@@ -49,6 +49,7 @@ _GROWN_CHORDS = ("rolling", "broken", "crossed", "inversions")
 _DAY_COUNTS, _SPANS = (2, 3, 4), ("wide", "1")
 _GROWN_KINDS = ("", "", "", "minor-seventh", "dominant-seventh", "diminished-seventh", "dominant-seventh")
 _KIN = (3, 8, 0, 5, 10, 7)
+_THREE = 3
 
 CHORD_PATTERNS = {
     pattern.name: pattern
@@ -105,7 +106,7 @@ def _climbed(request: ArpeggiosRequest, name: str) -> Study:
     job = task("arpeggios", pattern, rhythm, row, request.octaves or grade(request.grade).octaves, own=not request.articulation)
     setting = below_the_top(to_the_bottom(resolve(request, _OWN_KEYS, FASTEST), request), request)
     job = suited(replace(job, octaves_asked=bool(request.octaves)), setting)
-    setting = paced(setting, job.rhythm, _EASY)
+    setting = paced(setting, job.rhythm, _EASY_THREES if job.rhythm.slots == _THREE else _EASY)
     job = gradual(job, setting, request)
     each = [chord(_kind(request, key), key) for key in setting.keys]
     for rungs in each:

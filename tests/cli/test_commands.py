@@ -190,7 +190,7 @@ def test_an_existing_folder_takes_the_file(run: Run, tmp_path: Path) -> None:
         ("flow --seed 1", "flow --seed 2"),
         ("flow --tempo 60", "flow --tempo 66"),
         ("packet --studies flow,air", "packet --studies air,flow"),
-        ("day --minutes 8", "day --minutes 8 --kind light"),
+        ("day --minutes 8 --date 2026-12-01", "day --minutes 8 --date 2026-12-01 --kind light"),
     ],
 )
 def test_two_sheets_never_share_a_name(pair: tuple[str, str], run: Run, tmp_path: Path) -> None:

@@ -321,13 +321,25 @@ def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, limits: Li
 
     The seventh of a dominant falls to the third of the tonic chord on the way: under the root, where the tonic is, or over it.
     """
-    *before, root = music
-    assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
+    before, root = _let_go(music, row)
     step = replace(root, length=COMMON.strong, breath=False, slur_close=False, role="", syllable="")
     last = replace(root, dynamic="", hairpin="")
     timed = _led_home(step, last, homes, rungs, limits) if rungs.falls else ()
     end = replace(last, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length)
     return (*before, *_marked(timed or (step, end), last, row))
+
+
+def _let_go(music: Phrase[Pitch], row: Articulation) -> tuple[Sequence[Note[Pitch] | Rest], Note[Pitch]]:
+    """Return what comes before the root that ends a climb, and the root, which goes on under marks of its own.
+
+    A slur that would end on it ends before it.
+    """
+    *others, led, root = music
+    assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
+    if not (row.slots and root.slur_close and isinstance(led, Note)):
+        return (*others, led), root
+    parted = replace(led, slur_open=False) if led.slur_open else replace(led, slur_close=True)
+    return (*others, parted), replace(root, slur_close=False)
 
 
 def _led_home(
@@ -359,8 +371,7 @@ def _resolved(music: Phrase[Pitch], rungs: Rungs, limits: Limits, row: Articulat
 
     That is the dominant a fourth above, as a second degree goes to a fifth; its root comes last. Without room it stays.
     """
-    *before, root = music
-    assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
+    before, root = _let_go(music, row)
     octave = next(octave for octave in range(10) if rungs.pitch(0, octave=octave) == root.pitch)
     climbed = [rungs.pitch(place, octave=octave) for place in (1, 2, 3)]
     third = at_place(climbed[-1].place - 1, climbed[-1].midi - 1)
@@ -369,7 +380,8 @@ def _resolved(music: Phrase[Pitch], rungs: Rungs, limits: Limits, row: Articulat
     step = replace(root, breath=False, slur_close=False, role="", syllable="")
     last = replace(root, dynamic="", hairpin="")
     ways = (step, *(replace(step, pitch=pitch, dynamic="", hairpin="") for pitch in (*climbed, third)))
-    return (*before, *_marked(_over_the_bar(ways, replace(last, pitch=transpose(root.pitch, _FOURTH))), last, row))
+    home = _over_the_bar(ways, replace(last, pitch=transpose(root.pitch, _FOURTH)))
+    return (*before, *_marked(home, last, row))
 
 
 def _marked(notes_home: Sequence[Note[Pitch]], last: Note[Pitch], row: Articulation) -> Phrase[Pitch]:
