@@ -60,7 +60,7 @@ def left_out(asked: PacketRequest) -> tuple[OmittedStudy, ...]:
     return ()
 
 
-@settings(max_examples=3)
+@settings(max_examples=2)
 @given(st.integers(55, 84), st.integers(2, 9), st.sampled_from(["", "0", "1", "2"]))
 def test_nobody_is_asked_for_notes_outside_his_limits(low: int, wide: int, grade: str) -> None:
     """What is left out of a packet proposes no limits beyond those that were given, and each thing it proposes does."""

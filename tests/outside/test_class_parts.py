@@ -67,7 +67,7 @@ def test_parts_agree_note_for_note(asked: ClassRequest) -> None:
     agree(asked)
 
 
-@settings(max_examples=3)
+@settings(max_examples=2)
 @given(any_bands)
 def test_parts_of_any_class_agree(asked: ClassRequest) -> None:
     """So it is in any class in which everyone plays all."""

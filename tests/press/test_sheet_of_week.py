@@ -1,6 +1,7 @@
 """A young player's week on one sheet: four things to practise, boxes for seven days, and a step on every week."""
 
 from datetime import date, timedelta
+from functools import cache
 from itertools import pairwise
 
 import pytest
@@ -27,6 +28,18 @@ def week(profile: Profile, later: int) -> WeekRequest:
     return WeekRequest(profile=profile, on=MONDAY + timedelta(weeks=later))
 
 
+@cache
+def sheet_of(profile: Profile, later: int) -> Document:
+    """Return the sheet of a week so many after the first."""
+    return compose(week(profile, later))
+
+
+@cache
+def tasks(profile: Profile, later: int) -> tuple[WeekTask, ...]:
+    """Return what is practised in a week so many after the first."""
+    return tuple(tasks_of(week(profile, later)))
+
+
 def sections(document: Document) -> list[Section]:
     """Return the sections of the one chapter of a sheet."""
     (chapter,) = document.chapters
@@ -45,7 +58,7 @@ def glance(document: Document) -> tuple[Panel, ...]:
 def test_a_week_has_four_things_on_two_pages(profile: Profile) -> None:
     """Warm-up, one scale, one skill, one tune, each with when it is good, on two pages; one row of boxes for the days."""
     for later in range(WEEKS):
-        sheet = compose(week(profile, later))
+        sheet = sheet_of(profile, later)
 
         assert ["Warm-up", "Scale", "Skill", "Tune"] == [section.study.name.split(":")[0] for section in sections(sheet)]
         assert all(section.good and not section.boxes for section in sections(sheet))
@@ -57,7 +70,7 @@ def test_a_week_has_four_things_on_two_pages(profile: Profile) -> None:
 def test_chords_and_tune_of_a_first_year_are_no_quicker_than_its_scale(profile: Profile) -> None:
     """In the week of a beginner nothing that is climbed or sung is quicker than the scale that he knows; a march walks."""
     for later in range(WEEKS):
-        _, scale, *others = tasks_of(week(profile, later))
+        _, scale, *others = tasks(profile, later)
 
         for task in others:
             if task.study.kind in ("arpeggios", "etude"):
@@ -73,15 +86,15 @@ def test_the_home_note_of_entrances_is_named() -> None:
 
 def told(profile: Profile) -> list[tuple[WeekTask, Section]]:
     """Return the tasks of some weeks with what the page says of them."""
-    weeks = [week(profile, later) for later in range(WEEKS)]
-    return [pair for one in weeks for pair in zip(tasks_of(one), sections(compose(one)), strict=True)]
+    weeks = [(tasks(profile, later), sections(sheet_of(profile, later))) for later in range(WEEKS)]
+    return [pair for own, shown in weeks for pair in zip(own, shown, strict=True)]
 
 
 @young
 def test_no_note_is_outside_the_limits(profile: Profile) -> None:
     """All that is asked lies between the player's own limits, or his grade's."""
     for later in range(WEEKS):
-        sheet = compose(week(profile, later))
+        sheet = sheet_of(profile, later)
         limits = sections(sheet)[0].study.limits
 
         assert all(limits.low.midi <= note.pitch.midi <= limits.high.midi for study in sheet.studies for note in study.notes)
@@ -90,7 +103,7 @@ def test_no_note_is_outside_the_limits(profile: Profile) -> None:
 @young
 def test_the_next_week_goes_on(profile: Profile) -> None:
     """Another skill, another tune; the scale goes quicker from week to week before it begins anew."""
-    weeks = [list(tasks_of(week(profile, later))) for later in range(WEEKS)]
+    weeks = [list(tasks(profile, later)) for later in range(WEEKS)]
 
     assert all(one[2].study.kind != other[2].study.kind for one, other in pairwise(weeks))
     assert all(one[3].study.strains != other[3].study.strains for one, other in pairwise(weeks))
@@ -114,7 +127,7 @@ def test_others_have_seven_days(asked: WeekRequest) -> None:
 
 def test_the_report_tells_seven_days() -> None:
     """Each day is told with its minutes, range and keys, and its parts with what they cover."""
-    facts = compose(week(YOUNG[0], 0)).facts
+    facts = sheet_of(YOUNG[0], 0).facts
 
     assert [(MONDAY + timedelta(days=later)).isoformat() for later in range(7)] == [day["date"] for day in facts["days"]]
     assert 28 == len(facts["parts"])
@@ -125,4 +138,4 @@ def test_the_report_tells_seven_days() -> None:
 def test_a_ladder_has_no_more_tempi_than_a_week_has_days(profile: Profile) -> None:
     """What is to be ticked off one a day is at most seven tempi, whatever the week."""
     for later in range(WEEKS):
-        assert all(7 >= len(section.study.ladder) for section in sections(compose(week(profile, later))))
+        assert all(7 >= len(section.study.ladder) for section in sections(sheet_of(profile, later)))
