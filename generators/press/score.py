@@ -40,7 +40,7 @@ ASIDE = 2.2
 # What stands in the place of a hairpin that would go over more than a line.
 WORDED = {"<": "\\cresc", ">": "\\dim"}
 # It ends with its line: what went on unseen would push the dynamics of the next line down.
-WORD_ENDS, _ENDS_HERE = "\\!", "."
+WORD_ENDS = "."
 
 
 @dataclass(frozen=True, slots=True)
@@ -333,9 +333,8 @@ def _spelled(piece: Piece, worded: str | None, rows: int) -> str:
     sudden = f'\\suddenly "{piece.event.dynamic}"' if piece.event.role == "sudden" else ""
     said = "" if sudden or (piece.tied and not piece.event.beats) else word(piece.event)
     over, under = ("", said) if rows else (said, "")
-    hairpin = piece.event.hairpin if worded is None else _ENDS_HERE if worded == WORD_ENDS else ""
+    hairpin, begun = (piece.event.hairpin, "") if worded is None else (worded, "") if worded == WORD_ENDS else ("", worded)
     note = replace(piece.event, hairpin=hairpin, dynamic="" if sudden else piece.event.dynamic)
-    begun = worded if worded and worded != WORD_ENDS else ""
     return " ".join(filter(None, (note_text(note, piece.face, over, under), sudden, begun)))
 
 

@@ -28,7 +28,6 @@ from generators.studies.kit.kind import Kind
 from generators.studies.kit.request import FASTEST, Request
 from generators.studies.kit.setting import resolve
 from generators.studies.slurs.study import SlursRequest
-from generators.studies.tonguing.study import TonguingRequest
 from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch
 
@@ -63,14 +62,17 @@ _SLURS_UP = "Blow faster air for the upper note, no harder. Listen: does it come
 # The studies that come first in a beginner's packet, for they come to his highest note by step and tongued, and those that it
 # has not by itself, for they begin on it: our choice.
 _FIRST, _TOO_WIDE = ("scales",), ("low",)
-# What the flow of a first packet is from grade to grade, and the multiple tongue that it has, which grows last: our choice.
-_FLOWS: dict[str, dict[str, Any]] = {
-    "3": {"shape": "wave"},
-    "4": {"shape": "widening"},
-    "5": {"shape": "wave", "length": "12"},
-    "6": {"shape": "widening", "length": "12"},
+# What the flow of a first packet is from grade to grade, and the multiple tongue of the last ones, which others do not have, at
+# first in no high register: our choice.
+_TONGUING = "tonguing"
+_GROWN: dict[tuple[str, str], dict[str, Any]] = {
+    ("flow", "3"): {"shape": "wave"},
+    ("flow", "4"): {"shape": "widening"},
+    ("flow", "5"): {"shape": "wave", "length": "12"},
+    ("flow", "6"): {"shape": "widening", "length": "12"},
+    (_TONGUING, "5"): {"kind": "double", "registers": ("low", "middle")},
+    (_TONGUING, "6"): {"kind": "triple-tkt"},
 }
-_TONGUES, _TONGUING = {"5": "double", "6": "triple-tkt"}, "tonguing"
 # The studies of a beginner that are no quicker than his scales: our choice.
 _AS_SCALES = ("arpeggios", "etude")
 
@@ -103,9 +105,7 @@ def packet_of(names: Sequence[str] = (), **common: Any) -> PacketRequest:
 
 def _of_the_grade(request: Request) -> Request:
     """Return a study of a first packet as its grade has it: a flow grows, and so does the tongue."""
-    if isinstance(request, FlowRequest):
-        return replace(request, **_FLOWS.get(request.grade, {}))
-    return replace(request, kind=_TONGUES[request.grade]) if isinstance(request, TonguingRequest) else request
+    return replace(request, **_GROWN.get((kind_of(request).name, request.grade), {}))
 
 
 def _tongued_first(requests: Sequence[Request]) -> Sequence[Request]:
@@ -160,7 +160,7 @@ def _first_packet(common: Mapping[str, Any]) -> list[str]:
     named, low, high = (str(common.get(field) or "") for field in ("grade", "low", "high"))
     of = grade(grade_by_notes(named, low, high, horn(str(common.get("horn") or "trumpet"))))
     had = [name for name in PACKET if name not in of.without and not (of.beginner and name in _TOO_WIDE)]
-    had += [_TONGUING] if named in _TONGUES else []
+    had += [_TONGUING] if (_TONGUING, named) in _GROWN else []
     return sorted(had, key=lambda name: (of.beginner and name not in _FIRST, kind(name).place))
 
 

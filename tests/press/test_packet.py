@@ -16,8 +16,9 @@ from generators.sheets.document import Front
 from generators.sheets.packet import PACKET_TITLE, packet_of
 from generators.sheets.panels import Contents, TitlePanel
 from generators.sheets.sheet import Sheet
-from generators.studies.catalogue import KINDS
+from generators.studies.catalogue import KINDS, kind_of
 from generators.studies.catalogue import PACKET as STUDIES
+from generators.studies.flow.study import FlowRequest
 from tests.press.collisions import ink, overlaps
 from tests.press.sheets import PACKET, PLAIN, composed, made
 
@@ -150,3 +151,14 @@ def test_the_whole_text_is_one_source() -> None:
     assert len(pages) == text.count("\\bookpart {")
     assert scores == text.count("\\score {")
     assert 1 == text.count("\\version")
+
+
+def test_a_first_packet_grows_with_the_grade() -> None:
+    """From grade 3 on no two grades have the same flow, the tongue is multiple from grade 5; named studies stay as they are."""
+    own = {grade: {kind_of(each).name: each for each in packet_of(grade=grade).studies} for grade in "3456"}
+    flows = [each for studies in own.values() if isinstance(each := studies["flow"], FlowRequest)]
+    named = packet_of(("flow", "tonguing"), grade="5").studies
+
+    assert 4 == len({(flow.shape, flow.length) for flow in flows})
+    assert ["5", "6"] == [grade for grade, studies in own.items() if "tonguing" in studies]
+    assert [KINDS[name].request(grade="5") for name in ("flow", "tonguing")] == list(named)

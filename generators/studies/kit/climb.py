@@ -47,16 +47,11 @@ class Pattern:
 
     def whole_at(self, top: int) -> bool:
         """Tell whether cells of a whole octave are all there if it turns where the next one would begin, an octave up."""
-        return self.spans_an_octave and self.reach == top
-
-    @property
-    def spans_an_octave(self) -> bool:
-        """Whether its cell goes from a note of its chord to the same an octave up."""
-        return bool(self.full) and self.full == self.reach
+        return self.full == self.reach == top
 
     def broadens_at(self, top: int) -> bool:
-        """Tell whether its cells are all there if the last one broadens and ends on its goal."""
-        return bool(self.full) and self.full == top + 1 - self.reach
+        """Tell whether cells of a whole octave are all there if the last one broadens and ends on its goal."""
+        return bool(self.full) and self.full == self.reach == top + 1 - self.reach
 
     @property
     def least(self) -> int:
@@ -122,8 +117,6 @@ class Compass:
     bottom: int
     floor: int
     roof: int
-    broadens: bool = False
-    """Whether the last cell broadens, to end on the top and at home."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,8 +133,6 @@ class _Way:
 
     rungs: tuple[int, ...]
     lengths: tuple[Fraction, ...]
-    broadens: bool = False
-    """Whether its last cell does."""
 
     @property
     def lead(self) -> Fraction:
@@ -205,10 +196,9 @@ def _turn(falls: Fraction, lead: Fraction, again: bool, whole: bool) -> tuple[Fr
 def _ways(pattern: Pattern, compass: Compass, rhythm: Rhythm) -> tuple[_Way | None, _Way | None]:
     if pattern.run:
         return _run([*range(compass.top), compass.top], rhythm), _run([*_down(compass), 0], rhythm)
-    mirror = replace(compass, floor=compass.top - compass.roof, roof=compass.top - compass.floor)
-    down = _cells(pattern, mirror, rhythm)
+    down = _cells(pattern, compass.top, compass.top - compass.floor, compass.top - compass.roof, rhythm)
     mirrored = down and replace(down, rungs=tuple(compass.top - rung for rung in down.rungs))
-    return _cells(pattern, compass, rhythm), mirrored
+    return _cells(pattern, compass.top, compass.roof, compass.floor, rhythm), mirrored
 
 
 def _down(compass: Compass) -> list[int]:
@@ -231,26 +221,25 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
     return _Way(tuple(rungs), (first, *[rhythm.unit] * (count - 1)))
 
 
-def _cells(pattern: Pattern, compass: Compass, rhythm: Rhythm) -> _Way | None:
-    """Return the cell moved up step by step until it has come to the top: every cell is whole and lies on its pulse.
+def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
+    """Return the cell moved up step by step until it has come to the goal: every cell is whole and lies on its pulse.
 
     One that ends on its goal broadens to it, from a strong beat on. None where nothing goes, or nothing would be moved.
     """
-    goal = compass.top
-    cells = _to_the_goal(pattern, goal, compass.roof, compass.floor)
+    cells = _to_the_goal(pattern, goal, roof, floor)
     if not cells:
         return None
     rungs = [step + rung for step in range(cells) for rung in pattern.cell]
     even = (rhythm.unit,) * len(rungs)
-    if not compass.broadens:
+    if not pattern.broadens_at(goal):
         return _Way((*rungs, goal), even)
-    last, broad = tuple(cells + rung for rung in pattern.cell), _broad(rhythm)
-    return _Way((*rungs, *last), (*even, *broad), broadens=True) if not sum((*even, *broad)) % COMMON.strong else None
+    last = tuple(cells + rung for rung in pattern.cell)
+    return _Way((*rungs, *last), (*even, *_broad(rhythm))) if not sum(even) % COMMON.strong else None
 
 
 def _broad(rhythm: Rhythm) -> tuple[Fraction, ...]:
-    """Return the lengths of a last cell but for its goal; of threes there are two."""
-    return _BROAD[: rhythm.slots - 1] if rhythm.unit < _BEAT else _BROADER
+    """Return the lengths of a last cell that broadens, but for its goal."""
+    return _BROAD if rhythm.unit < _BEAT else _BROADER
 
 
 def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
@@ -286,7 +275,7 @@ def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bo
     timed = line(_rungs(way.rungs, sound.rises, again), way.lengths)
     run = _leaning(timed, begin, sound.rhythm) if sound.rhythm.lean else timed
     last: Phrase[Rung] = (_landing(Note(Rung(way.rungs[-1], True), hold, breath=True), sound.row),)
-    if sound.row.slots and way.broadens:
+    if sound.row.slots and way.lengths[-len(_BROAD) :] == _broad(sound.rhythm):
         return _broadened(then(run, last), sound)
     return then(_grouped(run, begin, sound), last) if sound.row.slots else slurred(then(run, last))
 

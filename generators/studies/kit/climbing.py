@@ -321,25 +321,13 @@ def _home(music: Phrase[Pitch], homes: Sequence[Pitch], rungs: Rungs, limits: Li
 
     The seventh of a dominant falls to the third of the tonic chord on the way: under the root, where the tonic is, or over it.
     """
-    before, root = _let_go(music, row)
+    *before, root = music
+    assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
     step = replace(root, length=COMMON.strong, breath=False, slur_close=False, role="", syllable="")
     last = replace(root, dynamic="", hairpin="")
     timed = _led_home(step, last, homes, rungs, limits) if rungs.falls else ()
     end = replace(last, pitch=homes[0], length=COMMON.strong + COMMON.bar - root.length)
     return (*before, *_marked(timed or (step, end), last, row))
-
-
-def _let_go(music: Phrase[Pitch], row: Articulation) -> tuple[Sequence[Note[Pitch] | Rest], Note[Pitch]]:
-    """Return what comes before the root that ends a climb, and the root, which goes on under marks of its own.
-
-    A slur that would end on it ends before it.
-    """
-    *others, led, root = music
-    assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
-    if not (row.slots and root.slur_close and isinstance(led, Note)):
-        return (*others, led), root
-    parted = replace(led, slur_open=False) if led.slur_open else replace(led, slur_close=True)
-    return (*others, parted), replace(root, slur_close=False)
 
 
 def _led_home(
@@ -371,7 +359,8 @@ def _resolved(music: Phrase[Pitch], rungs: Rungs, limits: Limits, row: Articulat
 
     That is the dominant a fourth above, as a second degree goes to a fifth; its root comes last. Without room it stays.
     """
-    before, root = _let_go(music, row)
+    *before, root = music
+    assert isinstance(root, Note)  # noqa: S101 - a climb ends on its long note
     octave = next(octave for octave in range(10) if rungs.pitch(0, octave=octave) == root.pitch)
     climbed = [rungs.pitch(place, octave=octave) for place in (1, 2, 3)]
     third = at_place(climbed[-1].place - 1, climbed[-1].midi - 1)
@@ -380,8 +369,7 @@ def _resolved(music: Phrase[Pitch], rungs: Rungs, limits: Limits, row: Articulat
     step = replace(root, breath=False, slur_close=False, role="", syllable="")
     last = replace(root, dynamic="", hairpin="")
     ways = (step, *(replace(step, pitch=pitch, dynamic="", hairpin="") for pitch in (*climbed, third)))
-    home = _over_the_bar(ways, replace(last, pitch=transpose(root.pitch, _FOURTH)))
-    return (*before, *_marked(home, last, row))
+    return (*before, *_marked(_over_the_bar(ways, replace(last, pitch=transpose(root.pitch, _FOURTH))), last, row))
 
 
 def _marked(notes_home: Sequence[Note[Pitch]], last: Note[Pitch], row: Articulation) -> Phrase[Pitch]:
@@ -445,10 +433,9 @@ def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator
     # What does not stop at the top turns round its root too, on the note below, where there is one.
     bottom = 0 if job.pattern.stops else max(low, -1)
     for top in range(rungs.least, most + 1):
-        # A last cell broadens to end on its goal where the cells are as many as the notes of the chord.
-        broadens, whole = job.pattern.broadens_at(top), rungs.count == job.pattern.full
-        if top % rungs.count in rungs.rests and not (broadens and not whole and job.pattern.spans_an_octave):
-            yield Compass(top, bottom, max(low, -beyond - 1), min(high, top + beyond + 1), broadens and whole)
+        # A last cell broadens to end on its goal where an octave of cells is that of a triad.
+        if top % rungs.count in rungs.rests and not (job.pattern.broadens_at(top) and rungs.count != job.pattern.full):
+            yield Compass(top, bottom, max(low, -beyond - 1), min(high, top + beyond + 1))
 
 
 def _jumps(seats: Sequence[_Seat], setting: Setting) -> Iterator[Remark]:
