@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from hashlib import sha256
+from itertools import islice
 from struct import unpack
 from typing import TypeVar
 
@@ -32,11 +33,16 @@ class Dice:
 
     def __init__(self, seed: int, *place: object) -> None:
         """Begin the stream of a seed and a place."""
-        self._next = _stream(seed, *place).__next__
+        self._draws = _stream(seed, *place)
+        self._next = self._draws.__next__
 
     def real(self) -> float:
         """Return a number from 0 up to 1."""
         return self._next()
+
+    def reals(self, many: int) -> list[float]:
+        """Return so many numbers from 0 up to 1."""
+        return list(islice(self._draws, many))
 
     def chance(self, share: float) -> bool:
         """Return true so often."""
@@ -63,5 +69,6 @@ def _stream(seed: int, *place: object) -> Iterator[float]:
     while True:
         block = begun.copy()
         block.update(count.to_bytes(8, "big"))
-        yield from (part / _WHOLE for part in unpack(">4Q", block.digest()))
+        for part in unpack(">4Q", block.digest()):
+            yield part / _WHOLE
         count += 1

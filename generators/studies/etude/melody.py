@@ -1,13 +1,14 @@
 """The line of a phrase: the cheapest of many ways through its chords and rhythm, with a little chance at every note."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache, partial
 from math import log
+from operator import itemgetter
 from typing import NamedTuple
 
 from generators.chance import Dice
-from generators.studies.etude.harmony import ChordSound, Tone, neighbours, tones, tones_between
+from generators.studies.etude.harmony import ChordSound, Tone, neighbours, tones
 
 # Every cost in this file is our choice, without a source: set by ear against the tunes that came of it. Only their order means
 # anything; NEVER is past any sum of the others.
@@ -38,6 +39,11 @@ _SEVENTH, _SIXTH, _FIFTH = 6, 5, 4
 # What a leading note before a breath costs at the most that is not led on.
 _HELD = 6.0
 _FOURTH, _WIDE = 3, 5
+# What a move costs at the least that is never made.
+_NO_MOVE = NEVER / 2
+_COST = itemgetter(0)
+# Where no move stands in a row of moves; in so many notes a natural seventh is near a raised one.
+_HERE, _SOON = 7, 5
 # Past every MIDI number.
 _MIDI = 128
 
@@ -109,8 +115,67 @@ class LineCompass:
     """Whether it leaps as a beginner does."""
 
 
-LineWay = tuple[float, tuple[Tone, ...]]
-_Step = tuple[float, Tone, int]
+class _Alone(NamedTuple):
+    """What of a slot says which notes it may have, and what each costs by itself, but for its height."""
+
+    sound: ChordSound
+    fixed: int
+    ends: tuple[int, ...]
+    weight: int
+    long: bool
+    strict: float
+    calls: bool
+    toward: int
+    crest: bool
+    spiced: bool
+
+
+class _Onto(NamedTuple):
+    """What of a slot says what a move to it costs, from whatever note to whatever other."""
+
+    fresh: bool
+    free: bool
+    """Whether it may have any staff place."""
+    closes: bool
+    """Whether it may have a few degrees alone."""
+    crest: bool
+    near: bool
+    tied: bool
+    quick: bool
+    rises: bool
+    long: bool
+    new: bool
+    beaten: bool
+    """Whether it is on a beat."""
+    reach: int
+
+
+class _Heard(NamedTuple):
+    """A note, and all of it that ways ask again and again."""
+
+    tone: Tone
+    place: int
+    midi: int
+    seventh: bool
+    sinks: bool
+    here: int
+    """A number for where it is and all that a move to it is judged by: with that of the note before, one for the move."""
+    gone: int
+    """That number of the note before: for where it is, and all that a move from it is judged by."""
+
+
+_Path = tuple[_Heard, ...]
+LineWay = tuple[float, _Path]
+# What a note costs by itself but for its height and chance, and what it is worth that it is outside the key.
+_Found = tuple[float, float, _Heard]
+_Offer = tuple[float, _Heard]
+# How a line goes on: what it costs whatever came before, to which note, the place of its move in a row of moves, and a number
+# for the last two notes.
+_Step = tuple[float, _Heard, int, int]
+# What moves cost, and their places in a row of moves, by the numbers of their two notes; nothing for what is not sung.
+_Moves = dict[int, tuple[float, int] | tuple[()]]
+# What each move costs, from an octave down to an octave up.
+_Row = tuple[float, ...]
 
 
 def costs(shares: dict[int, float]) -> tuple[float, ...]:
@@ -122,108 +187,174 @@ def costs(shares: dict[int, float]) -> tuple[float, ...]:
 def drawn(slots: Sequence[NoteSlot], compass: LineCompass, before: Tone | None, dice: Dice) -> tuple[Tone, ...]:
     """Return a line through the slots, after the last note of the phrase before; nothing where there is none that sings."""
     ways: list[LineWay] = [(0.0, ())]
+    # The phrase before is heard but as its last note.
+    first = (_heard(before, compass.signature),) if before else ()
+    kept = _kept_moves(compass.moves, compass.leap, compass.gentle)
     for slot in slots:
-        offers = _offers(slot, compass, dice)
-        reached: dict[int, list[_Step]] = {}
-        # By the last two notes of a way.
-        best: dict[int, LineWay] = {}
-        for cost, path in ways:
-            came = _came(path, before)
-            last = came[-1] if came else None
-            key = last.midi if last else 0
-            if key not in reached:
-                reached[key] = _steps(last, offers, slot, compass) if last else [(alone, tone, 0) for alone, tone in offers]
-            after, base = _after(came, path, slot, gentle=compass.gentle), _MIDI * key if path else 0
-            for step, tone, move in reached[key]:
-                ends = base + tone.midi
-                total = cost + step + after[move] + (_crossed(came) if tone.sinks else 0.0)
-                if ends not in best or total < best[ends][0]:
-                    best[ends] = total, (*path, tone)
-        ways = sorted(best.values(), key=_cost)[:_FOLLOWED]
-    return ways[0][1] if ways and ways[0][0] < NEVER / 2 else ()
+        found = _offered(_alone(slot), compass.low, compass.high, compass.signature)
+        chances = dice.reals(len(found))
+        if ways:
+            onto = _onto(slot)
+            steps = partial(_steps, onto, kept.setdefault(onto, {}), compass)
+            ways = _led_on(ways, first, slot, steps, _offers(found, slot.goal, chances), compass.gentle)
+    return tuple([one.tone for one in ways[0][1]]) if ways and ways[0][0] < NEVER / 2 else ()
 
 
-def _cost(way: LineWay) -> float:
-    return way[0]
+def _led_on(
+    ways: Sequence[LineWay],
+    first: _Path,
+    slot: NoteSlot,
+    steps: Callable[[_Heard, Sequence[_Offer]], list[_Step]],
+    offers: Sequence[_Offer],
+    gentle: bool,
+) -> list[LineWay]:
+    """Return the cheapest ways with a note more; of those that have their last two notes in common, one."""
+    reached: dict[int, list[_Step]] = {}
+    best: dict[int, tuple[float, _Path, _Heard]] = {}
+    for cost, path in ways:
+        came = path or first
+        key = came[-1].midi if came else 0
+        if key not in reached:
+            reached[key] = steps(came[-1], offers) if came else _begun(offers)
+        after = _after(came, path, slot, gentle)
+        for step, one, at, ends in reached[key]:
+            total = cost + step + after[at]
+            if one.sinks:
+                total += _crossed(came)
+            if ends not in best or total < best[ends][0]:
+                best[ends] = total, path, one
+    return [(total, (*path, one)) for total, path, one in sorted(best.values(), key=_COST)[:_FOLLOWED]]
 
 
-def _came(path: tuple[Tone, ...], before: Tone | None) -> tuple[Tone, ...]:
-    """Return the last five notes; the phrase before is heard but as its last note."""
-    return path[-5:] if path else (before,) if before else ()
+def _begun(offers: Sequence[_Offer]) -> list[_Step]:
+    """Return the notes that a tune may begin with."""
+    return [(alone, one, _HERE, one.midi) for alone, one in offers]
 
 
-def _crossed(came: tuple[Tone, ...]) -> float:
-    return _CROSSED * any(one.raised for one in came)
+def _crossed(came: _Path) -> float:
+    return _CROSSED * any(one.tone.raised for one in came[-_SOON:])
 
 
-def _after(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot, *, gentle: bool) -> dict[int, float]:
-    """Return what each move costs after those before it: where no leap follows another, that much."""
-    row = _wished(came, path, slot)
+def _after(came: _Path, path: _Path, slot: NoteSlot, gentle: bool) -> _Row:
+    """Return what each move costs after those before it: where no leap follows another, that much.
+
+    Where a note answers another its move is best.
+    """
     leapt = gentle and len(came) > 1 and abs(came[-1].place - came[-2].place) >= _FOURTH
-    return {move: NEVER if abs(move) >= _FOURTH else cost for move, cost in row.items()} if leapt else row
+    row = _ANYWHERE if slot.fresh or len(came) < 2 else _gone_on(came)
+    if came and (slot.model or slot.twin >= 0):
+        if slot.begins:
+            return _shifting(row, came[-1].place - (slot.model or path[slot.twin].place), slot.way, leapt)
+        if not slot.fresh and (slot.model or slot.twin > 0):
+            answer = slot.came if slot.model else path[slot.twin].place - path[slot.twin - 1].place
+            return _answering(row, answer, slot.echo, leapt)
+    return _calmed(_ROWS[row]) if leapt else _ROWS[row]
 
 
-def _wished(came: tuple[Tone, ...], path: tuple[Tone, ...], slot: NoteSlot) -> dict[int, float]:
-    """Return what each move costs after the one before, and where a note answers another, whose move is best."""
-    if slot.fresh or len(came) < 2:
-        row = _ANYWHERE
-    else:
-        swings, paired = len(came) > 2 and came[-3].place == came[-1].place, len(came) > 2 and came[-3].place == came[-2].place
-        hung = came[-1].degree == _SEVENTH and came[-1].place != came[-2].place - 1
-        row = _ONWARD[swings, paired, hung, came[-1].place - came[-2].place]
-    if not came or not (slot.model or slot.twin >= 0):
-        return row
-    if slot.begins:
-        level = came[-1].place - (slot.model or path[slot.twin].place)
-        return {move: cost + _SHIFTED.get((level + move) * slot.way, _UNMOVED) for move, cost in row.items()}
-    if slot.fresh or (slot.twin < 1 and not slot.model):
-        return row
-    answer = slot.came if slot.model else path[slot.twin].place - path[slot.twin - 1].place
-    return {move: cost + (-slot.echo if move == answer else slot.echo / 3) for move, cost in row.items()}
+def _gone_on(came: _Path) -> int:
+    """Return the number of the row of moves after those before."""
+    last, led = came[-1].place, came[-2].place
+    before = last - led
+    hangs = came[-1].seventh and before != -1
+    third = came[-3].place if len(came) > 2 else -1
+    return _row(before, third == last, third == led, hangs) if hangs or third in (last, led) else before + _HERE
 
 
-def _offers(slot: NoteSlot, compass: LineCompass, dice: Dice) -> list[tuple[float, Tone]]:
-    """Return the notes that a slot may have with what each costs by itself."""
-    found = []
-    for tone in tones(slot.sound) if slot.crest else tones_between(slot.sound, compass.low, compass.high):
-        if (slot.fixed and tone.place != slot.fixed) or (slot.ends and tone.degree not in slot.ends):
-            continue
-        found.append((_alone(tone, slot) - _CHANCE * _luck(dice), tone))
-    if slot.spiced and not slot.fixed:
-        found += [
-            (_alone(tone, slot) - _SPICE - _CHANCE * _luck(dice), tone)
-            for tone in neighbours(slot.sound)
-            if compass.low <= tone.midi < compass.high
-        ]
-    return found
+def _offers(found: Sequence[_Found], goal: float, chances: Sequence[float]) -> list[_Offer]:
+    """Return notes with what each costs, its height and chance included."""
+    # Draws of Gumbel's distribution: the best of ways that cost alike is then each as often.
+    return [
+        (own + _PULL * (one.place - goal) ** 2 - worth + _CHANCE * log(-log((real + 1e-9) / (1 + 2e-9))), one)
+        for (own, worth, one), real in zip(found, chances, strict=True)
+    ]
 
 
-def _luck(dice: Dice) -> float:
-    """Return a draw of Gumbel's distribution: the best of ways that cost alike is then each as often."""
-    return -log(-log((dice.real() + 1e-9) / (1 + 2e-9)))
+def _alone(slot: NoteSlot) -> _Alone:
+    spiced = slot.spiced and not slot.fixed
+    own = slot.sound, slot.fixed, slot.ends, slot.weight, slot.long, slot.strict, slot.calls, slot.toward, slot.crest
+    return _Alone(*own, spiced)
 
 
-def _alone(tone: Tone, slot: NoteSlot) -> float:
+@lru_cache(maxsize=4096)
+def _offered(slot: _Alone, low: int, high: int, signature: tuple[int, ...]) -> tuple[_Found, ...]:
+    """Return the notes that a slot may have, with what each costs by itself and is worth outside the key: those last."""
+    every = _all_heard(slot.sound, signature) if slot.crest else _heard_between(slot.sound, low, high, signature)
+    fit = [one for one in every if not slot.fixed or one.place == slot.fixed]
+    asked = [one for one in fit if not slot.ends or one.tone.degree in slot.ends]
+    spice = [_heard(tone, signature) for tone in neighbours(slot.sound) if low <= tone.midi < high] if slot.spiced else []
+    return (*((_own(one.tone, slot), 0.0, one) for one in asked), *((_own(one.tone, slot), _SPICE, one) for one in spice))
+
+
+@lru_cache(maxsize=1024)
+def _all_heard(sound: ChordSound, signature: tuple[int, ...]) -> tuple[_Heard, ...]:
+    return tuple(_heard(tone, signature) for tone in tones(sound))
+
+
+@lru_cache(maxsize=4096)
+def _heard_between(sound: ChordSound, low: int, high: int, signature: tuple[int, ...]) -> tuple[_Heard, ...]:
+    return tuple(one for one in _all_heard(sound, signature) if low <= one.midi <= high)
+
+
+def _heard(tone: Tone, signature: tuple[int, ...]) -> _Heard:
+    spot, seventh = tone.place * _MIDI + tone.midi, tone.degree == _SEVENTH
+    foreign = tone.pitch.alter != signature[tone.place % 7] and not tone.raised
+    onward = (tone.chordal, tone.raised, tone.sinks, seventh, foreign, tone.bends > 0, tone.bends < 0)
+    here, gone = (sum(is_so << i for i, is_so in enumerate(facts)) for facts in ((tone.chordal, tone.bends != 0), onward))
+    return _Heard(tone, tone.place, tone.midi, seventh, tone.sinks, spot + (here << 16), (gone << 18) - spot)
+
+
+def _own(tone: Tone, slot: _Alone) -> float:
     outside = 0.0 if tone.chordal else slot.strict + _OUTSIDE[slot.weight] + (_LONG if slot.long else 0.0)
     resting = 6.0 if slot.long and tone.degree == _SEVENTH else 1.0 if slot.long and tone.degree == _SIXTH else 0.0
     resting -= 1.2 if slot.calls and tone.degree == _FIFTH else 0.0
     resting -= _SHARP if tone.raised and tone.chordal else 0.0
     resting += _HELD if slot.toward and (tone.raised or tone.bends) and slot.toward != tone.place + 1 else 0.0
     led = _LEADS * abs(abs(tone.place - slot.toward) - 1) if slot.toward else 0.0
-    return outside + resting + led + _PULL * (tone.place - slot.goal) ** 2
+    return outside + resting + led
 
 
-def _steps(last: Tone, offers: Sequence[tuple[float, Tone]], slot: NoteSlot, compass: LineCompass) -> list[_Step]:
-    """Return the notes that may follow the last one, with what each costs whatever came before, and its move."""
-    sung, found = _sung(compass.leap), []
-    for alone, tone in offers:
-        move = tone.place - last.place
-        if tone.midi - last.midi in sung.get(move, ()):
-            cost = alone + _move(last, tone, slot, compass)
-            # A move that may never be made costs that much, whatever it gains elsewhere.
-            if cost < NEVER / 2:
-                found.append((cost, tone, move))
+def _steps(onto: _Onto, moves: _Moves, compass: LineCompass, last: _Heard, offers: Sequence[_Offer]) -> list[_Step]:
+    """Return how a line goes on from the last note."""
+    found, gone, base = [], last.gone, _MIDI * last.midi
+    for alone, one in offers:
+        number = one.here + gone
+        move = moves.get(number)
+        if move is None:
+            move = moves[number] = _sung_move(last.tone, one.tone, onto, compass)
+        # A move that may never be made costs that much, whatever it gains elsewhere.
+        if move and (cost := alone + move[0]) < _NO_MOVE:
+            found.append((cost, one, move[1], base + one.midi))
     return found
+
+
+@lru_cache(maxsize=64)
+def _kept_moves(_costs: tuple[float, ...], _leap: int, _gentle: bool) -> dict[_Onto, _Moves]:
+    """Return where what moves cost is kept for all compasses that are alike in what it depends on."""
+    return {}
+
+
+def _onto(slot: NoteSlot) -> _Onto:
+    return _Onto(
+        slot.fresh,
+        not slot.fixed,
+        bool(slot.ends),
+        slot.crest,
+        slot.near,
+        slot.tied,
+        slot.quick,
+        slot.rises,
+        slot.long,
+        slot.new,
+        slot.weight > 0,
+        slot.reach,
+    )
+
+
+def _sung_move(last: Tone, tone: Tone, onto: _Onto, compass: LineCompass) -> tuple[float, int] | tuple[()]:
+    """Return what it costs to go on from the last note to the next, and the place of the move; nothing where none sings."""
+    move = tone.place - last.place
+    sings = tone.midi - last.midi in _sung(compass.leap).get(move, ())
+    return (_move(last, tone, onto, compass), move + _HERE) if sings else ()
 
 
 @cache
@@ -234,47 +365,48 @@ def _sung(leap: int) -> dict[int, tuple[int, ...]]:
     return both | {-steps: half_steps for steps, half_steps in both.items()}
 
 
-def _move(last: Tone, tone: Tone, slot: NoteSlot, compass: LineCompass) -> float:
+def _move(last: Tone, tone: Tone, onto: _Onto, compass: LineCompass) -> float:
     """Return what it costs to go on from the last note to the next."""
     move = tone.place - last.place
-    if compass.gentle and _rough(last, tone, slot):
+    if compass.gentle and _rough(last, tone, onto):
         return NEVER
-    usual = compass.moves[move + 7]
-    if slot.fresh:
-        return usual * 0.5 + (min(_leading(last, move), _HELD) if slot.fixed == 0 else 0.0)
-    if (slot.crest and move < 1) or (slot.near and move <= -_WIDE) or (slot.tied and move in (-7, 0, 7)):
+    usual = compass.moves[move + _HERE]
+    if onto.fresh:
+        return usual * 0.5 + (min(_leading(last, move), _HELD) if onto.free else 0.0)
+    if (onto.crest and move < 1) or (onto.near and move <= -_WIDE) or (onto.tied and move in (-7, 0, 7)):
         return NEVER
     if tone.bends and not tone.chordal and move not in (-1, -2):
         return NEVER
     if move in (-1, 1):
         return usual + _leading(last, move)
-    total = _leapt(usual, last, tone, slot) if move else _struck(usual, last, slot)
+    total = _leapt(usual, last, tone, onto) if move else _struck(usual, last, onto)
     total += _FOREIGN * (last.pitch.alter != compass.signature[last.place % 7] and not last.raised)
     return total + _leading(last, move)
 
 
-def _rough(last: Tone, tone: Tone, slot: NoteSlot) -> bool:
+def _rough(last: Tone, tone: Tone, onto: _Onto) -> bool:
     """Tell whether a beginner is spared a move: wide ones but from chord to chord, or to a close, a note after its breath."""
     wide = abs(tone.place - last.place) >= _FOURTH
-    far = not slot.fresh and abs(tone.place - last.place) > slot.reach
-    return far or (wide and not (last.chordal and tone.chordal and not slot.ends)) or (slot.fresh and last.place == tone.place)
+    far = not onto.fresh and abs(tone.place - last.place) > onto.reach
+    again = onto.fresh and last.place == tone.place
+    return far or again or (wide and not (last.chordal and tone.chordal and not onto.closes))
 
 
-def _leapt(total: float, last: Tone, tone: Tone, slot: NoteSlot) -> float:
+def _leapt(total: float, last: Tone, tone: Tone, onto: _Onto) -> float:
     """Return what it costs to leap: more to a note outside the chord, and from one."""
     total += 0.0 if last.chordal else 4.0
     total += 0.0 if tone.chordal else 3.0
-    total += 1.5 if slot.quick else 0.0
-    return total - _RISING if slot.rises and tone.place > last.place else total
+    total += 1.5 if onto.quick else 0.0
+    return total - _RISING if onto.rises and tone.place > last.place else total
 
 
-def _struck(total: float, last: Tone, slot: NoteSlot) -> float:
+def _struck(total: float, last: Tone, onto: _Onto) -> float:
     """Return what it costs to strike a note again."""
-    total += _ARRIVED if slot.ends and not slot.fixed else 0.0
+    total += _ARRIVED if onto.closes and onto.free else 0.0
     total += 0.0 if last.chordal else 4.0
-    total += 2.0 + 4.0 * slot.new if slot.long or slot.new else 0.0
-    total += _STRUCK if slot.weight else 0.0
-    return total + 1.0 if slot.rises else total
+    total += 2.0 + 4.0 * onto.new if onto.long or onto.new else 0.0
+    total += _STRUCK if onto.beaten else 0.0
+    return total + 1.0 if onto.rises else total
 
 
 def _leaning(move: int) -> float:
@@ -323,12 +455,43 @@ def _turning(before: int, move: int, *, swings: bool) -> float:
     return 0.0
 
 
+def _row(before: int, swings: bool, paired: bool, hung: bool) -> int:
+    """Return the number of a row: what moves cost after the one before."""
+    return before + _HERE + len(_REACH) * (swings + 2 * paired + 4 * hung)
+
+
+@cache
+def _shifting(row: int, level: int, way: int, leapt: bool) -> _Row:
+    """Return a row where a bar is moved that lies so many steps over the other one."""
+    shifted = (_SHIFTED.get((level + move) * way, _UNMOVED) for move in _REACH)
+    made = tuple(cost + more for cost, more in zip(_ROWS[row], shifted, strict=True))
+    return _calmed(made) if leapt else made
+
+
+@cache
+def _answering(row: int, answer: int, echo: float, leapt: bool) -> _Row:
+    """Return a row where a move that answers is best."""
+    made = tuple(cost + (-echo if move == answer else echo / 3) for move, cost in zip(_REACH, _ROWS[row], strict=True))
+    return _calmed(made) if leapt else made
+
+
+@cache
+def _calmed(row: _Row) -> _Row:
+    """Return a row without leaps."""
+    return tuple(NEVER if abs(move) >= _FOURTH else cost for move, cost in zip(_REACH, row, strict=True))
+
+
 _REACH = range(-7, 8)
-_ANYWHERE = dict.fromkeys(_REACH, 0.0)
-_ONWARD = {
-    (swings, paired, hung, before): {move: _onward(before, move, swings=swings, paired=paired, hung=hung) for move in _REACH}
-    for swings in (False, True)
-    for paired in (False, True)
-    for hung in (False, True)
-    for before in _REACH
-}
+_FLAGS = (False, True)
+# By their numbers.
+_ROWS = (
+    *(
+        tuple(_onward(before, move, swings=swings, paired=paired, hung=hung) for move in _REACH)
+        for hung in _FLAGS
+        for paired in _FLAGS
+        for swings in _FLAGS
+        for before in _REACH
+    ),
+    (0.0,) * len(_REACH),
+)
+_ANYWHERE = len(_ROWS) - 1
