@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import NamedTuple
 
 from generators.chance import Dice
@@ -39,6 +40,7 @@ class Link(NamedTuple):
         return self.name.isdigit()
 
 
+@cache
 def links(course: str) -> tuple[Link, ...]:
     """Read a course."""
     return tuple(Link(text[0], {"+": 1, "-": -1, "": 0}[text[1:]]) for text in course.split())
@@ -63,13 +65,19 @@ class PhraseBar:
 
 def drawn_course(name: str, moving: float, dice: Dice, *, literal: bool, rising: bool = False) -> tuple[Link, ...]:
     """Return one of the courses of a name, of those that say two bars again, or that fall nowhere, where that is wished for."""
+    return links(dice.weighted(_shares(name, moving, literal, rising)))
+
+
+@cache
+def _shares(name: str, moving: float, literal: bool, rising: bool) -> Mapping[str, float]:
+    """Return how often each course of a name is drawn."""
     known: Mapping[str, float] = COURSES[name]
     moving = max(moving, _WANDERS) if name in _WANDERING else moving
     if rising:
         known = {text: share for text, share in known.items() if "-" not in text} or known
     if literal:
         known = {text: share for text, share in known.items() if text.startswith("1 2")} or known
-    return links(dice.weighted({text: share * moving ** sum(map(text.count, "+-")) for text, share in known.items()}))
+    return {text: share * moving ** sum(map(text.count, "+-")) for text, share in known.items()}
 
 
 def linked(course: Sequence[Link], number: int) -> int:

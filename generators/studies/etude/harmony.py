@@ -181,6 +181,7 @@ def _leads(chord: str, degree: int) -> bool:
     return (degree == _SEVENTH and chord in ("I", "ii", "IV", "iv", "vi")) or (degree == _SIXTH and chord == "V")
 
 
+@lru_cache(maxsize=4096)
 def ground(text: str, key: Key, home: Key, chromatic: bool) -> tuple[tuple[ChordSound, ...], ...]:
     """Return the chords of a progression bar by bar."""
     return tuple(tuple(_sound(chord, key, home, chromatic) for chord in bar.split()) for bar in text.split("|"))

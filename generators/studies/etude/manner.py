@@ -6,9 +6,10 @@ from fractions import Fraction
 from itertools import pairwise
 
 from generators.chance import Dice
+from generators.studies.etude.endings import Endings, endings
 from generators.studies.etude.forms import PhrasePlan, TuneForm
 from generators.studies.etude.kinds import TuneKind
-from generators.studies.etude.rhythm import BarRhythm, closes, duration, known, rhythm, stroke_values
+from generators.studies.etude.rhythm import BarRhythm, duration, known, rhythm, stroke_values
 from generators.studies.etude.tune import Setup
 
 # What a note outside the chord costs more on a first beat, in one tune more than in another: our choice.
@@ -69,9 +70,7 @@ class Manner:
     setup: Setup
     upbeat: BarRhythm
     themes: tuple[Theme, ...]
-    closes: tuple[BarRhythm, ...]
-    leads: tuple[BarRhythm, ...]
-    """What may lead back to the first idea."""
+    endings: Endings
     returns: bool
     """Whether its middles do lead back."""
     last: PhrasePlan
@@ -122,8 +121,7 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         setup,
         upbeat,
         _themes(setup, dice),
-        closes(kind, room, setup.shortest),
-        tuple(one for one in known(kind.leads, setup.shortest) if 2 * duration(one) <= room),
+        endings(kind, room, setup.shortest),
         dice.chance(_RETURNS) and not setup.beginner,
         form.phrases[-1],
         rested,

@@ -2,26 +2,21 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
+from functools import cache
 
 from generators.chance import Dice
 from generators.phrase.bars import Meter
 from generators.studies.etude.course import Link, PhraseBar, drawn_course, linked
+from generators.studies.etude.endings import Close, Endings
 from generators.studies.etude.forms import PhrasePlan
 from generators.studies.etude.harmony import ARRIVALS, PIVOTS, PROGRESSIONS, RETURNS, ChordSound, ground
-from generators.studies.etude.kinds import TuneKind
 from generators.studies.etude.manner import Manner
 from generators.studies.etude.rhythm import (
     BarRhythm,
-    asking_value,
-    closing_value,
     duration,
-    final,
     ornamented,
     rhythm,
-    shortened,
     stroke_values,
-    strong,
     turn,
     varied,
 )
@@ -38,7 +33,7 @@ _LEADING = ("B", "C")
 # A rhythm heard so often may have one of its values changed when it comes again: our choice.
 _WORN = 2
 # How often a phrase that does not come home closes on a note after the bar line, and a last note gives way to a rest.
-_WEAK, _RESTS, _THREE = 0.85, 0.9, 3
+_WEAK, _RESTS = 0.85, 0.9
 # How often a full close within a tune comes to its long note in the bar itself: our choice.
 _SEVERAL = 0.8
 # How often a long note that asks gives way to a rest: our choice.
@@ -87,7 +82,7 @@ def sketched(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     if paired:
         bars[1:] = [PhraseBar(rhythm(text)) for text in manner.setup.kind.pair]
     if halved and not bars[1].fixed:
-        bars[1] = PhraseBar((*dice.pick(manner.closes), *manner.upbeat))
+        bars[1] = PhraseBar((*dice.pick(manner.endings.closes).strokes, *manner.upbeat))
     close, leads = _close(plan, manner, dice)
     literal = [bool(bar.fixed) for bar in bars]
     broad = plan is manner.last and not _turned(bars[-1].strokes, manner.setup.kind.meter)
@@ -170,56 +165,33 @@ def _upbeat(strokes: BarRhythm, first: Link, source: TunePhrase | None) -> Phras
 
 def _close(plan: PhrasePlan, manner: Manner, dice: Dice) -> tuple[BarRhythm, int]:
     """Return the last bar of a phrase, and how many of its notes lead on into the next."""
-    kind = manner.setup.kind
-    room = kind.meter.bar - duration(manner.upbeat)
+    kind, ends = manner.setup.kind, manner.endings
     if plan is manner.last:
-        return _last(kind, room, dice), 0
+        return ends.last_rested if ends.last_rested and dice.chance(max(kind.rests, _RESTS)) else ends.last, 0
     leads = plan.section in _LEADING and plan.cadence in OPEN and not manner.setup.winded
-    led = [lead for lead in manner.leads if room - duration(lead) >= asking_value(kind.meter)]
-    if leads and led and manner.returns:
-        lead = dice.pick(led)
-        held = final(kind.meter, room - duration(lead))
-        return (*(_rested(held, kind.meter) if plan in manner.rested else held), *lead), len(lead)
-    return _asked(_inner(plan, manner, dice), room, manner, dice) if plan.cadence in OPEN else _inner(plan, manner, dice), 0
+    if leads and ends.leads and manner.returns:
+        lead = dice.pick(ends.leads)
+        return (*(lead.held_rested if plan in manner.rested else lead.held), *lead.strokes), len(lead.strokes)
+    close = _inner(plan, manner, dice)
+    return (_asked(close, ends, dice) if plan.cadence in OPEN else close.strokes), 0
 
 
-def _asked(close: BarRhythm, room: Fraction, manner: Manner, dice: Dice) -> BarRhythm:
+def _asked(close: Close, ends: Endings, dice: Dice) -> BarRhythm:
     """Return a close that asks: on a note of half a bar or more, where the upbeat leaves room for one."""
-    meter = manner.setup.kind.meter
-    if closing_value(close) >= min(asking_value(meter), room):
-        return _rested(close, meter) if _single(close) and dice.chance(_ASKED) else close
-    held = [one for one in manner.closes if closing_value(one) >= asking_value(meter)]
-    return dice.pick(held) if held else final(meter, room)
+    if close.asks:
+        return close.rested if close.single and dice.chance(_ASKED) else close.strokes
+    return dice.pick(ends.held) if ends.held else ends.last
 
 
-def _rested(close: BarRhythm, meter: Meter) -> BarRhythm:
-    """Return a close with a rest, if what is left of its note still asks."""
-    return shortened(close) if closing_value(shortened(close)) >= asking_value(meter) else close
-
-
-def _last(kind: TuneKind, room: Fraction, dice: Dice) -> BarRhythm:
-    """Return the last bar of all: a note of half a bar at the least, perhaps a rest."""
-    whole = final(kind.meter, room)
-    rested = shortened(whole)
-    return rested if 2 * rested[0].value >= kind.meter.bar and dice.chance(max(kind.rests, _RESTS)) else whole
-
-
-def _inner(plan: PhrasePlan, manner: Manner, dice: Dice) -> BarRhythm:
+def _inner(plan: PhrasePlan, manner: Manner, dice: Dice) -> Close:
     """Return the close of a phrase within a tune."""
-    kind = manner.setup.kind
-    firm = [one for one in manner.closes if strong(one, kind.meter)] or manner.closes
+    ends = manner.endings
     if plan in manner.rested:
-        return shortened(dice.pick([one for one in firm if shortened(one) != one] or firm))
-    weak = [one for one in manner.closes if len(one) > 1 and (one in firm or kind.meter.beats == _THREE)]
-    several = [one for one in firm if not _single(one)]
-    firm = several if several and dice.chance(_SEVERAL) else firm
-    close = dice.pick(weak if weak and plan.cadence != "perfect" and dice.chance(_WEAK) else firm)
-    return shortened(close) if _single(close) and dice.chance(kind.rests) else close
-
-
-def _single(close: BarRhythm) -> bool:
-    """Tell whether a close is one note."""
-    return sum(not stroke.rest for stroke in close) == 1
+        return ends.shortened[dice.pick(ends.giving)]
+    firm = ends.several if ends.several and dice.chance(_SEVERAL) else ends.firm
+    place = dice.pick(ends.weak if ends.weak and plan.cadence != "perfect" and dice.chance(_WEAK) else firm)
+    shortens = ends.closes[place].single and dice.chance(manner.setup.kind.rests)
+    return ends.shortened[place] if shortens else ends.closes[place]
 
 
 def _turned(bar: BarRhythm, meter: Meter) -> bool:
@@ -234,20 +206,24 @@ def _chords(plan: PhrasePlan, setup: Setup, dice: Dice, *, broad: bool) -> Chord
         cadence = plan.cadence
         if setup.home.mode == "minor" and cadence == "half" and dice.chance(_PHRYGIAN[setup.kind.minor]):
             cadence = "phrygian"
-        known = [text for text in _progressions(cadence, setup) if not broad or text.split(" | ")[2] == "V"]
+        known = _progressions(cadence, setup.kind.chordal > 0, setup.beginner, broad)
         return ground(dice.pick(known), setup.home, setup.home, setup.chromatic)
     ends = RETURNS if plan.area == "back" else ARRIVALS
-    pivots = _called(PIVOTS[relation], setup)
+    pivots = _called(PIVOTS[relation], setup.kind.chordal > 0, setup.beginner)
     return ground(f"{dice.pick(pivots)} | {dice.pick(ends)}", key, setup.home, setup.chromatic)
 
 
-def _progressions(cadence: str, setup: Setup) -> tuple[str, ...]:
-    """Return the progressions to a cadence; a beginner's halves ask over a chord that has a note to ask on."""
-    known = _called(PROGRESSIONS[cadence], setup)
-    return tuple(text for text in known if not setup.beginner or text.split(" | ")[1] != "IV")
+@cache
+def _progressions(cadence: str, calls: bool, beginner: bool, broad: bool) -> tuple[str, ...]:
+    """Return the progressions to a cadence, of a broad one with the dominant alone before its end.
+
+    A beginner's halves ask over a chord that has a note to ask on.
+    """
+    known = [text for text in _called(PROGRESSIONS[cadence], calls, beginner) if not beginner or text.split(" | ")[1] != "IV"]
+    return tuple(text for text in known if not broad or text.split(" | ")[2] == "V")
 
 
-def _called(texts: tuple[str, ...], setup: Setup) -> tuple[str, ...]:
+def _called(texts: tuple[str, ...], calls: bool, beginner: bool) -> tuple[str, ...]:
     """Return the progressions of a call, which begin on tonic and dominant alone, if there are any; else all of them."""
-    calls = tuple(text for text in texts if setup.kind.chordal and set(text.split(" | ")[:2]) <= {"I", "V"})
-    return texts if setup.beginner else calls or texts
+    called = tuple(text for text in texts if calls and set(text.split(" | ")[:2]) <= {"I", "V"})
+    return texts if beginner else called or texts
