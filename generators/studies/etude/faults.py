@@ -5,7 +5,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from generators.studies.etude.harmony import Tone
-from generators.studies.etude.rhythm import duration
+from generators.studies.etude.rhythm import stroke_values
 from generators.studies.etude.tune import Setup, TunePhrase
 
 # All of it is our choice, by ear. What a first phrase goes over, and the first eight bars, in steps: a fifth and a sixth, less
@@ -40,7 +40,7 @@ def sounded(phrases: Sequence[TunePhrase]) -> list[Sounded]:
 
 
 def _sounding(phrases: Sequence[TunePhrase]) -> Iterator[Sounded]:
-    now = -float(duration(phrases[0].upbeat))
+    now = -sum(stroke_values(phrases[0].upbeat))
     for phrase in phrases:
         line = iter(phrase.line)
         for stroke in phrase.strokes:

@@ -77,6 +77,8 @@ class _Ground(NamedTuple):
     height: tuple[float, float, float]
     long: float
     """How long a note is that is held, at the least."""
+    home: tuple[int, int]
+    """The staff place and the MIDI number of its tonic."""
     tied: list[bool]
 
 
@@ -84,7 +86,7 @@ def note_slots(sketch: Sketch, manner: Manner, *, led: bool) -> Iterator[NoteSlo
     """Yield the slots of a phrase, its upbeat first; the leading note may be asked for before a full close."""
     placed = list(_placed(sketch, manner))
     heard = [i for i, one in enumerate(placed) if not one.stroke.rest]
-    meter = manner.setup.kind.meter
+    meter, tonic = manner.setup.kind.meter, manner.setup.home.degree(0)
     second = sum(len(bar.strokes) for bar in sketch.bars[:2]) if sketch.halved else -1
     ground = _Ground(
         float(meter.bar),
@@ -97,6 +99,7 @@ def note_slots(sketch: Sketch, manner: Manner, *, led: bool) -> Iterator[NoteSlo
         float(duration(manner.upbeat)),
         _height(sketch, manner),
         float(min(2 * meter.beat, _QUARTER + _EIGHTH)),
+        (tonic.place, tonic.midi),
         _tied(placed),
     )
     slots = [_slot(i, placed, ground, sketch, manner, led=led) for i in heard]
@@ -147,7 +150,7 @@ def _slot(
     unit = sketch.bars[one.unit - 1] if one.unit else sketch.upbeat
     fixed, ends = _asked(i, one, ground, sketch, manner, led=led)
     half = (one.onset + ground.upbeat) % (2 * bar) / (2 * bar)
-    goal = _goal(ground.height, (one.onset + bar) / (5 * bar), compass, setup.home)
+    goal = _goal(ground.height, (one.onset + bar) / (5 * bar), compass, ground.home)
     model, came, twin = _answered(one, sketch, ground.counts)
     return NoteSlot(
         _sound(sketch.chords, one.onset, ground),
@@ -289,12 +292,12 @@ def _height(sketch: Sketch, manner: Manner) -> tuple[float, float, float]:
     return _SINKING if manner.high else sketch.plan.height
 
 
-def _goal(height: tuple[float, float, float], share: float, compass: LineCompass, home: Key) -> float:
+def _goal(height: tuple[float, float, float], share: float, compass: LineCompass, home: tuple[int, int]) -> float:
     """Return the staff place near which a phrase goes by at a share of its way; seven places are twelve half-steps."""
     first, top, last = height
     at = first + (top - first) * share / 0.55 if share < 0.55 else top + (last - top) * (share - 0.55) / 0.45
-    tonic = home.degree(0)
-    return tonic.place + (compass.low + at * (compass.high - compass.low) - tonic.midi) * 7 / 12
+    place, midi = home
+    return place + (compass.low + at * (compass.high - compass.low) - midi) * 7 / 12
 
 
 def _summit(compass: LineCompass, home: Key) -> int:
