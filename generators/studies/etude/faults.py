@@ -40,7 +40,7 @@ def sounded(phrases: Sequence[TunePhrase]) -> list[Sounded]:
 
 
 def _sounding(phrases: Sequence[TunePhrase]) -> Iterator[Sounded]:
-    now = -sum(stroke_values(phrases[0].upbeat))
+    now = -sum(stroke_values(phrases[0].upbeat), 0.0)
     for phrase in phrases:
         line = iter(phrase.line)
         for stroke in phrase.strokes:

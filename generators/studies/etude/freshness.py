@@ -1,7 +1,7 @@
 """How worn a phrase is: it halts, says one bar too often, closes as before, or runs as anybody's would."""
 
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from generators.studies.etude.rhythm import BarRhythm, evens, stroke_values
 from generators.studies.etude.tune import TunePhrase
@@ -60,8 +60,8 @@ def _paired(phrase: TunePhrase) -> float:
 def plainness(bars: Sequence[BarRhythm], bar: float) -> float:
     """Return how plain a rhythm is: it halts, and runs on in one value."""
     values = [stroke.size for one in bars for stroke in one if not stroke.rest]
-    changes = [a != b for a, b in pairwise(values)]
-    plain = sum(max(0, _CHANGES - sum(changes[i : i + _NOTES - 1])) ** 2 for i in range(len(changes) - _NOTES + 2))
+    changed = [0, *accumulate(a != b for a, b in pairwise(values))]
+    plain = sum([(_CHANGES - b + a) ** 2 for a, b in zip(changed, changed[_NOTES - 1 :], strict=False) if b - a < _CHANGES])
     return _halts(bars, bar) + _PLAIN * plain
 
 

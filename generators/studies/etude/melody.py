@@ -168,7 +168,8 @@ _Path = tuple[_Heard, ...]
 LineWay = tuple[float, _Path]
 # What a note costs by itself but for its height and chance, and what it is worth that it is outside the key.
 _Found = tuple[float, float, _Heard]
-_Offer = tuple[float, _Heard]
+# What it costs in all, and its number as one that is moved to.
+_Offer = tuple[float, int, _Heard]
 # How a line goes on: what it costs whatever came before, to which note, the place of its move in a row of moves, and a number
 # for the last two notes.
 _Step = tuple[float, _Heard, int, int]
@@ -211,6 +212,7 @@ def _led_on(
     """Return the cheapest ways with a note more; of those that have their last two notes in common, one."""
     reached: dict[int, list[_Step]] = {}
     best: dict[int, tuple[float, _Path, _Heard]] = {}
+    minor = slot.sound.key.mode == "minor"
     for cost, path in ways:
         came = path or first
         key = came[-1].midi if came else 0
@@ -219,7 +221,7 @@ def _led_on(
         after = _after(came, path, slot, gentle)
         for step, one, at, ends in reached[key]:
             total = cost + step + after[at]
-            if one.sinks:
+            if minor and one.sinks:
                 total += _crossed(came)
             if ends not in best or total < best[ends][0]:
                 best[ends] = total, path, one
@@ -228,7 +230,7 @@ def _led_on(
 
 def _begun(offers: Sequence[_Offer]) -> list[_Step]:
     """Return the notes that a tune may begin with."""
-    return [(alone, one, _HERE, one.midi) for alone, one in offers]
+    return [(alone, one, _HERE, one.midi) for alone, _, one in offers]
 
 
 def _crossed(came: _Path) -> float:
@@ -264,7 +266,7 @@ def _offers(found: Sequence[_Found], goal: float, chances: Sequence[float]) -> l
     """Return notes with what each costs, its height and chance included."""
     # Draws of Gumbel's distribution: the best of ways that cost alike is then each as often.
     return [
-        (own + _PULL * (one.place - goal) ** 2 - worth + _CHANCE * log(-log((real + 1e-9) / (1 + 2e-9))), one)
+        (own + _PULL * (one.place - goal) ** 2 - worth + _CHANCE * log(-log((real + 1e-9) / (1 + 2e-9))), one.here, one)
         for (own, worth, one), real in zip(found, chances, strict=True)
     ]
 
@@ -316,11 +318,10 @@ def _own(tone: Tone, slot: _Alone) -> float:
 def _steps(onto: _Onto, moves: _Moves, compass: LineCompass, last: _Heard, offers: Sequence[_Offer]) -> list[_Step]:
     """Return how a line goes on from the last note."""
     found, gone, base = [], last.gone, _MIDI * last.midi
-    for alone, one in offers:
-        number = one.here + gone
-        move = moves.get(number)
+    for alone, here, one in offers:
+        move = moves.get(here + gone)
         if move is None:
-            move = moves[number] = _sung_move(last.tone, one.tone, onto, compass)
+            move = moves[here + gone] = _sung_move(last.tone, one.tone, onto, compass)
         # A move that may never be made costs that much, whatever it gains elsewhere.
         if move and (cost := alone + move[0]) < _NO_MOVE:
             found.append((cost, one, move[1], base + one.midi))

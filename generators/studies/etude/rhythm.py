@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 
 from generators.chance import Dice
@@ -63,7 +63,8 @@ def leans(strokes: BarRhythm) -> bool:
     return any(a.value == _EIGHTH < b.value == _QUARTER for a, b in pairwise(strokes[:2]))
 
 
-def known(texts: Sequence[str], shortest: Fraction, *, syncopes: bool = True) -> tuple[BarRhythm, ...]:
+@lru_cache(maxsize=512)
+def known(texts: tuple[str, ...], shortest: Fraction, *, syncopes: bool = True) -> tuple[BarRhythm, ...]:
     """Return the rhythms without notes that are too short, or that lean over a beat; the calmest one if all do."""
     read = [one for one in map(rhythm, texts) if syncopes or not leans(one)]
     slow = tuple(one for one in read if all(stroke.value >= shortest for stroke in one))

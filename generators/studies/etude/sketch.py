@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
+from itertools import accumulate
 
 from generators.chance import Dice
 from generators.phrase.bars import Meter
@@ -13,7 +14,6 @@ from generators.studies.etude.harmony import ARRIVALS, PIVOTS, PROGRESSIONS, RET
 from generators.studies.etude.manner import Manner
 from generators.studies.etude.rhythm import (
     BarRhythm,
-    duration,
     ornamented,
     rhythm,
     stroke_values,
@@ -196,7 +196,8 @@ def _inner(plan: PhrasePlan, manner: Manner, dice: Dice) -> Close:
 
 def _turned(bar: BarRhythm, meter: Meter) -> bool:
     """Tell whether a note begins where the second chord of a bar does."""
-    return any(duration(bar[:place]) == turn(meter) and not stroke.rest for place, stroke in enumerate(bar))
+    onsets = accumulate([0.0, *stroke_values(bar)])
+    return any(onset == float(turn(meter)) and not stroke.rest for onset, stroke in zip(onsets, bar, strict=False))
 
 
 def _chords(plan: PhrasePlan, setup: Setup, dice: Dice, *, broad: bool) -> Chords:

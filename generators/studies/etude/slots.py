@@ -11,7 +11,7 @@ from generators.studies.etude.forms import PhrasePlan
 from generators.studies.etude.harmony import NUMERALS, ChordSound, tones
 from generators.studies.etude.manner import Manner
 from generators.studies.etude.melody import BAR, BEAT, OFF, LineCompass, NoteSlot
-from generators.studies.etude.rhythm import RhythmNote, duration, turn
+from generators.studies.etude.rhythm import RhythmNote, stroke_values, turn
 from generators.studies.etude.sketch import Sketch
 from generators.studies.etude.tune import Setup
 from generators.theory.key import Key
@@ -96,7 +96,7 @@ def note_slots(sketch: Sketch, manner: Manner, *, led: bool) -> Iterator[NoteSlo
         heard[-1 - sketch.leads],
         max((i for i in heard if i < second), default=-1),
         second,
-        float(duration(manner.upbeat)),
+        sum(stroke_values(manner.upbeat), 0.0),
         _height(sketch, manner),
         float(min(2 * meter.beat, _QUARTER + _EIGHTH)),
         (tonic.place, tonic.midi),
@@ -122,7 +122,7 @@ def _stating(slots: list[NoteSlot], placed: Sequence[_Placed], manner: Manner) -
 
 def _placed(sketch: Sketch, manner: Manner) -> Iterator[_Placed]:
     # Every value of a tune is a sum of halves, quarters, eighths ...: in floating point it is exact, and quicker.
-    onset = -float(duration(manner.upbeat))
+    onset = -sum(stroke_values(manner.upbeat), 0.0)
     for unit, bar in enumerate((sketch.upbeat, *sketch.bars)):
         for place, stroke in enumerate(bar.strokes):
             yield _Placed(stroke, onset, unit, place)
