@@ -156,10 +156,12 @@ class MusicPage:
 
     @property
     def parted(self) -> tuple[bool, ...]:
-        """Whether another key, or what else its label tells, begins after each of its scores."""
-        begun = [score.strains[0] for section in self.sections for score in section.scores]
-        labels = [(strain.column.head, strain.strain.key) for strain in begun]
-        return tuple(one != other for one, other in zip(labels, (*labels[1:], None), strict=True))
+        """Whether another key, or what else its label tells, or a strain of several lines begins after each score."""
+        every = [score.strains for section in self.sections for score in section.scores]
+        labels = [(strains[0].column.head, strains[0].strain.key) for strains in every]
+        several = [len(strains[-1].lines) > 1 for strains in every]
+        nexts = zip((*labels[1:], None), (*several[1:], True), strict=True)
+        return tuple(one != other or (many and more) for one, many, (other, more) in zip(labels, several, nexts, strict=True))
 
     @property
     def notes(self) -> int:

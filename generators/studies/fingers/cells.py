@@ -29,6 +29,8 @@ _ARROW = ">"
 # Half-steps belong to no key and are written without a signature.
 _UNSIGNED = Key("C", 0)
 _DOUBLE = 2
+# The partial of a tube that lies under the staff.
+_LOWEST = 2
 # How odd it is to read in a cell: one letter with two signs at once, and later on; an unusual name, such as F flat; a first
 # note not named as in its key; a sign; an interval that is no second or third on paper. Only their order means anything.
 _AT_ONCE, _LATER, _RARE, _RENAMED, _SIGN, _CROOKED = 3.5, 2.0, 5.5, 3.0, 0.1, 1.2
@@ -128,17 +130,21 @@ def change(text: str, horn: Horn) -> tuple[str, str]:
 
 
 def changing(first: str, second: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> Iterator[FingerCell]:
-    """Yield the cells in which two valve sets take turns, the smallest and most comfortable first.
+    """Yield the cells in which two valve sets take turns: first those of one partial, then others, then the lowest.
+
+    Of these the smallest and most comfortable come first.
 
     Sets of one length of tube take turns on one note, others on two.
     """
     alike = horn.resonator.lowered(first) == horn.resonator.lowered(second)
     here, there = (_notes(valves, horn, limits, key, plain) for valves in (first, second))
     pairs = [(a, b) for a in here for b in there if (a == b if alike else 0 < abs(a.midi - b.midi) <= limits.leap)]
+    cells = []
     for a, b in sorted(pairs, key=lambda pair: _ease(pair[0], pair[1], limits)):
         # On one note both are told every time, or the way back would have to be guessed.
         printed = (first, second) if a == b else tuple(_printed(*way, horn) for way in ((a, first), (b, second)))
-        yield FingerCell(key, (a, b, a, b), (*printed, *printed), (first, second, *printed))
+        cells.append(FingerCell(key, (a, b, a, b), (*printed, *printed), (first, second, *printed)))
+    yield from sorted(cells, key=lambda cell: _rank(_partials(cell, horn)))
 
 
 def _ease(a: Pitch, b: Pitch, limits: Limits) -> tuple[int, float]:
@@ -155,9 +161,18 @@ def _notes(valves: str, horn: Horn, limits: Limits, key: Key, plain: bool) -> li
 
 def crosses(cell: FingerCell, horn: Horn) -> bool:
     """Tell whether the first two notes of a cell over a change lie on two partials, so that the lips move too."""
+    return len(set(_partials(cell, horn))) > 1
+
+
+def _partials(cell: FingerCell, horn: Horn) -> list[int]:
+    """Return the partials of the first two notes of a cell over a change."""
     told = zip(cell.pitches, cell.begun, strict=False)
-    partials = [way.partial for note, valves in told for way in fingerings(note, horn) if way.valves == valves]
-    return len(set(partials[:2])) > 1
+    return [way.partial for note, valves in told for way in fingerings(note, horn) if way.valves == valves][:2]
+
+
+def _rank(partials: Sequence[int]) -> int:
+    """Order cells over a change: on one partial, on two, under the staff."""
+    return 2 if min(partials, default=_LOWEST) <= _LOWEST else int(len(set(partials)) > 1)
 
 
 def valves_moved(pitches: Sequence[Pitch], horn: Horn) -> frozenset[str]:

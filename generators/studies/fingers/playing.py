@@ -52,8 +52,11 @@ def _moving_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:
     begun = cell_notes(replace(cell, valves=cell.begun), (_slower(unit),) * 4) if cell.begun else even
     first = slurred(then(begun, even, times(_last_times(cell, unit, turn), 2), _end(cell, _QUARTER)))
     again = articulated(times(even, 2), SETS[_TONGUED.get(turn.articulation, turn.articulation)], unit, 4 * unit)
-    hold = _HALF if (length(then(first, again)) + _QUARTER) % COMMON.bar else _LONG
-    return then(first, (Rest(_QUARTER),), again, _end(cell, hold))
+    played = length(then(first, again))
+    # The held note begins on a strong beat.
+    pause = _HALF if (played + _QUARTER) % COMMON.strong else _QUARTER
+    hold = _HALF if (played + pause) % COMMON.bar else _LONG
+    return then(first, (Rest(pause),), again, _end(cell, hold))
 
 
 def _still_line(cell: FingerCell, unit: Fraction, turn: Turn) -> Phrase[Pitch]:

@@ -83,7 +83,7 @@ SLUR_PATHS = {
         ),
         SlurPath(
             "over-and-back",
-            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP, 12), (_SKIP, 16))),
+            (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP, 12))),
             "rocking",
             "Listen for the note you skip to stay silent: the air carries you over it, the lips stay quiet.",
             small=_OVER,

@@ -17,7 +17,7 @@ _TOP_PARTIAL = 14
 # A longer number is no partial; it is not even read.
 _DIGITS = 4
 # The values of two-note slurs, and of those that come again at the end; and of a path of the player's own.
-_PAIR_VALUES, _AGAIN_VALUES, _OWN_VALUES = (2, 4, 8), (12, 16), (4, 8)
+_PAIR_VALUES, _AGAIN_VALUE, _OWN_VALUES = (2, 4, 8), 12, (4, 8)
 # Eighths of triplets come between eighths and these.
 _TRIPLETS, _SIXTEENTHS = 12, 16
 _OWN_AIM = "Listen for every partial to be there before the next is wanted."
@@ -158,10 +158,10 @@ def _pairs(width: str, series: list[int], values: SlurValues, horn: Horn) -> Ite
 
 
 def _pair_stages(pair: Loop, upper: Loop) -> tuple[Stage, ...]:
-    """Return two notes from halves on, the upper two in between; in the last stage these quicker, then the others quickest."""
+    """Return two notes from halves on, the upper two in between; in the last stage all of them quicker."""
     here, over = (loop if loop[0] not in RESTLESS else _rested(loop) for loop in (pair, upper))
     slow, middle, quick = _PAIR_VALUES
-    return ((here, slow), (over, middle), (here, quick)), ((over, quick), *((here, value) for value in _AGAIN_VALUES))
+    return ((here, slow), (over, middle), (here, quick)), ((over, quick), (here, _AGAIN_VALUE))
 
 
 def _own(text: str, series: list[int], values: SlurValues) -> Iterator[SlurRoute]:

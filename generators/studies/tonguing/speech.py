@@ -6,7 +6,8 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import NamedTuple
 
-from generators.phrase.algebra import augmented, notes, then
+from generators.phrase.algebra import augmented, length, notes, then
+from generators.phrase.bars import COMMON
 from generators.phrase.notation import value
 from generators.phrase.note import Note, Phrase, Rest
 from generators.studies.tonguing.tongues import EVEN, TONGUE_GROUPS, TONGUE_STYLES, Tongue
@@ -16,6 +17,8 @@ _BEAT = Fraction(1, 4)
 # A breath has time after a landing of a beat.
 _BREATH_AFTER = _BEAT
 _HALF, _TWO = Fraction(1, 2), 2
+# So many notes at the most are tongued as quickly as the lines after them before these: our choice.
+_FEW = 8
 LATE, RUNNING_ON = "late", "running"
 
 
@@ -55,9 +58,9 @@ def spoken(line: Phrase[Pitch], tongue: Tongue, size: int, groups: str, style: s
 
 
 def k_first(pitch: Pitch, tongue: Tongue, size: int, style: str, slow: Fraction, *, quick: bool) -> Phrase[Pitch]:
-    """Return three bars on one pitch: k alone in a slow value, half a bar of the tongue half as quick, half of it as it is."""
+    """Return three bars on one pitch: k alone in a slow value, the tongue half as quick, then few groups as it is."""
     way = _way(tongue, EVEN, size)
-    values = [length * _HALF if quick else length for length in way.group]
+    values = [each * _HALF if quick else each for each in way.group]
     mark = tuple(filter(None, (TONGUE_STYLES.get(style, ""),)))
     alone = [Note(pitch, slow, articulations=mark, syllable="k")] * int(3 * _BEAT / slow)
     rested = Note(pitch, _BEAT, articulations=mark, syllable="k", role="landing", may_breathe=True)
@@ -65,7 +68,9 @@ def k_first(pitch: Pitch, tongue: Tongue, size: int, style: str, slow: Fraction,
     slower = [replace(note, length=_TWO * note.length) for note in group]
     held = Note(pitch, _TWO * _BEAT, articulations=mark, syllable="t", role="landing", may_breathe=True)
     count = max(1, int(held.length / sum(values)))
-    return (*alone, rested, *slower * max(1, count // _TWO), held, *group * count, replace(held, articulations=(), breath=True))
+    quickest = tuple(group * min(count, max(1, _FEW // size)))
+    home = replace(held, length=COMMON.bar - length(quickest), articulations=(), breath=True)
+    return (*alone, rested, *slower * max(1, count // _TWO), held, *quickest, home)
 
 
 def _broad(way: _Way) -> bool:
