@@ -50,7 +50,7 @@ def _kept(row: TextRow, heads: Sequence[int], told: Told) -> TextRow:
 def unrepeated(strains: Sequence[Strain], *, joined: bool = False) -> Iterator[Strain]:
     """Yield strains without their only dynamic where it is that of the strain before, all through.
 
-    Where they are joined, sections of a piece, the first dynamic goes that is the one that the section before has come to.
+    Where they are joined, sections of a piece, the first dynamic goes that stands under the last note before it.
     """
     before = come = ""
     for strain in strains:
@@ -59,4 +59,4 @@ def unrepeated(strains: Sequence[Strain], *, joined: bool = False) -> Iterator[S
         same = alone == (before, "") or (joined and first == (come, ""))
         yield replace(strain, music=on(strain.music, 0, dynamic="")) if first[0] and same else strain
         before = alone[0]
-        come = next((dynamic for dynamic, _ in reversed((first, *others)) if dynamic), come)
+        come = (first, *others)[-1][0]

@@ -26,7 +26,8 @@ from generators.routine.requests import DayRequest, WeekRequest
 from generators.sheets.document import Document, Front, Music
 from generators.sheets.packet import PacketRequest, packet_of
 from generators.sheets.sheet import Sheet
-from generators.studies.catalogue import KINDS
+from generators.studies.catalogue import KINDS, make
+from generators.studies.etude.study import EtudeRequest
 from generators.studies.fingers.study import FingersRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.request import Request
@@ -268,6 +269,18 @@ def test_fingerings_of_its_own_a_note_keeps() -> None:
     own = [told for told in page if told[1] == "3"]
 
     assert len(own) > len(set(own)) > 1
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_section_tells_its_loudness(seed: int) -> None:
+    """A section of a tune tells how loud it begins, unless the note before it does."""
+    tune = make(EtudeRequest(grade="2", kind="march", seed=seed))
+    printed = printed_strains(tune, PLAIN)
+
+    for before, own, shown in zip(tune.strains, tune.strains[1:], printed[1:], strict=False):
+        begun = own.notes[0].dynamic
+        assert begun
+        assert (shown.strain.notes[0].dynamic == "") == (before.notes[-1].dynamic == begun and not own.notes[0].hairpin)
 
 
 def chapters(*asked: Request, odd: bool = False) -> Document:
