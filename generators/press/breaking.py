@@ -12,10 +12,10 @@ from generators.press.extent import Extent
 # What is paid for a page; for one that is not the last and emptier than this, and by how much, squared; for going on with a
 # section over the page, the more over a turn, the more of a piece, and more yet of one over a turn; for a staff on a page
 # without another of its section; for a page of many headings with little under them; for one of a staff or two; for one
-# without room to set staves apart, squared, which begins where it is so full, the more under rows of texts: our choice.
+# without room to set staves apart, squared, which begins where it is so full: our choice.
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 10.0, 6000.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
-CROWDED, ROWS_CROWDED, CLOSE = 25.0, 360.0, 0.88
+_CROWDED, CLOSE = 25.0, 0.88
 # How full the first of two pages is at the least that strains are shared out over.
 _SHARED = 0.72
 # What it costs to go on with a section over the page where all are to stand whole, if they can: more than anything else.
@@ -172,8 +172,6 @@ class Layout:
     """How far apart they are set at the most to stand clear of one another."""
     clears: tuple[float, ...] = CLEARS
     """How much clearer than the least any two staves may stand, the most first."""
-    crowded: float = CROWDED
-    """What a page costs without room to set its staves apart."""
 
 
 def cleared(task: Layout, spaces: float) -> Layout:
@@ -247,9 +245,7 @@ def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, W
         taken = _taken(task, start, end)
         page = _PAGE + _emptiness(task, start, end, taken) + _orphans(task, start, end)
         page += (
-            task.crowded * _crowded(taken) ** 2
-            + _SCATTERED * _scattered(task, start, end)
-            + _LONELY * _lonely(task, start, end)
+            _CROWDED * _crowded(taken) ** 2 + _SCATTERED * _scattered(task, start, end) + _LONELY * _lonely(task, start, end)
         )
         for pages, (cost, counts) in best[start].items():
             turn = (task.page + pages) % 2 == 1

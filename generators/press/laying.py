@@ -11,9 +11,7 @@ from generators.phrase.study import Strain, Study
 from generators.press.breaking import (
     CLEAREST,
     CLEARS,
-    CROWDED,
     NOTHING_PROVED,
-    ROWS_CROWDED,
     WIDEST,
     YOUNG_CLEARS,
     Block,
@@ -354,7 +352,6 @@ def _task(
         whole=young,
         clearest=ROWS_CLEAREST if rows and not piece else CLEAREST,
         clears=YOUNG_CLEARS if young else CLEARS,
-        crowded=ROWS_CROWDED if rows and head and not piece and len({id(entry.study) for entry in entries}) == 1 else CROWDED,
     )
 
 

@@ -38,7 +38,7 @@ _AIMS = {
     "fade": "Listen for the softest moment to keep the core of the loud sound.",
     "sudden": "Listen for the change to come exactly on its beat; count, and change the air alone.",
 }
-_AIR = "Where the air ends sooner, take as many beats fewer each way."
+_AIR = "If the air ends sooner, take fewer beats, as many each way."
 _TUNER = "A tuner shows whether the pitch stays."
 SOFTEST, LOUDEST = ("pp", "p", "mp"), ("mf", "f", "ff")
 

@@ -416,14 +416,13 @@ def is_climb(line: list[int], cell: tuple[int, ...]) -> bool:
 
 
 @pytest.mark.parametrize("keys", [("C", "Cm", "Ab"), ("Ab",), ("A", "Bb"), ("F#m", "B")])
-def test_every_position_of_a_chord_is_climbed_and_told(keys: tuple[str, ...]) -> None:
-    """A climb by inversions that has the room goes through all three positions from the lowest, as its label says."""
+def test_every_position_of_a_chord_is_climbed(keys: tuple[str, ...]) -> None:
+    """A climb by inversions that has the room goes through all three positions from the lowest."""
     study = make(ArpeggiosRequest(keys=keys, pattern="inversions", high="C6"))
     for strain in study.strains:
         line = [note for _, note in next(ways(strain))]
         lowest = [note.pitch for note in line[:-1:4]]
 
-        assert "root, 1st, 2nd" == strain.label.part
         assert lowest[:3] == [note.pitch for note in line[:3]]
 
 

@@ -72,7 +72,7 @@ _TOGETHER = "all"
 _STANDS_IN = "stands in for the usual fingering: hear how it changes pitch and colour."
 _STAND_IN = "stand in for the usual fingerings: hear how they change pitch and colour."
 _GENERAL_AIM = "Listen for every change to come in time with the notes; slow air, and stop before the hand cramps."
-_STILL = "Tied notes: one air, the {parts} alone change. Then tongue each note lightly."
+_STILL = "Tied notes: one air, the {parts} alone change."
 # What shapes are called of which there are several, where they take no s alone.
 _SHAPES = {"reach": "reaches"}
 _WHATS = {
@@ -135,7 +135,7 @@ def _also(request: FingersRequest, cells: Sequence[FingerCell], setting: Setting
     if any(cell.still for cell in cells):
         yield setting.horn.said(_STILL)
     if request.changes and (crossing := list(dict.fromkeys(_told(cell) for cell in cells if crosses(cell, setting.horn)))):
-        yield f"{' and '.join(crossing)}: the lips move to another partial as well, so let the air lead."
+        yield f"{' and '.join(crossing)}: the lips move to another partial too."
 
 
 def _told(cell: FingerCell) -> str:

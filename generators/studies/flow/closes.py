@@ -22,14 +22,14 @@ FLOW_AIMS = {
 
 # The slurred closes of lines in four and in three quarters, from wide to narrow.
 _IN_FOUR = (
-    "[mp]1/4( 5, 1 3 | 5/4 3 1/2)*",
-    "[mp]1/4( 3 5 3 | 1/1)*",
-    "[mp]1/4( 3 1 3 | 1/1)*",
+    "[mp]1/4( 5, 1 3 | [>]5/4 3 [p]1/2)*",
+    "[mp]1/4( 3 [>]5 3 | [p]1/1)*",
+    "[mp>]1/4( 3 1 3 | [p]1/1)*",
 )
 _IN_THREE = (
-    "[mp]1/4( 5, 1 | 3/4 5 3 | 1/2.)*",
-    "[mp]1/4( 3 5 | 3/4 1 3 | 1/2.)*",
-    "[mp]1/4( 3 1 | 3/4 1 3 | 1/2.)*",
+    "[mp]1/4( 5, 1 | 3/4 [>]5 3 | [p]1/2.)*",
+    "[mp]1/4( 3 [>]5 | 3/4 1 3 | [p]1/2.)*",
+    "[mp]1/4( 3 1 | [>]3/4 1 3 | [p]1/2.)*",
 )
 # shape -> kind -> closes from wide to narrow. What is tongued goes the way of its shape; of leaning lines the sighs of the line
 # itself come first.

@@ -281,15 +281,23 @@ def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bo
 
 
 def _broadened(music: Phrase[Rung], sound: _Sound) -> Phrase[Rung]:
-    """Return a way whose last cell broadens under its set: one slot a note to the last, the long ones without a mark."""
+    """Return a way whose last cell broadens under its set: one slot a note to its goal, the long ones without a mark."""
     rhythm, timed = sound.rhythm, notes(music)
     marked = notes(
         articulated(tuple(replace(note, length=rhythm.unit) for note in timed), sound.row, rhythm.unit, rhythm.pulse)
     )
-    return tuple(
+    whole = tuple(
         replace(note, length=was.length, articulations=() if was.length > rhythm.unit else note.articulations)
         for note, was in zip(marked, timed, strict=True)
     )
+    return _let_go(whole) if whole[-1].slur_close else whole
+
+
+def _let_go(music: Sequence[Note[Rung]]) -> Phrase[Rung]:
+    """Return music whose last slur ends a note sooner, for its goal is tongued; of two notes it is none."""
+    *before, upper, goal = music
+    upper = replace(upper, slur_open=False) if upper.slur_open else replace(upper, slur_close=True)
+    return (*before, upper, replace(goal, slur_close=False))
 
 
 def _grouped(run: Phrase[Rung], begin: Fraction, sound: _Sound) -> Phrase[Rung]:

@@ -36,8 +36,6 @@ _WHOLE, _FIVE, _SIX, _NUMBERS = 7, 4, 5, {2: "three", 4: "five", 5: "six"}
 # How much slower than its goal a climb begins, not below a slow beat, in steps of a metronome: our choice.
 _BEGINNING, _SLOW_BEAT, _LITTLE, _SLOWEST, _STEP = 0.7, 60, 0.8, 48, 4
 _PATTERN, _LONG_FIRST = "pattern", "long notes first"
-# The positions of a chord, from the lowest.
-_POSITIONS = ("root", "1st", "2nd", "3rd")
 _OCTAVE = 12
 _MINOR_SEVENTH, _FOURTH = "minor-seventh", parse_interval("P4")
 # What a label calls a first note longer than the others.
@@ -183,7 +181,7 @@ def _strain(seat: _Seat, job: Task, setting: Setting, rhythm: str) -> Strain:
     label = replace(
         label,
         detail=_values(rhythm, seat.music) if job.gradual else rhythm,
-        part=label.part or _positions(seat, job) or _few(seat),
+        part=label.part or _few(seat),
     )
     return Strain(label, seat.rungs.signature, music, COMMON, (lines[0] + longer,) if len(lines) == 1 else _lines(music))
 
@@ -198,13 +196,6 @@ def _few(seat: _Seat) -> str:
     """Return what a label says of a scale that is no scale yet: how many notes of it there are."""
     short = seat.rungs.count == _WHOLE and seat.compass.top < seat.rungs.count
     return f"{_NUMBERS[seat.compass.top]} notes" if short and seat.compass.top in _NUMBERS else ""
-
-
-def _positions(seat: _Seat, job: Task) -> str:
-    """Return what a label says of the positions of a chord, one after another on the way up."""
-    up = next((place for place, event in enumerate(notes(seat.music)) if event.breath), 0)
-    cells = min(-(-up // len(job.pattern.cell)), seat.rungs.count)
-    return ", ".join(_POSITIONS[:cells]) if job.pattern.full and cells > 1 else ""
 
 
 def _label(rungs: Rungs, setting: Setting) -> Label:
