@@ -172,9 +172,8 @@ def _to_the_top(request: SlursRequest, route: SlurRoute, played: Played, last: P
     if request.tubes or request.width or route.name not in SLUR_PATHS or setting.grade.beginner or not named:
         return []
     slow = max(value for _, value in route.stages[0])
-    quick = tuple(level for _, stage in last[:1] for level in stage if level[1] > slow) or route.stages[-1][-1:] * (
-        len(route.stages) > 1
-    )
+    again = last[0][1] if last else route.stages[-1][-1:]
+    quick = tuple(level for level in again if level[1] > slow)
     over = top_of([*played, *last], setting)
     return ways_up(route.stages[0], quick, played, max(1, len(last)), over, setting)
 
