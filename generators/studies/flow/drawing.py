@@ -1,6 +1,6 @@
 """A flow line drawn along its course: note by note the cheapest ways go on, a little chance in every cost, the best is kept."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -41,7 +41,8 @@ _SEVENTH = 6
 _SOFT, _LOUDER, LOUD_TURN = "p", "mp", "mf"
 # The share of a breath before which a highest note is too early to grow to, and after which too late to come back from.
 _EARLY, _LATE = Fraction(1, 4), Fraction(2, 3)
-_LINES_KEPT = 1024
+# How many lines are kept, and ways to go on; so many last notes bear on where a line goes.
+_LINES_KEPT, _WAYS_KEPT, _NEAR = 1024, 1 << 14, 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,15 +190,14 @@ def _gone_on(
     ways: list[tuple[float, Path]], before: Station, station: Station, alone: dict[int, float], leapt: tuple[float, float]
 ) -> Iterator[Onward]:
     """Yield what goes on from each way; `leapt` is what a leap costs besides, to the end and in such a line."""
+    low, high, must, leaning = station.low, station.high, station.must, before.leaning
     for cost, path in ways:
-        here, past, twin = path[-1], _past(path), 0 if station.first else station.twin
-        for degree in _onward(path, station, before):
-            move = degree - here
-            joined = _MOVES[abs(move)] + _turning(past, degree, move)
-            ends, besides = leapt if abs(move) > 1 else _NO_LEAP
+        here, twin = path[-1], 0 if station.first else station.twin
+        for degree, joined in _onward(path[-_NEAR:], low, high, must, leaning):
+            ends, besides = leapt if abs(degree - here) > 1 else _NO_LEAP
             joined += ends
             if twin:
-                joined += _likeness(path, move, twin)
+                joined += _likeness(path, degree - here, twin)
             yield cost + alone[degree] + joined + besides, path, degree
 
 
@@ -211,14 +211,17 @@ def _starts(station: Station, wanted: Wanted) -> tuple[int, ...]:
     return tops if wanted.shape == "dip" and tops else (0,)
 
 
-def _onward(path: Path, station: Station, before: Station) -> Iterable[int]:
-    """Return the degrees that may follow; a leap past a third turns back by step or third."""
-    here = path[-1]
-    came = here - path[-2] if len(path) > 1 else 0
-    degrees = _reachable(here, station.low, station.high, station.must, before.leaning)
-    if abs(came) < _LEAP:
-        return degrees
-    return [degree for degree in degrees if came * (degree - here) < 0 and abs(degree - here) < _LEAP]
+@lru_cache(_WAYS_KEPT)
+def _onward(near: Path, low: int, high: int, must: int | None, leaning: bool) -> tuple[tuple[int, float], ...]:
+    """Return the degrees that may follow the last notes, and what it costs to join them; a leap past a third turns back."""
+    here = near[-1]
+    came = here - near[-2] if len(near) > 1 else 0
+    past = _past(near)
+    return tuple(
+        (degree, _MOVES[abs(degree - here)] + _turning(past, degree, degree - here))
+        for degree in _reachable(here, low, high, must, leaning)
+        if abs(came) < _LEAP or (came * (degree - here) < 0 and abs(degree - here) < _LEAP)
+    )
 
 
 @lru_cache(_LINES_KEPT)
@@ -255,15 +258,15 @@ def _resting(degree: int, station: Station) -> float:
     return 0.0 if chordal else 1.6 if station.long else 0.4 if station.first else 0.0
 
 
-def _past(path: Path) -> Past:
-    """Return what of a way bears on where it goes."""
-    moves = [b - a for a, b in pairwise(path[-_SCALE:])]
+def _past(near: Path) -> Past:
+    """Return what of the last notes bears on where a way goes."""
+    moves = [b - a for a, b in pairwise(near[-_SCALE:])]
     last = moves[-1] if moves else 0
     goes_on = len(moves) == _SCALE - 1 and moves.count(last) == len(moves)
     steps = moves[-_STEPS:]
     climbs = len(steps) == _STEPS and abs(last) == 1 and steps.count(last) == _STEPS
-    to_and_fro = _TO_AND_FRO if len(path) > 2 and path[-1] == path[-3] else 0.0
-    sevenths = _SEVENTH in [note % 7 for note in path[-5:-1]]
+    to_and_fro = _TO_AND_FRO if len(near) > 2 and near[-1] == near[-3] else 0.0
+    sevenths = _SEVENTH in [note % 7 for note in near[:-1]]
     return Past(last, last if goes_on else 0, last if climbs else 0, _BACK + to_and_fro, sevenths)
 
 
