@@ -193,20 +193,26 @@ def _quickest(kind: TuneKind, shortest: Fraction) -> Fraction:
 
 def _drafted(request: EtudeRequest, setting: Setting, kind: TuneKind) -> Tune:
     """Return one of the best drafts."""
+    limits = setting.limits
     asked = _Asked(
         kind.name,
         request.bars or setting.grade.tune,
         request.feature,
         request.seed,
-        _leap(request, setting.limits),
+        _leap(request, limits),
         _winded(setting, kind),
         setting.grade.slow and bool(request.high),
         setting.grade.syncopes,
         setting.grade.beginner,
+        limits.low.midi,
+        limits.high.midi,
+        limits.keys,
+        setting.grade.chromatic,
+        _shortest(setting),
     )
-    found = _best(asked, setting.keys, setting.limits, setting.grade.chromatic, _shortest(setting))
+    found = _best(asked, setting.keys)
     if found is None:
-        limits, key = setting.limits, setting.keys[0].name
+        key = setting.keys[0].name
         where = f"finds no tune between {limits.low} and {limits.high} in {key} with leaps of {asked.leap} half-steps"
         raise NoFit(Refusal("etude", None, where))
     return found
@@ -214,7 +220,7 @@ def _drafted(request: EtudeRequest, setting: Setting, kind: TuneKind) -> Tune:
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """What of a request the notes depend on, beside the player."""
+    """What of a request and its player the notes depend on, beside the keys."""
 
     kind: str
     bars: str
@@ -226,6 +232,13 @@ class _Asked:
     """Whether it should come to the highest note, which is among the few that a beginner asks for."""
     syncopes: bool
     beginner: bool
+    low: int
+    high: int
+    """The lowest and the highest note, as MIDI numbers."""
+    allowed: tuple[str, ...]
+    """The keys that the player knows; empty for all."""
+    chromatic: bool
+    shortest: Fraction
 
 
 def _winded(setting: Setting, kind: TuneKind) -> bool:
@@ -247,13 +260,13 @@ def _leap(request: EtudeRequest, limits: Limits) -> int:
 
 
 @lru_cache(maxsize=64)
-def _best(asked: _Asked, keys: tuple[Key, ...], limits: Limits, chromatic: bool, shortest: Fraction) -> Tune | None:
+def _best(asked: _Asked, keys: tuple[Key, ...]) -> Tune | None:
     """Return one of the best of many tunes; None where none sings. The last ones are kept, for a sheet asks again."""
     known = _known(asked.kind, beginner=asked.beginner)
     kind = tempered(featured(known, asked.feature), Dice(asked.seed, "temper", asked.kind))
-    drafts = (_draft(asked, kind, keys, limits, chromatic, shortest, draft) for draft in count())
+    drafts = (_draft(asked, kind, keys, draft) for draft in count())
     many = (_DRAFTS | (_FIRST_DRAFTS if asked.beginner else {}))[asked.bars]
-    made = list(_made(drafts, many, limits.high.midi if asked.crowned else 0))
+    made = list(_made(drafts, many, asked.high if asked.crowned else 0))
     best = sorted(((merit(tune), place) for place, tune in enumerate(made)))[:_BEST]
     near = [made[place] for worth, place in best if worth <= best[0][0] + _WORSE]
     return pick(near, asked.seed, "best") if near else None
@@ -270,32 +283,26 @@ def _highest(tune: Tune) -> int:
     return max(one.event.pitch.midi for one in tune_events(tune) if isinstance(one.event, Note))
 
 
-def _draft(
-    asked: _Asked, kind: TuneKind, keys: Sequence[Key], limits: Limits, chromatic: bool, shortest: Fraction, draft: int
-) -> Tune | None:
+def _draft(asked: _Asked, kind: TuneKind, keys: Sequence[Key], draft: int) -> Tune | None:
     dice = Dice(asked.seed, "etude", kind.name, draft)
     forms = FIRST_FORMS if asked.beginner and asked.bars in FIRST_FORMS else TUNE_FORMS
     form = dice.pick(forms[asked.bars])
-    setup = _setup(asked, kind, keys, limits, chromatic, shortest, dice)
+    setup = _setup(asked, kind, keys, dice)
     return composed(setup, form, dice, strict=draft < _STRICT) if setup else None
 
 
-def _setup(
-    asked: _Asked, kind: TuneKind, keys: Sequence[Key], limits: Limits, chromatic: bool, shortest: Fraction, dice: Dice
-) -> Setup | None:
-    near = related(keys[0], keys, limits.keys) if chromatic or limits.keys else {"home": keys[0]}
+def _setup(asked: _Asked, kind: TuneKind, keys: Sequence[Key], dice: Dice) -> Setup | None:
+    near = related(keys[0], keys, asked.allowed) if asked.chromatic or asked.allowed else {"home": keys[0]}
     name = dice.pick(list(near))
-    compass = _compass(asked, kind, keys[0], limits, dice)
-    return (
-        Setup(kind, keys[0], (name, near[name]), compass, shortest, chromatic, asked.syncopes, asked.winded)
-        if compass
-        else None
-    )
+    compass = _compass(asked, kind, keys[0], dice)
+    if compass is None:
+        return None
+    return Setup(kind, keys[0], (name, near[name]), compass, asked.shortest, asked.chromatic, asked.syncopes, asked.winded)
 
 
-def _compass(asked: _Asked, kind: TuneKind, home: Key, limits: Limits, dice: Dice) -> LineCompass | None:
+def _compass(asked: _Asked, kind: TuneKind, home: Key, dice: Dice) -> LineCompass | None:
     """Return where a tune lies: as wide as its kind, somewhere in the player's range, most often in its middle."""
-    low, high = limits.low.midi, limits.high.midi
+    low, high = asked.low, asked.high
     if high - low < _NARROWEST:
         return None
     wide = min(high - low, round(dice.pick(range(kind.span[0] - _NARROWER, kind.span[1] + _WIDER)) * 12 / 7))
