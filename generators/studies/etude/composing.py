@@ -15,7 +15,7 @@ from generators.studies.etude.manner import Manner, drawn_manner
 from generators.studies.etude.melody import NoteSlot, drawn
 from generators.studies.etude.rhythm import stroke_values, turn
 from generators.studies.etude.sketch import OPEN, Sketch, sketched
-from generators.studies.etude.slots import DOMINANT, crowned, lowered, note_slots
+from generators.studies.etude.slots import DOMINANT, FULL_CLOSES, crowned, lowered, note_slots
 from generators.studies.etude.tune import Setup, Tune, TunePhrase
 
 # How often the leading note is asked for before a full close, in major and in minor: our choice.
@@ -62,8 +62,7 @@ def composed(setup: Setup, form: TuneForm, dice: Dice, *, strict: bool) -> Tune 
 def _left(phrases: Sequence[TunePhrase], manner: Manner) -> float:
     """Return how many faults are left in some phrases."""
     return sum(
-        faults(one, phrases[:place], manner.setup) + _unled(one, manner) + _weak(one, manner)
-        for place, one in enumerate(phrases)
+        faults(one, phrases[:place], manner.setup) + _unled(one) + _weak(one, manner) for place, one in enumerate(phrases)
     )
 
 
@@ -84,7 +83,7 @@ def _amiss(phrase: TunePhrase, before: Sequence[TunePhrase], *, manner: Manner) 
     unsettled = phrase.plan is manner.last and not kind.bold and phrase.places[-1] > _mean(before[0].places) + _OVER
     away = max(0, abs(phrase.places[-1] - before[0].places[0]) - _NEAR) if phrase.leads else 0
     unsettled = unsettled or (kind.chordal > 0 and phrase.places[-1] < _mean(phrase.places) - _OVER)
-    own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase, manner) + _WEAK * _weak(phrase, manner)
+    own = _UNSETTLED * unsettled + _LEADS_AWAY * away + _UNLED * _unled(phrase) + _WEAK * _weak(phrase, manner)
     own += _asked_badly(phrase) if phrase.plan.cadence in OPEN and not kind.chordal else 0.0
     own += _SKIPPED * max(0, _pairs(phrase) - 1) if kind.meter.beat == _THREE_EIGHTHS else 0.0
     wrong = _FAULT * faults(phrase, before, manner.setup)
@@ -102,10 +101,10 @@ def _pairs(phrase: TunePhrase) -> int:
     return sum(a == b for a, b in pairwise(phrase.places))
 
 
-def _unled(phrase: TunePhrase, manner: Manner) -> bool:
-    """Tell whether a phrase comes home in minor without its leading note in its last two bars."""
+def _unled(phrase: TunePhrase) -> bool:
+    """Tell whether a phrase comes to rest in minor, at home or away, without its leading note in its last two bars."""
     ends = [stroke for bar in phrase.bars[-2:] for stroke in bar if not stroke.rest]
-    full = phrase.plan.cadence == "perfect" and manner.setup.home.mode == "minor"
+    full = phrase.plan.cadence in FULL_CLOSES and phrase.chords[-1][-1].key.mode == "minor"
     return full and not any(tone.raised for tone in phrase.line[-len(ends) :])
 
 
@@ -149,7 +148,7 @@ def _written(plan: PhrasePlan, manner: Manner, before: Sequence[TunePhrase], dic
     """Return a phrase after those before it; without a line where none sings."""
     sketches = [sketched(plan, manner, before, dice) for _ in range(_SKETCHES)]
     sketch = min(sketches, key=partial(_plain, bar=float(manner.setup.kind.meter.bar)))
-    led = dice.chance(_LED[manner.setup.home.mode == "minor"])
+    led = dice.chance(_LED[sketch.chords[-1][-1].key.mode == "minor"])
     low = lowered(manner.setup.compass)
     after = before[-1].line[-1] if before else None
     line = next((found for slots in _ways(sketch, manner, led, dice) if (found := drawn(slots, low, after, dice))), ())

@@ -25,7 +25,7 @@ COURSES: dict[str, dict[str, float]] = {
     "contrasts": {"x y b": 2, "x x+ b": 2, "x x- b": 2},
 }
 # The courses of a middle, and how much it moves at the least, whatever the manner of the tune.
-_WANDERS, _WANDERING = 0.5, ("away", "back")
+_WANDERS, _WANDERING = 0.6, ("away", "back")
 
 
 class Link(NamedTuple):

@@ -32,17 +32,20 @@ class Feature:
     """Where the tune lies: 1 at the top of the range, -1 at its bottom, 0 anywhere."""
     strokes: str = ""
     """How every bar is played: slurred, tongued, or as its kind has it."""
+    foreign: tuple[str, ...] = ()
+    """The kinds that it does not suit, which have it where they are asked for."""
 
 
-# All our choice.
+# The kinds that live by their slurs, and those that live by their tonguing high up: our choice, as all that follows.
+_SUNG, _CALLED = ("song", "hymn", "lament"), ("fanfare", "march")
 FEATURES = {
     "leaps": Feature("Leaps land in the middle of the note.", {1: 0.5, 3: 2.2, 4: 2.5, 5: 3.0, 7: 3.0}),
     "scales": Feature("Steps are all alike, up and down.", {0: 0.5, 1: 2.0, 2: 0.5, 3: 0.6}),
     "arpeggios": Feature("Notes of a chord ring into one another.", {0: 0.6, 1: 0.4, 2: 2.2, 3: 2.2}),
-    "tonguing": Feature("Notes struck again are as clear as the first.", {0: 3.5}, strokes="tongued"),
-    "slurs": Feature("Slurs go by air alone, wide ones too.", {0: 0.3, 3: 1.6, 4: 1.6}, strokes="slurred"),
+    "tonguing": Feature("Notes struck again are as clear as the first.", {0: 3.5}, strokes="tongued", foreign=_SUNG),
+    "slurs": Feature("Slurs go by air alone, wide ones too.", {0: 0.3, 3: 1.6, 4: 1.6}, strokes="slurred", foreign=_CALLED),
     "high": Feature("High notes are no louder than the low ones.", {}, height=1.0),
-    "low": Feature("Low notes are as full as the high ones.", {}, height=-1.0),
+    "low": Feature("Low notes are as full as the high ones.", {}, height=-1.0, foreign=_CALLED),
 }
 
 

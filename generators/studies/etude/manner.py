@@ -18,19 +18,21 @@ _STRICT = (0.0, 0.0, 2.0, 6.0)
 _HIGH = 0.6
 # The degrees that its first two bars state, in their order: our choice.
 _HEADS = ((0, 2), (2, 0))
-# Between which shares of a tune its highest note stands, and in which bars of a phrase, counted from 0; how many beats it lasts
-# at the least, and of three eighths: our choice.
-_LATE, _CRESTS, _BROAD, _THREE = (0.6, 0.85), (1, 2), Fraction(3, 2), Fraction(3, 8)
+# Between which shares of a tune its highest note stands where that is late, and where it is early, and how often it is; in
+# which bars of a phrase, counted from 0; how many beats it lasts at the least, and of three eighths: our choice.
+_LATE, _EARLY, _EARLIER, _CRESTS, _BROAD, _THREE = (0.6, 0.85), (0.1, 0.55), 0.6, (1, 2), Fraction(3, 2), Fraction(3, 8)
 # How high its middle begins, is at its height, and ends: over its first idea, or under it.
 _ASIDE = ((0.65, 0.9, 0.5), (0.65, 0.9, 0.5), (0.1, 0.4, 0.25))
 # Whether a call ends with a leap, from tune to tune: our choice.
 _LEAPING = (0, 2, 2)
+# How often a tune of major that does not end high comes down to its last note by step: our choice.
+_FALLING = 0.7
 # How often the middles of a tune lead back to its first idea: our choice.
 _RETURNS = 0.6
 # How much longer the long one of a dotted pair is.
 _PAIRED = 3
-# How often another idea goes on as the first one does: our choice.
-_LIKE = 0.8
+# How often another idea goes on as the first one does, and how often it comes to its close so: our choice.
+_LIKE, _CLOSES_LIKE = 0.8, 0.75
 # How many ideas a tune has beside its first one.
 _OTHERS = 2
 # How many rhythms a theme is drawn from, some perhaps alike.
@@ -44,7 +46,7 @@ _BUSY, _BUSIER, _EVENER = 1.0, 1.25, 1.0
 _FIRM = {"perfect": (0,), "arrival": (0,), "phrygian": (4, 1)}
 _ASKING, _RESTING, _TURNED = ((4,), (4, 1), (4, 1), (1,)), ((2,), (2, 4)), ((2,), (2,), (0,), (5,))
 # How much more often one tune than another moves bars, and changes rhythms that have been heard: our choice.
-_MOVING, _FRESH = (0.1, 0.2, 0.4), (0.0, 0.0, 0.0, 0.6)
+_MOVING, _FRESH = (0.15, 0.25, 0.4), (0.0, 0.0, 0.0, 0.6)
 # How often each half of a phrase has its own upbeat and breath, where there is one, from tune to tune: our choice.
 _HALVED = (0.0, 0.0, 0.0, 0.15)
 # How often an idea's second bar runs on into the third; how much chance there is in which rhythms contrast, and how few
@@ -106,6 +108,8 @@ class Manner:
     """How high its middle begins, is at its height, and ends."""
     called: int
     """From which of the ways to end a call its own are: 2 for a leap alone."""
+    falls: bool
+    """Whether it comes down to its last note by step."""
 
 
 def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
@@ -116,7 +120,9 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
     room = kind.meter.bar - duration(upbeat)
     many = len(form.phrases) >= (_FIRST_MANY if setup.beginner else _MANY)
     rested = tuple(a for a, b in pairwise(form.phrases) if a.section != b.section and many)
-    climax, crest = dice.pick(heights(len(form.phrases), free=not kind.pair[0], halved=setup.winded or setup.beginner))
+    early = not setup.beginner and dice.chance(_EARLIER)
+    halved = setup.winded or setup.beginner
+    climax, crest = dice.pick(heights(len(form.phrases), free=not kind.pair[0], halved=halved, early=early))
     return Manner(
         setup,
         upbeat,
@@ -138,8 +144,9 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
         setup.chromatic and dice.chance(kind.spice),
         dice.pick(_HEADS),
         dice.real(),
-        dice.pick(_ASIDE[: 2 if kind.lofty else 3]),
+        dice.pick(_ASIDE[: 2 if kind.lofty or kind.bold else 3]),
         dice.pick(_LEAPING),
+        not (kind.bold or setup.beginner) and setup.home.mode == "major" and dice.chance(_FALLING),
     )
 
 
@@ -149,15 +156,17 @@ def _goals(dice: Dice) -> dict[str, tuple[int, ...]]:
     return _FIRM | drawn
 
 
-def heights(many: int, *, free: bool, halved: bool) -> list[tuple[int, int]]:
+def heights(many: int, *, free: bool, halved: bool, early: bool = False) -> list[tuple[int, int]]:
     """Return the phrases, and the bars of each, where the height of so many phrases may stand: in its last too if free.
 
-    There it stands as early as it can, for the way home is long.
+    There it stands as early as it can, for the way home is long. Early in a tune it stands in no first phrase, which comes
+    again, and after two bars, which may answer one another.
     """
-    bars = [(phrase, bar) for phrase in range(many) for bar in _CRESTS[halved:]]
-    late = [(phrase, bar) for phrase, bar in bars if _LATE[0] <= Fraction(4 * phrase + bar, 4 * many) <= _LATE[1]]
-    early = [one for one in late if one[0] < many - 1 or one[1] == _CRESTS[halved]]
-    return [one for one in early if free or one[0] < many - 1] or early
+    bars = [(phrase, bar, Fraction(4 * phrase + bar, 4 * many)) for phrase in range(many) for bar in _CRESTS[halved:]]
+    before = [(phrase, bar) for phrase, bar, share in bars if early and phrase and bar > 1 and _EARLY[0] <= share < _EARLY[1]]
+    late = [(phrase, bar) for phrase, bar, share in bars if _LATE[0] <= share <= _LATE[1]]
+    able = [one for one in before or late if one[0] < many - 1 or one[1] == _CRESTS[halved]]
+    return [one for one in able if free or one[0] < many - 1] or able
 
 
 def _wide(setup: Setup) -> tuple[BarRhythm, ...]:
@@ -191,8 +200,10 @@ def _themes(setup: Setup, dice: Dice) -> tuple[Theme, ...]:
     made = [_theme((*few, *(one for one in own if dotted and _dotted(one))), broad, kind, spare, dice)]
     for _ in range(_OTHERS):
         theme = _theme(_contrasting(other, made, dice), broad, kind, spare, dice)
-        # It may go on as the first idea does.
-        made.append(replace(theme, bars=theme.bars | {"y": made[0].bars[dice.pick("xy")]}) if dice.chance(_LIKE) else theme)
+        # It may go on, and come to its close, as the first idea does.
+        theme = replace(theme, bars=theme.bars | {"y": made[0].bars[dice.pick("xy")]}) if dice.chance(_LIKE) else theme
+        alike = not setup.beginner and dice.chance(_CLOSES_LIKE)
+        made.append(replace(theme, broad=made[0].broad) if alike else theme)
     return tuple(made)
 
 

@@ -9,7 +9,7 @@ from generators.studies.etude.tune import Tune
 
 # Bands as the middle and how far from it is still well: our choice, by ear and by what is commonly said of tunes.
 _TURNS, _ANSWERED, _STRUCK, _RHYTHMS, _ALIKE = (0.34, 0.1), (0.3, 0.25), (2.0, 1.5), (0.55, 0.5), (0.55, 0.5)
-_CLIMAX, _LATER = 0.4, 5.0
+_CLIMAX, _LATER = 0.1, 5.0
 # A phrase has so many different notes at the least, and comes straight back so often without harm.
 _DIFFERENT, _SOME, _CIRCLING = 5, 0.15, 50.0
 # A share of moves may be so far from what the kind does.

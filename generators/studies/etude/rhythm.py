@@ -142,17 +142,17 @@ def strong(close: BarRhythm, meter: Meter) -> bool:
 def ornamented(bar: BarRhythm, shortest: Fraction, slurred: bool = True) -> tuple[BarRhythm, tuple[int, ...]]:
     """Return a bar with its quarters and longer notes divided, and for each note the place of the one it comes from.
 
-    A note that is new comes from none, -1; every second long note keeps its length.
+    A note that is new comes from none, -1; every second long note keeps its length; of a dotted one a third is divided off.
     """
     strokes: list[RhythmNote] = []
     sources: list[int] = []
     for place, stroke in enumerate(bar):
-        half = stroke.value / 2
-        if stroke.rest or half.numerator == 3 or half < max(shortest, _EIGHTH) or place % 2:
+        last = stroke.value / (3 if stroke.value.numerator == 3 else 2)
+        if stroke.rest or last < max(shortest, _EIGHTH) or place % 2:
             strokes.append(stroke)
             sources.append(place)
         else:
-            strokes += [RhythmNote(half, opens=slurred), RhythmNote(half, closes=slurred)]
+            strokes += [RhythmNote(stroke.value - last, opens=slurred), RhythmNote(last, closes=slurred)]
             sources += [place, -1]
     return tuple(strokes), tuple(sources)
 

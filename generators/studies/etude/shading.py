@@ -60,12 +60,13 @@ def shaded(
     crowned: bool = False,
     last: bool = False,
     bold: bool = False,
+    firm: bool = False,
 ) -> Phrase[Pitch]:
     """Return a section with its loudness: it grows where the line rises to its highest note, and falls with its end.
 
     It begins so far after a bar line. The highest note of a crowned one always has its loudness. The last one ends no louder
-    than the tune began, but for a bold one, which ends loud, and grows to its last note where that is all it rises to. Nothing
-    is softer than the least, nor louder or softer by more than a step without a hairpin.
+    than the tune began, but for a bold one, which ends loud, and grows to its last note where that is all it rises to. A firm
+    one does not fall with its end. Nothing is softer than the least, nor louder or softer by more than a step with no hairpin.
     """
     notes = [(place, event) for place, event in enumerate(music) if isinstance(event, Note)]
     begun = [start + begin for start, event in zip(onsets(music), music, strict=True) if isinstance(event, Note)]
@@ -75,10 +76,10 @@ def shaded(
     levels = levels.lifted() if crowned and grow is None else levels
     if bold and grow is None and not crowned:
         grow, top = _ending(notes, meter, begun), len(notes) - 1
-    fall = None if bold else _waning(notes, top, meter, begun)
+    fall = None if bold or firm else _waning(notes, top, meter, begun)
     height = levels.reached(grown=grow is not None, returns=fall is not None or not last or bold)
     marks = _Shades(notes, levels.start)
-    if height != levels.start and not late:
+    if height != levels.start and top and not late:
         marks.grows(grow, _beaten(top, grow, meter, begun), height)
     if fall is not None:
         marks.falls(*fall, levels.ending(grown=marks.loud != levels.start, last=last))

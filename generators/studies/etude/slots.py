@@ -36,7 +36,7 @@ _BOLD, _SETTLING, _SINKING = (0.4, 0.75, 0.85), (0.55, 0.8, 0.1), (0.85, 0.75, 0
 _ARCH = 0.7
 # The degrees before the last at a full close: the second or the leading note; a call may leap up to its last note, or does.
 _LEADING, _CALLED = (1, 6), (1, 6, 4)
-_FULL = ("perfect", "arrival")
+FULL_CLOSES = ("perfect", "arrival")
 # The degrees by which the dominant is heard before the last bar of all.
 DOMINANT = (1, 4, 6)
 # The degrees on which half a beginner's phrase asks.
@@ -255,11 +255,12 @@ def _ends(plan: PhrasePlan, manner: Manner, left: int, *, led: bool) -> tuple[in
     laments = plan is manner.last and manner.setup.kind.minor
     if left == 2 and laments and led:
         return _LEADING[:1]
-    if left > 1 or plan.cadence not in _FULL:
+    if left > 1 or plan.cadence not in FULL_CLOSES:
         return ()
     if plan is manner.last and manner.setup.kind.bold and manner.setup.kind.chordal and manner.setup.home.mode == "major":
         return _CALLED[manner.called :]
-    return _LEADING[:1] if laments and not led else _LEADING[led:]
+    sinks = laments and not led
+    return _LEADING[:1] if sinks or (plan is manner.last and manner.falls) else _LEADING[led:]
 
 
 def _sound(chords: Sequence[Sequence[ChordSound]], onset: float, ground: _Ground) -> ChordSound:

@@ -144,6 +144,8 @@ def _kind(request: EtudeRequest, setting: Setting) -> TuneKind:
         raise BadRequest(Refusal(what, value, f"is not for grade {request.grade}", allowed=allowed))
     minor = setting.keys[0].mode == "minor"
     fit = [kind for kind in read if minor or not kind.minor or request.kind] or read
+    foreign = FEATURES[request.feature].foreign if request.feature and not request.kind else ()
+    fit = [kind for kind in fit if kind.name not in foreign] or fit
     plain = [kind for kind in fit if len(_plain(kind, setting.limits.shortest)) >= _ENOUGH] or fit
     slow = [kind for kind in plain if kind.tempo[0] <= setting.limits.tempo] or plain
     return pick(slow, request.seed, "kind")
@@ -409,7 +411,10 @@ def _shaded(
         own = replace(levels, start=levels.aside) if apart else levels
         own = own.after(level) if level else own
         own = own if crowned or (ends and bold) else replace(own, height=_under(own))
-        shades = shaded(line[:end], own, tune.kind.meter, begun.onset, crowned=crowned, last=ends, bold=ends and bold)
+        # What steps or calls keeps its strength to the end of its idea.
+        firm = tune.kind.loud and not tune.phrases[both[-1][0].phrase].plan.theme
+        meter = tune.kind.meter
+        shades = shaded(line[:end], own, meter, begun.onset, crowned=crowned, last=ends, bold=ends and bold, firm=firm)
         result += told_once((*shades, *line[end:]), result)
         level = _level(result) or level
     return result
