@@ -431,6 +431,16 @@ def test_slurs_stop_at_bars_breaths_and_octaves() -> None:
     assert [False, True, False, False, False, False] == [note.slur_close for note in music if isinstance(note, Note)]
 
 
+@pytest.mark.parametrize(("feature", "foreign"), [("tonguing", "Song Hymn Lament"), ("slurs", "Fanfare March")])
+def test_a_feature_suits_its_kind(feature: str, foreign: str) -> None:
+    """By itself no song is all tongued and no call all slurred; asked for, either is."""
+    drawn = {study_of(EtudeRequest(feature=feature, bars="8", seed=seed)).name.split()[0] for seed in range(8)}
+    first = foreign.split()[0]
+
+    assert not drawn & {*foreign.split()}
+    assert first == study_of(EtudeRequest(kind=first.lower(), feature=feature, bars="8")).name.split()[0]
+
+
 def test_slurs_of_a_middle_cross_bars() -> None:
     """In kinds that sing some slurs of a middle section go over a bar line, in the others none does."""
     over = {name: sum(map(_over, (study_of(EtudeRequest(seed=i, kind=name)) for i in range(5)))) for name in ("song", "march")}

@@ -92,6 +92,14 @@ def test_the_height_stays_loud(study: Study) -> None:
     assert not any(note.dynamic or note.hairpin for note in after)
 
 
+def test_heights_are_early_and_late() -> None:
+    """Of many tunes some have their highest note in the first half of the way, and some after it."""
+    made = [study_of(EtudeRequest(kind=kind, bars="32", seed=seed)) for kind in ("song", "march", "waltz") for seed in range(4)]
+    shares = [max(range(len(study.notes)), key=lambda i: study.notes[i].pitch.midi) / len(study.notes) for study in made]
+
+    assert 3 <= sum(share < 0.55 for share in shares) <= len(shares) - 3
+
+
 def test_every_form_has_a_late_height() -> None:
     """However many phrases there are, a bar between three fifths and seventeen twentieths of the way may have the height."""
     for forms in TUNE_FORMS.values():

@@ -97,7 +97,7 @@ class EtudeRequest(Request):
 
     kind: str = option("", "The kind of tune; without it one is drawn.", allowed=tuple(TUNE_KINDS))
     bars: str = option("", "How many bars; without it 32, for a learner 8 to 24.", allowed=tuple(TUNE_FORMS))
-    feature: str = option("", "A technical idea that runs through it.", allowed=tuple(FEATURES))
+    feature: str = option("", "A technical idea that runs through it, in a kind that it suits.", allowed=tuple(FEATURES))
     meter: str = option("", "The meter; without it the kind's own.", allowed=TUNE_METERS)
     articulation: str = option("", "The articulation set; without it the kind's own slurs.", allowed=ASKED_SETS)
     leap: int = option(0, "Widest leap in half-steps; 0 for an octave or what the grade allows.", span=(0, 24))
