@@ -20,7 +20,7 @@ _HIGH = 0.6
 _HEADS = ((0, 2), (2, 0))
 # Between which shares of a tune its highest note stands where that is late, and where it is early, and how often it is; in
 # which bars of a phrase, counted from 0; how many beats it lasts at the least, and of three eighths: our choice.
-_LATE, _EARLY, _EARLIER, _CRESTS, _BROAD, _THREE = (0.6, 0.85), (0.1, 0.55), 0.6, (1, 2), Fraction(3, 2), Fraction(3, 8)
+_LATE, _EARLY, _EARLIER, _CRESTS, _BROAD, _THREE = (0.6, 0.85), (0.1, 0.55), 0.45, (1, 2), Fraction(3, 2), Fraction(3, 8)
 # How high its middle begins, is at its height, and ends: over its first idea, or under it.
 _ASIDE = ((0.65, 0.9, 0.5), (0.65, 0.9, 0.5), (0.1, 0.4, 0.25))
 # Whether a call ends with a leap, from tune to tune: our choice.
@@ -120,7 +120,8 @@ def drawn_manner(setup: Setup, form: TuneForm, dice: Dice) -> Manner:
     room = kind.meter.bar - duration(upbeat)
     many = len(form.phrases) >= (_FIRST_MANY if setup.beginner else _MANY)
     rested = tuple(a for a, b in pairwise(form.phrases) if a.section != b.section and many)
-    early = not setup.beginner and dice.chance(_EARLIER)
+    # What is varied to its end has to go beyond its theme.
+    early = not (setup.beginner or form.phrases[-1].ornamented) and dice.chance(_EARLIER)
     halved = setup.winded or setup.beginner
     climax, crest = dice.pick(heights(len(form.phrases), free=not kind.pair[0], halved=halved, early=early))
     return Manner(
