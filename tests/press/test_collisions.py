@@ -1,5 +1,5 @@
 from datetime import date
-from itertools import product
+from itertools import pairwise, product
 
 import pytest
 
@@ -62,6 +62,15 @@ def test_no_mark_lies_on_another(paper: str, look: str, grade: str, first: int, 
     requests = [kind.request(grade=grade) for kind in list(KINDS.values())[first::every]]
 
     assert [] == _found([request for request in requests if is_to_be_had(request, sheet)], sheet)
+
+
+def test_sudden_dynamics_stand_on_one_height() -> None:
+    """In large print too a line has room for its sudden dynamics and their words on one height."""
+    marks = ink(text_of(joined([DynamicsRequest(shapes=("sudden",), registers=("low", "middle"))], LOOKS["large print"])))
+    feet = sorted(min(y for _, y in mark.low) for mark in marks if mark.name == "DynamicText")
+
+    assert 12 == len(feet)
+    assert 1 == sum(above - below > 1 for below, above in pairwise(feet))
 
 
 @pytest.mark.parametrize(("name", "paper"), list(product(KINDS, ("a4", "letter"))))
