@@ -90,15 +90,17 @@ class Gaps:
         """Return the distances with so much more between two scores, and some of it between the staves of one."""
         own = self.inside * spaces
         system, score = self.system + own, self.score + spaces
-        return replace(self, system=system, score=score, padding=self.padding + own, apart=self.apart + 1.5 * spaces)
+        padding, apart = self.padding + own, self.apart + 1.5 * spaces
+        return Gaps(system, score, padding, apart, self.over, self.under, self.inside)
 
     def clearer(self, spaces: float) -> "Gaps":
         """Return the distances with so much more between the ink of any two staves."""
-        return replace(self, padding=self.padding + spaces, apart=self.apart + spaces)
+        padding, apart = self.padding + spaces, self.apart + spaces
+        return Gaps(self.system, self.score, padding, apart, self.over, self.under, self.inside)
 
     def airier(self, spaces: float) -> "Gaps":
         """Return the distances with so much more over a heading."""
-        return replace(self, over=self.over + spaces)
+        return Gaps(self.system, self.score, self.padding, self.apart, self.over + spaces, self.under, self.inside)
 
 
 def distances(blocks: Sequence[Block], head: float, gaps: Gaps) -> list[float]:
@@ -276,8 +278,12 @@ def heading_air(task: Layout, start: int, end: int) -> float:
 
     As much as is well; more, but not much, where the page would be too empty otherwise.
     """
+    return _air(task, start, end, task.gaps.looser(looseness(task, start, end)))
+
+
+def _air(task: Layout, start: int, end: int, loose: Gaps) -> float:
+    """Return what more stands over the headings of a page with its staves set apart."""
     blocks, full = task.blocks[start:end], _roomy(task, start, end)
-    loose = task.gaps.looser(looseness(task, start, end))
     takes = _takes(task, start, end, loose.airier)
     even = _while(_AIRS, lambda step: takes(step) <= full and _middle(blocks, loose.airier(step), task) <= task.widest)
     return _stepped(task, end, even, _while(even, lambda step: step <= WELL_AIRED)[-1], takes)
@@ -343,8 +349,8 @@ def _emptiness(task: Layout, start: int, end: int, taken: float) -> float:
 
 def _loosened(task: Layout, start: int, end: int) -> float:
     """Return how much of a page strains take in the end."""
-    gaps = task.gaps.looser(looseness(task, start, end)).airier(heading_air(task, start, end))
-    return height(task.blocks[start:end], task.later if start else task.first, gaps) / task.room
+    loose = task.gaps.looser(looseness(task, start, end))
+    return _takes(task, start, end, loose.airier)(_air(task, start, end, loose))
 
 
 def _broken(task: Layout, end: int, turn: bool) -> float:
