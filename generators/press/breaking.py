@@ -13,7 +13,7 @@ from generators.press.extent import Extent
 # section over the page, the more over a turn, the more of a piece, and more yet of one over a turn; for a staff on a page
 # without another of its section; for a page of many headings with little under them; for one of a staff or two; for one
 # without room to set staves apart, squared, which begins where it is so full: our choice.
-_PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 10.0, 6000.0
+_PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.77, 10.0, 6000.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
 _CROWDED, CLOSE = 25.0, 0.88
 # How full the first of two pages is at the least that strains are shared out over.
@@ -22,7 +22,7 @@ _SHARED = 0.72
 _WHOLE = 2000.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
-WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 11.9
+WELL_LOOSE, FILLED, WIDEST = 2.0, 0.8, 11.9
 # How full a page may become by our measures, at first and each time that it has proved too full so; at last it is set tight.
 ROOMY = (1.05, 1.0, 0.96, 0.93, 0.0)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
@@ -33,7 +33,7 @@ MOST_LOOSE = _STEPS[-1]
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0), 2.0, 1.0
 # How much clearer of one another than the least staves stand, the first for which there is room: what stands over a staff is
 # not to be read with what stands under the one above it; a beginner's, for whom more pages may be taken. Our choice.
-CLEARS = (3.0, 2.6, 2.2, 1.8, 1.4, 1.0, 0.6, 0.3)
+CLEARS = (1.2, 0.9, 0.6, 0.3)
 YOUNG_CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3)
 # How many of these are given up each time that a page proves too full.
 _LESS = 2
@@ -90,7 +90,7 @@ class Gaps:
         """Return the distances with so much more between two scores, and some of it between the staves of one."""
         own = self.inside * spaces
         system, score = self.system + own, self.score + spaces
-        padding, apart = self.padding + own, self.apart + 1.5 * spaces
+        padding, apart = self.padding + own, self.apart + 1.25 * spaces
         return Gaps(system, score, padding, apart, self.over, self.under, self.inside)
 
     def clearer(self, spaces: float) -> "Gaps":

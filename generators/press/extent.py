@@ -78,7 +78,7 @@ def loud_above(spoken: bool, rows: int) -> bool:
 
 def dynamic(line: Line) -> bool:
     """Tell whether a line has dynamics or hairpins."""
-    return any(note.dynamic or note.hairpin for note in line.notes)
+    return line.grown or any(note.dynamic or note.hairpin for note in line.notes)
 
 
 def slurred_over(strain: Strain, horn: Horn) -> bool:
@@ -113,8 +113,9 @@ def depth(line: Line, horn: Horn, above: bool, arched: bool = False) -> float:
 def _marked(line: Line) -> Sequence[Note[Pitch]]:
     """Return the notes of a line from its first dynamic to its last, under which they and the hairpins stand."""
     marked = [place for place, note in enumerate(line.notes) if note.dynamic or note.hairpin]
-    goes_on = line.notes[marked[-1]].hairpin.strip(".") if marked else ""
-    return line.notes[marked[0] : None if goes_on else marked[-1] + 1] if marked else ()
+    goes_on = line.notes[marked[-1]].hairpin.strip(".") if marked else line.grown
+    first, last = 0 if line.grown else marked[0] if marked else len(line.notes), marked[-1] if marked else 0
+    return line.notes[first : None if goes_on else last + 1]
 
 
 def comma(note: Note[Pitch], horn: Horn) -> float:

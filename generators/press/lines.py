@@ -1,7 +1,7 @@
 """The printed lines of a strain: as few as hold it, broken where the player breathes, no bar alone, no silence first."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate, groupby
 
@@ -63,6 +63,18 @@ class Measure:
         return sum((piece.event.length for piece in self.pieces), Fraction(0))
 
     @property
+    def heard(self) -> bool:
+        """Whether it has a note."""
+        return any(isinstance(piece.event, Note) for piece in self.pieces)
+
+    def begun(self, dynamic: str) -> "Measure":
+        """Return the bar with a dynamic at its first note."""
+        found = ((at, piece, piece.event) for at, piece in enumerate(self.pieces) if isinstance(piece.event, Note))
+        at, piece, note = next(found)
+        loud = replace(piece, event=replace(note, dynamic=dynamic))
+        return replace(self, pieces=(*self.pieces[:at], loud, *self.pieces[at + 1 :]))
+
+    @property
     def tied(self) -> bool:
         """Whether its last note goes on over the bar line."""
         last = self.pieces[-1].event
@@ -80,6 +92,8 @@ class Line:
     """One printed line."""
 
     measures: tuple[Measure, ...]
+    grown: bool = False
+    """Whether a hairpin of the line before goes on over its start."""
 
     @property
     def pieces(self) -> tuple[Piece, ...]:
@@ -90,6 +104,11 @@ class Line:
     def notes(self) -> tuple[Note[Pitch], ...]:
         """Its note heads in order."""
         return tuple(piece.event for piece in self.pieces if isinstance(piece.event, Note))
+
+    def begun(self, dynamic: str) -> "Line":
+        """Return the line with a dynamic at its first note."""
+        at = next(place for place, measure in enumerate(self.measures) if measure.heard)
+        return replace(self, measures=(*self.measures[:at], self.measures[at].begun(dynamic), *self.measures[at + 1 :]))
 
 
 def printed_lines(
@@ -115,7 +134,8 @@ def printed_lines(
 
 def _lined(measures: Sequence[Measure], counts: Sequence[int]) -> tuple[Line, ...]:
     """Return lines of so many measures each."""
-    return tuple(Line(tuple(measures[end - count : end])) for count, end in zip(counts, accumulate(counts), strict=True))
+    parts = [tuple(measures[end - count : end]) for count, end in zip(counts, accumulate(counts), strict=True)]
+    return tuple(Line(part, bool(place) and parts[place - 1][-1].growing) for place, part in enumerate(parts))
 
 
 def _measures(strain: Strain, bars: Sequence[tuple[Piece, ...]], rows: Sequence[TextRow]) -> list[Measure]:

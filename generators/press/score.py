@@ -39,8 +39,6 @@ APART_FROM_TEXT = (
 ASIDE = 2.2
 # What stands in the place of a hairpin that would go over more than a line.
 WORDED = {"<": "\\cresc", ">": "\\dim"}
-# It ends with its line: what went on unseen would push the dynamics of the next line down.
-WORD_ENDS = "."
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +144,7 @@ def printed(
     over = rows(heads_of, replace(extras, tube=strain.tube, told=strain.held))
     notes = [piece.event for piece in heads_of if isinstance(piece.event, Note)]
     syllables = tuple(note.syllable for note in notes) if any(note.syllable for note in notes) else ()
-    lines = printed_lines(strain, bars, over, room, counts, phrased=phrased)
+    lines = tuple(_restated(printed_lines(strain, bars, over, room, counts, phrased=phrased)))
     return Printed(
         strain,
         extras.horn,
@@ -157,6 +155,16 @@ def printed(
         over,
         syllables,
     )
+
+
+def _restated(lines: Sequence[Line]) -> Iterator[Line]:
+    """Yield lines with the dynamic told again from which a hairpin goes that begins with the line."""
+    told = ""
+    for line in lines:
+        first = line.notes[0] if line.notes else None
+        yield line.begun(told) if first and first.hairpin.strip(".o") and not first.dynamic else line
+        for note in line.notes:
+            told = note.dynamic or ("" if note.hairpin.strip(".") else told)
 
 
 def _without_commas(bars: Sequence[tuple[Piece, ...]]) -> Iterator[tuple[Piece, ...]]:
@@ -306,11 +314,7 @@ def _worded(over: Sequence[Span], pieces: Sequence[Piece], ends: Sequence[int]) 
         first = next((place for place in range(end, span.last + 1) if isinstance(pieces[place].event, Note)), None)
         if late and first is not None:
             yield span.first, ""
-        begun = first if late and first is not None else span.first
-        yield begun, WORDED[span.kind]
-        whole = range(begun + 1, min(span.last, next(end for end in ends if begun < end)))
-        ended = [place for place in whole if isinstance(pieces[place].event, Note)][-1:]
-        yield from ((place, WORD_ENDS) for place in ended)
+        yield (first if late and first is not None else span.first), WORDED[span.kind]
 
 
 def _numbered(strain: Printed) -> Iterator[int]:
@@ -333,7 +337,7 @@ def _spelled(piece: Piece, worded: str | None, rows: int) -> str:
     sudden = f'\\suddenly "{piece.event.dynamic}"' if piece.event.role == "sudden" else ""
     said = "" if sudden or (piece.tied and not piece.event.beats) else word(piece.event)
     over, under = ("", said) if rows else (said, "")
-    hairpin, begun = (piece.event.hairpin, "") if worded is None else (worded, "") if worded == WORD_ENDS else ("", worded)
+    hairpin, begun = (piece.event.hairpin, "") if worded is None else ("", worded)
     note = replace(piece.event, hairpin=hairpin, dynamic="" if sudden else piece.event.dynamic)
     return " ".join(filter(None, (note_text(note, piece.face, over, under), sudden, begun)))
 

@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
 
-from generators.phrase.algebra import line, notes, on, onsets, slurred, then
+from generators.phrase.algebra import line, on, onsets, slurred, then
 from generators.phrase.articulation import Articulation, articulated
 from generators.phrase.bars import COMMON
 from generators.phrase.note import Note, Phrase, Rest
@@ -42,15 +42,15 @@ class Pattern:
 
     def turns_at(self, top: int) -> bool:
         """Tell whether a climb may turn at a rung: a run, cells that go past it, or as many as make it whole below it."""
-        whole = top - self.reach >= max(_FEWEST, self.full) or self.broadens_at(top)
+        whole = top - self.reach >= max(_FEWEST, self.full) or self.ends_at(top)
         return self.run or self.cell[-1] < self.reach or whole
 
     def whole_at(self, top: int) -> bool:
         """Tell whether cells of a whole octave are all there if it turns where the next one would begin, an octave up."""
         return self.full == self.reach == top
 
-    def broadens_at(self, top: int) -> bool:
-        """Tell whether cells of a whole octave are all there if the last one broadens and ends on its goal."""
+    def ends_at(self, top: int) -> bool:
+        """Tell whether cells of a whole octave are all there if the last one ends on its goal, which is then struck again."""
         return bool(self.full) and self.full == self.reach == top + 1 - self.reach
 
     @property
@@ -105,8 +105,6 @@ _FEWEST = 2
 # From key to key another rhythm, of those into which pattern and articulation go.
 TURNING = "turning"
 _BEAT, _HALF = Fraction(1, 4), Fraction(1, 2)
-# How a last cell broadens, up to its goal: of quick notes on the next strong beat, of quarters on the next bar.
-_BROAD, _BROADER = (_BEAT / 2, _BEAT / 2, _BEAT), (_BEAT, _BEAT, _HALF)
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,22 +222,13 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
 def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
     """Return the cell moved up step by step until it has come to the goal: every cell is whole and lies on its pulse.
 
-    One that ends on its goal broadens to it, from a strong beat on. None where nothing goes, or nothing would be moved.
+    The last one may end on its goal, which is struck again. None where nothing goes, or nothing would be moved.
     """
     cells = _to_the_goal(pattern, goal, roof, floor)
     if not cells:
         return None
-    rungs = [step + rung for step in range(cells) for rung in pattern.cell]
-    even = (rhythm.unit,) * len(rungs)
-    if not pattern.broadens_at(goal):
-        return _Way((*rungs, goal), even)
-    last = tuple(cells + rung for rung in pattern.cell)
-    return _Way((*rungs, *last), (*even, *_broad(rhythm))) if not sum(even) % COMMON.strong else None
-
-
-def _broad(rhythm: Rhythm) -> tuple[Fraction, ...]:
-    """Return the lengths of a last cell that broadens, but for its goal."""
-    return _BROAD if rhythm.unit < _BEAT else _BROADER
+    rungs = [step + rung for step in range(cells + pattern.ends_at(goal)) for rung in pattern.cell]
+    return _Way((*rungs, goal), (rhythm.unit,) * len(rungs))
 
 
 def _to_the_goal(pattern: Pattern, goal: int, roof: int, floor: int) -> int:
@@ -275,29 +264,10 @@ def _played(way: _Way, begin: Fraction, sound: _Sound, hold: Fraction, again: bo
     timed = line(_rungs(way.rungs, sound.rises, again), way.lengths)
     run = _leaning(timed, begin, sound.rhythm) if sound.rhythm.lean else timed
     last: Phrase[Rung] = (_landing(Note(Rung(way.rungs[-1], True), hold, breath=True), sound.row),)
-    if sound.row.slots and way.lengths[-len(_BROAD) :] == _broad(sound.rhythm):
-        return _broadened(then(run, last), sound)
-    return then(_grouped(run, begin, sound), last) if sound.row.slots else slurred(then(run, last))
-
-
-def _broadened(music: Phrase[Rung], sound: _Sound) -> Phrase[Rung]:
-    """Return a way whose last cell broadens under its set: one slot a note to its goal, the long ones without a mark."""
-    rhythm, timed = sound.rhythm, notes(music)
-    marked = notes(
-        articulated(tuple(replace(note, length=rhythm.unit) for note in timed), sound.row, rhythm.unit, rhythm.pulse)
-    )
-    whole = tuple(
-        replace(note, length=was.length, articulations=() if was.length > rhythm.unit else note.articulations)
-        for note, was in zip(marked, timed, strict=True)
-    )
-    return _let_go(whole) if whole[-1].slur_close else whole
-
-
-def _let_go(music: Sequence[Note[Rung]]) -> Phrase[Rung]:
-    """Return music whose last slur ends a note sooner, for its goal is tongued; of two notes it is none."""
-    *before, upper, goal = music
-    upper = replace(upper, slur_open=False) if upper.slur_open else replace(upper, slur_close=True)
-    return (*before, upper, replace(goal, slur_close=False))
+    if sound.row.slots:
+        return then(_grouped(run, begin, sound), last)
+    # No slur goes from a note to the same note.
+    return then(slurred(run), last) if way.rungs[-2:-1] == way.rungs[-1:] else slurred(then(run, last))
 
 
 def _grouped(run: Phrase[Rung], begin: Fraction, sound: _Sound) -> Phrase[Rung]:

@@ -424,8 +424,8 @@ def _in_octave(job: Task, rungs: Rungs, octave: int, limits: Limits) -> Iterator
     # What does not stop at the top turns round its root too, on the note below, where there is one.
     bottom = 0 if job.pattern.stops else max(low, -1)
     for top in range(rungs.least, most + 1):
-        # A last cell broadens to end on its goal where an octave of cells is that of a triad.
-        if top % rungs.count in rungs.rests and not (job.pattern.broadens_at(top) and rungs.count != job.pattern.full):
+        # A last cell may end on its goal where an octave of cells is that of a triad.
+        if top % rungs.count in rungs.rests and not (job.pattern.ends_at(top) and rungs.count != job.pattern.full):
             yield Compass(top, bottom, max(low, -beyond - 1), min(high, top + beyond + 1))
 
 
