@@ -13,7 +13,7 @@ from generators.press.extent import Extent
 # section over the page, the more over a turn, the more of a piece, and more yet of one over a turn; for a staff on a page
 # without another of its section; for a page of many headings with little under them; for one of a staff or two; for one
 # without room to set staves apart, squared, which begins where it is so full: our choice.
-_PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.77, 10.0, 6000.0
+_PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 10.0, 6000.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
 _CROWDED, CLOSE = 25.0, 0.88
 # How full the first of two pages is at the least that strains are shared out over.
@@ -22,7 +22,7 @@ _SHARED = 0.72
 _WHOLE = 2000.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
 # page that would be too empty; how full such a page is to become, and how far apart its middle two lines.
-WELL_LOOSE, FILLED, WIDEST = 2.0, 0.8, 11.9
+WELL_LOOSE, FILLED, WIDEST = 2.0, 0.84, 11.9
 # How full a page may become by our measures, at first and each time that it has proved too full so; at last it is set tight.
 ROOMY = (1.05, 1.0, 0.96, 0.93, 0.0)
 # How far apart the middle two lines of a page are too far apart, in staff spaces: about 27 mm in plain print.
@@ -39,8 +39,8 @@ YOUNG_CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3)
 _LESS = 2
 # How far apart the middle two lines of a page are set for it at the most by our measures, in staff spaces.
 CLEAREST = 12.9
-# How full a page may be by our measures, which err by a few hundredths; what proves overfull is laid anew.
-FITS = 0.983
+# How full a page may be by our measures, which rather err on the high side; what proves overfull is laid anew.
+FITS = 0.996
 # A page after the first has so many staves at the least, if it can.
 FEWEST_STAVES = 3
 # What an odd number of pages costs where a blank one must follow.

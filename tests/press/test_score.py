@@ -241,12 +241,20 @@ def test_a_hairpin_over_lines_is_a_word(sign: str, word: str) -> None:
     assert (0, 1) == (within.count(word), within.count(f"\\p \\{sign} "))
 
 
-def test_a_word_ends_with_its_line_before_the_breath() -> None:
-    """Where a breath follows the note at which a word ends with its line, the end belongs to the note and not to the breath."""
+def test_a_word_goes_on_to_its_goal() -> None:
+    """A hairpin over more than a line is a word, which ends at the dynamic that it comes to, not with its line."""
     text = _words(strain(" | ".join(["[p<]1/8 2 3 4 5 6 7 8", *["1/8 2 3 4 5 6 7 8*"] * 5, "[f]1/1"])))
 
-    assert "\\!" in text
-    assert not re.search(r"\\breathe\s+\\!", text)
+    assert 1 == text.count("\\cresc")
+    assert "\\!" not in text[: text.index("\\f")]
+
+
+def test_a_line_that_begins_with_a_hairpin_says_from_what() -> None:
+    """The dynamic in force stands again at the first note of a line from which a hairpin goes."""
+    falling = ["[>]8/8 7 6 5 4 3 2 1"] * 4
+    text = _words(strain(" | ".join(["[p<]1/8 2 3 4 5 6 7 8", "1/8 2 3 4 5 6 7 8", "[f]1/1*", *falling, "[p]1/1"])))
+
+    assert 2 == text.count("\\f ")
 
 
 def test_the_dynamics_of_a_line_are_on_one_height() -> None:

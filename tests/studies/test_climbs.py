@@ -193,7 +193,7 @@ def test_starts_and_ends_at_home(asked: Asked) -> None:
 @LAWS
 @given(CLIMBS)
 def test_ways_land_on_strong_beats(asked: Asked) -> None:
-    """Every way lands on a strong beat, where a breath is taken; nothing is tied, no pitch comes twice but a goal struck again."""
+    """Every way lands on a strong beat, where a breath is taken; nothing is tied, no pitch comes twice but a goal."""
     request, study = asked
     for strain in study.strains:
         for way in ways(strain):

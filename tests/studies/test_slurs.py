@@ -163,13 +163,13 @@ def test_when_to_go_on_is_told() -> None:
     [
         (
             SlursRequest(path="over-and-back", high="C6"),
-            "On 0 and 2 at the end up to C6 and B5, then quicker,",
+            "On 0 and 2 at the end quicker, then up to C6 and B5,",
         ),
         (SlursRequest(path="quicken-and-widen", grade="3"), "On 0 at the end up to G5,"),
     ],
 )
 def test_the_way_to_the_top_is_told(asked: SlursRequest, told: str) -> None:
-    """The page names the tubes that go to the top at the end, the notes there, and what they go on to."""
+    """The page names the tubes that go to the top at the end, the notes there, and what comes before."""
     assert f"{told} only when the eighths are easy, and as softly." in [remark_words(remark) for remark in make(asked).remarks]
 
 
@@ -225,7 +225,7 @@ def test_comes_to_rest(asked: Asked) -> None:
 @LAWS
 @given(studies("slurs"))
 def test_tubes_in_order(asked: Asked) -> None:
-    """The tubes come in the order asked for; those out of reach are left out, and the page says so."""
+    """The tubes come in the order asked for; those out of reach are left out, and the page says so, to no child."""
     request, study = asked
     played = [strain.tube for strain in study.strains]
     tubes = played if request.tubes else list(dict.fromkeys(played))
@@ -241,27 +241,44 @@ def test_tubes_in_order(asked: Asked) -> None:
         return
     assert [tube for tube in wanted if tube in tubes] == tubes
     again = played[len(tubes) :] if not grade(request.grade).beginner else []
-    upwards = any(strain.label.part == "higher" for strain in study.strains)
+    higher = [strain.tube for strain in ends(study)]
+    quick = again[: len(again) - len(higher)]
 
-    assert [tube for tube in (tubes if upwards else seven[:2]) if tube in again] == again
-    assert 2 >= len(again)
+    assert [tube for tube in tubes if tube in higher] == higher == again[len(quick) :]
+    assert [tube for tube in seven[:2] if tube in quick] == quick
+    assert 2 >= max(len(quick), len(higher))
     assert not (again and request.tubes)
     told = [remark for remark in study.remarks if isinstance(remark, Fitting)]
     limits = (study.limits.low, study.limits.high)
+    fitted = tubes != wanted and not grade(request.grade).child
 
-    assert ([Fitting("positions" if slide else "tubes", limits, tuple(tubes))] if tubes != wanted else []) == told
+    assert ([Fitting("positions" if slide else "tubes", limits, tuple(tubes))] if fitted else []) == told
 
 
 @LAWS
 @given(studies("slurs"))
 def test_each_tube_is_no_easier_than_the_last(asked: Asked) -> None:
-    """From tube to tube the quickest value never slows and the path never loses a partial that it had reached."""
+    """From tube to tube the quickest value never slows and the path never loses a partial; higher ones come after all those."""
     _, study = asked
-    quickest = [min(note.length for note in strain.notes) for strain in study.strains]
-    wide = [len(set(partials(strain, study))) for strain in study.strains]
+    last = ends(study)
+    lines = study.strains[: len(study.strains) - len(last)]
+    quickest = [min(note.length for note in strain.notes) for strain in lines]
+    wide = [len(set(partials(strain, study))) for strain in lines]
 
     assert sorted(quickest, reverse=True) == quickest
     assert sorted(wide) == wide
+    assert last == study.strains[len(lines) :]
+    assert all(highest(strain) > max(map(highest, lines)) for strain in last)
+
+
+def ends(study: Study) -> tuple[Strain, ...]:
+    """Return the strains whose label says that they go higher."""
+    return tuple(strain for strain in study.strains if strain.label.part == "higher")
+
+
+def highest(strain: Strain) -> int:
+    """Return the MIDI number of the highest note of a strain."""
+    return max(note.pitch.midi for note in strain.notes)
 
 
 EIGHTH = Fraction(1, 8)
@@ -278,7 +295,8 @@ def test_from_slow_to_sixteenths(path: str) -> None:
     One begins with triplets instead, and one that leaps ends with them.
     """
     study = make(SlursRequest(path=path, high="C6"))
-    values = [{1 / note.length for note in strain.notes} for strain in study.strains]
+    lines = study.strains[: len(study.strains) - len(ends(study))]
+    values = [{1 / note.length for note in strain.notes} for strain in lines]
 
     first = 12 if path == "quicken-and-climb" else 8
     assert first == max(values[0])
@@ -390,13 +408,14 @@ def test_seven_tubes(horn: str, path: str) -> None:
 
 @every_path
 def test_the_open_tube_comes_again(path: str) -> None:
-    """The shortest tubes end the study, quicker than all before them, where the top allows."""
+    """The shortest tubes come again, quicker than all before them, where the top allows, before any go higher."""
     study = make(SlursRequest(path=path, high="C6", grade=""))
+    lines = study.strains[: len(study.strains) - len(ends(study))]
 
-    quickest = [min(note.length for note in strain.notes) for strain in study.strains]
-    again = len(study.strains) - len(SEVEN)
+    quickest = [min(note.length for note in strain.notes) for strain in lines]
+    again = len(lines) - len(SEVEN)
 
-    assert list(SEVEN[:again]) == [strain.tube for strain in study.strains[len(SEVEN) :]] != []
+    assert list(SEVEN[:again]) == [strain.tube for strain in lines[len(SEVEN) :]] != []
     assert max(quickest[len(SEVEN) :]) < min(quickest[: len(SEVEN)])
 
 

@@ -34,8 +34,8 @@ class SlurRoute:
     """Whether its last stage is for nothing but the shortest tubes, once more at the end."""
     level: bool = False
     """Whether it stays in one loudness."""
-    upwards: bool = False
-    """Whether what comes at the end goes up to the top of the range first."""
+    upwards: int = 0
+    """How many lines at the end go up to the top of the range."""
 
     def stage(self, place: int, count: int) -> Stage:
         """Return what the tube at a place plays, of so many: from the easiest to the hardest; one alone the last."""

@@ -118,8 +118,8 @@ def slurs(request: SlursRequest) -> Study:
                 led = _led(request, played, setting)
                 own = _eased(led, setting) if setting.grade.beginner and not request.tubes else led
                 slow = setting.grade.slow and not request.values
-                up = _to_the_top(request, route, own, last, setting)
-                shown, every = replace(route, upwards=bool(up)), _in_halves(own) if slow else [*own, *(up or last)]
+                quick, up = _to_the_top(request, route, own, last, setting)
+                shown, every = replace(route, upwards=len(up)), _in_halves(own) if slow else [*own, *quick, *up]
                 return _study(request, setting, shown, tubes, _both_ways(every, setting))
     limits = setting.limits
     where = f"between {limits.low} and {limits.high}, in leaps of {limits.leap} half-steps"
@@ -163,19 +163,22 @@ def _reached(route: SlurRoute, tubes: tuple[str, ...], once_more: bool, setting:
     return [(tube, stage) for tube, stage in stages if reaches(stage, tube, setting)], last
 
 
-def _to_the_top(request: SlursRequest, route: SlurRoute, played: Played, last: Played, setting: Setting) -> Played:
-    """Return what comes at the end by way of the top of the range, a grade's or one that is named, where nothing comes there.
+def _to_the_top(
+    request: SlursRequest, route: SlurRoute, played: Played, last: Played, setting: Setting
+) -> tuple[Played, Played]:
+    """Return what comes at the end, and what goes there to the top of the range, a grade's or one that is named.
 
-    Who names tubes, a width or partials has those alone.
+    Nothing goes there where what comes at the end does. Who names tubes, a width or partials has those alone.
     """
     named = request.high or not setting.grade.comfort
     if request.tubes or request.width or route.name not in SLUR_PATHS or setting.grade.beginner or not named:
-        return []
+        return last, []
     slow = max(value for _, value in route.stages[0])
     again = last[0][1] if last else route.stages[-1][-1:]
     quick = tuple(level for level in again if level[1] > slow)
     over = top_of([*played, *last], setting)
-    return ways_up(route.stages[0], quick, played, max(1, len(last)), over, setting)
+    up = ways_up(route.stages[0], played, max(1, len(last)), over, setting)
+    return [(tube, quick) for tube, _ in last if quick] if up else last, up
 
 
 def _led(request: SlursRequest, played: Played, setting: Setting) -> Played:
@@ -231,7 +234,6 @@ def _turned(stage: Stage) -> Stage:
 
 
 def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tuple[str, ...], played: Played) -> Study:
-    tubes = tuple(dict.fromkeys(tube for tube, _ in played))
     quickest = max(value for _, stage in played for _, value in stage)
     setting = setting.capped(LIP_SPEED * 240 / quickest, "lip slurs in these values")
     stages = (*route.stages, *(stage for _, stage in played))
@@ -245,7 +247,7 @@ def _study(request: SlursRequest, setting: Setting, route: SlurRoute, asked: tup
     )
     lines = [slur_music(stage, tube, meter, setting.horn, beats, level=route.level) for tube, stage in played]
     music, pace = with_air(lines, setting)
-    each = zip(played, music, slur_labels(played, len(tubes), route), strict=True)
+    each = zip(played, music, slur_labels(played, route), strict=True)
     strains = tuple(_strain(tube, line, meter, part, setting) for (tube, _), line, part in each)
     remarks = tuple(_remarks(request, route, asked, played, setting))
     # A beginner has one tempo.

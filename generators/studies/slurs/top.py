@@ -34,11 +34,11 @@ def top_of(played: Iterable[tuple[str, Stage]], setting: Setting) -> int:
     return max(partial_midi(setting.horn, tube, n) for tube, stage in played for loop, _ in stage for n in loop)
 
 
-def ways_up(first: Stage, quick: Stage, played: Played, count: int, over: int, setting: Setting) -> Played:
-    """Return so many tubes at the most that come highest over a note, each with its way up there and with what is quick."""
+def ways_up(first: Stage, played: Played, count: int, over: int, setting: Setting) -> Played:
+    """Return so many tubes at the most that come highest over a note, each with its way up there."""
     series = _up_to_the_top(setting)
-    ways = [(tube, (*_way_up(first, series, tube, setting), *quick)) for tube, _ in played]
-    there = [way for way in ways if len(way[1]) > len(quick) and top_of([way], setting) > over]
+    ways = [(tube, _way_up(first, series, tube, setting)) for tube, _ in played]
+    there = [way for way in ways if way[1] and top_of([way], setting) > over]
     found = [(tube, stage) for tube, stage in there if reaches(stage, tube, setting)]
     highest = sorted(found, key=lambda way: -top_of([way], setting))[:count]
     return [way for way in found if way in highest]
@@ -51,12 +51,13 @@ def _up_to_the_top(setting: Setting) -> list[int]:
 
 
 def _way_up(first: Stage, series: Sequence[int], tube: str, setting: Setting) -> Stage:
-    """Return the last figure of a stage higher and higher in the series, as far as the player reaches on a tube."""
+    """Return the last figure of a stage higher and higher in the series, as far as a tube goes: slow, then quick at the top."""
     loop, value = first[-1]
     places = [series.index(each) for each in loop if each in series]
     higher = [tuple(series[place + up] for place in places) for up in range(1, len(series) - max(places, default=0))]
-    stages = [((_held_low(each), value),) for each in higher if len(each) == len(loop)]
-    return tuple(level for stage in stages if reaches(stage, tube, setting) for level in stage)[-_STEPS:]
+    stages = [((_held_low(each), first[0][1]),) for each in higher if len(each) == len(loop)]
+    slow = tuple(level for stage in stages if reaches(stage, tube, setting) for level in stage)[-_STEPS:]
+    return (*slow, *((each, value) for each, _ in slow[-1:] if len(first) > 1))
 
 
 def _held_low(loop: Loop) -> Loop:

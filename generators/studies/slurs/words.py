@@ -18,7 +18,7 @@ SLUR_VALUES = {2: "halves", 4: "quarters", 8: "eighths", TRIPLET_VALUE: "triplet
 _QUICKER = ("", "quicker", "quickest")
 # What label and page say of the tubes that come again at the end: those that are as before, and that go up to the top first.
 _HIGHER = "higher"
-_AGAIN_WORDS = {"": "once more", _HIGHER: "at the end up to {tops}{then}"}
+_AGAIN_WORDS = {"": "once more", _HIGHER: "at the end {first}up to {tops}"}
 # So many half-steps under a top that was asked for are worth a word: our choice.
 _WELL_BELOW = 3
 
@@ -27,20 +27,21 @@ _FLAT = "the next {width} has the seventh partial, which is flat"
 _BEYOND, _OWN = "the next {width} goes beyond {high}", "no note of the path lies higher"
 
 
-def slur_labels(played: Played, tubes: int, route: SlurRoute) -> list[str]:
-    """Return what the label of each line says, of which those after so many tubes come again at the end."""
-    again = _again(route)
-    return [again or part if i >= tubes else part for i, part in enumerate(_quicker(played))]
+def slur_labels(played: Played, route: SlurRoute) -> list[str]:
+    """Return what the label of each line says, of which the last may go higher."""
+    below = len(played) - route.upwards
+    return [*_quicker(played[:below]), *[_HIGHER] * route.upwards]
 
 
 def again_remarks(played: Played, tubes: tuple[str, ...], route: SlurRoute, setting: Setting) -> Iterator[Remark]:
     """Yield when the tubes that come again at the end are for, and what they play if that is new."""
     label = setting.horn.resonator.label
-    if again := " and ".join(label(tube) for tube, _ in played[len(tubes) :]):
+    last = played[len(tubes) :]
+    if again := " and ".join(dict.fromkeys(label(tube) for tube, _ in last)):
         slower = SLUR_VALUES[max(value for _, stage in played[: len(tubes)] for _, value in stage)]
-        tops = " and ".join(_highest([line], setting).pretty for line in played[len(tubes) :])
-        then = ", then quicker" if len(route.stages) > 1 else ""
-        what = _AGAIN_WORDS[_again(route)].format(tops=tops, then=then)
+        tops = " and ".join(_highest([line], setting).pretty for line in last[len(last) - route.upwards :])
+        first = "quicker, then " if len(last) > route.upwards else ""
+        what = _AGAIN_WORDS[_again(route)].format(tops=tops, first=first)
         yield Advice(f"On {again} {what}, only when the {slower} are easy, and as softly.")
 
 
