@@ -135,7 +135,7 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
     for later, (count, end) in enumerate(zip(counts, accumulate(counts), strict=True)):
         here = entries[end - count : end]
         page = _page(here, head if later == 0 else None, running, document.sheet)
-        page = replace(page, foot=study_range([entry.study for entry in entries])) if _young(entries, flow[0][1]) else page
+        page = replace(page, foot=study_range([entry.study for entry in entries])) if _one(entries, flow[0][1]) else page
         clear = clearance(task, end - count, end)
         page = replace(_spaced(page, cleared(task, clear), end - count, end), clear=clear, dense=_dense(flow[0][1]))
         begun = tuple(entry.chapter for entry in here if entry.chapter is not None)
@@ -199,8 +199,8 @@ def _eased(entries: list[_Entry], begin: int, sheet: Sheet) -> list[_Entry]:
 
 
 def _running(document: Document, music: Music) -> str:
-    """Return what stands at the head of every further page: the title, and the horn where many studies share it."""
-    return music.title or ", ".join(filter(None, (document.title, music.band.left if music.flows else "")))
+    """Return what stands at the head of every further page: the title, and the horn."""
+    return music.title or ", ".join(filter(None, (document.title, music.band.left)))
 
 
 def _entries(flow: Sequence[tuple[int, Music]], sheet: Sheet) -> Iterator[_Entry]:
@@ -367,6 +367,11 @@ def _widest(music: Music, *, rows: bool, piece: bool) -> float:
 def _young(entries: Sequence[_Entry], music: Music) -> bool:
     """Tell whether music is one paper for a beginner: several studies under one title, with the names of notes."""
     return bool(music.title) and any(row.name == NAMES for entry in entries for row in entry.strain.rows)
+
+
+def _one(entries: Sequence[_Entry], music: Music) -> bool:
+    """Tell whether every page tells the range of all of them: of one study, and of a beginner's paper."""
+    return _young(entries, music) or all(entry.study is entries[0].study for entry in entries)
 
 
 def _dense(music: Music) -> bool:
