@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from generators.brass.speed import FINGER_SPEED, tongue_speed
 from generators.errors import BadRequest, Refusal
-from generators.phrase.algebra import mapped, notes, onsets, then
+from generators.phrase.algebra import mapped, notes, on, onsets, slurred, then
 from generators.phrase.articulation import SETS, Articulation, articulated
 from generators.phrase.bars import COMMON, bars
 from generators.phrase.label import Label
@@ -25,6 +25,8 @@ from generators.theory.interval import parse_interval, transpose
 from generators.theory.key import Key
 from generators.theory.pitch import Pitch, at_place
 
+# More notes than these from the root home are a line of their own, and how soft it ends: our choice.
+_STEP_HOME, _HOME_SOFT = 2, "mp"
 # How a dominant seventh goes from its root up to its seventh, to the third of the tonic chord and home, by how long the root
 # would last to the end of its bar: third or home on the first beat of the last bar.
 _HOMEWARD = {
@@ -364,7 +366,13 @@ def _resolved(music: Phrase[Pitch], rungs: Rungs, limits: Limits, row: Articulat
 
 
 def _marked(notes_home: Sequence[Note[Pitch]], last: Note[Pitch], row: Articulation) -> Phrase[Pitch]:
-    """Return the notes from the root home under the set of the climb, one slot a note; the last is no more than long."""
+    """Return the notes from the root home: a line under one slur that fades, where it is one and nothing is spoken.
+
+    Else they are under the set of the climb, one slot a note, the last no more than long.
+    """
+    if len(notes_home) > _STEP_HOME and not row.syllables:
+        sung = slurred(tuple(notes_home)) if row.slots else tuple(notes_home)
+        return on(on(sung, 0, hairpin=">"), -1, dynamic=_HOME_SOFT, hairpin=".")
     if not row.slots:
         return tuple(notes_home)
     even = tuple(replace(note, length=COMMON.beat) for note in notes_home)
