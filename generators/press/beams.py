@@ -14,6 +14,8 @@ from generators.theory.pitch import Pitch
 STEM_WAYS = {1: "\\stemUp", -1: "\\stemDown", 0: "\\stemNeutral"}
 # How far beyond the middle line a note may be whose beam turns the other way, in staff spaces: our choice.
 _EITHER = 2.5
+# How far over it one may be over syllables, under which beams would stand: our choice.
+_SPOKEN = 2.0
 # How many steps apart the notes of a turn lie at the most.
 _TURN = 3
 # A note as long as this, in whole notes, has no beam; one as short as this has two lines or more.
@@ -42,9 +44,10 @@ def parted(beam: Sequence[int], pieces: Sequence[Piece]) -> Iterator[tuple[int, 
 
 
 def one_way(strain: Strain) -> bool:
-    """Tell whether the beams of each bar of a strain turn one way, if they can: on a tube, and where it turns round a note."""
+    """Tell whether the beams of each bar of a strain turn one way, if they can: on a tube, round a note, over syllables."""
     places = [note.pitch.place for note in strain.notes]
-    return bool(strain.tube) or max(places, default=0) - min(places, default=0) <= _TURN
+    turns = max(places, default=0) - min(places, default=0) <= _TURN
+    return bool(strain.tube) or turns or any(note.syllable for note in strain.notes)
 
 
 def height_of(note: Note[Pitch], horn: Horn) -> float:
@@ -56,12 +59,14 @@ def height_of(note: Note[Pitch], horn: Horn) -> float:
 def turned(groups: Sequence[Sequence[int]], pieces: Sequence[Piece], horn: Horn) -> list[int]:
     """Return which way the stem of each piece of a bar is turned so that its beams turn one way, if little turns them round.
 
-    1 is up, -1 down, 0 as the engraver turns it.
+    1 is up, as over syllables, -1 down, 0 as the engraver turns it.
     """
-    heights = {number: height_of(event, horn) for number, piece in enumerate(pieces) if isinstance(event := piece.event, Note)}
+    heard = {number: event for number, piece in enumerate(pieces) if isinstance(event := piece.event, Note)}
+    heights = {number: height_of(note, horn) for number, note in heard.items()}
     beamed = [number for group in groups for number in group]
-    way = _way([heights[number] for number in beamed])
-    differ = len({_way([heights[number] for number in group]) for group in groups}) > 1
+    spoken = any(note.syllable for note in heard.values()) and all(heights[number] <= _SPOKEN for number in beamed)
+    way = 1 if spoken else _way([heights[number] for number in beamed])
+    differ = any(_way([heights[number] for number in group]) != way for group in groups)
     little = all(way * heights[number] <= _EITHER for number in beamed)
     return [way if differ and little and number in beamed else 0 for number in range(len(pieces))]
 

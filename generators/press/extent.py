@@ -20,7 +20,7 @@ STAFF_EDGE, STEM, HEAD = 2.0, 3.5, 0.5
 # number, a word, a fermata, a breath over the staff, a row of texts, the syllables, an octave bracket, a dynamic.
 CLEF_UP, CLEF_DOWN = 3.6, 3.6
 SLUR, SIGN, TUPLET, WORD, FERMATA, BREATH = 1.1, 0.9, 1.6, 1.9, 1.7, 4.2
-ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.5, 2.5, 2.0, 1.2
+ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.5, 2.1, 2.0, 1.2
 # How much more a row takes that stands over another.
 FARTHER = 0.3
 # What a dynamic adds under notes that reach below the height of the line's dynamics.

@@ -51,7 +51,7 @@ from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
 # piece are set at the most by our measures; rows print up to a tenth farther apart, so they are set clear by less.
-ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST, ROWS_CLEAREST = 0.4, 11.3, 12.2, 14.0, 11.8
+ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST, ROWS_CLEAREST = 0.4, 11.3, 12.2, 14.0, 13.2
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 24
 # What the figures of intonation mean, by their signs.

@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, groupby
 from typing import Protocol
 
 from generators.brass.horn import horn
+from generators.phrase.label import Label
 from generators.phrase.study import Strain, Study
 from generators.phrase.wording import range_words, remark_words
 from generators.press.leaves import pitch_name
@@ -155,18 +156,33 @@ class MusicPage:
         return any(score.rows for section in self.sections for score in section.scores)
 
     @property
-    def parted(self) -> tuple[bool, ...]:
-        """Whether another key, or what else its label tells, or a strain of several lines begins after each score."""
+    def parted(self) -> tuple[int, ...]:
+        """How what follows each score is parted from it: 2 for another way to play, as labels tell, 1 for another key or note.
+
+        And for a strain of several lines after another; 0 for what belongs to it.
+        """
         every = [score.strains for section in self.sections for score in section.scores]
         labels = [(strains[0].column.head, strains[0].strain.key) for strains in every]
         several = [len(strains[-1].lines) > 1 for strains in every]
-        nexts = zip((*labels[1:], None), (*several[1:], True), strict=True)
-        return tuple(one != other or (many and more) for one, many, (other, more) in zip(labels, several, nexts, strict=True))
+        ways = list(_ways([strains[0].strain.label for strains in every]))
+        nexts = zip((*labels[1:], None), (*several[1:], True), (*ways[1:], None), strict=True)
+        return tuple(
+            2 if way != follows else int(one != other or (many and more))
+            for one, many, way, (other, more, follows) in zip(labels, several, ways, nexts, strict=True)
+        )
 
     @property
     def notes(self) -> int:
         """How many notes it prints."""
         return sum(section.notes for section in self.sections)
+
+
+def _ways(labels: Sequence[Label]) -> Iterator[tuple[bool, str, str]]:
+    """Yield what tells how strains are played: in a key or not, by names that do not return, on a tube how quick and high."""
+    names = [label.name for label in labels]
+    once = len(list(groupby(names))) == len(set(names))
+    for label in labels:
+        yield label.key is not None, label.name if once else "", label.part if label.tube else ""
 
 
 @dataclass(frozen=True, slots=True)
