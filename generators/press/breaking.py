@@ -33,7 +33,7 @@ MOST_LOOSE = _STEPS[-1]
 _AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0, 8.0), 2.0, 1.0
 # How much clearer of one another than the least staves stand, the first for which there is room: what stands over a staff is
 # not to be read with what stands under the one above it; a beginner's, for whom more pages may be taken. Our choice.
-CLEARS = (0.9, 0.6, 0.3)
+CLEARS = (0.9, 0.7, 0.5, 0.35, 0.2)
 YOUNG_CLEARS = (1.8, 1.4, 1.0, 0.6, 0.3)
 # How many of these are given up each time that a page proves too full.
 _LESS = 2
