@@ -126,7 +126,8 @@ def comma(note: Note[Pitch], horn: Horn) -> float:
 def three(pieces: Sequence[Piece], horn: Horn, way: int = 0) -> float | None:
     """Return how far over or under the middle line the number of a triplet stands that begins with the first of the pieces.
 
-    The engraver puts it beside the beam; a beam within the staff is told where the number clears the lines.
+    The engraver puts it beside the beam, over heads with syllables under them; a beam within the staff is told where the number
+    clears the lines.
     """
     ends = [place for place, piece in enumerate(pieces) if piece.triplet in ("stop", "startStop")]
     group = [height_of(piece.event, horn) for piece in pieces[: ends[0] + 1] if isinstance(piece.event, Note)]
@@ -134,7 +135,8 @@ def three(pieces: Sequence[Piece], horn: Horn, way: int = 0) -> float | None:
         return None
     up = way > 0 or (not way and max(group) < -min(group))
     beam = max(group) + STEM if up else STEM - min(group)
-    return None if beam > STAFF_EDGE else NUMBER if up else -NUMBER
+    spoken = any(isinstance(piece.event, Note) and piece.event.syllable for piece in pieces)
+    return None if beam > STAFF_EDGE or (spoken and not up) else NUMBER if up else -NUMBER
 
 
 def _above(line: Line, horn: Horn, even: bool) -> float:

@@ -192,8 +192,9 @@ def _text(strain: Printed) -> str:
     apart = APART_FROM_TEXT if strain.rows and any(note.breath for note in strain.strain.notes) else ""
     over = "\\slurUp\n" if slurred_over(strain.strain, strain.horn) else ""
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
+    threes = "\\tupletUp\n" if strain.syllables else ""
     pairs = "\\set Timing.beamExceptions = #'()\n" if strain.strain.paired else ""
-    return f"{loud}{aside}{apart}{over}{early}{pairs}{_repeated(strain.strain, text)}"
+    return f"{loud}{aside}{apart}{over}{early}{threes}{pairs}{_repeated(strain.strain, text)}"
 
 
 def _level(line: Line, strain: Printed) -> str:

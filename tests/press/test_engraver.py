@@ -17,7 +17,7 @@ from tests.press.sheets import composed, engraved, printed, printing
 STUDY = FlowRequest(keys=("C",))
 NOTE = '\\version "2.24.0"\n{ c\'4 }'
 # How often a page of strains is set closer at the most before they are parted; those that are as before are not engraved again.
-TIGHT = 4
+TIGHT = 5
 NEW_ENOUGH = 'if [ "$1" = --version ]; then echo "GNU LilyPond 2.24.3"; exit 0; fi\n'
 Fake = Callable[[str], Path]
 
