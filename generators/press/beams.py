@@ -16,8 +16,8 @@ STEM_WAYS = {1: "\\stemUp", -1: "\\stemDown", 0: "\\stemNeutral"}
 _EITHER = 2.5
 # How far over it one may be over syllables, under which beams would stand: our choice.
 _SPOKEN = 2.0
-# How many steps apart the notes of a turn lie at the most.
-_TURN = 3
+# How many steps apart the notes of turns lie at the most.
+_TURN = 5
 # A note as long as this, in whole notes, has no beam; one as short as this has two lines or more.
 _UNBEAMED, _SIXTEENTH = Fraction(1, 4), Fraction(1, 16)
 

@@ -39,6 +39,8 @@ APART_FROM_TEXT = (
 ASIDE = 2.2
 # What stands in the place of a hairpin that would go over more than a line.
 WORDED = {"<": "\\cresc", ">": "\\dim"}
+# It ends with its line, and is told again in brackets where it goes on.
+ON, ENDS = {"<": "\\crescOn", ">": "\\dimOn"}, "."
 
 
 @dataclass(frozen=True, slots=True)
@@ -312,10 +314,15 @@ def _worded(over: Sequence[Span], pieces: Sequence[Piece], ends: Sequence[int]) 
     for span in over:
         end = next(end for end in ends if span.first < end)
         late = sum(piece.event.length for piece in pieces[span.first : end]) <= TOO_SHORT
-        first = next((place for place in range(end, span.last + 1) if isinstance(pieces[place].event, Note)), None)
-        if late and first is not None:
+        heard = [place for place in range(span.first, span.last + 1) if isinstance(pieces[place].event, Note)]
+        first = next((place for place in heard if place >= end), None) if late else None
+        if first is not None:
             yield span.first, ""
-        yield (first if late and first is not None else span.first), WORDED[span.kind]
+        begun = span.first if first is None else first
+        yield begun, WORDED[span.kind]
+        for end in (end for end in ends if begun + 1 < end <= span.last):
+            last, on = max(place for place in heard if place < end), min(place for place in heard if place >= end)
+            yield from ((last, ENDS), (on, ON[span.kind])) if begun < last and on < span.last else ()
 
 
 def _numbered(strain: Printed) -> Iterator[int]:
@@ -338,7 +345,7 @@ def _spelled(piece: Piece, worded: str | None, rows: int) -> str:
     sudden = f'\\suddenly "{piece.event.dynamic}"' if piece.event.role == "sudden" else ""
     said = "" if sudden or (piece.tied and not piece.event.beats) else word(piece.event)
     over, under = ("", said) if rows else (said, "")
-    hairpin, begun = (piece.event.hairpin, "") if worded is None else ("", worded)
+    hairpin, begun = (piece.event.hairpin, "") if worded is None else (worded, "") if worded == ENDS else ("", worded)
     note = replace(piece.event, hairpin=hairpin, dynamic="" if sudden else piece.event.dynamic)
     return " ".join(filter(None, (note_text(note, piece.face, over, under), sudden, begun)))
 

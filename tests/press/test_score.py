@@ -241,12 +241,15 @@ def test_a_hairpin_over_lines_is_a_word(sign: str, word: str) -> None:
     assert (0, 1) == (within.count(word), within.count(f"\\p \\{sign} "))
 
 
-def test_a_word_goes_on_to_its_goal() -> None:
-    """A hairpin over more than a line is a word, which ends at the dynamic that it comes to, not with its line."""
-    text = _words(strain(" | ".join(["[p<]1/8 2 3 4 5 6 7 8", *["1/8 2 3 4 5 6 7 8*"] * 5, "[f]1/1"])))
+def test_a_word_that_goes_on_is_told_again() -> None:
+    """A hairpin over more than a line is a word, which ends with its line and stands again in brackets at the next."""
+    text = _printed(strain(" | ".join(["[p<]1/8 2 3 4 5 6 7 8", *["1/8 2 3 4 5 6 7 8*"] * 5, "[f]1/1"]))).text
+    one, other = text.split("\\break")
 
-    assert 1 == text.count("\\cresc")
-    assert "\\!" not in text[: text.index("\\f")]
+    assert 1 == len(re.findall(r"\\cresc\b", one)) == one.count("\\!")
+    assert not re.search(r"\\breathe\s+\\!", one)
+    assert 1 == other.count("\\crescOn")
+    assert other.index("\\crescOn") < other.index("\\f")
 
 
 def test_a_line_that_begins_with_a_hairpin_says_from_what() -> None:

@@ -154,7 +154,7 @@ def test_when_to_go_on_is_told() -> None:
         for request in (SlursRequest(path="over-and-back", high="G5"), SlursRequest(tubes=("0", "2")))
     )
 
-    assert "On 0 and 2 once more, only when the eighths are easy, and as softly." == once_more[0]
+    assert "The last lines are quicker: play them only when the eighths are easy, as softly as the others." == once_more[0]
     assert [] == not_again
 
 
@@ -163,14 +163,16 @@ def test_when_to_go_on_is_told() -> None:
     [
         (
             SlursRequest(path="over-and-back", high="C6"),
-            "On 0 and 2 at the end quicker, then up to C6 and B5,",
+            "The last lines are quicker, then go up to C6 and B5: play them",
         ),
-        (SlursRequest(path="quicken-and-widen", grade="3"), "On 0 at the end up to G5,"),
+        (SlursRequest(path="quicken-and-widen", grade="3"), "The last line goes up to G5: play it"),
     ],
 )
 def test_the_way_to_the_top_is_told(asked: SlursRequest, told: str) -> None:
     """The page names the tubes that go to the top at the end, the notes there, and what comes before."""
-    assert f"{told} only when the eighths are easy, and as softly." in [remark_words(remark) for remark in make(asked).remarks]
+    page = [remark_words(remark) for remark in make(asked).remarks]
+
+    assert f"{told} only when the eighths are easy, as softly as the others." in page
 
 
 @LAWS

@@ -16,9 +16,8 @@ TRIPLET_VALUE = 12
 SLUR_VALUES = {2: "halves", 4: "quarters", 8: "eighths", TRIPLET_VALUE: "triplets", 16: "sixteenths"}
 # What a label says of a line that becomes quicker than those before it, and than these.
 _QUICKER = ("", "quicker", "quickest")
-# What label and page say of the tubes that come again at the end: those that are as before, and that go up to the top first.
+# What a label says of a line that goes higher than those before it.
 _HIGHER = "higher"
-_AGAIN_WORDS = {"": "once more", _HIGHER: "at the end {first}up to {tops}"}
 # So many half-steps under a top that was asked for are worth a word: our choice.
 _WELL_BELOW = 3
 
@@ -34,20 +33,17 @@ def slur_labels(played: Played, route: SlurRoute) -> list[str]:
 
 
 def again_remarks(played: Played, tubes: tuple[str, ...], route: SlurRoute, setting: Setting) -> Iterator[Remark]:
-    """Yield when the tubes that come again at the end are for, and what they play if that is new."""
-    label = setting.horn.resonator.label
-    last = played[len(tubes) :]
-    if again := " and ".join(dict.fromkeys(label(tube) for tube, _ in last)):
+    """Yield what the lines are of the tubes that come again at the end, and when they are for."""
+    if last := played[len(tubes) :]:
         slower = SLUR_VALUES[max(value for _, stage in played[: len(tubes)] for _, value in stage)]
-        tops = " and ".join(_highest([line], setting).pretty for line in last[len(last) - route.upwards :])
-        first = "quicker, then " if len(last) > route.upwards else ""
-        what = _AGAIN_WORDS[_again(route)].format(tops=tops, first=first)
-        yield Advice(f"On {again} {what}, only when the {slower} are easy, and as softly.")
-
-
-def _again(route: SlurRoute) -> str:
-    """Return what a label says of the tubes that come again: nothing where they go no higher."""
-    return _HIGHER if route.upwards else ""
+        up = last[len(last) - route.upwards :]
+        tops = " and ".join(_highest([line], setting).pretty for line in up)
+        one = len(last) == 1
+        quicker = [f"{'is' if one else 'are'} quicker"] if len(last) > len(up) else []
+        higher = [f"{'goes' if one else 'go'} up to {tops}"] if up else []
+        lines, them = ("line", "it") if one else ("lines", "them")
+        what = ", then ".join([*quicker, *higher])
+        yield Advice(f"The last {lines} {what}: play {them} only when the {slower} are easy, as softly as the others.")
 
 
 def _quicker(played: Played) -> list[str]:
