@@ -84,10 +84,11 @@ def dynamic(line: Line) -> bool:
 def slurred_over(strain: Strain, horn: Horn) -> bool:
     """Tell whether all slurs of a strain stand over its stems: on a tube, and where each goes over more than a bar.
 
-    Where all stems go up, some from far under the staff, they stand at the heads.
+    Where all stems go up, some from far under the staff, they stand at the heads; whole notes have none.
     """
     slurred, heights = list(_under_slurs(strain.notes)), [height_of(note, horn) for note in strain.notes]
-    if min(heights, default=0.0) <= -FAR_UNDER and max(heights) < 0:
+    stemmed = any(note.length < 1 for note in strain.notes)
+    if stemmed and min(heights, default=0.0) <= -FAR_UNDER and max(heights) < 0:
         return False
     return bool(strain.tube) or (bool(slurred) and all(length(stretch) > strain.meter.bar for stretch in slurred))
 
