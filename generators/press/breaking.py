@@ -174,6 +174,8 @@ class Layout:
     """How far apart they are set at the most to stand clear of one another."""
     clears: tuple[float, ...] = CLEARS
     """How much clearer than the least any two staves may stand, the most first."""
+    full: float = 1.0
+    """How full a page may be beside others."""
 
 
 def cleared(task: Layout, spaces: float) -> Layout:
@@ -236,7 +238,8 @@ def _taken(task: Layout, start: int, end: int) -> float:
 
 def _fits(task: Layout, start: int, end: int) -> bool:
     """Tell whether strains fit on a page, as far as that is known."""
-    return _taken(task, start, end) <= FITS and not any(start <= first and last <= end for first, last in task.proved.refused)
+    refused = any(start <= first and last <= end for first, last in task.proved.refused)
+    return _taken(task, start, end) <= FITS * task.full and not refused
 
 
 def _ways(task: Layout, end: int, best: Sequence[Ways]) -> Iterator[tuple[int, Way]]:

@@ -52,6 +52,8 @@ from generators.theory.pitch import simple
 # How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
 # piece are set at the most by our measures; rows print up to a tenth farther apart, so they are set clear by less.
 ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST, ROWS_CLEAREST = 0.4, 11.3, 12.2, 14.0, 13.2
+# How full a sheet of one study is whose staves have rows, beside others: two pages rather than a crowded one, our choice.
+ROWS_FULL = 0.93
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 24
 # What the figures of intonation mean, by their signs.
@@ -352,6 +354,7 @@ def _task(
         whole=young,
         clearest=ROWS_CLEAREST if rows and not piece else CLEAREST,
         clears=YOUNG_CLEARS if young else CLEARS,
+        full=ROWS_FULL if rows and not document.sheet.large_print and _alone(entries) else 1.0,
     )
 
 
@@ -371,7 +374,12 @@ def _young(entries: Sequence[_Entry], music: Music) -> bool:
 
 def _one(entries: Sequence[_Entry], music: Music) -> bool:
     """Tell whether every page tells the range of all of them: of one study, and of a beginner's paper."""
-    return _young(entries, music) or all(entry.study is entries[0].study for entry in entries)
+    return _young(entries, music) or _alone(entries)
+
+
+def _alone(entries: Sequence[_Entry]) -> bool:
+    """Tell whether all strains are of one study."""
+    return all(entry.study is entries[0].study for entry in entries)
 
 
 def _dense(music: Music) -> bool:

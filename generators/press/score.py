@@ -166,7 +166,7 @@ def _restated(lines: Sequence[Line]) -> Iterator[Line]:
         first = line.notes[0] if line.notes else None
         yield line.begun(told) if first and first.hairpin.strip(".o") and not first.dynamic else line
         for note in line.notes:
-            told = note.dynamic or ("" if note.hairpin.strip(".") else told)
+            told = "" if note.hairpin.strip(".") else note.dynamic or told
 
 
 def _without_commas(bars: Sequence[tuple[Piece, ...]]) -> Iterator[tuple[Piece, ...]]:
