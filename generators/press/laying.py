@@ -50,8 +50,8 @@ from generators.sheets.sheet import Sheet
 from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
-# piece are set at the most by our measures; rows print up to a tenth farther apart, so they are set clear by less.
-ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST, ROWS_CLEAREST = 0.4, 11.3, 12.2, 14.0, 13.2
+# piece are set at the most by our measures; rows print farther apart, so in large print they are set clear by less.
+ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST, ROWS_CLEAREST = 0.4, 11.3, 12.2, 14.0, {False: 13.2, True: 11.8}
 # How full a sheet of one study is whose staves have rows, beside others: two pages rather than a crowded one, our choice.
 ROWS_FULL = 0.93
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
@@ -352,7 +352,7 @@ def _task(
         last=flow[-1][0] == len(document.chapters) - 1,
         proved=proved,
         whole=young,
-        clearest=ROWS_CLEAREST if rows and not piece else CLEAREST,
+        clearest=ROWS_CLEAREST[room.large] if rows and not piece else CLEAREST,
         clears=YOUNG_CLEARS if young else CLEARS,
         full=ROWS_FULL if rows and not document.sheet.large_print and _alone(entries) else 1.0,
     )

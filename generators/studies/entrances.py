@@ -39,7 +39,7 @@ _DAY_AIMS = (
     "Listen for the first instant of each entrance: tone at once, in tune, as loud as it says.",
     "Listen for pp to speak as surely as f; count aloud inside, and never come in late.",
 )
-_CHECK = "Sound the home note once at the start of each line, then count; check what you entered on with a tuner or a keyboard."
+_CHECK = "Sound the home note once at the start of each line, then count; check each entrance with a tuner or a keyboard."
 _DYNAMICS = ("pp", "p", "mp", "mf", "f", "ff")
 _A_LINE = 2
 _ANY = tuple(range(7))
