@@ -40,7 +40,7 @@ ASIDE = 2.2
 # What stands in the place of a hairpin that would go over more than a line.
 WORDED = {"<": "\\cresc", ">": "\\dim"}
 # It ends with its line, and is told again in brackets where it goes on.
-ON, ENDS = {"<": "\\crescOn", ">": "\\dimOn"}, "."
+WORD_ON, WORD_ENDS = {"<": "\\crescOn", ">": "\\dimOn"}, "."
 
 
 @dataclass(frozen=True, slots=True)
@@ -322,7 +322,7 @@ def _worded(over: Sequence[Span], pieces: Sequence[Piece], ends: Sequence[int]) 
         yield begun, WORDED[span.kind]
         for end in (end for end in ends if begun + 1 < end <= span.last):
             last, on = max(place for place in heard if place < end), min(place for place in heard if place >= end)
-            yield from ((last, ENDS), (on, ON[span.kind])) if begun < last and on < span.last else ()
+            yield from ((last, WORD_ENDS), (on, WORD_ON[span.kind])) if begun < last and on < span.last else ()
 
 
 def _numbered(strain: Printed) -> Iterator[int]:
@@ -345,7 +345,7 @@ def _spelled(piece: Piece, worded: str | None, rows: int) -> str:
     sudden = f'\\suddenly "{piece.event.dynamic}"' if piece.event.role == "sudden" else ""
     said = "" if sudden or (piece.tied and not piece.event.beats) else word(piece.event)
     over, under = ("", said) if rows else (said, "")
-    hairpin, begun = (piece.event.hairpin, "") if worded is None else (worded, "") if worded == ENDS else ("", worded)
+    hairpin, begun = (piece.event.hairpin, "") if worded is None else (worded, "") if worded == WORD_ENDS else ("", worded)
     note = replace(piece.event, hairpin=hairpin, dynamic="" if sudden else piece.event.dynamic)
     return " ".join(filter(None, (note_text(note, piece.face, over, under), sudden, begun)))
 

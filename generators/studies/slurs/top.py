@@ -1,6 +1,7 @@
 """The way of a lip slur to the top of the range: its figure on higher partials, on the tubes that have them there."""
 
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 from functools import partial
 from itertools import pairwise
 
@@ -11,6 +12,8 @@ from generators.studies.slurs.routes import RESTLESS, slurred_partials
 
 # So many steps of the series lead up to the top, its own with them; the partial to which slurs go on every tube: our choice.
 _STEPS, _EIGHTH = 2, 8
+# A figure that lasts longer than this in its slow notes, in whole notes, goes up in quick ones alone: our choice.
+_SLOWEST = Fraction(3, 2)
 
 Played = list[tuple[str, Stage]]
 """What is played: tubes, each with its stage."""
@@ -51,13 +54,14 @@ def _up_to_the_top(setting: Setting) -> list[int]:
 
 
 def _way_up(first: Stage, series: Sequence[int], tube: str, setting: Setting) -> Stage:
-    """Return the last figure of a stage higher and higher in the series, as far as a tube goes: slow, then quick at the top."""
+    """Return the last figure of a stage higher and higher in the series, as far as a tube goes; slow, then quick at the top."""
     loop, value = first[-1]
     places = [series.index(each) for each in loop if each in series]
     higher = [tuple(series[place + up] for place in places) for up in range(1, len(series) - max(places, default=0))]
-    stages = [((_held_low(each), first[0][1]),) for each in higher if len(each) == len(loop)]
+    begun = first[0][1] if Fraction(len(loop), first[0][1]) <= _SLOWEST else value
+    stages = [((_held_low(each), begun),) for each in higher if len(each) == len(loop)]
     slow = tuple(level for stage in stages if reaches(stage, tube, setting) for level in stage)[-_STEPS:]
-    return (*slow, *((each, value) for each, _ in slow[-1:] if len(first) > 1))
+    return (*slow, *((each, value) for each, _ in slow[-1:] if begun != value))
 
 
 def _held_low(loop: Loop) -> Loop:
