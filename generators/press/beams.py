@@ -68,7 +68,7 @@ def turned(groups: Sequence[Sequence[int]], pieces: Sequence[Piece], horn: Horn)
     way = 1 if spoken else _way([heights[number] for number in beamed])
     differ = any(_way([heights[number] for number in group]) != way for group in groups)
     little = all(way * heights[number] <= _EITHER for number in beamed)
-    up = [number for number, height in heights.items() if spoken and height <= _SPOKEN / 2]
+    up = [number for number, height in heights.items() if spoken and (number in beamed or height <= 0)]
     return [1 if number in up else way if differ and little and number in beamed else 0 for number in range(len(pieces))]
 
 

@@ -35,7 +35,7 @@ NUMBER = 3.1
 ARCH = 0.15
 # Where a breath stands over the middle line, at the least.
 COMMA = 2.6
-# How far under the middle line a note is too far for a slur over its stem: under the first ledger line.
+# How far under the middle line a note is whose fermata stands under it: under the first ledger line.
 FAR_UNDER = 3.5
 # How far the middle of a dynamic stands from the notes, and from the staff at the least and at the most.
 CLEAR, NEAREST, FARTHEST = 1.0, 1.7, 4.3
@@ -81,14 +81,13 @@ def dynamic(line: Line) -> bool:
     return line.grown or any(note.dynamic or note.hairpin for note in line.notes)
 
 
-def slurred_over(strain: Strain, horn: Horn) -> bool:
+def slurred_over(strain: Strain, horn: Horn, rows: int) -> bool:
     """Tell whether all slurs of a strain stand over its stems: on a tube, and where each goes over more than a bar.
 
-    Where all stems go up, some from far under the staff, they stand at the heads; whole notes have none.
+    Where all stems go up, they stand at the heads; over the texts of the next line only if some are far under the staff.
     """
     slurred, heights = list(_under_slurs(strain.notes)), [height_of(note, horn) for note in strain.notes]
-    stemmed = any(note.length < 1 for note in strain.notes)
-    if stemmed and min(heights, default=0.0) <= -FAR_UNDER and max(heights) < 0:
+    if max(heights, default=0.0) < 0 and (not rows or min(heights) <= -FAR_UNDER):
         return False
     return bool(strain.tube) or (bool(slurred) and all(length(stretch) > strain.meter.bar for stretch in slurred))
 
@@ -161,7 +160,7 @@ def _top(line: Line, horn: Horn, ways: Sequence[int]) -> float:
         place + (STEM if way > 0 else stem if stem > 0 else HEAD + arch + SIGN * _signed(note))
         for (note, place, stem), way in zip(_stemmed(notes, horn), ways, strict=True)
     ]
-    tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if "fermata" in note.articulations]
+    tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if fermata(note) and place > -FAR_UNDER]
     return max([STAFF_EDGE, *tops])
 
 
@@ -171,8 +170,14 @@ def _below(notes: Sequence[Note[Pitch]], horn: Horn, arched: bool) -> float:
         (HEAD + (ENDING * bool(slur) if note.slur_close else slur) + SIGN * _signed(note) if stem > 0 else -stem) - place
         for note, place, stem in _stemmed(notes, horn)
     ]
+    depths += [FERMATA + HEAD - place for note, place, _ in _stemmed(notes, horn) if fermata(note) and place <= -FAR_UNDER]
     octave = OCTAVE * any(horn.bracketed(note.pitch) for note in notes)
     return max(CLEF_DOWN, max(depths, default=0.0) + octave)
+
+
+def fermata(note: Note[Pitch]) -> bool:
+    """Tell whether a note has a fermata: over the staff, or under a note far under it."""
+    return "fermata" in note.articulations
 
 
 def _signed(note: Note[Pitch]) -> bool:

@@ -51,7 +51,7 @@ from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
 # piece are set at the most by our measures; rows print farther apart, so in large print they are set clear by less.
-ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST, ROWS_CLEAREST = 0.4, 11.3, 12.2, 14.0, {False: 13.2, True: 11.8}
+ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST, ROWS_CLEAREST = 0.4, 11.3, 12.2, 14.0, {False: 13.2, True: 11.2}
 # How full a sheet of one study is whose staves have rows, beside others: two pages rather than a crowded one, our choice.
 ROWS_FULL = 0.93
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
@@ -61,6 +61,8 @@ CENTS_TOLD = f"In italics: cents, where {AUDIBLE_CENTS} or more, each note once 
 SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}{more}, or lip it down)", "− is flat (lip it up)"
 # How full a beginner's pages are to stay whose staves stand clear of one another: our choice.
 WELL_FULL = 0.55
+# How much clearer than the least they are to stand, a page more taken for it: our choice.
+LEAST_CLEAR = 0.5
 # The share of strains of one shape that sets how all of them are broken: our choice.
 MANY_ALIKE = 0.4
 # A longer title leaves no room for the rest beside it.
@@ -156,7 +158,7 @@ def _roomiest(
     """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages.
 
     Staves stand clearer of one another where that changes no page; a beginner's, where it takes no more pages, or one where a
-    study was parted, and parts no more studies.
+    study was parted or a page was tight, and parts no more studies.
     """
     entries = list(_entries(flow, document.sheet))
     task = _task(entries, head, flow, document, number, proved)
@@ -168,7 +170,7 @@ def _roomiest(
             found = shared(wider, paginate(wider))
             if len(found) <= len(counts):
                 entries, task, counts = eased, wider, found
-    most = len(counts) + (_parted(task, counts) > 0)
+    most = len(counts) + (_parted(task, counts) > 0 or _tight(task, counts))
     for spaces in task.clears:
         clearer = cleared(task, spaces)
         found = shared(clearer, paginate(clearer))
@@ -181,6 +183,12 @@ def _roomiest(
 def _parted(task: Layout, counts: Sequence[int]) -> int:
     """Return how many studies go on over a page."""
     return sum(task.blocks[end - 1].section == task.blocks[end].section for end in list(accumulate(counts))[:-1])
+
+
+def _tight(task: Layout, counts: Sequence[int]) -> bool:
+    """Tell whether the staves of a page do not stand clear of one another."""
+    ends = list(accumulate(counts, initial=0))
+    return any(clearance(task, start, end) < LEAST_CLEAR for start, end in pairwise(ends))
 
 
 def _full(task: Layout, counts: Sequence[int]) -> bool:

@@ -11,9 +11,21 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
-from generators.press.beams import STEM_WAYS, beams, one_way, parted, turned
+from generators.press.beams import STEM_WAYS, beams, height_of, one_way, parted, turned
 from generators.press.columns import Column, column
-from generators.press.extent import FREE, Extent, comma, depth, dynamic, extent, loud_above, slurred_over, three
+from generators.press.extent import (
+    FAR_UNDER,
+    FREE,
+    Extent,
+    comma,
+    depth,
+    dynamic,
+    extent,
+    fermata,
+    loud_above,
+    slurred_over,
+    three,
+)
 from generators.press.free import free_text
 from generators.press.leaves import bar_rest_text, note_text, pitch_name, rest_text
 from generators.press.lines import Line, Measure, printed_lines
@@ -192,7 +204,7 @@ def _text(strain: Printed) -> str:
     loud = "\\dynamicUp\n" if loud_above(bool(strain.syllables), len(strain.rows)) else ""
     aside = f"\\once \\override DynamicText.self-alignment-X = #{ASIDE}\n" if strain.syllables and not loud else ""
     apart = APART_FROM_TEXT if strain.rows and any(note.breath for note in strain.strain.notes) else ""
-    over = "\\slurUp\n" if slurred_over(strain.strain, strain.horn) else ""
+    over = "\\slurUp\n" if slurred_over(strain.strain, strain.horn, len(strain.rows)) else ""
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
     threes = "\\tupletUp\n" if strain.syllables else ""
     pairs = "\\set Timing.beamExceptions = #'()\n" if strain.strain.paired else ""
@@ -203,7 +215,8 @@ def _level(line: Line, strain: Printed) -> str:
     """Return what sets the dynamics of a line on one height; nothing without dynamics."""
     if not dynamic(line):
         return ""
-    above, over = loud_above(bool(strain.syllables), len(strain.rows)), slurred_over(strain.strain, strain.horn)
+    rows = len(strain.rows)
+    above, over = loud_above(bool(strain.syllables), rows), slurred_over(strain.strain, strain.horn, rows)
     height = depth(line, strain.horn, above, over)
     return f"\\override DynamicLineSpanner.staff-padding = #{height:.1f}\n"
 
@@ -230,6 +243,8 @@ def _words(measure: Measure, signs: "_Signs", first: int, *, told: bool) -> Iter
         yield from (*shapes.get(place, ()), *signs.before.get(first + place, ()))
         if isinstance(piece.event, Note) and piece.event.breath:
             yield f"\\once \\override BreathingSign.Y-offset = #{comma(piece.event, signs.horn):.1f}"
+        if isinstance(piece.event, Note) and fermata(piece.event) and height_of(piece.event, signs.horn) <= -FAR_UNDER:
+            yield "\\once \\override Script.direction = #DOWN"
         if piece.triplet in ("start", "startStop"):
             alone = not any(place in group and _mixed(group, pieces) for group in groups)
             number = _number(pieces[place:], signs.horn, ways[place], alone)
@@ -281,7 +296,7 @@ class _Signs:
 
 def _extents(strain: Strain, lines: Sequence[Line], of: Horn, rows: int, spoken: bool) -> tuple[Extent, ...]:
     """Return how far the lines of a strain reach."""
-    over, even = slurred_over(strain, of), one_way(strain)
+    over, even = slurred_over(strain, of, rows), one_way(strain)
     return tuple(extent(line, of, rows, spoken, over, even=even) for line in lines)
 
 

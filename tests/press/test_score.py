@@ -150,16 +150,25 @@ def test_every_row_takes_room() -> None:
 
 
 @pytest.mark.parametrize(
-    ("over", "music"),
+    ("over", "under_texts", "music"),
     [
-        (False, "1/2( 5, | 3,/1) | 3,/2( 5, | 1/1)"),  # from A3 up to C4: every stem goes up
-        (True, "1'/2( 5 | 3/1) | 3/2( 5 | 1'/1)"),
-        (True, "5/2( 3 | 1/1) | 1/2( 3 | 5/1)"),  # no lower than the first ledger line
+        (False, False, "1/2( 5, | 3,/1) | 3,/2( 5, | 1/1)"),  # from A3 up to C4: every stem goes up
+        (True, True, "1'/2( 5 | 3/1) | 3/2( 5 | 1'/1)"),
+        (False, True, "5/2( 3 | 1/1) | 1/2( 3 | 5/1)"),  # no lower than the first ledger line
     ],
 )
-def test_long_slurs_stand_over_the_stems_but_of_low_notes(over: bool, music: str) -> None:
-    """Slurs over more than a bar stand over the notes; at the heads where all stems go up, some from far under the staff."""
+def test_long_slurs_stand_over_the_stems_but_of_low_notes(over: bool, under_texts: bool, music: str) -> None:
+    """Slurs over more than a bar stand over the notes; at the heads where all stems go up, under texts if some are far down."""
     assert over == ("\\slurUp" in _words(strain(music)))
+    assert under_texts == ("\\slurUp" in _words(strain(music), FULL))
+
+
+def test_a_low_fermata_stands_under_its_note() -> None:
+    """A fermata stands over the staff, but under a note on several ledger lines, where the line above is nearer."""
+    low, high = _words(strain("1,/1:fe")), _words(strain("1/1:fe"))
+
+    assert ("Script.direction = #DOWN" in low, "Script.direction = #DOWN" in high) == (True, False)
+    assert _printed(strain("1,/1:fe")).extents[0].down > _printed(strain("1,/1")).extents[0].down
 
 
 def test_every_line_has_its_extent() -> None:
