@@ -82,7 +82,7 @@ CASES = {
     "bends": Case(BendsRequest(), Sheet(date="none")),
     "dynamics": Case(DynamicsRequest(), Sheet(date="none")),
     "etude": Case(EtudeRequest(keys=("Eb", "Bb"), seed=4), Sheet(**PLAYER)),
-    "first-grade": Case(packet_of(grade="1"), Sheet(date="none"), 2),
+    "first-grade": Case(packet_of(grade="1"), Sheet(date="none"), 3),
     "packet-cover": Case(packet_of(), Sheet(**PLAYER)),
     "trombone": Case(SlursRequest(horn="trombone"), Sheet(date="none")),
     "day": Case(DayRequest(profile=Profile(), on=MONDAY), Sheet(date="none")),
