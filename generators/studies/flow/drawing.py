@@ -334,15 +334,23 @@ def _swells(path: Path, every: list[Station], along: Course) -> Shapes:
         return _leans(path, every, along)
     begins = [0, *(i + 1 for i, station in enumerate(every) if _ends(station, along))]
     bars = dict(along.turns[-1:] if len(along.turns) > _SWELLING else along.turns)
+    turning = [i for i, station in enumerate(every) if station.first and station.bar in bars]
+    loud = _crests(path, begins, turning) or turning
     result: Shapes = {}
     level = _SOFT
     for first, end in pairwise(begins):
-        turns = [i for i in range(first, end) if every[i].first and every[i].bar in bars]
+        turns = [i for i in loud if first <= i < end]
         here = _swell(first, turns, end - 1, LOUD_TURN, level) if turns else _lesser(path, every, first, end - 1, level)
-        last = max(here)
-        level = here[last][0]
-        result |= here
+        said = {first: ("", here[first][1])} if first and here.get(first, ("", ""))[0] == level else {}
+        level = here[max(here)][0]
+        result |= here | said
     return result
+
+
+def _crests(path: Path, begins: list[int], turning: list[int]) -> list[int]:
+    """Return the turning points that do not lie under both ends of their breath: one that does is no goal to grow to."""
+    breaths = [(first, end) for first, end in pairwise(begins) for _ in range(first, end)]
+    return [i for i in turning if path[i] >= min(path[breaths[i][0]], path[breaths[i][1] - 1])]
 
 
 def _swell(first: int, turns: list[int], last: int, loud: str, soft: str) -> Shapes:
