@@ -80,7 +80,7 @@ def shaded(
     height = levels.reached(grown=grow is not None, returns=fall is not None or not last or bold)
     marks = _Shades(notes, levels.start)
     if height != levels.start and top and not late:
-        marks.grows(grow, _beaten(top, grow, meter, begun), height)
+        marks.grows(*_struck(notes, top, grow, meter, begun), height)
     if fall is not None:
         marks.falls(*fall, levels.ending(grown=marks.loud != levels.start, last=last))
     elif last and not bold and LOUDNESS.index(marks.loud) > LOUDNESS.index(levels.home):
@@ -130,10 +130,19 @@ def _goal(notes: _Placed, meter: Meter, starts: Sequence[Fraction]) -> int:
     return max(risen, key=lambda i: (starts[i] % meter.beat == 0, notes[i][1].length, starts[i] % meter.bar == 0, i))
 
 
-def _beaten(top: int, grow: int | None, meter: Meter, starts: Sequence[Fraction]) -> int:
-    """Return the note on whose beat the highest one lies, where loudness comes to its height; that one if none begins there."""
+def _struck(notes: _Placed, top: int, grow: int | None, meter: Meter, starts: Sequence[Fraction]) -> tuple[int | None, int]:
+    """Return from which note music grows, and the one on whose beat the highest lies, where it comes to its height.
+
+    That is the highest itself where none begins on its beat, or where there is nothing to grow over before that.
+    """
     beat = starts[top] // meter.beat * meter.beat
-    return next((i for i in range(top, (grow or 0) + 1, -1) if starts[i] == beat), top)
+    on = next((i for i in range(top, 0, -1) if starts[i] == beat), top)
+    if grow is None or grow < on - 1:
+        return grow, on
+    earlier = on - 2
+    joined = earlier > 0 and not any(_parted(notes, starts, i) for i in (earlier, earlier + 1))
+    rises = joined and notes[earlier][1].pitch.place <= notes[earlier + 1][1].pitch.place < notes[on][1].pitch.place
+    return (earlier, on) if rises else (grow, top)
 
 
 def _ascent(notes: _Placed, top: int, meter: Meter, starts: Sequence[Fraction]) -> int | None:
