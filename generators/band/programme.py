@@ -238,7 +238,7 @@ def _told(strain: Strain, request: Request) -> Strain:
     straight = request.pattern == "straight"
     way = request.articulation.replace("-", " ") if straight else ""
     detail = ", ".join(filter(None, (way, strain.label.detail)))
-    part = "" if straight else pattern_words(request.pattern, child=grade(request.grade).child)
+    part = pattern_words(request.pattern, child=grade(request.grade).child)
     return replace(strain, label=replace(strain.label, part=part, detail=detail))
 
 

@@ -106,10 +106,11 @@ def _as_far(why: Sequence[str]) -> str:
 
 
 def _fewer(remark: Fewer) -> str:
-    of = f"{full_label(remark.of)}: " if remark.of else ""
     where = range_words(remark.within) if remark.within else ""
-    why = f": in your range, {where}, some registers have the same notes" if remark.shared else f": your range is {where}"
-    why = f", for a breath of {remark.breath:.0f} s" if remark.breath else why
+    if remark.shared:
+        return f"In your range, {where}, some registers have the same notes: they share their {remark.what}."
+    of = f"{full_label(remark.of)}: " if remark.of else ""
+    why = f", for a breath of {remark.breath:.0f} s" if remark.breath else f": your range is {where}"
     return f"{of}{remark.count} {remark.what} instead of {remark.wanted}{why}."
 
 

@@ -49,7 +49,7 @@ def test_labels(label: Label, full: str, brief: tuple[str, ...]) -> None:
         (Fewer("beats to each hairpin", 4, 6, breath=10), "4 beats to each hairpin instead of 6, for a breath of 10 s."),
         (
             Fewer("lines", 4, 6, within=WITHIN, shared=True),
-            "4 lines instead of 6: in your range, F♯3 to C5, some registers have the same notes.",
+            "In your range, F♯3 to C5, some registers have the same notes: they share their lines.",
         ),
         (Shortened(Label(key=C), parse_pitch("G5"), ("range",)), "C major goes as far as G5 here."),
         (

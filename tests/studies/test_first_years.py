@@ -73,7 +73,7 @@ def test_a_rhythm_that_is_asked_for_is_the_only_one() -> None:
     study = make(ScalesRequest(low="C4", high="G4", rhythm="quarters"))
 
     assert ["five notes"] == [strain.label.part for strain in study.strains]
-    assert "straight, tongued" == study.what
+    assert "tongued" == study.what
 
 
 @LIMITS

@@ -95,6 +95,8 @@ RHYTHMS = {
 }
 # What a child calls a pattern whose name says nothing to him.
 _CHILD_PATTERNS = {"returning": "up and back"}
+# What needs no name: straight on is how a scale goes.
+_PLAIN = "straight"
 # What a longer first note may last: a single value that anyone reads; of dotted pairs and triplets, whole pulses.
 _FIRST = {Fraction(1, 16) * count for count in (1, 2, 3, 4, 6, 8)}
 _EVEN_FIRST = {Fraction(1, 4), Fraction(1, 2)}
@@ -144,8 +146,8 @@ class _Way:
 
 
 def pattern_words(name: str, *, child: bool) -> str:
-    """Return what a page calls a pattern."""
-    return _CHILD_PATTERNS.get(name, name) if child else name
+    """Return what a page calls a pattern; nothing of a straight one."""
+    return "" if name == _PLAIN else _CHILD_PATTERNS.get(name, name) if child else name
 
 
 @lru_cache(maxsize=2048)
