@@ -15,9 +15,10 @@ from generators.press.extent import Extent
 # without room to set staves apart, squared, which begins where it is so full: our choice.
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 10.0, 6000.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
-_CROWDED, CLOSE = 25.0, 0.88
-# How full the first of two pages is at the least that strains are shared out over.
-_SHARED = 0.72
+_CROWDED, CLOSE = 45.0, 0.88
+# How full the first of two pages is at the least that strains are shared out over, and any whose staves stand clear of one
+# another for it; a beginner's before they are set apart: our choice.
+_SHARED, _WELL_FULL = 0.75, 0.55
 # What it costs to go on with a section over the page where all are to stand whole, if they can: more than anything else.
 _WHOLE = 2000.0
 # How much farther apart than the least staves stand where there is room, to about 22 mm, and at the most, to about 25 mm, on a
@@ -30,7 +31,7 @@ TOO_FAR = 13.8
 _STEPS = (0.0, 0.4, 0.8, 1.2, 1.6, 2.0, 2.4, 2.8, 3.2, 3.6, 4.0, 4.4, 4.8, 5.2, 5.6, 6.0, 6.4, 6.8)
 MOST_LOOSE = _STEPS[-1]
 # What may stand over a heading beyond the least, well and at the most, and what is kept for it before staves are set apart.
-_AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0), 2.0, 1.0
+_AIRS, WELL_AIRED, AIR = (0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0, 7.0), 2.0, 1.0
 # How much clearer of one another than the least staves stand, the first for which there is room: what stands over a staff is
 # not to be read with what stands under the one above it; a beginner's, for whom more pages may be taken. Our choice.
 CLEARS = (0.9, 0.7, 0.5, 0.35, 0.2)
@@ -215,6 +216,13 @@ def shared(task: Layout, counts: tuple[int, ...]) -> tuple[int, ...]:
     well = (half for half in halves if _fits(task, half, len(task.blocks)) and _loosened(task, 0, half) >= _SHARED)
     first = next(well, counts[0])
     return first, len(task.blocks) - first
+
+
+def filled(task: Layout, counts: Sequence[int]) -> bool:
+    """Tell whether every page but the last is full enough: a beginner's with its staves as near as they stand clear."""
+    ends = list(accumulate(counts, initial=0))[:-1]
+    taken, least = (_taken, _WELL_FULL) if task.whole else (_loosened, _SHARED)
+    return all(taken(task, start, end) >= least for start, end in pairwise(ends))
 
 
 def _cheapest(found: Iterable[tuple[int, Way]]) -> Ways:

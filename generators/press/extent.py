@@ -81,13 +81,13 @@ def dynamic(line: Line) -> bool:
     return line.grown or any(note.dynamic or note.hairpin for note in line.notes)
 
 
-def slurred_over(strain: Strain, horn: Horn, rows: int) -> bool:
+def slurred_over(strain: Strain, horn: Horn) -> bool:
     """Tell whether all slurs of a strain stand over its stems: on a tube, and where each goes over more than a bar.
 
-    Where all stems go up, they stand at the heads; over the texts of the next line only if some are far under the staff.
+    Where all stems go up, they stand at the heads.
     """
     slurred, heights = list(_under_slurs(strain.notes)), [height_of(note, horn) for note in strain.notes]
-    if max(heights, default=0.0) < 0 and (not rows or min(heights) <= -FAR_UNDER):
+    if max(heights, default=0.0) < 0:
         return False
     return bool(strain.tube) or (bool(slurred) and all(length(stretch) > strain.meter.bar for stretch in slurred))
 

@@ -19,14 +19,14 @@ from generators.press.breaking import (
     Proved,
     clearance,
     cleared,
+    filled,
     heading_air,
-    height,
     looseness,
     paginate,
     shared,
 )
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
-from generators.press.marks import AUDIBLE_CENTS, CENTS, NAMES, Extras
+from generators.press.marks import AUDIBLE_CENTS, CENTS, Extras
 from generators.press.once import as_high_as_told, told_on_page, unrepeated
 from generators.press.pages import (
     AnyPage,
@@ -50,8 +50,10 @@ from generators.sheets.sheet import Sheet
 from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
-# piece are set at the most by our measures; rows print farther apart, so in large print they are set clear by less.
-ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST, ROWS_CLEAREST = 0.4, 11.3, 12.2, 14.0, {False: 13.2, True: 11.2}
+# piece are set at the most by our measures; rows print farther apart, so in large print they are set clear by less; many parts
+# print nearer.
+ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST = 0.4, 11.3, 12.2, 14.0
+ROWS_CLEAREST, DENSE_CLEAREST = {False: 13.2, True: 11.2}, 13.3
 # How full a sheet of one study is whose staves have rows, beside others: two pages rather than a crowded one, our choice.
 ROWS_FULL = 0.93
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
@@ -59,8 +61,6 @@ EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 24
 # What the figures of intonation mean, by their signs.
 CENTS_TOLD = f"In italics: cents, where {AUDIBLE_CENTS} or more, each note once on a page:"
 SHARP_TOLD, FLAT_TOLD = "+ is sharp ({out}{more}, or lip it down)", "− is flat (lip it up)"
-# How full a beginner's pages are to stay whose staves stand clear of one another: our choice.
-WELL_FULL = 0.55
 # How much clearer than the least they are to stand, a page more taken for it: our choice.
 LEAST_CLEAR = 0.5
 # The share of strains of one shape that sets how all of them are broken: our choice.
@@ -157,8 +157,8 @@ def _roomiest(
 ) -> tuple[list[_Entry], Layout, tuple[int, ...]]:
     """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages.
 
-    Staves stand clearer of one another where that changes no page; a beginner's, where it takes no more pages, or one where a
-    study was parted or a page was tight, and parts no more studies.
+    Staves stand clearer of one another where that takes no more pages and parts no more studies; a beginner's where it takes
+    one more, if a study was parted or a page was tight.
     """
     entries = list(_entries(flow, document.sheet))
     task = _task(entries, head, flow, document, number, proved)
@@ -170,12 +170,12 @@ def _roomiest(
             found = shared(wider, paginate(wider))
             if len(found) <= len(counts):
                 entries, task, counts = eased, wider, found
-    most = len(counts) + (_parted(task, counts) > 0 or _tight(task, counts))
+    most = len(counts) + (task.whole and (_parted(task, counts) > 0 or _tight(task, counts)))
     for spaces in task.clears:
         clearer = cleared(task, spaces)
         found = shared(clearer, paginate(clearer))
-        fewest = task.whole and len(found) <= most and _parted(task, found) <= _parted(task, counts)
-        if found == counts or (fewest and _full(clearer, found)):
+        fewest = len(found) <= most and _parted(task, found) <= _parted(task, counts)
+        if found == counts or (fewest and filled(clearer, found)):
             return entries, task, found
     return entries, task, counts
 
@@ -189,13 +189,6 @@ def _tight(task: Layout, counts: Sequence[int]) -> bool:
     """Tell whether the staves of a page do not stand clear of one another."""
     ends = list(accumulate(counts, initial=0))
     return any(clearance(task, start, end) < LEAST_CLEAR for start, end in pairwise(ends))
-
-
-def _full(task: Layout, counts: Sequence[int]) -> bool:
-    """Tell whether every page but the last is as full as is well."""
-    ends = list(accumulate(counts, initial=0))
-    pages = ((start, end, task.later if start else task.first) for start, end in pairwise(ends[:-1]))
-    return all(height(task.blocks[start:end], head, task.gaps) >= WELL_FULL * task.room for start, end, head in pages)
 
 
 def _eased(entries: list[_Entry], begin: int, sheet: Sheet) -> list[_Entry]:
@@ -360,7 +353,7 @@ def _task(
         last=flow[-1][0] == len(document.chapters) - 1,
         proved=proved,
         whole=young,
-        clearest=ROWS_CLEAREST[room.large] if rows and not piece else CLEAREST,
+        clearest=_clearest(music, large=room.large, rows=rows and not piece),
         clears=YOUNG_CLEARS if young else CLEARS,
         full=ROWS_FULL if rows and not document.sheet.large_print and _alone(entries) else 1.0,
     )
@@ -375,9 +368,16 @@ def _widest(music: Music, *, rows: bool, piece: bool) -> float:
     return PIECE_WIDEST if piece else WIDEST
 
 
+def _clearest(music: Music, *, large: bool, rows: bool) -> float:
+    """Return how far apart they are set at the most to stand clear of one another."""
+    if _dense(music):
+        return DENSE_CLEAREST
+    return ROWS_CLEAREST[large] if rows else CLEAREST
+
+
 def _young(entries: Sequence[_Entry], music: Music) -> bool:
-    """Tell whether music is one paper for a beginner: several studies under one title, with the names of notes."""
-    return bool(music.title) and any(row.name == NAMES for entry in entries for row in entry.strain.rows)
+    """Tell whether music is several studies for a beginner, with the names of notes or fingerings."""
+    return not _alone(entries) and not _dense(music) and any(entry.strain.rows for entry in entries)
 
 
 def _one(entries: Sequence[_Entry], music: Music) -> bool:

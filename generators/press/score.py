@@ -41,12 +41,16 @@ BREAK = f'{PLAIN_BREAK}\\column ""\n'
 SPELLED = 16_384
 # Triplets of shorter notes than this, in whole notes, are beamed.
 BEAMED = Fraction(1, 6)
-# What of a line is too short for a word, in whole notes.
-TOO_SHORT = Fraction(1, 4)
+# What of a line is too short for a word, in whole notes, and in notes.
+TOO_SHORT, TOO_FEW = Fraction(1, 4), 2
 # What is kept free before a breath where texts stand over the notes, in staff spaces: a comma is not read with a number.
 APART_FROM_TEXT = (
     "\\override BreathingSign.extra-spacing-width = #'(-1.0 . 0)\n\\override BreathingSign.extra-spacing-height = #'(-8 . 2)\n"
 )
+# What a dynamic without a hairpin keeps from the beginning of a slur or a beam, which begin at its note.
+DYNAMIC_ALONE = "\\once \\override DynamicLineSpanner.outside-staff-padding = #0.9\n"
+# A fermata under its note, and under the end of a slur there.
+FERMATA_UNDER = "\\once \\override Script.direction = #DOWN \\once \\override Script.padding = #1.3"
 # How far to the left of its note the first dynamic of spoken notes stands, in halves of its width: clear of their syllables.
 ASIDE = 2.2
 # What stands in the place of a hairpin that would go over more than a line.
@@ -204,7 +208,7 @@ def _text(strain: Printed) -> str:
     loud = "\\dynamicUp\n" if loud_above(bool(strain.syllables), len(strain.rows)) else ""
     aside = f"\\once \\override DynamicText.self-alignment-X = #{ASIDE}\n" if strain.syllables and not loud else ""
     apart = APART_FROM_TEXT if strain.rows and any(note.breath for note in strain.strain.notes) else ""
-    over = "\\slurUp\n" if slurred_over(strain.strain, strain.horn, len(strain.rows)) else ""
+    over = "\\slurUp\n" if slurred_over(strain.strain, strain.horn) else ""
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
     threes = "\\tupletUp\n" if strain.syllables else ""
     pairs = "\\set Timing.beamExceptions = #'()\n" if strain.strain.paired else ""
@@ -216,9 +220,10 @@ def _level(line: Line, strain: Printed) -> str:
     if not dynamic(line):
         return ""
     rows = len(strain.rows)
-    above, over = loud_above(bool(strain.syllables), rows), slurred_over(strain.strain, strain.horn, rows)
+    above, over = loud_above(bool(strain.syllables), rows), slurred_over(strain.strain, strain.horn)
     height = depth(line, strain.horn, above, over)
-    return f"\\override DynamicLineSpanner.staff-padding = #{height:.1f}\n"
+    alone = "" if line.grown or any(note.hairpin for note in line.notes) else DYNAMIC_ALONE
+    return f"\\override DynamicLineSpanner.staff-padding = #{height:.1f}\n{alone}"
 
 
 def _bars(line: Line, signs: "_Signs", place: int, strain: Strain) -> Iterator[str]:
@@ -244,7 +249,7 @@ def _words(measure: Measure, signs: "_Signs", first: int, *, told: bool) -> Iter
         if isinstance(piece.event, Note) and piece.event.breath:
             yield f"\\once \\override BreathingSign.Y-offset = #{comma(piece.event, signs.horn):.1f}"
         if isinstance(piece.event, Note) and fermata(piece.event) and height_of(piece.event, signs.horn) <= -FAR_UNDER:
-            yield "\\once \\override Script.direction = #DOWN"
+            yield FERMATA_UNDER
         if piece.triplet in ("start", "startStop"):
             alone = not any(place in group and _mixed(group, pieces) for group in groups)
             number = _number(pieces[place:], signs.horn, ways[place], alone)
@@ -296,7 +301,7 @@ class _Signs:
 
 def _extents(strain: Strain, lines: Sequence[Line], of: Horn, rows: int, spoken: bool) -> tuple[Extent, ...]:
     """Return how far the lines of a strain reach."""
-    over, even = slurred_over(strain, of, rows), one_way(strain)
+    over, even = slurred_over(strain, of), one_way(strain)
     return tuple(extent(line, of, rows, spoken, over, even=even) for line in lines)
 
 
@@ -328,8 +333,8 @@ def _worded(over: Sequence[Span], pieces: Sequence[Piece], ends: Sequence[int]) 
     """
     for span in over:
         end = next(end for end in ends if span.first < end)
-        late = sum(piece.event.length for piece in pieces[span.first : end]) <= TOO_SHORT
         heard = [place for place in range(span.first, span.last + 1) if isinstance(pieces[place].event, Note)]
+        late = sum(place < end for place in heard) <= TOO_FEW or _lasting(pieces[span.first : end]) <= TOO_SHORT
         first = next((place for place in heard if place >= end), None) if late else None
         if first is not None:
             yield span.first, ""
@@ -338,6 +343,11 @@ def _worded(over: Sequence[Span], pieces: Sequence[Piece], ends: Sequence[int]) 
         for end in (end for end in ends if begun + 1 < end <= span.last):
             last, on = max(place for place in heard if place < end), min(place for place in heard if place >= end)
             yield from ((last, WORD_ENDS), (on, WORD_ON[span.kind])) if begun < last and on < span.last else ()
+
+
+def _lasting(pieces: Sequence[Piece]) -> Fraction:
+    """Return how long pieces last, in whole notes."""
+    return sum((piece.event.length for piece in pieces), Fraction(0))
 
 
 def _numbered(strain: Printed) -> Iterator[int]:

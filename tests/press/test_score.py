@@ -149,18 +149,18 @@ def test_every_row_takes_room() -> None:
     assert [pytest.approx(rise) for rise in (ROW, ROW + FARTHER, ROW + FARTHER)] == [b - a for a, b in pairwise(ups)]
 
 
+@pytest.mark.parametrize("extras", [PLAIN, FULL])
 @pytest.mark.parametrize(
-    ("over", "under_texts", "music"),
+    ("over", "music"),
     [
-        (False, False, "1/2( 5, | 3,/1) | 3,/2( 5, | 1/1)"),  # from A3 up to C4: every stem goes up
-        (True, True, "1'/2( 5 | 3/1) | 3/2( 5 | 1'/1)"),
-        (False, True, "5/2( 3 | 1/1) | 1/2( 3 | 5/1)"),  # no lower than the first ledger line
+        (False, "1/2( 5, | 3,/1) | 3,/2( 5, | 1/1)"),  # from A3 up to C4: every stem goes up
+        (False, "5/2( 3 | 1/1) | 1/2( 3 | 5/1)"),
+        (True, "1'/2( 5 | 3/1) | 3/2( 5 | 1'/1)"),
     ],
 )
-def test_long_slurs_stand_over_the_stems_but_of_low_notes(over: bool, under_texts: bool, music: str) -> None:
-    """Slurs over more than a bar stand over the notes; at the heads where all stems go up, under texts if some are far down."""
-    assert over == ("\\slurUp" in _words(strain(music)))
-    assert under_texts == ("\\slurUp" in _words(strain(music), FULL))
+def test_long_slurs_stand_over_the_stems_but_of_low_notes(over: bool, music: str, extras: Extras) -> None:
+    """Slurs over more than a bar stand over the notes; at the heads where all stems go up."""
+    assert over == ("\\slurUp" in _words(strain(music), extras))
 
 
 def test_a_low_fermata_stands_under_its_note() -> None:
