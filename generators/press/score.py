@@ -222,7 +222,8 @@ def _level(line: Line, strain: Printed) -> str:
     rows = len(strain.rows)
     above, over = loud_above(bool(strain.syllables), rows), slurred_over(strain.strain, strain.horn)
     height = depth(line, strain.horn, above, over)
-    alone = "" if line.grown or any(note.hairpin for note in line.notes) else DYNAMIC_ALONE
+    near = line.grown or any(note.hairpin for note in line.notes) or (rows and not line.notes[0].slur_open)
+    alone = "" if near else DYNAMIC_ALONE
     return f"\\override DynamicLineSpanner.staff-padding = #{height:.1f}\n{alone}"
 
 

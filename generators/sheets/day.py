@@ -20,7 +20,7 @@ from generators.sheets.sheet import Sheet
 from generators.sheets.study import file_name
 
 # What the strip takes of the page in millimetres, measured on our own sheets: its frame, and a row of two parts.
-STRIP_HEAD, STRIP_ROW = 10.5, 4.1
+STRIP_HEAD, STRIP_ROW = 12.0, 4.1
 # So many keys of a part stand in the strip; more are counted.
 MOST_STRIP_KEYS = 5
 

@@ -13,13 +13,14 @@ from generators.fields import checked
 from generators.phrase.algebra import on
 from generators.phrase.dynamics import arriving
 from generators.phrase.note import Note, Phrase
-from generators.phrase.remark import Fitting
+from generators.phrase.remark import Fitting, Shortened
 from generators.phrase.study import Study
 from generators.studies.kit.fit import NoFit
 from generators.studies.kit.had import study_made
 from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.request import Request
 from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, OffTempo, home_keys, resolve
+from generators.theory.key import parse_key
 from generators.theory.pitch import Pitch, parse_pitch, simple
 
 
@@ -158,7 +159,7 @@ def _for_a_child(study: Study) -> Study:
 
 def _made(request: Request) -> Study:
     try:
-        return _studied(request)
+        return _in_whole_keys(request, _studied(request))
     except (NoFit, OffTempo) as refused:
         own = None if request.keys else _in_fitting_keys(request)
         if own:
@@ -171,6 +172,26 @@ def _made(request: Request) -> Study:
 def _studied(request: Request) -> Study:
     """Return the study as its kind makes it; what fits at a tempo or in a key is then asked for again."""
     return study_made(kind_of(request).make, request)
+
+
+def _in_whole_keys(request: Request, study: Study) -> Study:
+    """Return the study with keys that go as far as the others for those that do not, where the player named none.
+
+    The plainest of them come first.
+    """
+    short = {remark.of.key for remark in study.remarks if isinstance(remark, Shortened)}
+    if request.keys or request.grade or not short:
+        return study
+    own = list(dict.fromkeys(strain.key for strain in study.strains))
+    every = sorted(home_keys(ALL_KEYS, horn(request.horn)), key=lambda name: abs(parse_key(name).fifths))
+    others = (name for name in every if parse_key(name) not in own)
+    whole = (name for name in others if _is_whole(replace(request, keys=(name,))))
+    return _studied(replace(request, keys=tuple(next(whole, key.name) if key in short else key.name for key in own)))
+
+
+def _is_whole(request: Request) -> bool:
+    """Tell whether a study is made, and every key of it goes as far as it is to."""
+    return _works(request) and not any(isinstance(remark, Shortened) for remark in _studied(request).remarks)
 
 
 def _in_fitting_keys(request: Request) -> Study | None:

@@ -13,6 +13,7 @@ from music21 import harmony, scale
 from music21.pitch import Pitch as OraclePitch
 
 from generators.brass.grade import GRADES, grade
+from generators.brass.horn import HORNS
 from generators.errors import BadRequest, Refusal
 from generators.phrase.articulation import SETS
 from generators.phrase.label import Label
@@ -496,6 +497,16 @@ def test_octaves_out_of_reach() -> None:
 
     told = [Shortened(s.label, top, ("range",)) for s, top in zip(study.strains, tops, strict=True)]
     assert told == list(study.remarks)
+
+
+@pytest.mark.parametrize("record", [ScalesRequest, ArpeggiosRequest])
+@pytest.mark.parametrize("named", HORNS)
+def test_keys_that_nobody_named_all_go_as_far(record: type[Any], named: str) -> None:
+    """Where no key is asked for, no scale or chord of them is shorter than an octave on any horn."""
+    study = make(record(horn=named))
+
+    assert {True} == {max(n.pitch.midi for n in s.notes) - s.notes[0].pitch.midi >= 12 for s in study.strains}
+    assert [] == [remark for remark in study.remarks if isinstance(remark, Shortened)]
 
 
 @pytest.mark.parametrize(

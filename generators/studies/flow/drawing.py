@@ -341,6 +341,7 @@ def _swells(path: Path, every: list[Station], along: Course) -> Shapes:
     for first, end in pairwise(begins):
         turns = [i for i in loud if first <= i < end]
         here = _swell(first, turns, end - 1, LOUD_TURN, level) if turns else _lesser(path, every, first, end - 1, level)
+        here = _homeward(here, first, end - 1) if end == len(path) else here
         said = {first: ("", here[first][1])} if first and here.get(first, ("", ""))[0] == level else {}
         level = here[max(here)][0]
         result |= here | said
@@ -373,6 +374,12 @@ def _lesser(path: Path, every: list[Station], first: int, last: int, soft: str) 
     if before > _LATE * whole:
         return {first: (_SOFT, "<"), top: (_LOUDER, ".")}
     return _swell(first, [top], last, _LOUDER, soft)
+
+
+def _homeward(shapes: Shapes, first: int, last: int) -> Shapes:
+    """Return the shapes of the last breath: where it would but grow, it begins as loud as that and gives way to its end."""
+    grows = [hairpin for _, hairpin in shapes.values() if hairpin != "."] == ["<"]
+    return {first: (_LOUDER, ">"), last: (_SOFT, ".")} if grows else shapes
 
 
 def _leans(path: Path, every: list[Station], along: Course) -> Shapes:
