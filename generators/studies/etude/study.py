@@ -360,7 +360,8 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
         begun = _begun(levels, name, bold=last and tune.kind.bold and place > 0, loud=loud)
         # What a beginner says again is as loud as it was.
         begun = replace(begun, height=begun.start) if grade.beginner and not place and _early(heard, tune.kind) else begun
-        music = _shaded(tune, heard, music, begun, level, last=last, bold=last and (loud or tune.kind.bold))
+        before = "" if name in _OTHERS else level
+        music = _shaded(tune, heard, music, begun, before, last=last, bold=last and (loud or tune.kind.bold))
         level = _level(music) or level
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
 
