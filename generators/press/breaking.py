@@ -218,7 +218,7 @@ def shared(task: Layout, counts: tuple[int, ...]) -> tuple[int, ...]:
     return first, len(task.blocks) - first
 
 
-def filled(task: Layout, counts: Sequence[int]) -> bool:
+def well_filled(task: Layout, counts: Sequence[int]) -> bool:
     """Tell whether every page but the last is full enough: a beginner's with its staves as near as they stand clear."""
     ends = list(accumulate(counts, initial=0))[:-1]
     taken, least = (_taken, _WELL_FULL) if task.whole else (_loosened, _SHARED)

@@ -25,7 +25,7 @@ ROW, SYLLABLES, OCTAVE, DYNAMIC = 1.5, 2.1, 2.0, 1.2
 FARTHER = 0.3
 # What a dynamic adds under notes that reach below the height of the line's dynamics.
 BESIDE = 1.5
-# How much farther a slur reaches over so many notes, and a tie; how far it reaches under the note that it ends at.
+# How much farther a slur reaches over so many notes, and a tie; how far it reaches under the notes that it begins and ends at.
 FAR, MANY, TIED, ENDING = 0.6, 7, 0.7, 0.5
 # How much higher slurs reach that are over stems, and rows of texts over these.
 ARCHED, OVER_SLURS = 0.4, 0.3
@@ -167,7 +167,12 @@ def _top(line: Line, horn: Horn, ways: Sequence[int]) -> float:
 def _below(notes: Sequence[Note[Pitch]], horn: Horn, arched: bool) -> float:
     slur = 0.0 if arched else _slur(notes)
     depths = [
-        (HEAD + (ENDING * bool(slur) if note.slur_close else slur) + SIGN * _signed(note) if stem > 0 else -stem) - place
+        (
+            HEAD + (ENDING * bool(slur) if note.slur_open or note.slur_close else slur) + SIGN * _signed(note)
+            if stem > 0
+            else -stem
+        )
+        - place
         for note, place, stem in _stemmed(notes, horn)
     ]
     depths += [FERMATA + HEAD - place for note, place, _ in _stemmed(notes, horn) if fermata(note) and place <= -FAR_UNDER]

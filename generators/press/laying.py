@@ -19,11 +19,11 @@ from generators.press.breaking import (
     Proved,
     clearance,
     cleared,
-    filled,
     heading_air,
     looseness,
     paginate,
     shared,
+    well_filled,
 )
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
 from generators.press.marks import AUDIBLE_CENTS, CENTS, Extras
@@ -50,10 +50,10 @@ from generators.sheets.sheet import Sheet
 from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
-# piece are set at the most by our measures; rows print farther apart, so in large print they are set clear by less; many parts
+# piece are set at the most by our measures; rows print farther apart, more so in large print; many parts
 # print nearer.
-ROWS_CLOSER, ROWS_WIDEST, DENSE_WIDEST, PIECE_WIDEST = 0.4, 11.3, 12.2, 14.0
-ROWS_CLEAREST, DENSE_CLEAREST = {False: 13.2, True: 11.2}, 13.3
+ROWS_CLOSER, DENSE_WIDEST, PIECE_WIDEST = 0.4, 12.2, 14.0
+ROWS_WIDEST, ROWS_CLEAREST, DENSE_CLEAREST = {False: 11.3, True: 10.8}, {False: 13.2, True: 11.2}, 13.3
 # How full a sheet of one study is whose staves have rows, beside others: two pages rather than a crowded one, our choice.
 ROWS_FULL = 0.93
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
@@ -175,7 +175,7 @@ def _roomiest(
         clearer = cleared(task, spaces)
         found = shared(clearer, paginate(clearer))
         fewest = len(found) <= most and _parted(task, found) <= _parted(task, counts)
-        if found == counts or (fewest and filled(clearer, found)):
+        if found == counts or (fewest and well_filled(clearer, found)):
             return entries, task, found
     return entries, task, counts
 
@@ -345,7 +345,7 @@ def _task(
         blocks=tuple(_blocks(entries, room)),
         room=room.height,
         gaps=replace(gaps, padding=gaps.padding - closer, apart=gaps.apart - closer, inside=1.0 if piece else GAPS.inside),
-        widest=_widest(music, rows=rows, piece=piece),
+        widest=_widest(music, large=room.large, rows=rows, piece=piece),
         first=head_height(head, room) + room.spaces(music.glance_height) if head else running,
         later=running,
         page=number,
@@ -359,12 +359,12 @@ def _task(
     )
 
 
-def _widest(music: Music, *, rows: bool, piece: bool) -> float:
+def _widest(music: Music, *, large: bool, rows: bool, piece: bool) -> float:
     """Return how far apart the middle two lines of a page are set at the most by our measures."""
     if _dense(music):
         return DENSE_WIDEST
     if rows:
-        return WIDEST if piece else ROWS_WIDEST
+        return WIDEST if piece else ROWS_WIDEST[large]
     return PIECE_WIDEST if piece else WIDEST
 
 
@@ -376,8 +376,9 @@ def _clearest(music: Music, *, large: bool, rows: bool) -> float:
 
 
 def _young(entries: Sequence[_Entry], music: Music) -> bool:
-    """Tell whether music is several studies for a beginner, with the names of notes or fingerings."""
-    return not _alone(entries) and not _dense(music) and any(entry.strain.rows for entry in entries)
+    """Tell whether music is several studies for a beginner: most of them have the names of notes or fingerings."""
+    studies, told = ({id(one.study) for one in entries if one.strain.rows or every} for every in (True, False))
+    return not _alone(entries) and not _dense(music) and 2 * len(told) > len(studies)
 
 
 def _one(entries: Sequence[_Entry], music: Music) -> bool:

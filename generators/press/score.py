@@ -47,8 +47,9 @@ TOO_SHORT, TOO_FEW = Fraction(1, 4), 2
 APART_FROM_TEXT = (
     "\\override BreathingSign.extra-spacing-width = #'(-1.0 . 0)\n\\override BreathingSign.extra-spacing-height = #'(-8 . 2)\n"
 )
-# What a dynamic without a hairpin keeps from the beginning of a slur or a beam, which begin at its note.
+# What a dynamic without a hairpin keeps from a beam that begins at its note; how far to the left it stands of a slur that does.
 DYNAMIC_ALONE = "\\once \\override DynamicLineSpanner.outside-staff-padding = #0.9\n"
+DYNAMIC_BESIDE = "\\once \\override DynamicText.self-alignment-X = #1.2\n"
 # A fermata under its note, and under the end of a slur there.
 FERMATA_UNDER = "\\once \\override Script.direction = #DOWN \\once \\override Script.padding = #1.3"
 # How far to the left of its note the first dynamic of spoken notes stands, in halves of its width: clear of their syllables.
@@ -222,9 +223,10 @@ def _level(line: Line, strain: Printed) -> str:
     rows = len(strain.rows)
     above, over = loud_above(bool(strain.syllables), rows), slurred_over(strain.strain, strain.horn)
     height = depth(line, strain.horn, above, over)
-    near = line.grown or any(note.hairpin for note in line.notes) or (rows and not line.notes[0].slur_open)
-    alone = "" if near else DYNAMIC_ALONE
-    return f"\\override DynamicLineSpanner.staff-padding = #{height:.1f}\n{alone}"
+    lone = not (line.grown or any(note.hairpin for note in line.notes))
+    slurred = line.notes[0].slur_open and not (above or over)
+    beside = DYNAMIC_BESIDE if lone and slurred else DYNAMIC_ALONE if lone and not rows else ""
+    return f"\\override DynamicLineSpanner.staff-padding = #{height:.1f}\n{beside}"
 
 
 def _bars(line: Line, signs: "_Signs", place: int, strain: Strain) -> Iterator[str]:

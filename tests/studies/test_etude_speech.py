@@ -122,7 +122,7 @@ def test_no_tune_is_one_that_all_know(grade: str) -> None:
 
 
 def test_loudness_joins(study: Study) -> None:
-    """Nothing is louder or softer than before by more than a step without a hairpin, but for another idea, which may be softer."""
+    """Nothing is louder or softer by more than a step without a hairpin, but for another idea, which may be softer."""
     level, hairpin = "", ""
     others = [strain.notes[0] for strain in study.strains if strain.label.name in ("B", "C", "Var.")]
     for note in study.notes:
