@@ -32,9 +32,9 @@ _LONG, _LASTING = 4, "About {} minutes, counts included; with less time, leave o
 _OWN_TEMPO = 76
 # Far from one another, so that no key is in the ear for long: our choice.
 _OWN_KEYS = ("C", "Ab", "D")
-_AIM = "Listen inwardly before you lift the horn: pitch and loudness are ready a bar early, the breath on the last beat."
+_AIM = "Listen inwardly before you lift the horn: pitch and loudness are ready a bar early, the breath a beat before."
 _DAY_AIMS = (
-    "Listen inwardly first: pitch and loudness are ready a bar early, the breath on the last beat.",
+    "Listen inwardly first: pitch and loudness are ready a bar early, the breath a beat before.",
     "Listen to the silence: hear the note in it before you breathe, and breathe in time.",
     "Listen for the first instant of each entrance: tone at once, in tune, as loud as it says.",
     "Listen for pp to speak as surely as f; count aloud inside, and never come in late.",

@@ -252,7 +252,7 @@ CLAIMS: dict[str, Callable[[Study], bool]] = {
     "every new note to arrive": three_notes,
     "middle note to sound alike": each(by_the_middle),
     "same road home": each(same_road),
-    "note you skip": each(skips),
+    "what you skip": each(skips),
     "low note to keep its place": each(from_the_lowest),
     "sound to open as it falls": each(falls),
     "every partial to be there": each(one_slur),

@@ -366,13 +366,14 @@ def _resolved(music: Phrase[Pitch], rungs: Rungs, limits: Limits, row: Articulat
 
 
 def _marked(notes_home: Sequence[Note[Pitch]], last: Note[Pitch], row: Articulation) -> Phrase[Pitch]:
-    """Return the notes from the root home: a line under one slur that fades, where it is one and nothing is spoken.
+    """Return the notes from the root home: a line under one slur that fades from its highest note, where nothing is spoken.
 
     Else they are under the set of the climb, one slot a note, the last no more than long.
     """
     if len(notes_home) > _STEP_HOME and not row.syllables:
         sung = slurred(tuple(notes_home)) if row.slots else tuple(notes_home)
-        return on(on(sung, 0, hairpin=">"), -1, dynamic=_HOME_SOFT, hairpin=".")
+        top = max(range(len(sung) - 1), key=lambda place: notes_home[place].pitch.midi)
+        return on(on(sung, top, hairpin=">"), -1, dynamic=_HOME_SOFT, hairpin=".")
     if not row.slots:
         return tuple(notes_home)
     even = tuple(replace(note, length=COMMON.beat) for note in notes_home)

@@ -85,7 +85,7 @@ SLUR_PATHS = {
             "over-and-back",
             (((_SKIP, 4), (_SKIP, 8)), ((_SKIP, 4), (_SKIP, 12))),
             "rocking",
-            "Listen for the note you skip to stay silent: the air carries you over it, the lips stay quiet.",
+            "Listen for what you skip to stay silent: the air carries you over it, the lips stay quiet.",
             small=_OVER,
         ),
         SlurPath(
