@@ -47,9 +47,9 @@ TOO_SHORT, TOO_FEW = Fraction(1, 4), 2
 APART_FROM_TEXT = (
     "\\override BreathingSign.extra-spacing-width = #'(-1.0 . 0)\n\\override BreathingSign.extra-spacing-height = #'(-8 . 2)\n"
 )
-# What a dynamic without a hairpin keeps from a beam that begins at its note; how far to the left it stands of a slur that does.
+# What a dynamic without a hairpin keeps from a beam that begins at its note; how far to the left it stands where a slur does.
 DYNAMIC_ALONE = "\\once \\override DynamicLineSpanner.outside-staff-padding = #0.9\n"
-DYNAMIC_BESIDE = "\\once \\override DynamicText.self-alignment-X = #1.2\n"
+DYNAMIC_BESIDE = "\\once \\override DynamicText.self-alignment-X = #0.6\n"
 # A fermata under its note, and under the end of a slur there.
 FERMATA_UNDER = "\\once \\override Script.direction = #DOWN \\once \\override Script.padding = #1.3"
 # How far to the left of its note the first dynamic of spoken notes stands, in halves of its width: clear of their syllables.
