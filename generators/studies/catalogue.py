@@ -183,7 +183,7 @@ def _in_whole_keys(request: Request, study: Study) -> Study:
     if request.keys or request.grade or not short:
         return study
     own = list(dict.fromkeys(strain.key for strain in study.strains))
-    every = sorted(home_keys(ALL_KEYS, horn(request.horn)), key=lambda name: abs(parse_key(name).fifths))
+    every = home_keys(sorted(ALL_KEYS, key=lambda name: abs(parse_key(name).fifths)), horn(request.horn))
     others = (name for name in every if parse_key(name) not in own)
     whole = (name for name in others if _is_whole(replace(request, keys=(name,))))
     return _studied(replace(request, keys=tuple(next(whole, key.name) if key in short else key.name for key in own)))

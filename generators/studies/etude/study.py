@@ -360,7 +360,7 @@ def _lines(request: EtudeRequest, tune: Tune, sections: Sequence[_Section], grad
         begun = _begun(levels, name, bold=last and tune.kind.bold and place > 0, loud=loud)
         # What a beginner says again is as loud as it was.
         begun = replace(begun, height=begun.start) if grade.beginner and not place and _early(heard, tune.kind) else begun
-        before = "" if name in _OTHERS else level
+        before = "" if name in _OTHERS and not _crowned(tune, music) else level
         music = _shaded(tune, heard, music, begun, before, last=last, bold=last and (loud or tune.kind.bold))
         level = _level(music) or level
         yield _slowing(music, tune.kind.meter) if last and tune.kind.slows and not tune.form.repeated else music
@@ -377,6 +377,12 @@ def _begun(levels: Levels, name: str, *, bold: bool, loud: bool) -> Levels:
     if loud or (bold and levels.height != _LOUD_END):
         return replace(levels, start=_LOUD_END, height=max(levels.height, _LOUD_END, key=LOUDNESS.index))
     return replace(levels, start=levels.aside) if name in _OTHERS else levels
+
+
+def _crowned(tune: Tune, music: Phrase[Pitch]) -> bool:
+    """Tell whether music has the highest note of a tune."""
+    top = max(tone.place for tone in tune.line)
+    return any(isinstance(event, Note) and event.pitch.place == top for event in music)
 
 
 def _under(levels: Levels) -> str:
@@ -399,14 +405,13 @@ def _shaded(
 ) -> Phrase[Pitch]:
     """Return a section with its loudness after some level, two phrases at a time; two that begin otherwise are set apart."""
     result: Phrase[Pitch] = ()
-    top = max(tone.place for tone in tune.line)
     first = heard[0].phrase
     for pair, part in groupby(zip(heard, music, strict=True), key=lambda one: (one[0].phrase - first) // 2):
         (begun, _), *_ = both = list(part)
         ends = last and both[-1][0] == heard[-1]
         apart = pair and all(tune.phrases[one.phrase].plan.theme for one, _ in both)
         line = tuple(event for _, event in both)
-        crowned = any(isinstance(event, Note) and event.pitch.place == top for event in line)
+        crowned = _crowned(tune, line)
         # What leads into the next section is as loud as what it comes from.
         end = len(line) - tune.phrases[both[-1][0].phrase].leads
         own = replace(levels, start=levels.aside) if apart else levels
