@@ -166,13 +166,9 @@ def _top(line: Line, horn: Horn, ways: Sequence[int]) -> float:
 
 def _below(notes: Sequence[Note[Pitch]], horn: Horn, arched: bool) -> float:
     slur = 0.0 if arched else _slur(notes)
+    ends = ENDING * bool(slur)
     depths = [
-        (
-            HEAD + (ENDING * bool(slur) if note.slur_open or note.slur_close else slur) + SIGN * _signed(note)
-            if stem > 0
-            else -stem
-        )
-        - place
+        (HEAD + (ends if note.slur_open or note.slur_close else slur) + SIGN * _signed(note) if stem > 0 else -stem) - place
         for note, place, stem in _stemmed(notes, horn)
     ]
     depths += [FERMATA + HEAD - place for note, place, _ in _stemmed(notes, horn) if fermata(note) and place <= -FAR_UNDER]

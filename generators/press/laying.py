@@ -50,8 +50,7 @@ from generators.sheets.sheet import Sheet
 from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
-# piece are set at the most by our measures; rows print farther apart, more so in large print; many parts
-# print nearer.
+# piece are set at the most by our measures; rows print farther apart, more so in large print; many parts print nearer.
 ROWS_CLOSER, DENSE_WIDEST, PIECE_WIDEST = 0.4, 12.2, 14.0
 ROWS_WIDEST, ROWS_CLEAREST, DENSE_CLEAREST = {False: 11.3, True: 10.8}, {False: 13.2, True: 11.2}, 13.3
 # How full a sheet of one study is whose staves have rows, beside others: two pages rather than a crowded one, our choice.
@@ -377,7 +376,7 @@ def _clearest(music: Music, *, large: bool, rows: bool) -> float:
 
 def _young(entries: Sequence[_Entry], music: Music) -> bool:
     """Tell whether music is several studies for a beginner: most of them have the names of notes or fingerings."""
-    studies, told = ({id(one.study) for one in entries if one.strain.rows or every} for every in (True, False))
+    studies, told = {id(one.study) for one in entries}, {id(one.study) for one in entries if one.strain.rows}
     return not _alone(entries) and not _dense(music) and 2 * len(told) > len(studies)
 
 
