@@ -14,7 +14,7 @@ from generators.press.extent import Extent
 # without another of its section; for a page of many headings with little under them; for one of a staff or two; for one
 # without room to set staves apart, squared, which begins where it is so full: our choice.
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 10.0, 6000.0
-_SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 50.0
+_SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 90.0
 _CROWDED, CLOSE = 45.0, 0.88
 # How full the first of two pages is at the least that strains are shared out over, and any whose staves stand clear of one
 # another for it; a beginner's before they are set apart: our choice.

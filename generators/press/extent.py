@@ -35,8 +35,6 @@ NUMBER = 3.1
 ARCH = 0.15
 # Where a breath stands over the middle line, at the least.
 COMMA = 2.6
-# How far under the middle line a note is whose fermata stands under it: under the first ledger line.
-FAR_UNDER = 3.5
 # How far the middle of a dynamic stands from the notes, and from the staff at the least and at the most.
 CLEAR, NEAREST, FARTHEST = 1.0, 1.7, 4.3
 
@@ -160,7 +158,7 @@ def _top(line: Line, horn: Horn, ways: Sequence[int]) -> float:
         place + (STEM if way > 0 else stem if stem > 0 else HEAD + arch + SIGN * _signed(note))
         for (note, place, stem), way in zip(_stemmed(notes, horn), ways, strict=True)
     ]
-    tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if fermata(note) and place > -FAR_UNDER]
+    tops += [FERMATA + max(STAFF_EDGE, place) for note, place in places if fermata(note)]
     return max([STAFF_EDGE, *tops])
 
 
@@ -171,13 +169,12 @@ def _below(notes: Sequence[Note[Pitch]], horn: Horn, arched: bool) -> float:
         (HEAD + (ends if note.slur_open or note.slur_close else slur) + SIGN * _signed(note) if stem > 0 else -stem) - place
         for note, place, stem in _stemmed(notes, horn)
     ]
-    depths += [FERMATA + HEAD - place for note, place, _ in _stemmed(notes, horn) if fermata(note) and place <= -FAR_UNDER]
     octave = OCTAVE * any(horn.bracketed(note.pitch) for note in notes)
     return max(CLEF_DOWN, max(depths, default=0.0) + octave)
 
 
 def fermata(note: Note[Pitch]) -> bool:
-    """Tell whether a note has a fermata: over the staff, or under a note far under it."""
+    """Tell whether a note has a fermata, which stands over the staff."""
     return "fermata" in note.articulations
 
 

@@ -38,7 +38,6 @@ from generators.press.pages import (
     PanelPage,
     remarks_of,
     scores,
-    strains_range,
     study_range,
     transposition,
 )
@@ -135,10 +134,10 @@ def _flowing(document: Document, flow: Sequence[tuple[int, Music]], number: int,
     """Yield the pages of chapters that share them, from a number on."""
     head, running = _head(flow, document.sheet), _running(document, flow[0][1])
     entries, task, counts = _roomiest(flow, head, document, number, proved)
+    foot = study_range([entry.study for entry in entries])
     for later, (count, end) in enumerate(zip(counts, accumulate(counts), strict=True)):
         here = entries[end - count : end]
-        page = _page(here, head if later == 0 else None, running, document.sheet)
-        page = replace(page, foot=study_range([entry.study for entry in entries])) if _one(entries, flow[0][1]) else page
+        page = _page(here, head if later == 0 else None, running, foot, document.sheet)
         clear = clearance(task, end - count, end)
         page = replace(_spaced(page, cleared(task, clear), end - count, end), clear=clear, dense=_dense(flow[0][1]))
         begun = tuple(entry.chapter for entry in here if entry.chapter is not None)
@@ -202,7 +201,7 @@ def _eased(entries: list[_Entry], begin: int, sheet: Sheet) -> list[_Entry]:
 
 def _running(document: Document, music: Music) -> str:
     """Return what stands at the head of every further page: the title, and the horn."""
-    return music.title or ", ".join(filter(None, (document.title, music.band.left)))
+    return ", ".join(filter(None, (music.title or document.title, music.band.left)))
 
 
 def _entries(flow: Sequence[tuple[int, Music]], sheet: Sheet) -> Iterator[_Entry]:
@@ -380,11 +379,6 @@ def _young(entries: Sequence[_Entry], music: Music) -> bool:
     return not _alone(entries) and not _dense(music) and 2 * len(told) > len(studies)
 
 
-def _one(entries: Sequence[_Entry], music: Music) -> bool:
-    """Tell whether every page tells the range of all of them: of one study, and of a beginner's paper."""
-    return _young(entries, music) or _alone(entries)
-
-
 def _alone(entries: Sequence[_Entry]) -> bool:
     """Tell whether all strains are of one study."""
     return all(entry.study is entries[0].study for entry in entries)
@@ -404,7 +398,7 @@ def _blocks(entries: Sequence[_Entry], room: Room) -> Iterator[Block]:
         yield Block(section, heading, entry.strain.extents, len(entry.strain.lines), joined)
 
 
-def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: Sheet) -> MusicPage:
+def _page(entries: Sequence[_Entry], head: Head | None, running: str, foot: str, sheet: Sheet) -> MusicPage:
     """Return a page; what begins on it stands under its heading, what goes on has its title in the running line."""
     first, *others = entries
     shown = told_on_page([_begun(first, sheet), *(entry.strain for entry in others)], sheet)
@@ -415,7 +409,7 @@ def _page(entries: Sequence[_Entry], head: Head | None, running: str, sheet: She
         tempo=_tempo(first.study) if first.number else "",
         sections=tuple(_sections([replace(entry, strain=one) for entry, one in zip(entries, shown, strict=True)])),
         player=sheet.player,
-        foot=strains_range([entry.strain.strain for entry in entries]),
+        foot=foot,
     )
 
 

@@ -7,7 +7,7 @@ from typing import Protocol
 
 from generators.brass.horn import horn
 from generators.phrase.label import Label
-from generators.phrase.study import Strain, Study
+from generators.phrase.study import Study
 from generators.phrase.wording import range_words, remark_words
 from generators.press.leaves import pitch_name
 from generators.press.score import Printed
@@ -205,12 +205,8 @@ class BlankPage:
 
 
 def study_range(studies: Sequence[Study]) -> str:
-    """Return the range of studies."""
-    return strains_range([strain for study in studies for strain in study.strains])
-
-
-def strains_range(strains: Sequence[Strain]) -> str:
-    """Return the range that is fingered, from the lowest note to the highest; the mouthpiece alone has none."""
+    """Return the range that studies finger, from the lowest note to the highest; the mouthpiece alone has none."""
+    strains = [strain for study in studies for strain in study.strains]
     pitches = [note.pitch for strain in strains if not strain.free for note in strain.notes]
     return range_words(extremes(pitches)) if pitches else ""
 

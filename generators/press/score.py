@@ -11,17 +11,15 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
-from generators.press.beams import STEM_WAYS, beams, height_of, one_way, parted, turned
+from generators.press.beams import STEM_WAYS, beams, one_way, parted, turned
 from generators.press.columns import Column, column
 from generators.press.extent import (
-    FAR_UNDER,
     FREE,
     Extent,
     comma,
     depth,
     dynamic,
     extent,
-    fermata,
     loud_above,
     slurred_over,
     three,
@@ -50,8 +48,6 @@ APART_FROM_TEXT = (
 # What a dynamic without a hairpin keeps from a beam that begins at its note; how far to the left it stands where a slur does.
 DYNAMIC_ALONE = "\\once \\override DynamicLineSpanner.outside-staff-padding = #0.9\n"
 DYNAMIC_BESIDE = "\\once \\override DynamicText.self-alignment-X = #0.6\n"
-# A fermata under its note, and under the end of a slur there.
-FERMATA_UNDER = "\\once \\override Script.direction = #DOWN \\once \\override Script.padding = #1.3"
 # How far to the left of its note the first dynamic of spoken notes stands, in halves of its width: clear of their syllables.
 ASIDE = 2.2
 # What stands in the place of a hairpin that would go over more than a line.
@@ -251,8 +247,6 @@ def _words(measure: Measure, signs: "_Signs", first: int, *, told: bool) -> Iter
         yield from (*shapes.get(place, ()), *signs.before.get(first + place, ()))
         if isinstance(piece.event, Note) and piece.event.breath:
             yield f"\\once \\override BreathingSign.Y-offset = #{comma(piece.event, signs.horn):.1f}"
-        if isinstance(piece.event, Note) and fermata(piece.event) and height_of(piece.event, signs.horn) <= -FAR_UNDER:
-            yield FERMATA_UNDER
         if piece.triplet in ("start", "startStop"):
             alone = not any(place in group and _mixed(group, pieces) for group in groups)
             number = _number(pieces[place:], signs.horn, ways[place], alone)

@@ -175,7 +175,7 @@ def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Docum
     findings = tuple(finding for study in studies for finding in proved(study))
     return Document(
         name=file_name("packet", studies[0].horn, stamp.code),
-        title=sheet.title or PACKET_TITLE,
+        title=sheet.title or _graded(request),
         sheet=sheet,
         stamp=stamp,
         chapters=_chapters(request, studies, sheet, omission_words(left_out)),
