@@ -10,7 +10,7 @@ from generators.sheets.drawing import Drawing
 # rooms (Phillips and Mace, Music Performance Research 2, 2008). They defer to teachers and doctors.
 CAUTIONS = (
     "Pain, numbness or swelling: stop at once. If it does not pass, ask a doctor or a dentist before you play again.",
-    "Begin softly in the middle register. After hard lines rest as long as they lasted: the bars of rest are the least.",
+    "Begin softly in the middle register. After hard lines rest as long as they lasted: the printed rests are the minimum.",
     "Grow by small steps: a half-step of range, a few beats of tempo, a few minutes, never all three in one day.",
     "Small rooms make brass loud enough to harm the ears. Open a door, keep it soft, wear protection, take breaks.",
     "These pages are suggestions. What your teacher or your doctor tells you comes first.",

@@ -1,6 +1,7 @@
 """Arpeggios: chords climbed like scales, by a pattern, a rhythm and an articulation set."""
 
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import islice, product
 from typing import Any
@@ -38,6 +39,8 @@ from generators.theory.pitch import Pitch, simple
 from generators.theory.scales import CHORDS
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
+# How a chord is climbed where nobody says, the widest first, and where none of these has room: our choice.
+_OWN_PATTERNS, _PLAIN = ("rolling", "broken"), "straight"
 # The part of his speed at which a player is easy, less than in scales; threes, each one gesture, go quicker: our choice.
 _EASY, _EASY_THREES = 0.45, 0.55
 # The patterns of a day, which come round in turn, and the majors that belong to a minor, by the half-steps of their tonics over
@@ -66,7 +69,7 @@ CHORD_PATTERNS = {
             full=4,
             aim="Listen for every three as one gesture, whichever note of the chord is its first.",
         ),
-        Pattern("rolling", (0, 2, 1, 2), aim="Listen for the low notes to make a tune of their own under the rocking."),
+        Pattern("rolling", (0, 2, 1, 2), aim="Listen for the notes that move to make one line; the one that they rock against stays back."),
         Pattern("inversions", (0, 1, 2, 3), full=3, aim="Listen for the chord to keep its colour whichever note is lowest."),
         Pattern("crossed", (0, 2), aim="Listen for the outer notes of each skip to be in tune with each other."),
     )
@@ -80,7 +83,7 @@ class ArpeggiosRequest(Request):
     kind: str = option("", "The chord on each tonic; without it major or minor by the key.", allowed=tuple(CHORDS))
     pattern: str = option(
         "",
-        "How the chord is climbed; without it rolling, straight in grades to 3 and where that goes too far.",
+        "How the chord is climbed; without it rolling, broken where that goes too far; straight in grades to 3.",
         allowed=tuple(CHORD_PATTERNS),
     )
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
@@ -91,11 +94,11 @@ class ArpeggiosRequest(Request):
 def arpeggios(request: ArpeggiosRequest) -> Study:
     """Return the arpeggio study of a request, one strain a key."""
     if request.pattern or grade(request.grade).child:
-        return _climbed(request, request.pattern or "straight")
-    try:
-        return _climbed(request, "rolling")
-    except NoFit:
-        return _climbed(request, "straight")
+        return _climbed(request, request.pattern or _PLAIN)
+    for wide in _OWN_PATTERNS if grade(request.grade).threes else _OWN_PATTERNS[:1]:
+        with suppress(NoFit):
+            return _climbed(request, wide)
+    return _climbed(request, _PLAIN)
 
 
 def _climbed(request: ArpeggiosRequest, name: str) -> Study:

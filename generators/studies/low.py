@@ -40,20 +40,20 @@ _DAY_TONICS = (
 # From wide to narrow: over an octave, a fifth, a third; each by the ways it may go down.
 LOW_FORMS = {
     "an octave": {
-        "chord": "[mp<]8/2( 5/4 3 | [mf]1/1)* | [mp]1/4( 2 3/2? | 4/4 5 6 7 | 8/1)*",
-        "scale": "[mp<]8/4( 7 6 5 | 4 3 2/2 | [mf]1/1)* | [mp]1/4( 3 5 6? | 8/1)*",
-        "thirds": "[mp<]8/4( 6 7 5 | 6 4 5 3 | 4/4 2/2. | [mf]1/1)* | [mp]1/4( 3 2 4 | 3/2? 5 | 8/1)*",
-        "fourths": "[mp<]8/4( 5 7 4 | 6 3 5 2 | [mf]1/1)* | [mp]1/4( 4 3 5? | 8/1)*",
-        "turns": "[mp<]8/4( 7 6 7 | 6 5 4 5 | 4/4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 1 3? | 5/2 6 | 8/1)*",
-        "rocking": "[mp<]8/4( 5 7 5 | 6 3 5 3 | 4/4 2 3/2 | [mf]1/1)* | [mp]1/4( 3 2 3? | 5/2 6/4 7 | 8/1)*",
-        "widening": "[mp<]8/4( 7 8 6 | 8 5 8 4 | 5/4 3 2/2 | [mf]1/1)* | [mp]1/4( 2 1 3 | 1 4 5/2? | 8/1)*",
+        "chord": "[mp<]8/2( 5/4 3 | [mf]1/1)* | [mp<]1/4( 2 3/2? | 4/4 5 6 7 | [mf]8/1)*",
+        "scale": "[mp<]8/4( 7 6 5 | 4 3 2/2 | [mf]1/1)* | [mp<]1/4( 3 5 6? | [mf]8/1)*",
+        "thirds": "[mp<]8/4( 6 7 5 | 6 4 5 3 | 4/4 2/2. | [mf]1/1)* | [mp<]1/4( 3 2 4 | 3/2? 5 | [mf]8/1)*",
+        "fourths": "[mp<]8/4( 5 7 4 | 6 3 5 2 | [mf]1/1)* | [mp<]1/4( 4 3 5? | [mf]8/1)*",
+        "turns": "[mp<]8/4( 7 6 7 | 6 5 4 5 | 4/4 3 2/2 | [mf]1/1)* | [mp<]1/4( 2 1 3? | 5/2 6 | [mf]8/1)*",
+        "rocking": "[mp<]8/4( 5 7 5 | 6 3 5 3 | 4/4 2 3/2 | [mf]1/1)* | [mp<]1/4( 3 2 3? | 5/2 6/4 7 | [mf]8/1)*",
+        "widening": "[mp<]8/4( 7 8 6 | 8 5 8 4 | 5/4 3 2/2 | [mf]1/1)* | [mp<]1/4( 2 1 3 | 1 4 5/2? | [mf]8/1)*",
     },
     "a fifth": {
-        "chord": "[mp<]5/2( 3/4 2 | [mf]1/1)* | [mp]1/4( 2 3/2? | 2/4 3 4/2 | 5/1)*",
-        "scale": "[mp<]5/4( 4 3 2 | [mf]1/1)* | [mp]1/2( 3? | 5/1)*",
-        "thirds": "[mp<]5/4( 3 4 2 | [mf]1/1)* | [mp]1/4( 2 3 4? | 5/1)*",
+        "chord": "[mp<]5/2( 3/4 2 | [mf]1/1)* | [mp<]1/4( 2 3/2? | 2/4 3 4/2 | [mf]5/1)*",
+        "scale": "[mp<]5/4( 4 3 2 | [mf]1/1)* | [mp<]1/2( 3? | [mf]5/1)*",
+        "thirds": "[mp<]5/4( 3 4 2 | [mf]1/1)* | [mp<]1/4( 2 3 4? | [mf]5/1)*",
     },
-    "a third": {"chord": "[mp<]3/2( 2 | [mf]1/1)* | [mp]1/2( 2? | 3/4 2 1 2 | 3/1)*"},
+    "a third": {"chord": "[mp<]3/2( 2 | [mf]1/1)* | [mp<]1/2( 2? | 3/4 2 1 2 | [mf]3/1)*"},
 }
 LOW_WAYS = ("chord", "scale", "thirds", "fourths", "turns", "rocking", "widening")
 # What a title says of each but the usual one.
@@ -83,7 +83,7 @@ _DAY_AIMS = (
     "Listen for the way back up to keep the broad sound of the bottom; lips loose, air slow and full.",
     "Listen for the last step down to be as even as the first: the pitch sinks, the air does not.",
 )
-_PEDAL_AIM = "Listen for the octave below to ring with the same vowel: drop the jaw, never press."
+_PEDAL_AIM = "Listen for the octave below to ring as freely as the note above: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
 _PEDAL_ADVICE = "{finger} as for the upper note: the lip alone finds it. Hold while easy."
 _SILENT = "If one does not speak, rest, go back a line, let the jaw down; after two tries leave it."

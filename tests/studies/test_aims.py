@@ -281,7 +281,7 @@ CLAIMS: dict[str, Callable[[Study], bool]] = {
     "skips to sound like steps": each(up_and_down),
     "top note as a point on the way": each(passes_the_top),
     "every three as one gesture": each(in_positions),
-    "low notes to make a tune of their own": each(low_ones_first),
+    "notes that move to make one line": each(low_ones_first),
     "keep its colour whichever note": each(in_positions),
     "outer notes of each skip": each(low_ones_first),
     "one buzz up and back": each(lambda strain: strain.free),
