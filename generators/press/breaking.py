@@ -16,6 +16,8 @@ from generators.press.extent import Extent
 _PAGE, FULL, _EMPTY, _EMPTIER = 100.0, 0.81, 10.0, 6000.0
 _SPLIT, _TURN, _PIECE, _TURNED, _ORPHAN, _SCATTERED, _LONELY = 10.0, 12.0, 40.0, 60.0, 40.0, 60.0, 90.0
 _CROWDED, CLOSE = 45.0, 0.88
+# What it costs to part two strains that take turns with others: our choice.
+_PAIR = 25.0
 # How full the first of two pages is at the least that strains are shared out over, and any whose staves stand clear of one
 # another for it; a beginner's before they are set apart: our choice.
 _SHARED, _WELL_FULL = 0.75, 0.55
@@ -66,6 +68,8 @@ class Block:
     """How many staves it has; free lines are none."""
     joined: bool = False
     """Whether it stands in one score with the strain before it: parting a piece costs more than parting a study."""
+    paired: bool = False
+    """Whether it is the second of two that take turns."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -368,7 +372,8 @@ def _broken(task: Layout, end: int, turn: bool) -> float:
     """Return what it costs to end a page after so many strains: something where a section goes on, more before a turn."""
     if end == len(task.blocks) or task.blocks[end - 1].section != task.blocks[end].section:
         return 0.0
-    return _WHOLE * task.whole + _SPLIT + (_TURN + _TURNED * task.blocks[end].joined) * turn + _PIECE * task.blocks[end].joined
+    after = task.blocks[end]
+    return _WHOLE * task.whole + _SPLIT + (_TURN + _TURNED * after.joined) * turn + _PIECE * after.joined + _PAIR * after.paired
 
 
 def _orphans(task: Layout, start: int, end: int) -> float:

@@ -52,8 +52,9 @@ from generators.theory.pitch import simple
 # piece are set at the most by our measures; rows print farther apart, more so in large print; many parts print nearer.
 ROWS_CLOSER, DENSE_WIDEST, PIECE_WIDEST = 0.4, 12.2, 14.0
 ROWS_WIDEST, ROWS_CLEAREST, DENSE_CLEAREST = {False: 11.3, True: 10.8}, {False: 13.2, True: 11.2}, 13.3
-# How full a sheet of one study is whose staves have rows, beside others: two pages rather than a crowded one, our choice.
-ROWS_FULL = 0.93
+# How full a sheet of one study is whose staves have rows, beside others: two pages rather than a crowded one, unless so few staves
+# stood on the second. Our choice.
+ROWS_FULL, ROWS_FEW = 0.93, 3
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 24
 # What the figures of intonation mean, by their signs.
@@ -159,8 +160,7 @@ def _roomiest(
     one more, if a study was parted or a page was tight.
     """
     entries = list(_entries(flow, document.sheet))
-    task = _task(entries, head, flow, document, number, proved)
-    counts = shared(task, paginate(task))
+    task, counts = _fullest(_task(entries, head, flow, document, number, proved))
     for begin in [place for place, entry in enumerate(entries) if entry.number == 0]:
         eased = _eased(entries, begin, document.sheet)
         if eased != entries:
@@ -176,6 +176,16 @@ def _roomiest(
         if found == counts or (fewest and well_filled(clearer, found)):
             return entries, task, found
     return entries, task, counts
+
+
+def _fullest(task: Layout) -> tuple[Layout, tuple[int, ...]]:
+    """Return how strains are laid and how many stand on each page: on fuller ones where a last one had but a few staves."""
+    counts, fuller = paginate(task), replace(task, full=1.0)
+    if len(counts) > 1 and sum(block.staves for block in task.blocks[-counts[-1] :]) <= ROWS_FEW:
+        found = paginate(fuller)
+        if len(found) < len(counts):
+            return fuller, found
+    return task, shared(task, counts)
 
 
 def _parted(task: Layout, counts: Sequence[int]) -> int:
@@ -395,7 +405,14 @@ def _blocks(entries: Sequence[_Entry], room: Room) -> Iterator[Block]:
         section += entry.number == 0
         heading = heading_height(entry.heading, room) if entry.heading else 0.0
         joined = entry.study.piece and entry.number > 0
-        yield Block(section, heading, entry.strain.extents, len(entry.strain.lines), joined)
+        yield Block(section, heading, entry.strain.extents, len(entry.strain.lines), joined, _second(entry))
+
+
+def _second(entry: _Entry) -> bool:
+    """Tell whether a strain is the second of two, where those of its study take turns, as their details tell."""
+    first, *others = [strain.label.detail for strain in entry.study.strains]
+    turns = len(set(others)) > 1 and all((detail == first) == bool(place % 2) for place, detail in enumerate(others))
+    return turns and entry.number % 2 == 1
 
 
 def _page(entries: Sequence[_Entry], head: Head | None, running: str, foot: str, sheet: Sheet) -> MusicPage:

@@ -83,7 +83,7 @@ _DAY_AIMS = (
     "Listen for the way back up to keep the broad sound of the bottom; lips loose, air slow and full.",
     "Listen for the last step down to be as even as the first: the pitch sinks, the air does not.",
 )
-_PEDAL_AIM = "Listen for the octave below to ring as freely as the note above: drop the jaw, never press."
+_PEDAL_AIM = "Listen for the octave below to ring freely: drop the jaw, never press."
 _PEDAL_CARE = "Stop if the lips feel numb."
 _PEDAL_ADVICE = "{finger} as for the upper note: the lip alone finds it. Hold while easy."
 _SILENT = "If one does not speak, rest, go back a line, let the jaw down; after two tries leave it."
