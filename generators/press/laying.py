@@ -52,8 +52,7 @@ from generators.theory.pitch import simple
 # piece are set at the most by our measures; rows print farther apart, more so in large print; many parts print nearer.
 ROWS_CLOSER, DENSE_WIDEST, PIECE_WIDEST = 0.4, 12.2, 14.0
 ROWS_WIDEST, ROWS_CLEAREST, DENSE_CLEAREST = {False: 11.3, True: 10.8}, {False: 13.2, True: 11.2}, 13.3
-# How full a sheet of one study is whose staves have rows, beside others: two pages rather than a crowded one, unless so few staves
-# stood on the second. Our choice.
+# How full a sheet of one study is whose staves have rows; how few staves are not worth a page more: our choice.
 ROWS_FULL, ROWS_FEW = 0.93, 3
 # What of its room a strain of so many measures and notes on one line is given, where the page has room for two: our choice.
 EASE, MANY_BARS, MANY_NOTES = 0.78, 5, 24
@@ -157,7 +156,7 @@ def _roomiest(
     """Return strains, their layout and how many stand on each page: crowded lines on two where that takes no more pages.
 
     Staves stand clearer of one another where that takes no more pages and parts no more studies; a beginner's where it takes
-    one more, if a study was parted or a page was tight.
+    one more, if a study was parted or a page was tight, and it is not for a few staves.
     """
     entries = list(_entries(flow, document.sheet))
     task, counts = _fullest(_task(entries, head, flow, document, number, proved))
@@ -172,7 +171,8 @@ def _roomiest(
     for spaces in task.clears:
         clearer = cleared(task, spaces)
         found = shared(clearer, paginate(clearer))
-        fewest = len(found) <= most and _parted(task, found) <= _parted(task, counts)
+        worth = len(found) <= len(counts) or (len(found) <= most and not _nearly_empty(task, found))
+        fewest = worth and _parted(task, found) <= _parted(task, counts)
         if found == counts or (fewest and well_filled(clearer, found)):
             return entries, task, found
     return entries, task, counts
@@ -181,11 +181,16 @@ def _roomiest(
 def _fullest(task: Layout) -> tuple[Layout, tuple[int, ...]]:
     """Return how strains are laid and how many stand on each page: on fuller ones where a last one had but a few staves."""
     counts, fuller = paginate(task), replace(task, full=1.0)
-    if len(counts) > 1 and sum(block.staves for block in task.blocks[-counts[-1] :]) <= ROWS_FEW:
+    if _nearly_empty(task, counts):
         found = paginate(fuller)
         if len(found) < len(counts):
             return fuller, found
     return task, shared(task, counts)
+
+
+def _nearly_empty(task: Layout, counts: Sequence[int]) -> bool:
+    """Tell whether the last of several pages has but a few staves."""
+    return len(counts) > 1 and sum(block.staves for block in task.blocks[-counts[-1] :]) <= ROWS_FEW
 
 
 def _parted(task: Layout, counts: Sequence[int]) -> int:

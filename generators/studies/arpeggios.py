@@ -69,7 +69,11 @@ CHORD_PATTERNS = {
             full=4,
             aim="Listen for every three as one gesture, whichever note of the chord is its first.",
         ),
-        Pattern("rolling", (0, 2, 1, 2), aim="Listen for the notes that move to make one line; the one that they rock against stays back."),
+        Pattern(
+            "rolling",
+            (0, 2, 1, 2),
+            aim="Listen for the notes that move to make one line; the one that they rock against stays back.",
+        ),
         Pattern("inversions", (0, 1, 2, 3), full=3, aim="Listen for the chord to keep its colour whichever note is lowest."),
         Pattern("crossed", (0, 2), aim="Listen for the outer notes of each skip to be in tune with each other."),
     )
