@@ -35,6 +35,8 @@ NUMBER = 3.1
 ARCH = 0.15
 # Where a breath stands over the middle line, at the least.
 COMMA = 2.6
+# How far over the middle line notes go at the most that lie low, and how far from it their middle is at the least: our choice.
+LITTLE_OVER, WELL_UNDER = 0.5, -0.4
 # How far the middle of a dynamic stands from the notes, and from the staff at the least and at the most.
 CLEAR, NEAREST, FARTHEST = 1.0, 1.7, 4.3
 
@@ -82,12 +84,26 @@ def dynamic(line: Line) -> bool:
 def slurred_over(strain: Strain, horn: Horn) -> bool:
     """Tell whether all slurs of a strain stand over its stems: on a tube, and where each goes over more than a bar.
 
-    Where all stems go up, they stand at the heads.
+    In what lies low they stand under the heads.
     """
-    slurred, heights = list(_under_slurs(strain.notes)), [height_of(note, horn) for note in strain.notes]
-    if max(heights, default=0.0) < 0:
-        return False
+    return _one_sided(strain) and not _lies_low(strain, horn)
+
+
+def slurred_under(strain: Strain, horn: Horn) -> bool:
+    """Tell whether all slurs of a strain stand under it, which would stand over its stems if it did not lie low."""
+    return _one_sided(strain) and _lies_low(strain, horn)
+
+
+def _one_sided(strain: Strain) -> bool:
+    """Tell whether all slurs of a strain stand on one side: on a tube, and where each goes over more than a bar."""
+    slurred = list(_under_slurs(strain.notes))
     return bool(strain.tube) or (bool(slurred) and all(length(stretch) > strain.meter.bar for stretch in slurred))
+
+
+def _lies_low(strain: Strain, horn: Horn) -> bool:
+    """Tell whether a strain goes but little over the middle line, and is mostly well under it."""
+    heights = [height_of(note, horn) for note in strain.notes]
+    return max(heights, default=0.0) <= LITTLE_OVER and sum(heights) <= WELL_UNDER * len(heights)
 
 
 def _under_slurs(notes: Sequence[Note[Pitch]]) -> Iterator[tuple[Note[Pitch], ...]]:

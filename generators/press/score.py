@@ -22,6 +22,7 @@ from generators.press.extent import (
     extent,
     loud_above,
     slurred_over,
+    slurred_under,
     three,
 )
 from generators.press.free import free_text
@@ -206,10 +207,11 @@ def _text(strain: Printed) -> str:
     aside = f"\\once \\override DynamicText.self-alignment-X = #{ASIDE}\n" if strain.syllables and not loud else ""
     apart = APART_FROM_TEXT if strain.rows and any(note.breath for note in strain.strain.notes) else ""
     over = "\\slurUp\n" if slurred_over(strain.strain, strain.horn) else ""
+    under = "\\slurDown\n" if slurred_under(strain.strain, strain.horn) else ""
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
     threes = "\\tupletUp\n" if strain.syllables else ""
     pairs = "\\set Timing.beamExceptions = #'()\n" if strain.strain.paired else ""
-    return f"{loud}{aside}{apart}{over}{early}{threes}{pairs}{_repeated(strain.strain, text)}"
+    return f"{loud}{aside}{apart}{over}{under}{early}{threes}{pairs}{_repeated(strain.strain, text)}"
 
 
 def _level(line: Line, strain: Printed) -> str:

@@ -25,6 +25,7 @@ from generators.studies.etude.study import EtudeRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.fit import NoFit
 from generators.studies.kit.kind import Kind
+from generators.studies.kit.registers import FIRST_REGISTERS
 from generators.studies.kit.request import FASTEST, Request
 from generators.studies.kit.setting import resolve
 from generators.studies.slurs.study import SlursRequest
@@ -70,7 +71,7 @@ _GROWN: dict[tuple[str, str], dict[str, Any]] = {
     ("flow", "4"): {"shape": "widening"},
     ("flow", "5"): {"shape": "wave", "length": "12"},
     ("flow", "6"): {"shape": "widening", "length": "12"},
-    (_TONGUING, "5"): {"kind": "double", "registers": ("low", "middle")},
+    (_TONGUING, "5"): {"kind": "double", "registers": FIRST_REGISTERS},
     (_TONGUING, "6"): {"kind": "triple-tkt"},
 }
 # The studies of a beginner that are no quicker than his scales: our choice.

@@ -3,6 +3,8 @@
 from generators.phrase.study import Limits
 
 REGISTERS = ("low", "middle", "high")
+# Those in which something hard is first learnt: our choice.
+FIRST_REGISTERS = REGISTERS[:2]
 
 
 def band(limits: Limits, register: str) -> tuple[int, int]:

@@ -16,7 +16,7 @@ from generators.phrase.note import Phrase, Rest
 from generators.phrase.remark import Advice, Fewer, Remark
 from generators.phrase.study import Limits, Strain, Study
 from generators.studies.kit.fit import breathed, longest, with_air
-from generators.studies.kit.registers import REGISTERS, band
+from generators.studies.kit.registers import FIRST_REGISTERS, REGISTERS, band
 from generators.studies.kit.request import FASTEST, SLOWEST, Request
 from generators.studies.kit.setting import Setting, resolve
 from generators.studies.tonguing.lying import line_middle
@@ -353,8 +353,8 @@ def _remarks(request: TonguingRequest, patterns: Sequence[str], places: Sequence
     """Yield where there are fewer lines than registers that were chosen."""
     asked = setting.keys if request.keys else setting.keys[:1]
     found = [len({(place.pattern, place.line) for place in places if place.key == key}) for key in asked]
-    # All three registers are the usual ones: that some of them share a line is news only to who chose them.
-    if set(request.registers) != set(REGISTERS):
+    # All three registers are the usual ones, two the first: that some of them share a line is news only to who chose others.
+    if set(request.registers) not in (set(REGISTERS), set(FIRST_REGISTERS)):
         wanted = len(asked) * len(patterns) * len(dict.fromkeys(request.registers))
         if sum(found) < wanted:
             yield Fewer("lines", sum(found), wanted, within=setting.range, shared=True)
