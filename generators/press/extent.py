@@ -81,28 +81,24 @@ def dynamic(line: Line) -> bool:
     return line.grown or any(note.dynamic or note.hairpin for note in line.notes)
 
 
-def slurred_over(strain: Strain, horn: Horn) -> bool:
-    """Tell whether all slurs of a strain stand over its stems: on a tube, and where each goes over more than a bar.
+def slur_side(strain: Strain, horn: Horn, *, low: bool) -> int:
+    """Return 1 where all slurs of a strain stand over its stems, -1 where they stand under it, 0 where each finds its own side.
 
-    In what lies low they stand under the heads.
+    They have one side on a tube, and where each goes over more than a bar: over, but under in a study that lies low. Where all
+    stems go up, they find the heads.
     """
-    return _one_sided(strain) and not _lies_low(strain, horn)
+    slurred, heights = list(_under_slurs(strain.notes)), [height_of(note, horn) for note in strain.notes]
+    if not (strain.tube or (slurred and all(length(stretch) > strain.meter.bar for stretch in slurred))):
+        return 0
+    return -1 if low else int(max(heights, default=0.0) >= 0)
 
 
-def slurred_under(strain: Strain, horn: Horn) -> bool:
-    """Tell whether all slurs of a strain stand under it, which would stand over its stems if it did not lie low."""
-    return _one_sided(strain) and _lies_low(strain, horn)
+def lies_low(strains: Sequence[Strain], horn: Horn) -> bool:
+    """Tell whether strains all go but little over the middle line, and are mostly well under it."""
+    return all(_lies_low([height_of(note, horn) for note in strain.notes]) for strain in strains)
 
 
-def _one_sided(strain: Strain) -> bool:
-    """Tell whether all slurs of a strain stand on one side: on a tube, and where each goes over more than a bar."""
-    slurred = list(_under_slurs(strain.notes))
-    return bool(strain.tube) or (bool(slurred) and all(length(stretch) > strain.meter.bar for stretch in slurred))
-
-
-def _lies_low(strain: Strain, horn: Horn) -> bool:
-    """Tell whether a strain goes but little over the middle line, and is mostly well under it."""
-    heights = [height_of(note, horn) for note in strain.notes]
+def _lies_low(heights: Sequence[float]) -> bool:
     return max(heights, default=0.0) <= LITTLE_OVER and sum(heights) <= WELL_UNDER * len(heights)
 
 

@@ -25,6 +25,7 @@ from generators.press.breaking import (
     shared,
     well_filled,
 )
+from generators.press.extent import lies_low
 from generators.press.heights import DENSE, GAPS, TITLE, head_height, heading_height, running_height
 from generators.press.marks import AUDIBLE_CENTS, CENTS, Extras
 from generators.press.once import as_high_as_told, told_on_page, unrepeated
@@ -246,7 +247,8 @@ def printed_strains(study: Study, sheet: Sheet, *, eased: bool = False) -> list[
 
 
 def _extras(study: Study, sheet: Sheet) -> Extras:
-    return Extras(horn(study.horn), sheet.fingered, sheet.intonation, bool(sheet.note_names))
+    of = horn(study.horn)
+    return Extras(of, sheet.fingered, sheet.intonation, bool(sheet.note_names), low=lies_low(study.strains, of))
 
 
 def _wider(one: Printed, extras: Extras, line: float, detail: str) -> Printed:

@@ -29,6 +29,8 @@ class Extras:
     """The tube all notes of a strain lie on; its label tells it, so the notes do not."""
     told: bool = False
     """Whether the label tells how all of it is fingered."""
+    low: bool = False
+    """Whether all of the study lies low."""
 
 
 @dataclass(frozen=True, slots=True)

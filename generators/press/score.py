@@ -21,8 +21,7 @@ from generators.press.extent import (
     dynamic,
     extent,
     loud_above,
-    slurred_over,
-    slurred_under,
+    slur_side,
     three,
 )
 from generators.press.free import free_text
@@ -51,6 +50,8 @@ DYNAMIC_ALONE = "\\once \\override DynamicLineSpanner.outside-staff-padding = #0
 DYNAMIC_BESIDE = "\\once \\override DynamicText.self-alignment-X = #0.6\n"
 # How far to the left of its note the first dynamic of spoken notes stands, in halves of its width: clear of their syllables.
 ASIDE = 2.2
+# What sets all slurs of a strain on one side.
+SLURS = {1: "\\slurUp\n", -1: "\\slurDown\n", 0: ""}
 # What stands in the place of a hairpin that would go over more than a line.
 WORDED = {"<": "\\cresc", ">": "\\dim"}
 # It ends with its line, and is told again in brackets where it goes on.
@@ -74,6 +75,8 @@ class Printed:
     """The rows of texts over the notes."""
     syllables: tuple[str, ...] = ()
     """The syllables under them, one a head; none where nothing is spoken."""
+    side: int = 0
+    """1 where all its slurs stand over its stems, -1 where they stand under it, 0 where each finds its own side."""
     turn: str = BREAK
     """What stands between two of its lines."""
     texts: dict[str, str] = field(default_factory=dict, compare=False, repr=False)
@@ -82,7 +85,7 @@ class Printed:
         """Return the strain as high as it is with so many rows of texts."""
         if self.free:
             return self
-        return replace(self, extents=_extents(self.strain, self.lines, self.horn, count, bool(self.syllables)))
+        return replace(self, extents=_extents(self, count))
 
     @property
     def meter(self) -> str:
@@ -161,15 +164,10 @@ def printed(
     notes = [piece.event for piece in heads_of if isinstance(piece.event, Note)]
     syllables = tuple(note.syllable for note in notes) if any(note.syllable for note in notes) else ()
     lines = tuple(_restated(printed_lines(strain, bars, over, room, counts, phrased=phrased)))
-    return Printed(
-        strain,
-        extras.horn,
-        column(strain, extras.horn, detail),
-        lines,
-        _extents(strain, lines, extras.horn, len(over), bool(syllables)),
-        tuple(note.pitch.midi for note in notes),
-        over,
-        syllables,
+    side = slur_side(strain, extras.horn, low=extras.low)
+    heads = tuple(note.pitch.midi for note in notes)
+    return Printed(strain, extras.horn, column(strain, extras.horn, detail), lines, (), heads, over, syllables, side).with_rows(
+        len(over)
     )
 
 
@@ -206,12 +204,11 @@ def _text(strain: Printed) -> str:
     loud = "\\dynamicUp\n" if loud_above(bool(strain.syllables), len(strain.rows)) else ""
     aside = f"\\once \\override DynamicText.self-alignment-X = #{ASIDE}\n" if strain.syllables and not loud else ""
     apart = APART_FROM_TEXT if strain.rows and any(note.breath for note in strain.strain.notes) else ""
-    over = "\\slurUp\n" if slurred_over(strain.strain, strain.horn) else ""
-    under = "\\slurDown\n" if slurred_under(strain.strain, strain.horn) else ""
+    slurs = SLURS[strain.side]
     early = f"\\partial 1*{strain.strain.upbeat}\n" if strain.strain.upbeat else ""
     threes = "\\tupletUp\n" if strain.syllables else ""
     pairs = "\\set Timing.beamExceptions = #'()\n" if strain.strain.paired else ""
-    return f"{loud}{aside}{apart}{over}{under}{early}{threes}{pairs}{_repeated(strain.strain, text)}"
+    return f"{loud}{aside}{apart}{slurs}{early}{threes}{pairs}{_repeated(strain.strain, text)}"
 
 
 def _level(line: Line, strain: Printed) -> str:
@@ -219,7 +216,7 @@ def _level(line: Line, strain: Printed) -> str:
     if not dynamic(line):
         return ""
     rows = len(strain.rows)
-    above, over = loud_above(bool(strain.syllables), rows), slurred_over(strain.strain, strain.horn)
+    above, over = loud_above(bool(strain.syllables), rows), strain.side > 0
     height = depth(line, strain.horn, above, over)
     lone = not (line.grown or any(note.hairpin for note in line.notes))
     slurred = line.notes[0].slur_open and not (above or over)
@@ -298,10 +295,10 @@ class _Signs:
     """The pieces of the first bar with triplets of every line: others have no number."""
 
 
-def _extents(strain: Strain, lines: Sequence[Line], of: Horn, rows: int, spoken: bool) -> tuple[Extent, ...]:
-    """Return how far the lines of a strain reach."""
-    over, even = slurred_over(strain, of), one_way(strain)
-    return tuple(extent(line, of, rows, spoken, over, even=even) for line in lines)
+def _extents(strain: Printed, rows: int) -> tuple[Extent, ...]:
+    """Return how far the lines of a strain reach with so many rows of texts."""
+    spoken, even = bool(strain.syllables), one_way(strain.strain)
+    return tuple(extent(line, strain.horn, rows, spoken, strain.side > 0, even=even) for line in strain.lines)
 
 
 def _signs(strain: Printed) -> _Signs:

@@ -163,12 +163,18 @@ def test_long_slurs_stand_over_the_stems_but_of_low_notes(over: bool, music: str
     assert over == ("\\slurUp" in _words(strain(music), extras))
 
 
-def test_a_low_fermata_stands_under_its_note() -> None:
-    """A fermata stands over the staff, but under a note on several ledger lines, where the line above is nearer."""
-    low, high = _words(strain("1,/1:fe")), _words(strain("1/1:fe"))
+def test_a_fermata_stands_over_the_staff() -> None:
+    """A fermata stands over the staff, also of a note far under it: the line reaches higher by it, and no deeper."""
+    held, plain = (_printed(strain(sketch)).extents[0] for sketch in ("1,/1:fe", "1,/1"))
 
-    assert ("Script.direction = #DOWN" in low, "Script.direction = #DOWN" in high) == (True, False)
-    assert _printed(strain("1,/1:fe")).extents[0].down > _printed(strain("1,/1")).extents[0].down
+    assert (held.up > plain.up, held.down) == (True, plain.down)
+
+
+def test_slurs_of_a_low_study_stand_under_it() -> None:
+    """In a study that lies low as a whole, long slurs stand under the heads, also where a stem goes down."""
+    music = strain("1'/2( 5 | 3/1) | 3/2( 5 | 1'/1)")
+
+    assert "\\slurDown" in _words(music, replace(PLAIN, low=True))
 
 
 def test_every_line_has_its_extent() -> None:
