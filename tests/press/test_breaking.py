@@ -381,3 +381,12 @@ def test_what_stands_clearer_takes_more_of_a_page(asked: Layout, spaces: float) 
     for end in range(1, len(asked.blocks) + 1):
         clear = clearance(asked, 0, end)
         assert not clear or height(asked.blocks[:end], asked.first, asked.gaps.clearer(clear)) <= ROOMY[0] * asked.room
+
+
+@pytest.mark.parametrize("count", [20, 22])
+def test_strains_that_take_turns_stay_together(count: int) -> None:
+    """Where seven or eight fit on the first page, it ends after a pair, if every other strain is the second of one."""
+    alone = [block()] * count
+    turns = [replace(each, paired=bool(place % 2)) for place, each in enumerate(alone)]
+
+    assert (8, 7) == (paginate(task(turns))[0], paginate(task(alone))[0])

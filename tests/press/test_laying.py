@@ -17,7 +17,7 @@ from generators.jobs.kinds import AnyRequest
 from generators.press import binding, breaking
 from generators.press.binding import TRIES, bound_pdf, pressed
 from generators.press.breaking import FITS, MOST_LOOSE, NOTHING_PROVED, ROOMY, Proved, TooTallError
-from generators.press.laying import Laid, laid, printed_strains
+from generators.press.laying import ROWS_FEW, Laid, laid, printed_strains
 from generators.press.marks import VALVES
 from generators.press.pages import BlankPage, MusicPage, PanelPage
 from generators.press.score import Printed
@@ -31,6 +31,7 @@ from generators.studies.etude.study import EtudeRequest
 from generators.studies.fingers.study import FingersRequest
 from generators.studies.flow.study import FlowRequest
 from generators.studies.kit.request import Request
+from generators.studies.low import LowRequest
 from generators.studies.scales import ScalesRequest
 from generators.studies.slurs.study import SlursRequest
 from generators.studies.tonguing.study import TonguingRequest
@@ -181,6 +182,20 @@ def test_a_footer_tells_the_lowest_and_the_highest_note_of_its_paper(name: str) 
         told = [{pitch.pretty for pitch in pitches if pitch.midi == end} for end in (lowest, highest)]
 
         assert {page.foot for page in own} <= {f"{low} to {high}" for low, high in product(*told)}
+
+
+@pytest.mark.parametrize(
+    ("asked", "sheet"),
+    [
+        (LowRequest(pedals=True, depth="C3"), Sheet(fingerings="all", intonation=True)),
+        (packet_of(("flow", "slurs", "scales", "arpeggios", "entrances", "etude"), low="C4", high="G4"), Sheet()),
+    ],
+)
+def test_a_page_more_is_not_for_a_few_staves(asked: AnyRequest, sheet: Sheet) -> None:
+    """Music under rows of texts that all but fits on its pages has no other one for three staves at the most."""
+    *_, (_, last) = music_pages(laid(composed(asked, sheet), {}))
+
+    assert sum(len(strain.lines) for strain in strains_on(last)) > ROWS_FEW
 
 
 def test_music_that_flows_shares_pages() -> None:
