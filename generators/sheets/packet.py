@@ -51,7 +51,7 @@ _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 _SHOWING = 4
 # What stands over a beginner's first line, and the millimetres that it takes.
 _TO_A_CHILD, _LINE = (
-    "Stop when your lips are tired, and at once if it hurts. Rest as long as you play. Show your teacher this page first.",
+    "Stop when your lips are tired, and at once if it hurts. In each rest wait as long as you played. Show your teacher first.",
     5.0,
 )
 # What a beginner is told of a low note that is sharp; common practice, no source.
@@ -60,9 +60,9 @@ _PULLED = "Low {} with {}: {} a little. Your teacher shows you how far."
 _SLURS = "slurs"
 _SLURS_DOWN = "Blow slow, warm air. Listen: is the low note as full as the upper one?"
 _SLURS_UP = "Blow faster air for the upper note, no harder. Listen: does it come without {bump}?"
-# The studies that come first in a beginner's packet, for they come to his highest note by step and tongued, and those that it
-# has not by itself, for they begin on it: our choice.
-_FIRST, _TOO_WIDE = ("scales",), ("low",)
+# The studies that are tongued up to a beginner's highest note, by step; what comes before them in his packet, for it goes no
+# farther than five notes; and what that has not by itself, for it begins on his highest note: our choice.
+_FIRST, _OPENING, _TOO_WIDE = ("scales",), ("flow",), ("low",)
 # What the flow of a first packet is from grade to grade, and the multiple tongue of the last ones, which others do not have, at
 # first in no high register: our choice.
 _TONGUING = "tonguing"
@@ -157,12 +157,15 @@ def _slurs(request: SlursRequest, of: Grade, the_horn: Horn, under: int) -> Iter
 
 
 def _first_packet(common: Mapping[str, Any]) -> list[str]:
-    """Return the studies of a first packet that a beginner of such limits can have; all is tongued before it is slurred."""
+    """Return the studies of a first packet that a beginner of such limits can have.
+
+    He slurs five notes, then tongues up to his highest before he slurs there.
+    """
     named, low, high = (str(common.get(field) or "") for field in ("grade", "low", "high"))
     of = grade(grade_by_notes(named, low, high, horn(str(common.get("horn") or "trumpet"))))
     had = [name for name in PACKET if name not in of.without and not (of.beginner and name in _TOO_WIDE)]
     had += [_TONGUING] if (_TONGUING, named) in _GROWN else []
-    return sorted(had, key=lambda name: (of.beginner and name not in _FIRST, kind(name).place))
+    return sorted(had, key=lambda name: (of.beginner and name not in (*_OPENING, *_FIRST), kind(name).place))
 
 
 def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Document:

@@ -72,7 +72,7 @@ CHORD_PATTERNS = {
         Pattern(
             "rolling",
             (0, 2, 1, 2),
-            aim="Listen for the notes that move to make one line; the one that they rock against stays back.",
+            aim="Listen for the notes that move to make one line past the one that keeps coming back.",
         ),
         Pattern("inversions", (0, 1, 2, 3), full=3, aim="Listen for the chord to keep its colour whichever note is lowest."),
         Pattern("crossed", (0, 2), aim="Listen for the outer notes of each skip to be in tune with each other."),

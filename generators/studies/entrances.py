@@ -415,7 +415,10 @@ KIND = Kind(
     summary="Cold starts after counted rests, spread evenly over register and dynamic.",
     example=EntrancesRequest(count=16, rests="6-20", seed=7, dynamics=("pp", "ff")),
     aim=_AIM,
-    child_aim=("Play the home note once. Count, sing your note inside, breathe, play.", "Listen: was it the note you sang?"),
+    child_aim=(
+        "Play the home note before each line. Count, sing your note inside, breathe, play.",
+        "Listen: was it the note you sang?",
+    ),
     lacking="no note to come in on",
     areas=("entrances",),
     parts=(

@@ -373,7 +373,7 @@ def test_no_two_lines_are_called_alike(asked: Asked) -> None:
     assert len(set(labels)) == len(labels)
 
 
-@pytest.mark.parametrize(("groups", "expected"), [((), "all but the first line"), (("even",), "every line")])
+@pytest.mark.parametrize(("groups", "expected"), [((), "lines 2 to "), (("even",), "every line")])
 def test_k_alone_is_no_part_of_the_ladder(groups: tuple[str, ...], expected: str) -> None:
     """The tempi are ticked without the line of k alone, where there is one."""
     study = make(TonguingRequest(kind="double", groups=groups))

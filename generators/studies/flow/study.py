@@ -58,8 +58,9 @@ _COUNTED = ("six-notes", "five-notes", "three-notes")
 # What is said of a line that does not come as far as the octave, by its steps.
 _NARROWER_WORDS = {4: "to the fifth", 5: "to the sixth", 6: "to the seventh"}
 
-# What a beginner calls a shape.
-_CHILD_SHAPES = {"arch": "up and home", "dip": "down and home", "wave": "up, down and home"}
+# What a beginner calls a shape, and a wave that comes to its highest note first or to its lowest.
+_CHILD_SHAPES = {"arch": "up and home", "dip": "down and home"}
+_CHILD_WAVES = {True: "up, down and home", False: "down, up and home"}
 # From so many signs on it is told which key sounds alike, so many fifths away: our choice.
 MANY_SIGNS, _ROUND = 6, 12
 
@@ -245,7 +246,9 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
     return Study(
         "flow",
         "Flow",
-        ", ".join(filter(None, (_shape_words(request, setting), _compass_told(request, compass, strains, setting)))),
+        ", ".join(
+            filter(None, (_shape_words(request, setting, strains[-1]), _compass_told(request, compass, strains, setting)))
+        ),
         FLOW_AIMS[request.shape],
         setting.horn.id,
         pace,
@@ -256,9 +259,13 @@ def _study(request: FlowRequest, setting: Setting, compass: str, strains: tuple[
     )
 
 
-def _shape_words(request: FlowRequest, setting: Setting) -> str:
+def _shape_words(request: FlowRequest, setting: Setting, line: Strain) -> str:
     """Return what a title says of the shape; a child is told where the line goes."""
-    return _CHILD_SHAPES.get(request.shape, request.shape) if setting.grade.child else request.shape
+    if not setting.grade.child:
+        return request.shape
+    heights = [note.pitch.midi for note in line.notes]
+    wave = _CHILD_WAVES[heights.index(max(heights)) < heights.index(min(heights))]
+    return wave if request.shape == "wave" else _CHILD_SHAPES.get(request.shape, request.shape)
 
 
 def _close_aim(request: FlowRequest) -> str:

@@ -36,9 +36,9 @@ _MOST_BOXES, _BEGINNING = 16, 0.7
 _OWN_GROUPS = 3
 # The share of the quickest tongue that two groups to a beat may ask for at the last tempo, our choice, and the beats of a line.
 _RESERVE, _QUICK_BEATS = 0.9, 7
-_TICK = "Tick a tempo when {lines} was clean twice, one a day at the most; rest as long as you {how}."
+_TICK = "Tick a tempo when {lines} clean twice, one a day at the most; rest as long as you {how}."
 _STEPS = "First line: k alone, then t and k at half speed, then at the tempo."
-_EVERY, _AFTER_K = "every line", "all but the first line"
+_EVERY, _AFTER_K, _ALL_AFTER_K = "every line was", "line 2 was", "lines 2 to {} were"
 _TWO_A_BEAT = "Two groups to a beat."
 _SLOW = "These tempi are for learning the syllables: a single tongue would still do."
 _K_FIRST = "k first"
@@ -96,7 +96,7 @@ def tonguing(request: TonguingRequest) -> Study:
         setting.limits,
         goal=max(ladder, default=0),
         remarks=(
-            *((Advice(_ticked(request, k_first=bool(warming))),) if ladder else ()),
+            *((Advice(_ticked(request, len(places), k_first=bool(warming))),) if ladder else ()),
             *((Advice(_STEPS),) if warming else ()),
             *_told(tongue, top * size / 60, setting, quick=quick),
             *_remarks(request, patterns, places, setting),
@@ -260,9 +260,10 @@ def _own_lines(
     return new[:1]
 
 
-def _ticked(request: TonguingRequest, *, k_first: bool) -> str:
+def _ticked(request: TonguingRequest, count: int, *, k_first: bool) -> str:
     """Return when a tempo is ticked off, and how long one rests: where bars of rest are as many as those of a line, so long."""
-    return _TICK.format(lines=_AFTER_K if k_first else _EVERY, how="play" if _warms_in(request) else "need")
+    after = _AFTER_K if count == 1 else _ALL_AFTER_K.format(count + 1)
+    return _TICK.format(lines=after if k_first else _EVERY, how="play" if _warms_in(request) else "need")
 
 
 def _warms_in(request: TonguingRequest) -> bool:
