@@ -347,13 +347,16 @@ def _lasting(pieces: Sequence[Piece]) -> Fraction:
 
 
 def _numbered(strain: Printed) -> Iterator[int]:
-    """Yield the places of the pieces in a bar with triplets where the bar before in its line has none of their values."""
+    """Yield the places of the pieces in a bar with triplets where the bar before in its line has none of their values.
+
+    And where such a bar begins otherwise: after a rest they are not known by those before.
+    """
     place = 0
     for line in strain.lines:
         told = frozenset[Fraction]()
         for measure in line.measures:
             threes = frozenset(piece.face for piece in measure.pieces if piece.triplet)
-            if not threes <= told:
+            if not threes <= told or (threes and not measure.pieces[0].triplet):
                 yield from range(place, place + len(measure.pieces))
             told, place = threes, place + len(measure.pieces)
 

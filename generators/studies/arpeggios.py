@@ -1,15 +1,16 @@
 """Arpeggios: chords climbed like scales, by a pattern, a rhythm and an articulation set."""
 
 from collections.abc import Iterator, Sequence
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import islice, product
 from typing import Any
 
 from generators.brass.grade import grade
+from generators.brass.horn import horn
 from generators.errors import BadRequest
 from generators.fields import option
 from generators.phrase.articulation import SETS, articulation
+from generators.phrase.remark import Fitting
 from generators.phrase.study import Strain, Study
 from generators.studies.kit.climb import Pattern
 from generators.studies.kit.climb_task import (
@@ -32,15 +33,15 @@ from generators.studies.kit.kind import DayPart, Kind
 from generators.studies.kit.occasion import Occasion
 from generators.studies.kit.request import FASTEST, Request
 from generators.studies.kit.rungs import chord
-from generators.studies.kit.setting import graded, resolve
+from generators.studies.kit.setting import ALL_KEYS, OWN_KEYS, graded, home_keys, resolve
 from generators.studies.scales import has_minors
 from generators.theory.key import Key, all_keys, parse_key
 from generators.theory.pitch import Pitch, simple
 from generators.theory.scales import CHORDS
 
 _OWN_KEYS = ("C", "F", "Bb", "Eb")
-# How a chord is climbed where nobody says, the widest first, and where none of these has room: our choice.
-_OWN_PATTERNS, _PLAIN = ("rolling", "broken"), "straight"
+# How a chord is climbed where nobody says, and where there is no room for it in any key: our choice.
+_WIDE, _PLAIN = "rolling", "straight"
 # The part of his speed at which a player is easy, less than in scales; threes, each one gesture, go quicker: our choice.
 _EASY, _EASY_THREES = 0.45, 0.55
 # The patterns of a day, which come round in turn, and the majors that belong to a minor, by the half-steps of their tonics over
@@ -87,7 +88,7 @@ class ArpeggiosRequest(Request):
     kind: str = option("", "The chord on each tonic; without it major or minor by the key.", allowed=tuple(CHORDS))
     pattern: str = option(
         "",
-        "How the chord is climbed; without it rolling, broken where that goes too far; straight in grades to 3.",
+        "How the chord is climbed; without it rolling, straight in grades to 3 and where that goes too far.",
         allowed=tuple(CHORD_PATTERNS),
     )
     articulation: str = option("", "The articulation set; without it one that goes into the pattern.", allowed=tuple(SETS))
@@ -99,10 +100,20 @@ def arpeggios(request: ArpeggiosRequest) -> Study:
     """Return the arpeggio study of a request, one strain a key."""
     if request.pattern or grade(request.grade).child:
         return _climbed(request, request.pattern or _PLAIN)
-    for wide in _OWN_PATTERNS if grade(request.grade).threes else _OWN_PATTERNS[:1]:
-        with suppress(NoFit):
-            return _climbed(request, wide)
-    return _climbed(request, _PLAIN)
+    try:
+        return _climbed(request, _WIDE)
+    except NoFit:
+        return _in_other_keys(request) or _climbed(request, _PLAIN)
+
+
+def _in_other_keys(request: ArpeggiosRequest) -> Study | None:
+    """Return chords in the keys that have room for the wide pattern, where the player named none; nothing where none has."""
+    each = [replace(request, pattern=_WIDE, keys=(name,)) for name in home_keys(ALL_KEYS, horn(request.horn))]
+    found = tuple(islice((one.keys[0] for one in each if not request.keys and _summits(one)), OWN_KEYS))
+    if not found:
+        return None
+    study = _climbed(replace(request, keys=found), _WIDE)
+    return replace(study, remarks=(*study.remarks, Fitting("keys", (study.limits.low, study.limits.high))))
 
 
 def _climbed(request: ArpeggiosRequest, name: str) -> Study:
