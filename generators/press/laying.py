@@ -47,7 +47,6 @@ from generators.press.score import Printed, printed
 from generators.press.scoring import score_pages
 from generators.sheets.document import Document, Front, FullScore, Music, Section
 from generators.sheets.sheet import Sheet
-from generators.theory.pitch import simple
 
 # How much closer staves stand that have rows of texts over them; how far apart these, those of many parts, and those of one
 # piece are set at the most by our measures; rows print farther apart, more so in large print; many parts print nearer.
@@ -318,8 +317,8 @@ def _sharp_told(of: Horn, strains: Sequence[Printed]) -> str:
 def _sharp_tubes(strain: Printed) -> Iterator[str]:
     """Yield the tubes of the notes of a strain that have a figure of cents over them that says sharp."""
     for row in strain.rows:
-        for text, midi in zip(row.texts, strain.heads, strict=True):
-            way = usual(simple(midi, sharp=False), strain.horn)
+        for text, pitch in zip(row.texts, strain.heads, strict=True):
+            way = usual(pitch, strain.horn)
             if row.name == CENTS and text[:1] == "+" and way:
                 yield strain.strain.tube or way.valves
 

@@ -8,11 +8,12 @@ from generators.phrase.study import Strain
 from generators.press.marks import CENTS, VALVES, TextRow
 from generators.press.score import Printed
 from generators.sheets.sheet import Sheet
+from generators.theory.pitch import Pitch
 
 # The fingerings that are printed once on a page.
 NEW = "new"
-Told = set[tuple[str, int, str]]
-"""What a page has told: the row, the note and the text."""
+Told = set[tuple[str, Pitch, str]]
+"""What a page has told: the row, the note as it is spelled and the text."""
 
 
 def told_on_page(strains: Sequence[Printed], sheet: Sheet) -> list[Printed]:
@@ -38,10 +39,10 @@ def _rows(strain: Printed, names: frozenset[str], told: Told) -> Iterator[TextRo
             yield kept
 
 
-def _kept(row: TextRow, heads: Sequence[int], told: Told) -> TextRow:
+def _kept(row: TextRow, heads: Sequence[Pitch], told: Told) -> TextRow:
     texts = list[str]()
-    for midi, text, own in zip(heads, row.texts, row.own or (False,) * len(heads), strict=True):
-        known = (row.name, midi, text)
+    for pitch, text, own in zip(heads, row.texts, row.own or (False,) * len(heads), strict=True):
+        known = (row.name, pitch, text)
         texts.append(text if own or known not in told else "")
         told |= {known} if text else set()
     return replace(row, texts=tuple(texts))

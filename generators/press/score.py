@@ -69,8 +69,8 @@ class Printed:
     lines: tuple[Line, ...]
     extents: tuple[Extent, ...]
     """How far each line reaches; one for free lines too."""
-    heads: tuple[int, ...]
-    """The MIDI number of each note head, a tied note having several."""
+    heads: tuple[Pitch, ...]
+    """The pitch of each note head, a tied note having several."""
     rows: tuple[TextRow, ...] = ()
     """The rows of texts over the notes."""
     syllables: tuple[str, ...] = ()
@@ -156,7 +156,7 @@ def printed(
     Where `counts` tells how many measures stand on each line, it is broken so; `phrased`, at the ends of its phrases.
     """
     if strain.free:
-        heads = tuple(note.pitch.midi for note in strain.notes)
+        heads = tuple(note.pitch for note in strain.notes)
         return Printed(strain, extras.horn, column(strain, extras.horn, detail), (), (FREE,), heads)
     bars = tuple(_without_commas(cut(strain)))
     heads_of = [piece for bar in bars for piece in bar if isinstance(piece.event, Note)]
@@ -165,7 +165,7 @@ def printed(
     syllables = tuple(note.syllable for note in notes) if any(note.syllable for note in notes) else ()
     lines = tuple(_restated(printed_lines(strain, bars, over, room, counts, phrased=phrased)))
     side = slur_side(strain, extras.horn, low=extras.low)
-    heads = tuple(note.pitch.midi for note in notes)
+    heads = tuple(note.pitch for note in notes)
     return Printed(strain, extras.horn, column(strain, extras.horn, detail), lines, (), heads, over, syllables, side).with_rows(
         len(over)
     )

@@ -36,6 +36,7 @@ from generators.studies.scales import ScalesRequest
 from generators.studies.slurs.study import SlursRequest
 from generators.studies.tonguing.study import TonguingRequest
 from generators.theory.key import parse_key
+from generators.theory.pitch import Pitch
 from tests.exchange.samples import strain, study
 from tests.press.sheets import PLAIN, composed, engraved, is_to_be_had, joined, text_of
 from tests.press.stand_in import Handed, StandIn
@@ -77,7 +78,7 @@ def strains_on(page: MusicPage) -> list[Printed]:
     return [strain for section in page.sections for each in section.scores for strain in each.strains]
 
 
-def body(strain: Printed) -> tuple[tuple[int, ...], tuple[int, ...], tuple[str, ...]]:
+def body(strain: Printed) -> tuple[tuple[Pitch, ...], tuple[int, ...], tuple[str, ...]]:
     """Return what of a strain is the same on every page: its note heads, the bars on its lines, and what is spoken."""
     return strain.heads, strain.counts, strain.syllables
 
@@ -239,7 +240,7 @@ def test_a_page_tells_how_loud_it_begins() -> None:
     assert all(first and not any(others) for first, *others in told)
 
 
-def _valves(document: Document, *, bare: bool = False) -> list[list[tuple[int, str]]]:
+def _valves(document: Document, *, bare: bool = False) -> list[list[tuple[Pitch, str]]]:
     """Return the notes with their valves, page by page; of strains without any too, if asked."""
     return [
         [
@@ -269,7 +270,7 @@ def test_new_fingerings_stand_once_on_a_page(request_: AnyRequest) -> None:
     ]
 
 
-def _is_new(place: int, page: Sequence[tuple[int, str]]) -> bool:
+def _is_new(place: int, page: Sequence[tuple[Pitch, str]]) -> bool:
     """Tell whether a note of a page is the first of its pitch."""
     return page[place][0] not in {midi for midi, _ in page[:place]}
 
