@@ -85,12 +85,13 @@ def slur_side(strain: Strain, horn: Horn, *, low: bool) -> int:
     """Return 1 where all slurs of a strain stand over its stems, -1 where they stand under it, 0 where each finds its own side.
 
     They have one side on a tube, and where each goes over more than a bar: over, but under in a study that lies low. Where all
-    stems go up, they find the heads.
+    stems go up, they find the heads. Where all come back to one note, its heads have them.
     """
     slurred, heights = list(_under_slurs(strain.notes)), [height_of(note, horn) for note in strain.notes]
-    if not (strain.tube or (slurred and all(length(stretch) > strain.meter.bar for stretch in slurred))):
-        return 0
-    return -1 if low else int(max(heights, default=0.0) >= 0)
+    if strain.tube or (slurred and all(length(stretch) > strain.meter.bar for stretch in slurred)):
+        return -1 if low else int(max(heights, default=0.0) >= 0)
+    ends = {note.pitch for stretch in slurred for note in (stretch[0], stretch[-1])}
+    return 0 if len(ends) != 1 else 1 if height_of(slurred[0][0], horn) >= 0 else -1
 
 
 def lies_low(strains: Sequence[Strain], horn: Horn) -> bool:

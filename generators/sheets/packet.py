@@ -159,13 +159,14 @@ def _slurs(request: SlursRequest, of: Grade, the_horn: Horn, under: int) -> Iter
 def _first_packet(common: Mapping[str, Any]) -> list[str]:
     """Return the studies of a first packet that a beginner of such limits can have.
 
-    He slurs five notes, then tongues up to his highest before he slurs there.
+    Between limits, his very first notes, all is tongued before it is slurred; else he slurs five notes before he goes higher.
     """
     named, low, high = (str(common.get(field) or "") for field in ("grade", "low", "high"))
     of = grade(grade_by_notes(named, low, high, horn(str(common.get("horn") or "trumpet"))))
     had = [name for name in PACKET if name not in of.without and not (of.beginner and name in _TOO_WIDE)]
     had += [_TONGUING] if (_TONGUING, named) in _GROWN else []
-    return sorted(had, key=lambda name: (of.beginner and name not in (*_OPENING, *_FIRST), kind(name).place))
+    early = _FIRST if low or high else (*_OPENING, *_FIRST)
+    return sorted(had, key=lambda name: (of.beginner and name not in early, kind(name).place))
 
 
 def packet_document(request: PacketRequest, sheet: Sheet, stamp: Stamp) -> Document:

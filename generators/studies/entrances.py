@@ -416,8 +416,8 @@ KIND = Kind(
     example=EntrancesRequest(count=16, rests="6-20", seed=7, dynamics=("pp", "ff")),
     aim=_AIM,
     child_aim=(
-        "Play the home note before each line. Count, sing your note inside, breathe, play.",
-        "Listen: was it the note you sang?",
+        "Play the home note before each line. Count, sing inside, breathe, play.",
+        "Listen: was it what you sang?",
     ),
     lacking="no note to come in on",
     areas=("entrances",),

@@ -177,6 +177,12 @@ def test_slurs_of_a_low_study_stand_under_it() -> None:
     assert "\\slurDown" in _words(music, replace(PLAIN, low=True))
 
 
+@pytest.mark.parametrize(("home", "side"), [("1", "\\slurDown"), ("1'", "\\slurUp")])
+def test_slurs_that_come_back_to_one_note_stand_at_its_heads(home: str, side: str) -> None:
+    """Slurs from a fixed note out and back have one side, whichever way the stems between them turn."""
+    assert side in _words(strain(f"{home}/4( 5 {home}/2) | {home}/4( 5' {home}/2)"), PLAIN)
+
+
 def test_every_line_has_its_extent() -> None:
     """A strain of several lines tells of each how far it reaches; a free one is as high as any other."""
     music = strain(" | ".join(["1/8 2 3 4 5 6 7 8"] * 4 + ["1,/8 2, 3, 4, 5, 6, 7, 1"] * 4))
