@@ -11,7 +11,7 @@ from generators.phrase.note import Note, Rest
 from generators.phrase.pieces import Piece, cut
 from generators.phrase.spans import Span, spans
 from generators.phrase.study import Strain
-from generators.press.beams import STEM_WAYS, beams, one_way, parted, turned
+from generators.press.beams import STEM_WAYS, beams, height_of, one_way, parted, turned
 from generators.press.columns import Column, column
 from generators.press.extent import (
     FREE,
@@ -50,6 +50,8 @@ DYNAMIC_ALONE = "\\once \\override DynamicLineSpanner.outside-staff-padding = #0
 DYNAMIC_BESIDE = "\\once \\override DynamicText.self-alignment-X = #0.6\n"
 # How far to the left of its note the first dynamic of spoken notes stands, in halves of its width: clear of their syllables.
 ASIDE = 2.2
+# How far over or under the middle line a note has a ledger line, and what keeps a tenuto from looking like one more.
+LEDGER, LEDGERED = 3.0, "\\once \\override Script.padding = #0.6"
 # What sets all slurs of a strain on one side.
 SLURS = {1: "\\slurUp\n", -1: "\\slurDown\n", 0: ""}
 # What stands in the place of a hairpin that would go over more than a line.
@@ -244,8 +246,8 @@ def _words(measure: Measure, signs: "_Signs", first: int, *, told: bool) -> Iter
     shapes = _shapes(groups, pieces, ways)
     for place, piece in enumerate(pieces):
         yield from (*shapes.get(place, ()), *signs.before.get(first + place, ()))
-        if isinstance(piece.event, Note) and piece.event.breath:
-            yield f"\\once \\override BreathingSign.Y-offset = #{comma(piece.event, signs.horn):.1f}"
+        if isinstance(piece.event, Note):
+            yield from _set_apart(piece.event, signs.horn)
         if piece.triplet in ("start", "startStop"):
             alone = not any(place in group and _mixed(group, pieces) for group in groups)
             number = _number(pieces[place:], signs.horn, ways[place], alone)
@@ -253,6 +255,14 @@ def _words(measure: Measure, signs: "_Signs", first: int, *, told: bool) -> Iter
         yield _spelled(piece, signs.worded.get(first + place), signs.rows) + ends.get(place, "")
         yield from (*(("}",) if piece.triplet in ("stop", "startStop") else ()), *signs.after.get(first + place, ()))
     yield from shapes.get(len(pieces), ())
+
+
+def _set_apart(note: Note[Pitch], of: Horn) -> Iterator[str]:
+    """Yield what sets the comma after a note over it, and its tenuto clear of a ledger line."""
+    if note.breath:
+        yield f"\\once \\override BreathingSign.Y-offset = #{comma(note, of):.1f}"
+    if "tenuto" in note.articulations and abs(height_of(note, of)) >= LEDGER:
+        yield LEDGERED
 
 
 def _shapes(groups: Sequence[Sequence[int]], pieces: Sequence[Piece], ways: Sequence[int]) -> dict[int, list[str]]:
