@@ -50,7 +50,7 @@ class Pattern:
         return self.full == self.reach == top
 
     def ends_at(self, top: int) -> bool:
-        """Tell whether cells of a whole octave are all there if the last one ends on its goal."""
+        """Tell whether cells of a whole octave are all there if the last one ends on its goal, which is then struck again."""
         return bool(self.full) and self.full == self.reach == top + 1 - self.reach
 
     @property
@@ -224,16 +224,12 @@ def _run(rungs: Sequence[int], rhythm: Rhythm) -> _Way:
 def _cells(pattern: Pattern, goal: int, roof: int, floor: int, rhythm: Rhythm) -> _Way | None:
     """Return the cell moved up step by step until it has come to the goal: every cell is whole and lies on its pulse.
 
-    The last one may end on its goal: its first note is longer then. None where nothing goes, or nothing would be moved.
+    The last one may end on its goal, which is struck again. None where nothing goes, or nothing would be moved.
     """
     cells = _to_the_goal(pattern, goal, roof, floor)
     if not cells:
         return None
-    if pattern.ends_at(goal):
-        rungs = [step + rung for step in range(cells + 1) for rung in pattern.cell]
-        begun = len(rungs) - len(pattern.cell)
-        return _Way(tuple(rungs), tuple(rhythm.unit * (1 + (place == begun)) for place in range(len(rungs) - 1)))
-    rungs = [step + rung for step in range(cells) for rung in pattern.cell]
+    rungs = [step + rung for step in range(cells + pattern.ends_at(goal)) for rung in pattern.cell]
     return _Way((*rungs, goal), (rhythm.unit,) * len(rungs))
 
 
