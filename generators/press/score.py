@@ -50,7 +50,7 @@ DYNAMIC_ALONE = "\\once \\override DynamicLineSpanner.outside-staff-padding = #0
 DYNAMIC_BESIDE = "\\once \\override DynamicText.self-alignment-X = #0.6\n"
 # How far to the left of its note the first dynamic of spoken notes stands, in halves of its width: clear of their syllables.
 ASIDE = 2.2
-# How far over or under the middle line a note has a ledger line, and what keeps a tenuto from looking like one more.
+# How far from the middle line a note has a ledger line, and what keeps a tenuto from looking like one more: our choice.
 LEDGER, LEDGERED = 3.0, "\\once \\override Script.padding = #0.6"
 # What sets all slurs of a strain on one side.
 SLURS = {1: "\\slurUp\n", -1: "\\slurDown\n", 0: ""}
