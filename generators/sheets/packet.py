@@ -51,7 +51,7 @@ _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven")
 _SHOWING = 4
 # What stands over a beginner's first line, and the millimetres that it takes.
 _TO_A_CHILD, _LINE = (
-    "Stop when your lips are tired, and at once if it hurts. In a rest wait as long as you played. Show your teacher this page.",
+    "Stop when your lips are tired, at once if it hurts. In each rest wait as long as you played. Show your teacher this page.",
     5.0,
 )
 # What a beginner is told of a low note that is sharp; common practice, no source.
